@@ -1,0 +1,155 @@
+"""What `cabassist knowledge check` holds the knowledge to; every problem found is reported."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from pydantic import Field
+
+from cabassist.coach import CONDITIONS, SITUATIONS
+from cabassist.errors import Problem
+from cabassist.procedures.model import Item, Procedure
+from cabassist.procedures.wording import reading_ease, sentences, speech_seconds, words
+from cabassist.procedures.yamlfile import Key, YamlFile
+
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+_VAGUE_WORDS = frozenset({"etc", "properly", "appropriate", "appropriately", "suitable", "adequately"})
+
+
+class Style(Item):
+    """The bounds in `style.yaml`."""
+
+    max_words_a_sentence: int = Field(ge=8, le=30, description="Most words in a sentence.")
+    min_reading_ease: float = Field(ge=0, le=100, description="Lowest Flesch reading ease.")
+    max_escape_seconds: float = Field(gt=2, le=15, description="Longest escape line, spoken.")
+    imperatives: str = Field(description="Verbs that open an instruction.")
+    openers: list[str] = Field(description="Words that may stand before the verb.")
+    conditions: list[str] = Field(description="Words that open a condition before the instruction.")
+
+    @property
+    def verbs(self) -> frozenset[str]:
+        """The imperatives as a set."""
+        return frozenset(self.imperatives.split())
+
+
+def check_procedure(
+    procedure: Procedure,
+    file: YamlFile,
+    style: Style,
+    *,
+    ids: Iterable[str],
+    placeholders: Iterable[str],
+    kit: Iterable[str],
+    calculations: Iterable[str],
+) -> list[Problem]:
+    """Every problem of one procedure against its neighbours, the profile and the style."""
+    found: list[Problem] = []
+    known_ids, known_kit, known_calculations = frozenset(ids), frozenset(kit), frozenset(calculations)
+    found += _wording(procedure, file, style)
+    for path, text in texts(procedure):
+        for name in PLACEHOLDER.findall(text):
+            if name not in placeholders:
+                found.append(file.problem(path, f"placeholder {{{name}}} is not in the coach profile", "placeholder"))
+    for field in ("then", "related"):
+        for index, name in enumerate(getattr(procedure, field)):
+            if name not in known_ids:
+                found.append(file.problem((field, index), f"there is no procedure '{name}'", "reference"))
+            elif name == procedure.id:
+                found.append(file.problem((field, index), "a procedure cannot follow itself", "reference"))
+    for index, name in enumerate(procedure.needs):
+        if name not in known_kit:
+            found.append(file.problem(("needs", index), f"'{name}' is not in the carried kit", "kit"))
+    for index, name in enumerate(procedure.offers):
+        if name not in known_calculations:
+            found.append(file.problem(("offers", index), f"there is no calculation '{name}'", "calculation"))
+    for index, step in enumerate(procedure.steps):
+        for place, name in enumerate(step.only_when):
+            if name.removeprefix("not ") not in CONDITIONS.keys() | SITUATIONS:
+                found.append(file.problem(("steps", index, "only_when", place), f"nobody knows '{name}'", "condition"))
+    folded = [fold(ask) for ask in procedure.asks]
+    for index, ask in enumerate(folded):
+        if ask in folded[:index]:
+            found.append(file.problem(("asks", index), "this ask is there twice", "ask"))
+    return found
+
+
+def fold(ask: str) -> str:
+    """An ask without case and punctuation, for comparing."""
+    return " ".join(re.findall(r"[a-z0-9]+", ask.lower()))
+
+
+def texts(procedure: Procedure) -> Iterator[tuple[Key, str]]:
+    """Every text a driver may be shown, with its place in the file."""
+    yield ("title",), procedure.title
+    yield ("summary",), procedure.summary
+    yield ("escape",), procedure.escape
+    for index, caution in enumerate(procedure.cautions):
+        yield ("cautions", index, "text"), caution.text
+    for index, step in enumerate(procedure.steps):
+        yield ("steps", index, "do"), step.do
+        yield ("steps", index, "why"), step.why
+        yield ("steps", index, "done_when"), step.done_when
+        for place, caution in enumerate(step.cautions):
+            yield ("steps", index, "cautions", place, "text"), caution.text
+        if step.wait:
+            yield ("steps", index, "wait", "reason"), step.wait.reason
+            yield ("steps", index, "wait", "announce"), step.wait.announce
+    for field in ("never", "stop_when"):
+        for index, text in enumerate(getattr(procedure, field)):
+            yield (field, index), text
+    yield ("call",), procedure.call
+
+
+def _instructions(procedure: Procedure) -> Iterator[tuple[Key, str]]:
+    if procedure.escape:
+        yield ("escape",), procedure.escape
+    for index, step in enumerate(procedure.steps):
+        yield ("steps", index, "do"), step.do
+
+
+def _wording(procedure: Procedure, file: YamlFile, style: Style) -> Iterator[Problem]:
+    for path, text in texts(procedure):
+        for sentence in sentences(PLACEHOLDER.sub("place", text)):
+            count = len(words(sentence))
+            if count > style.max_words_a_sentence:
+                yield file.problem(path, f"{count} words in a sentence, at most {style.max_words_a_sentence}", "length")
+            vague = _VAGUE_WORDS & {word.lower().rstrip(".") for word in words(sentence)}
+            if vague:
+                yield file.problem(path, f"'{sorted(vague)[0]}' does not tell a driver what to do", "vague")
+    for path, text in _instructions(procedure):
+        for sentence in sentences(PLACEHOLDER.sub("place", text)):
+            fault = _instruction_fault(sentence, style)
+            if fault:
+                yield file.problem(path, f"{fault}: “{sentence}”", "imperative")
+    whole = " ".join(PLACEHOLDER.sub("place", text) for _, text in _instructions(procedure))
+    ease = reading_ease(whole)
+    if ease < style.min_reading_ease:
+        yield file.problem(("steps",), f"reading ease {ease:.0f}, at least {style.min_reading_ease:.0f}", "ease")
+    if procedure.escape and speech_seconds(procedure.escape) > style.max_escape_seconds:
+        seconds = speech_seconds(procedure.escape)
+        yield file.problem(("escape",), f"takes {seconds:.1f} s to say, at most {style.max_escape_seconds:.0f}", "escape")
+
+
+def _instruction_fault(sentence: str, style: Style) -> str:
+    """What is wrong with a sentence as one instruction, or nothing."""
+    lowered = sentence.lower()
+    main = lowered
+    first = words(lowered)[0] if words(lowered) else ""
+    if first in style.conditions:
+        _, comma, main = lowered.partition(", ")
+        if not comma:
+            return "the instruction must follow the condition after a comma"
+    found = words(main)
+    while found and found[0] in style.openers:
+        found = found[1:]
+        if found[:1] == ["not"]:
+            found = found[1:]
+    if not found or found[0] not in style.verbs:
+        return f"does not begin with a known instruction ('{found[0] if found else ''}')"
+    if ";" in main or re.search(r"(,| and) then ", main):
+        return "more than one instruction"
+    second = re.search(r"(?:,| and| or) (\w+) (?:the|a|an|it|them|its|your|all|each|both)\b", main)
+    if second and second.group(1) in style.verbs and not main.startswith(("do not ", "never ")):
+        return "more than one instruction"
+    return ""
