@@ -1,0 +1,125 @@
+"""A sentence as a short vector, by a small transformer that runs on numpy alone.
+
+The weights are the first layers of all-MiniLM-L6-v2 (Apache-2.0), fine-tuned on the knowledge's own
+wordings and stored as 8-bit integers by `tests/bench/train_encoder.py`. The packaged tokenizer library
+would bring a network client into an offline tool, so the greedy word-piece rule is written out here; a
+test holds it against that library.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float32]
+MAX_PIECES = 48
+_HEADS = 12
+_TOKEN = re.compile(r"[a-z0-9]+|[^a-z0-9\s]")
+_EPSILON = np.float32(1e-12)
+
+
+class Encoder:
+    """Turns texts into unit vectors; near texts have a dot product near 1."""
+
+    def __init__(self, path: Path) -> None:
+        with np.load(path, allow_pickle=False) as stored:
+            parts = {name: stored[name] for name in stored.files}
+        self.pieces = {piece: i for i, piece in enumerate(str(parts["pieces"]).split("\n"))}
+        self.classes: list[str] = str(parts["classes"]).split("\n")
+        self.proxies: Floats = parts["proxies"].astype(np.float32)
+        self._words = parts["words"]
+        self._words_scale = parts["words_scale"].astype(np.float32)
+        self._places = parts["places"].astype(np.float32)
+        self._weights: dict[str, Any] = {}
+        for name, value in parts.items():
+            if value.dtype == np.int8 and name != "words":
+                self._weights[name] = np.ascontiguousarray(
+                    (value.astype(np.float32) * parts[name + "_scale"].astype(np.float32)).T
+                )
+            elif value.dtype == np.float16 and not name.endswith("_scale"):
+                self._weights[name] = value.astype(np.float32)
+        self._layers = sum(1 for name in parts if name.endswith("_q"))
+        self.size = int(parts["project"].shape[0])
+
+    def word_pieces(self, text: str) -> list[int]:
+        """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
+        plain = unicodedata.normalize("NFD", text.lower().replace("’", "'"))
+        plain = "".join(c for c in plain if not unicodedata.combining(c))
+        ids: list[int] = []
+        for word in _TOKEN.findall(plain):
+            ids += self._split(word)
+            if len(ids) >= MAX_PIECES - 2:
+                break
+        return [self.pieces["[CLS]"], *ids[: MAX_PIECES - 2], self.pieces["[SEP]"]]
+
+    def _split(self, word: str) -> list[int]:
+        if len(word) > 40:
+            return [self.pieces["[UNK]"]]
+        found: list[int] = []
+        start = 0
+        while start < len(word):
+            for end in range(len(word), start, -1):
+                piece = ("##" if start else "") + word[start:end]
+                if piece in self.pieces:
+                    found.append(self.pieces[piece])
+                    start = end
+                    break
+            else:
+                return [self.pieces["[UNK]"]]
+        return found
+
+    def encode(self, texts: list[str]) -> Floats:
+        """One unit vector a text: shape (len(texts), size)."""
+        out = np.zeros((len(texts), self.size), np.float32)
+        order = sorted(range(len(texts)), key=lambda i: len(texts[i]))
+        for start in range(0, len(order), 64):
+            chosen = order[start : start + 64]
+            out[chosen] = self._batch([self.word_pieces(texts[i]) for i in chosen])
+        return out
+
+    def _batch(self, rows: list[list[int]]) -> Floats:
+        longest = max(map(len, rows))
+        ids = np.array([row + [0] * (longest - len(row)) for row in rows])
+        mask = np.array([[1.0] * len(row) + [0.0] * (longest - len(row)) for row in rows], np.float32)
+        hidden = self._words[ids].astype(np.float32) * self._words_scale[ids] + self._places[:longest]
+        hidden = self._norm(hidden, "start_weight", "start_bias")
+        blocked = ((1 - mask) * np.float32(-1e9))[:, None, None, :]
+        for layer in range(self._layers):
+            hidden = self._layer(hidden, blocked, str(layer))
+        mean = (hidden * mask[:, :, None]).sum(1) / mask.sum(1, keepdims=True)
+        vector = mean @ self._weights["project"].T + self._weights["project_bias"]
+        return np.asarray(vector / np.linalg.norm(vector, axis=1, keepdims=True), np.float32)
+
+    def _layer(self, hidden: Floats, blocked: Floats, layer: str) -> Floats:
+        rows, length, width = hidden.shape
+        split = (rows, length, _HEADS, width // _HEADS)
+        query, key, value = (self._linear(hidden, layer, part).reshape(split).transpose(0, 2, 1, 3) for part in "qkv")
+        score = query @ key.transpose(0, 1, 3, 2) / np.float32((width // _HEADS) ** 0.5) + blocked
+        score = np.exp(score - score.max(-1, keepdims=True))
+        score /= score.sum(-1, keepdims=True)
+        mixed = (score @ value).transpose(0, 2, 1, 3).reshape(rows, length, width)
+        hidden = self._norm(hidden + self._linear(mixed, layer, "o"), f"{layer}_n1", f"{layer}_n1_bias")
+        inner = _gelu(self._linear(hidden, layer, "up"))
+        return self._norm(hidden + self._linear(inner, layer, "down"), f"{layer}_n2", f"{layer}_n2_bias")
+
+    def _linear(self, hidden: Floats, layer: str, part: str) -> Floats:
+        weights = self._weights
+        return np.asarray(hidden @ weights[f"{layer}_{part}"] + weights[f"{layer}_{part}_bias"])
+
+    def _norm(self, hidden: Floats, weight: str, bias: str) -> Floats:
+        centered = hidden - hidden.mean(-1, keepdims=True)
+        spread = np.sqrt((centered**2).mean(-1, keepdims=True) + _EPSILON)
+        return np.asarray(centered / spread * self._weights[weight] + self._weights[bias])
+
+
+def _gelu(x: Floats) -> Floats:
+    """Gaussian error linear unit by the logistic form of the error function.
+
+    Source: Hendrycks and Gimpel, "Gaussian error linear units" (2016), tanh form, error below 1e-3.
+    """
+    return np.asarray(0.5 * x * (1 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x**3))))
