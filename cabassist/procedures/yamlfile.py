@@ -51,6 +51,11 @@ class YamlFile:
             path = path[:-1]
         return self._lines.get(path, 1)
 
+    def under(self, part: str | int) -> dict[Key, int]:
+        """The lines of everything below one key or index, with that part cut off."""
+        below = {path[1:]: line for path, line in self._lines.items() if path[:1] == (part,)}
+        return {(): self.line((part,)), **below}
+
     def problem(self, path: Key, message: str, code: str = "invalid") -> Problem:
         """A problem at that place in the file."""
         return Problem(self.name, self.line(path), dotted(path), message, code)

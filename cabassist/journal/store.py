@@ -1,0 +1,164 @@
+"""The journal's file: SQLite in WAL mode, flushed at every append, closed to change.
+
+A process that is killed at any moment loses at most the append it was in. Corrections are new events;
+the database itself refuses UPDATE, DELETE and REPLACE.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+
+from cabassist.errors import FileProblem, JournalBusy, JournalDamaged, JournalError, JournalTooNew
+from cabassist.journal.events import FORMAT, Event, EventDraft, canonical, chained, new_id
+
+SCHEMA_VERSION = 1
+APPLICATION_ID = 0x43414241
+BUSY_TIMEOUT_S = 3.0
+IN_MEMORY = ":memory:"
+
+_SCHEMA = f"""
+CREATE TABLE events (
+    seq INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    at TEXT NOT NULL,
+    coach TEXT NOT NULL,
+    session TEXT NOT NULL,
+    actor TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    payload TEXT NOT NULL CHECK (json_valid(payload)),
+    format INTEGER NOT NULL,
+    digest TEXT NOT NULL
+) STRICT;
+CREATE INDEX events_by_session ON events (session, seq);
+CREATE INDEX events_by_kind ON events (kind, seq);
+CREATE TRIGGER events_stay BEFORE UPDATE ON events
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+CREATE TRIGGER events_remain BEFORE DELETE ON events
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+PRAGMA application_id = {APPLICATION_ID};
+PRAGMA user_version = {SCHEMA_VERSION};
+"""
+_COLUMNS = "id, at, coach, session, actor, kind, payload, format, digest"
+
+
+class Journal:
+    """An open journal.
+
+    Raises:
+        FileProblem: the file or its folder cannot be used.
+        JournalTooNew: a newer cabassist wrote it.
+        JournalBusy: another process holds it.
+        JournalDamaged: SQLite says the file is not sound.
+    """
+
+    def __init__(self, path: Path | str, busy_timeout_s: float = BUSY_TIMEOUT_S) -> None:
+        self.path = str(path)
+        if self.path != IN_MEMORY:
+            try:
+                Path(self.path).parent.mkdir(parents=True, exist_ok=True)
+            except OSError as error:
+                raise FileProblem(path, f"cannot be made ({error.strerror}).", "Choose another with --journal.") from None
+        with self._explained():
+            self._db = sqlite3.connect(self.path, timeout=busy_timeout_s, isolation_level=None)
+        try:
+            self._open()
+        except BaseException:
+            self._db.close()
+            raise
+
+    def _open(self) -> None:
+        with self._explained():
+            self._db.execute("PRAGMA recursive_triggers = ON")  # else INSERT OR REPLACE slips past the delete trigger
+            self._db.execute("PRAGMA journal_mode = WAL")
+            self._db.execute("PRAGMA synchronous = FULL")
+            version = self._db.execute("PRAGMA user_version").fetchone()[0]
+            mark = self._db.execute("PRAGMA application_id").fetchone()[0]
+            tables = self._db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+            if tables and mark != APPLICATION_ID:
+                raise JournalError(f"{self.path}: is a database, but not a cabassist journal. Choose another file with --journal.")
+            if version > SCHEMA_VERSION:
+                raise JournalTooNew(
+                    f"{self.path}: was written by a newer cabassist (journal version {version}, this one knows {SCHEMA_VERSION}). "
+                    "Nothing was changed. Update cabassist, or choose another file with --journal."
+                )
+            if not tables:
+                self._db.executescript(f"BEGIN IMMEDIATE;{_SCHEMA}COMMIT;")
+
+    @contextmanager
+    def _explained(self) -> Iterator[None]:
+        """Turn SQLite's errors into ours, naming the file and what to do."""
+        try:
+            yield
+        except sqlite3.OperationalError as error:
+            text = str(error)
+            if "locked" in text or "busy" in text:
+                raise JournalBusy(
+                    f"{self.path}: another cabassist is writing to it. Close the other one, or choose another file with --journal."
+                ) from None
+            if "full" in text:
+                raise JournalError(f"{self.path}: the disk is full; the last entry was not saved. Free some space and say it again.") from None
+            if "readonly" in text or "read-only" in text:
+                raise FileProblem(self.path, "is read-only.", "Change its permissions, or choose another with --journal.") from None
+            raise FileProblem(self.path, f"cannot be used ({text}).", "Check the folder, or choose another with --journal.") from None
+        except sqlite3.DatabaseError as error:
+            raise JournalDamaged(f"{self.path}: is not a sound journal ({error}). Keep the file, and start a new one with --journal.") from None
+
+    def append(self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str) -> list[Event]:
+        """Add events, all or none, and return them as they now stand on disk."""
+        made: list[Event] = []
+        with self._explained():
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                last = self._db.execute("SELECT id, digest FROM events ORDER BY seq DESC LIMIT 1").fetchone()
+                previous, digest = last or ("", "")
+                for draft in drafts:
+                    name, when, body = new_id(at, previous), at.isoformat(), canonical(draft.payload)
+                    digest = chained(digest, name, when, coach, session, actor, draft.kind, body, str(FORMAT))
+                    self._db.execute(
+                        f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                        (name, when, coach, session, actor, draft.kind, body, FORMAT, digest),
+                    )
+                    made.append(Event(name, at, coach, session, actor, draft.kind, draft.payload, FORMAT, digest))
+                    previous = name
+                self._db.execute("COMMIT")
+            except BaseException:
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+                raise
+        return made
+
+    def read(self, session: str | None = None, kind: str | None = None) -> Iterator[Event]:
+        """Events in the order in which they were added."""
+        wanted = [(column, value) for column, value in (("session", session), ("kind", kind)) if value is not None]
+        where = " AND ".join(f"{column} = ?" for column, _ in wanted) or "1"
+        with self._explained():
+            rows = self._db.execute(f"SELECT {_COLUMNS} FROM events WHERE {where} ORDER BY seq", [v for _, v in wanted])
+            for name, at, coach, in_session, actor, of_kind, payload, fmt, digest in rows:
+                yield Event(name, datetime.fromisoformat(at), coach, in_session, actor, of_kind, json.loads(payload), fmt, digest)
+
+    def last_session(self) -> str | None:
+        """The session of the newest event, or None."""
+        with self._explained():
+            row = self._db.execute("SELECT session FROM events ORDER BY seq DESC LIMIT 1").fetchone()
+        return row[0] if row else None
+
+    def count(self) -> int:
+        """How many events there are."""
+        with self._explained():
+            return int(self._db.execute("SELECT count(*) FROM events").fetchone()[0])
+
+    def close(self) -> None:
+        """Close the file; safe to call twice."""
+        self._db.close()
+
+    def __enter__(self) -> Journal:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()

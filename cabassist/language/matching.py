@@ -1,0 +1,165 @@
+"""Which procedure a driver means, and how sure that is.
+
+Each known wording is a unit vector (see `encoder`). A question is compared with the center of every
+meaning and with its nearest wordings; the two opinions are joined as log probabilities. Meanings are
+the procedures, the unsafe wishes, "nothing here answers that" and "too vague to tell".
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from cabassist.language.encoder import Encoder, Floats
+from cabassist.procedures.library import AMBIGUOUS, OUT_OF_SCOPE, WISH, Knowledge, write_cache
+
+SHARPNESS = np.float32(20.0)
+"""How fast likeness falls off; the encoder is trained with the same figure."""
+NEIGHBOURS = 64
+FLOOR = np.float32(1e-7)
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """What a text may mean. All figures are probabilities, 0 to 1, and sum to 1 over all meanings."""
+
+    procedures: tuple[tuple[str, float], ...]
+    """The ten likeliest procedures, best first."""
+    wishes: tuple[tuple[str, float], ...]
+    """The three likeliest unsafe wishes, best first."""
+    wish: float
+    """That it is an unsafe wish at all."""
+    out_of_scope: float
+    ambiguous: float
+    hazard: float
+    """That it reports any hazard."""
+    likeness: float
+    """Cosine to the nearest known wording."""
+    vague_like: str = ""
+    """The nearest vague wording."""
+
+    @property
+    def best(self) -> str:
+        """The likeliest procedure."""
+        return self.procedures[0][0]
+
+
+def key_of(text: str) -> int:
+    """A stable 64-bit key of a wording."""
+    return int.from_bytes(hashlib.blake2b(text.encode(), digest_size=8).digest(), "little")
+
+
+class Matcher:
+    """Ranks meanings for a text. Building one reads the shipped vectors; `rank` is pure."""
+
+    def __init__(self, knowledge: Knowledge, encoder: Encoder, vectors: Floats) -> None:
+        self._encoder = encoder
+        self._vectors = vectors
+        labels = [phrase.label for phrase in knowledge.phrases]
+        self.labels = sorted(set(labels))
+        place = {label: i for i, label in enumerate(self.labels)}
+        self._label_of: NDArray[np.int64] = np.array([place[label] for label in labels], np.int64)
+        self._texts = [phrase.text for phrase in knowledge.phrases]
+        self._centers = self._make_centers()
+        kinds = [
+            "w" if label.startswith(WISH) else "o" if label == OUT_OF_SCOPE else "a" if label == AMBIGUOUS else "p"
+            for label in self.labels
+        ]
+        self._of_kind = {kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in "woap"}
+        self._hazards = np.array([i for i, label in enumerate(self.labels) if label in knowledge.hazards], np.int64)
+
+    def _make_centers(self) -> Floats:
+        known = {label: self._encoder.proxies[i] for i, label in enumerate(self._encoder.classes)}
+        sums = np.zeros((len(self.labels), self._vectors.shape[1]), np.float32)
+        np.add.at(sums, self._label_of, self._vectors)
+        norms = np.linalg.norm(sums, axis=1, keepdims=True)
+        centers = sums / np.maximum(norms, FLOOR)
+        for i, label in enumerate(self.labels):
+            if label in known:
+                centers[i] = known[label]
+        return centers
+
+    def rank(self, text: str) -> Ranking:
+        """What the text may mean."""
+        return self.rank_vector(self._encoder.encode([text.lower()])[0])
+
+    def rank_vector(self, vector: Floats) -> Ranking:
+        """What a text with this vector may mean."""
+        near = self._vectors @ vector
+        count = min(NEIGHBOURS, len(near))
+        top = np.argpartition(near, -count)[-count:]
+        weight = np.exp(SHARPNESS * (near[top] - 1))
+        votes = np.bincount(self._label_of[top], weights=weight, minlength=len(self.labels)).astype(np.float32) + FLOOR
+        head = SHARPNESS * (self._centers @ vector)
+        joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
+        chance = np.exp((joined - joined.max()) / 2)
+        chance /= chance.sum()
+        procedures = self._of_kind["p"]
+        order = procedures[np.argsort(-chance[procedures])[:10]]
+        wishes = self._of_kind["w"]
+        wish_order = wishes[np.argsort(-chance[wishes])[:3]]
+        vague = top[np.isin(self._label_of[top], self._of_kind["a"])]
+        return Ranking(
+            procedures=tuple((self.labels[i], float(chance[i])) for i in order),
+            wishes=tuple((self.labels[i].removeprefix(WISH), float(chance[i])) for i in wish_order),
+            wish=float(chance[wishes].sum()),
+            out_of_scope=float(chance[self._of_kind["o"]].sum()),
+            ambiguous=float(chance[self._of_kind["a"]].sum()),
+            hazard=float(chance[self._hazards].sum()),
+            likeness=float(near.max()),
+            vague_like=self._texts[int(vague[np.argmax(near[vague])])] if len(vague) else "",
+        )
+
+
+def _log_sum(values: Floats) -> np.float32:
+    top = values.max()
+    return np.float32(top + np.log(np.exp(values - top).sum()))
+
+
+def stored_vectors(path: Path) -> dict[int, Floats]:
+    """The vectors that ship with the knowledge, by key of the wording."""
+    if not path.exists():
+        return {}
+    with np.load(path, allow_pickle=False) as stored:
+        return dict(zip(stored["keys"].tolist(), stored["vectors"].astype(np.float32), strict=True))
+
+
+def vectors_for(texts: list[str], encoder: Encoder, stored: dict[int, Floats]) -> Floats:
+    """A vector for each text; only those that are not stored are computed."""
+    keys = [key_of(text) for text in texts]
+    missing = [i for i, key in enumerate(keys) if key not in stored]
+    fresh = encoder.encode([texts[i].lower() for i in missing]) if missing else np.zeros((0, encoder.size), np.float32)
+    made = dict(zip(missing, fresh, strict=True))
+    return np.array([made[i] if i in made else stored[key] for i, key in enumerate(keys)], np.float32)
+
+
+def pack_vectors(texts: list[str], encoder: Encoder, path: Path) -> None:
+    """Write the shipped vectors of these texts."""
+    unique = sorted(set(texts), key=key_of)
+    vectors = encoder.encode([text.lower() for text in unique]).astype(np.float16)
+    np.savez(path, keys=np.array([key_of(text) for text in unique], np.uint64), vectors=vectors)
+
+
+def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
+    """A matcher for this knowledge, its vectors taken from the cache when they are still right."""
+    encoder = Encoder(knowledge.folder / "encoder.npz")
+    compiled = cache / f"vectors-{knowledge.fingerprint}.npy" if cache else None
+    if compiled and compiled.exists():
+        try:
+            vectors = np.load(compiled, allow_pickle=False).astype(np.float32)
+            if vectors.shape == (len(knowledge.phrases), encoder.size):
+                return Matcher(knowledge, encoder, vectors)
+        except (OSError, ValueError, EOFError):
+            pass  # a damaged copy is simply made again
+    stored = stored_vectors(knowledge.folder / "vectors.npz")
+    vectors = vectors_for([phrase.text for phrase in knowledge.phrases], encoder, stored)
+    if compiled:
+        body = io.BytesIO()
+        np.save(body, vectors.astype(np.float16))
+        write_cache(compiled, body.getvalue(), "vectors-*.npy")
+    return Matcher(knowledge, encoder, vectors)

@@ -1,0 +1,45 @@
+"""Cleaning what came in: control characters out, one line, a bounded length, plain lower case for matching."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+MAX_CHARACTERS = 600
+"""Longer than anyone says in one breath; what follows is cut off and the driver is told."""
+
+_FILLERS = re.compile(
+    r"^(?:(?:uh+|um+|er+|ah+|hmm+|so|well|hey|please|okay|ok|right|now|alright|all right|and|but|just|actually|hi|hello|mate|buddy|then|oh)[ ,]+)+"
+)
+_TAIL = re.compile(r"(?:[ ,]+(?:please|then|now|thanks|thank you|mate|buddy|again please|for me|will you|would you|ok|okay))+$")
+_POLITE = re.compile(
+    r"^(?:can|could|would|will) you (?:please )?|^(?:let's|lets|i want to|i'd like to|i would like to|let me|we need to|i need to) "
+)
+
+
+def clean(text: str) -> str:
+    """What was said, as one line without control, format or private-use characters."""
+    kept = (" " if unicodedata.category(c) in ("Cc", "Zl", "Zp", "Zs") else c for c in text)
+    return " ".join("".join(c for c in kept if unicodedata.category(c)[0] != "C").split())
+
+
+def plain(text: str) -> str:
+    """Lower case, straight apostrophes, no punctuation but what numbers need."""
+    lowered = text.lower().replace("’", "'").replace("‘", "'")
+    return " ".join(re.sub(r"[^\w\s'%.\-/]|(?<!\d)[.\-/](?!\d)|\.(?!\d)", " ", lowered).split())
+
+
+def bare(text: str) -> str:
+    """Plain text without the fillers people put around what they mean."""
+    shorter = _TAIL.sub("", _FILLERS.sub("", plain(text) + " ").strip())
+    return shorter or plain(text)
+
+
+def without_politeness(text: str) -> str:
+    """Bare text without "can you" and "I want to"."""
+    return _POLITE.sub("", bare(text))
+
+
+def has_words(text: str) -> bool:
+    """Whether anything in it can be a word or a number."""
+    return any(c.isalnum() for c in text)

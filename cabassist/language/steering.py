@@ -1,0 +1,90 @@
+"""Words that move a walk or the conversation: next, back, why, the second one, step four.
+
+The wordings are data (`knowledge/steering.yaml`), so a trainer can add one. Short and exact beats clever
+here: a sentence that only contains "next" is not a command.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from cabassist.language.normalise import bare, plain, without_politeness
+
+MAX_WORDS = 9
+FUZZY_SCORE = 88.0
+"""Least likeness, 0 to 100, at which a misheard command still counts."""
+
+_NUMBERS = {
+    "one": 1, "first": 1, "1st": 1, "two": 2, "second": 2, "2nd": 2, "too": 2, "to": 2, "three": 3, "third": 3, "3rd": 3,
+    "four": 4, "fourth": 4, "for": 4, "4th": 4, "five": 5, "fifth": 5, "5th": 5, "six": 6, "sixth": 6, "seven": 7,
+    "seventh": 7, "eight": 8, "eighth": 8, "ate": 8, "nine": 9, "ninth": 9, "ten": 10, "tenth": 10, "eleven": 11,
+    "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
+    "nineteen": 19, "twenty": 20,
+}  # fmt: skip
+_NUMBER = re.compile(r"\b(\d{1,2}|" + "|".join(sorted(_NUMBERS, key=len, reverse=True)) + r")\b")
+_OPENINGS = {
+    "pause": re.compile(r"^(hold on|hang on|hold up|wait|just a (sec|second|minute|moment)|one (sec|second|minute|moment)|stand ?by|give me (a|one) (sec|second|minute|moment)|gimme a (sec|minute)|back in a (sec|minute))\b"),
+    "resume": re.compile(r"^(i'?m back|i am back|back again|let'?s (continue|carry on|resume)|resume)\b"),
+    "why": re.compile(r"^why( do| would| should| is| are| not|'s)?\b"),
+    "done-when": re.compile(r"^how (do|will|would|can) i (know|tell) (it'?s|if it'?s|when it'?s|that it'?s) (done|right|finished|working|in|on|off|shut|closed|tight|empty|full)$"),
+}  # fmt: skip
+_OPENING_WORDS = {"pause": 16, "resume": 10, "why": 9, "done-when": 12}
+
+
+@dataclass(frozen=True)
+class Steer:
+    """A command: what, and the number said with it."""
+
+    verb: str
+    number: int | None = None
+    sure: float = 1.0
+
+
+class Steering:
+    """Finds commands. Built from the wordings by verb."""
+
+    def __init__(self, wordings: Mapping[str, Sequence[str]]) -> None:
+        self._exact: dict[str, str] = {}
+        self._numbered: dict[str, str] = {}
+        for verb, phrases in wordings.items():
+            for phrase in phrases:
+                target = self._numbered if "{n}" in phrase else self._exact
+                target.setdefault(plain(phrase.replace("{n}", "number")), verb)
+        self.verbs = frozenset(wordings)
+
+    def find(self, text: str) -> Steer | None:
+        """The command in a text, or None. Texts of more than a few words are rarely one."""
+        forms = list(dict.fromkeys([plain(text), bare(text), without_politeness(text)]))
+        for form in forms:
+            if form in self._exact:
+                return Steer(self._exact[form])
+        for form in forms:
+            found = self._with_number(form)
+            if found:
+                return found
+        for form in forms:
+            for verb, opening in _OPENINGS.items():
+                if opening.match(form) and len(form.split()) <= _OPENING_WORDS[verb]:
+                    return Steer(verb, sure=0.8)
+        return self._fuzzy(forms[-1])
+
+    def _with_number(self, form: str) -> Steer | None:
+        for match in _NUMBER.finditer(form):
+            shape = form[: match.start()] + "number" + form[match.end() :]
+            verb = self._numbered.get(shape)
+            if verb:
+                word = match.group(1)
+                return Steer(verb, int(word) if word.isdigit() else _NUMBERS[word])
+        return None
+
+    def _fuzzy(self, form: str) -> Steer | None:
+        from rapidfuzz import fuzz, process
+
+        if len(form) < 5 or len(form.split()) > MAX_WORDS:
+            return None
+        found = process.extractOne(form, self._exact.keys(), scorer=fuzz.ratio, score_cutoff=FUZZY_SCORE)
+        if found is None or abs(len(found[0]) - len(form)) > 3:
+            return None
+        return Steer(self._exact[found[0]], sure=found[1] / 100)

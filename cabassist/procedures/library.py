@@ -1,0 +1,252 @@
+"""The whole knowledge base: read from the YAML files, checked, and kept ready for a quick start.
+
+Reading a hundred YAML files takes longer than a driver should wait, so a compiled copy is kept in the
+cache folder. Its name holds a fingerprint of the files; when they change, it is made again.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from pydantic import Field
+
+from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
+from cabassist.procedures.model import Item, Procedure, Signal
+
+NOT_SYSTEMS = frozenset({"coaches", "wordings"})
+COMPILED_FORMAT = 2
+
+
+class Wish(Item):
+    """Something unsafe or illegal that a driver may want, and the right way instead."""
+
+    id: str = Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="Names the wish.")
+    caution_topic: str = Field(description="The procedure that shows the right way.")
+    also: list[str] = Field(default=[], description="Other procedures that fit.")
+    signal: Signal = Field(description="Signal word of the refusal.")
+    refuse: str = Field(min_length=3, max_length=200, description="The no.")
+    because: str = Field(min_length=5, max_length=240, description="Why.")
+    instead: str = Field(min_length=5, max_length=240, description="The right way.")
+    source: str = Field(min_length=3, description="Published source or common practice.")
+    asks: list[str] = Field(min_length=10, description="How the wish is worded.")
+
+
+class Vague(Item):
+    """Something said that fits several procedures equally."""
+
+    ask: str = Field(min_length=1, description="What is said.")
+    options: list[str] = Field(min_length=2, max_length=6, description="Procedures that fit, best first.")
+
+
+class Harmless(Item):
+    """Something harmless that sounds like a hazard."""
+
+    ask: str = Field(min_length=1, description="What is said.")
+    topic: str | None = Field(description="The procedure that answers it, or null.")
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """One wording and what it means: a procedure's id, `wish:` and an id, `out-of-scope` or `ambiguous`."""
+
+    text: str
+    label: str
+
+
+OUT_OF_SCOPE = "out-of-scope"
+AMBIGUOUS = "ambiguous"
+WISH = "wish:"
+
+
+@dataclass
+class Knowledge:
+    """Everything the assistant knows, apart from the coach."""
+
+    fingerprint: str
+    raw_procedures: dict[str, dict[str, Any]]
+    raw_wishes: dict[str, dict[str, Any]]
+    phrases: list[Phrase]
+    vague: dict[str, list[str]]
+    folder: Path
+    _made: dict[str, Procedure] = field(default_factory=dict)
+
+    @property
+    def ids(self) -> list[str]:
+        """Every procedure's id, in file order."""
+        return list(self.raw_procedures)
+
+    def procedure(self, name: str) -> Procedure:
+        """The procedure of that id. Raises UnknownName with the nearest ids."""
+        if name not in self._made:
+            if name not in self.raw_procedures:
+                raise UnknownName("procedure", name, nearest(name, self.ids), "See `cabassist topics`.")
+            self._made[name] = Procedure.model_validate(self.raw_procedures[name])
+        return self._made[name]
+
+    def title(self, name: str) -> str:
+        """A procedure's title without building all of it."""
+        return str(self.raw_procedures[name]["title"])
+
+    def wish(self, name: str) -> Wish:
+        """The unsafe wish of that id."""
+        return Wish.model_validate(self.raw_wishes[name])
+
+    @cached_property
+    def hazards(self) -> frozenset[str]:
+        """Ids of the hazards."""
+        return frozenset(name for name, raw in self.raw_procedures.items() if raw["kind"] == "hazard")
+
+
+def nearest(name: str, known: list[str]) -> list[str]:
+    """Up to three known names that look like `name`."""
+    from rapidfuzz import fuzz, process
+
+    return [found for found, _, _ in process.extract(name, known, scorer=fuzz.WRatio, limit=3, score_cutoff=55)]
+
+
+def knowledge_files(folder: Path) -> list[Path]:
+    """Every file that makes up the knowledge, in a stable order."""
+    if not folder.is_dir():
+        raise FileProblem(folder, "is not a folder of knowledge.", "Check CABASSIST_KNOWLEDGE or install again.")
+    return sorted([*folder.glob("*.yaml"), *folder.glob("*.txt"), *folder.glob("*/*.yaml"), *folder.glob("*/*.txt")])
+
+
+def fingerprint_of(files: list[Path]) -> str:
+    """Changes whenever a file is added, removed or written."""
+    digest = hashlib.blake2b(str(COMPILED_FORMAT).encode(), digest_size=10)
+    for path in files:
+        about = path.stat()
+        digest.update(f"{path}\0{about.st_mtime_ns}\0{about.st_size}\n".encode())
+    return digest.hexdigest()
+
+
+def load_knowledge(folder: Path, cache: Path | None) -> Knowledge:
+    """The knowledge in `folder`, from the compiled copy in `cache` when that is still right.
+
+    Raises:
+        ContentProblems: a file is wrong.
+        FileProblem: the folder or a file cannot be read.
+    """
+    files = knowledge_files(folder)
+    mark = fingerprint_of(files)
+    compiled = cache / f"knowledge-{mark}.json" if cache else None
+    if compiled and compiled.exists():
+        with contextlib.suppress(OSError, ValueError, KeyError):  # a damaged copy is simply made again
+            return _from_compiled(json.loads(compiled.read_bytes()), mark, folder)
+    body = compile_knowledge(folder, files)
+    if compiled:
+        write_cache(compiled, json.dumps(body).encode(), "knowledge-*.json")
+    return _from_compiled(body, mark, folder)
+
+
+def write_cache(path: Path, body: bytes, stale: str) -> None:
+    """Write a cache file whole or not at all; a full or read-only disk only costs time at the next start."""
+    with contextlib.suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        for old in path.parent.glob(stale):
+            old.unlink(missing_ok=True)
+        temporary = path.with_suffix(f".{os.getpid()}")
+        temporary.write_bytes(body)
+        temporary.replace(path)
+
+
+def _from_compiled(body: dict[str, Any], mark: str, folder: Path) -> Knowledge:
+    return Knowledge(
+        fingerprint=mark,
+        raw_procedures=body["procedures"],
+        raw_wishes=body["wishes"],
+        phrases=[Phrase(text, label) for text, label in body["phrases"]],
+        vague=body["vague"],
+        folder=folder,
+    )
+
+
+def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
+    """Read and validate every file. Raises ContentProblems with all that is wrong."""
+    from cabassist.procedures import yamlfile
+
+    problems: list[Problem] = []
+    procedures: dict[str, dict[str, Any]] = {}
+    phrases: list[tuple[str, str]] = []
+    for path in files:
+        if path.suffix != ".yaml" or path.parent == folder or path.parent.name in NOT_SYSTEMS:
+            continue
+        name = str(path.relative_to(folder.parent))
+        try:
+            file = yamlfile.load(path, name)
+            made = yamlfile.validate(file, Procedure)
+        except ContentProblems as error:
+            problems += error.problems
+            continue
+        if made.id != path.stem:
+            problems.append(file.problem(("id",), f"must be '{path.stem}', like the file's name", "id"))
+        if made.system != path.parent.name:
+            problems.append(file.problem(("system",), f"must be '{path.parent.name}', like the folder's name", "system"))
+        procedures[made.id] = made.model_dump(mode="json", exclude_defaults=True)
+        phrases += [(text, made.id) for text in [made.title, made.summary, *made.asks]]
+    for path in files:
+        if path.parent.name == "wordings" and path.suffix == ".txt":
+            if path.stem not in procedures:
+                name = str(path.relative_to(folder.parent))
+                problems.append(Problem(name, 1, "", f"there is no procedure '{path.stem}'", "reference"))
+            phrases += [(line, path.stem) for line in _lines(path)]
+    if (folder / "out-of-scope.txt").exists():
+        phrases += [(line, OUT_OF_SCOPE) for line in _lines(folder / "out-of-scope.txt")]
+    wishes: dict[str, dict[str, Any]] = {}
+    for index, wish, file in _entries(folder / "unsafe-wishes.yaml", Wish, problems):
+        for topic in [wish.caution_topic, *wish.also]:
+            if topic not in procedures:
+                problems.append(file.problem((index,), f"there is no procedure '{topic}'", "reference"))
+        wishes[wish.id] = wish.model_dump(mode="json", exclude_defaults=True)
+        phrases += [(ask, WISH + wish.id) for ask in wish.asks]
+    vague: dict[str, list[str]] = {}
+    for index, entry, file in _entries(folder / "ambiguous.yaml", Vague, problems):
+        for topic in entry.options:
+            if topic not in procedures:
+                problems.append(file.problem((index,), f"there is no procedure '{topic}'", "reference"))
+        vague[entry.ask] = entry.options
+        phrases.append((entry.ask, AMBIGUOUS))
+    for index, harmless, file in _entries(folder / "harmless.yaml", Harmless, problems):
+        if harmless.topic is not None and harmless.topic not in procedures:
+            problems.append(file.problem((index,), f"there is no procedure '{harmless.topic}'", "reference"))
+        phrases.append((harmless.ask, harmless.topic or OUT_OF_SCOPE))
+    if problems:
+        raise ContentProblems(problems)
+    return {"procedures": procedures, "wishes": wishes, "phrases": phrases, "vague": vague}
+
+
+def _lines(path: Path) -> list[str]:
+    from cabassist.procedures.yamlfile import read_text
+
+    return [line.strip() for line in read_text(path).splitlines() if line.strip()]
+
+
+def _entries(path: Path, model: type[Any], problems: list[Problem]) -> Iterator[tuple[int, Any, Any]]:
+    """The validated entries of a YAML list, with their index and file."""
+    from cabassist.procedures import yamlfile
+
+    if not path.exists():
+        return
+    name = str(path.relative_to(path.parents[1]))
+    try:
+        file = yamlfile.load(path, name)
+    except ContentProblems as error:
+        problems += error.problems
+        return
+    if not isinstance(file.data, list):
+        problems.append(Problem(name, 1, "", "the file must hold a list", "shape"))
+        return
+    for index, data in enumerate(file.data):
+        part = yamlfile.YamlFile(name, data, file.under(index))
+        try:
+            yield index, yamlfile.validate(part, model), file
+        except ContentProblems as error:
+            problems += error.problems
