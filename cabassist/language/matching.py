@@ -16,7 +16,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cabassist.language.encoder import Encoder, Floats
-from cabassist.procedures.library import AMBIGUOUS, OUT_OF_SCOPE, WISH, Knowledge, write_cache
+from cabassist.procedures.library import (
+    AMBIGUOUS,
+    CALCULATION,
+    DEFECT,
+    OUT_OF_SCOPE,
+    TELLING,
+    WISH,
+    Knowledge,
+    write_cache,
+)
 
 SHARPNESS = np.float32(20.0)
 """How fast likeness falls off; the encoder is trained with the same figure."""
@@ -34,6 +43,14 @@ class Ranking:
     """The three likeliest unsafe wishes, best first."""
     wish: float
     """That it is an unsafe wish at all."""
+    calculations: tuple[tuple[str, float], ...]
+    """The three likeliest calculations, best first."""
+    work_out: float
+    """That it asks for a calculation at all."""
+    telling: float
+    """That it only states readings."""
+    defect: float
+    """That it wants a defect recorded."""
     out_of_scope: float
     ambiguous: float
     hazard: float
@@ -66,11 +83,8 @@ class Matcher:
         self._label_of: NDArray[np.int64] = np.array([place[label] for label in labels], np.int64)
         self._texts = [phrase.text for phrase in knowledge.phrases]
         self._centers = self._make_centers()
-        kinds = [
-            "w" if label.startswith(WISH) else "o" if label == OUT_OF_SCOPE else "a" if label == AMBIGUOUS else "p"
-            for label in self.labels
-        ]
-        self._of_kind = {kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in "woap"}
+        kinds = [_kind(label) for label in self.labels]
+        self._of_kind = {kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS}
         self._hazards = np.array([i for i, label in enumerate(self.labels) if label in knowledge.hazards], np.int64)
 
     def _make_centers(self) -> Floats:
@@ -99,21 +113,39 @@ class Matcher:
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
         chance /= chance.sum()
-        procedures = self._of_kind["p"]
-        order = procedures[np.argsort(-chance[procedures])[:10]]
-        wishes = self._of_kind["w"]
-        wish_order = wishes[np.argsort(-chance[wishes])[:3]]
-        vague = top[np.isin(self._label_of[top], self._of_kind["a"])]
+        vague = top[np.isin(self._label_of[top], self._of_kind[AMBIGUOUS])]
         return Ranking(
-            procedures=tuple((self.labels[i], float(chance[i])) for i in order),
-            wishes=tuple((self.labels[i].removeprefix(WISH), float(chance[i])) for i in wish_order),
-            wish=float(chance[wishes].sum()),
-            out_of_scope=float(chance[self._of_kind["o"]].sum()),
-            ambiguous=float(chance[self._of_kind["a"]].sum()),
+            procedures=self._likeliest("", chance, 10),
+            wishes=self._likeliest(WISH, chance, 3),
+            wish=self._share(WISH, chance),
+            calculations=self._likeliest(CALCULATION, chance, 3),
+            work_out=self._share(CALCULATION, chance),
+            telling=self._share(TELLING, chance),
+            defect=self._share(DEFECT, chance),
+            out_of_scope=self._share(OUT_OF_SCOPE, chance),
+            ambiguous=self._share(AMBIGUOUS, chance),
             hazard=float(chance[self._hazards].sum()),
             likeness=float(near.max()),
             vague_like=self._texts[int(vague[np.argmax(near[vague])])] if len(vague) else "",
         )
+
+    def _likeliest(self, kind: str, chance: Floats, count: int) -> tuple[tuple[str, float], ...]:
+        members = self._of_kind[kind]
+        order = members[np.argsort(-chance[members])[:count]]
+        return tuple((self.labels[i].removeprefix(kind), float(chance[i])) for i in order)
+
+    def _share(self, kind: str, chance: Floats) -> float:
+        return float(chance[self._of_kind[kind]].sum())
+
+
+_KINDS = frozenset({WISH, CALCULATION, TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS, ""})
+
+
+def _kind(label: str) -> str:
+    """Which kind of meaning a label is; the empty kind is a procedure."""
+    if label in (TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS):
+        return label
+    return next((prefix for prefix in (WISH, CALCULATION) if label.startswith(prefix)), "")
 
 
 def _log_sum(values: Floats) -> np.float32:

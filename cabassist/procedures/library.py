@@ -22,7 +22,7 @@ from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
 from cabassist.procedures.model import Item, Procedure, Signal
 
 NOT_SYSTEMS = frozenset({"coaches", "wordings"})
-COMPILED_FORMAT = 2
+COMPILED_FORMAT = 3
 
 
 class Wish(Item):
@@ -46,6 +46,14 @@ class Vague(Item):
     options: list[str] = Field(min_length=2, max_length=6, description="Procedures that fit, best first.")
 
 
+class Calculation(Item):
+    """Something that is worked out on request, and how it is asked for."""
+
+    name: str = Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="Name of the calculation.")
+    topic: str = Field(description="The procedure it belongs to.")
+    asks: list[str] = Field(min_length=8, description="How it is asked for.")
+
+
 class Harmless(Item):
     """Something harmless that sounds like a hazard."""
 
@@ -55,7 +63,7 @@ class Harmless(Item):
 
 @dataclass(frozen=True)
 class Phrase:
-    """One wording and what it means: a procedure's id, `wish:` and an id, `out-of-scope` or `ambiguous`."""
+    """One wording and what it means: a procedure's id, `wish:` or `calc:` and an id, or one of the words above."""
 
     text: str
     label: str
@@ -63,7 +71,10 @@ class Phrase:
 
 OUT_OF_SCOPE = "out-of-scope"
 AMBIGUOUS = "ambiguous"
+TELLING = "telling"
+DEFECT = "defect"
 WISH = "wish:"
+CALCULATION = "calc:"
 
 
 @dataclass
@@ -75,6 +86,8 @@ class Knowledge:
     raw_wishes: dict[str, dict[str, Any]]
     phrases: list[Phrase]
     vague: dict[str, list[str]]
+    calculations: dict[str, str]
+    """The procedure each calculation belongs to, by the calculation's name."""
     folder: Path
     _made: dict[str, Procedure] = field(default_factory=dict)
 
@@ -165,6 +178,7 @@ def _from_compiled(body: dict[str, Any], mark: str, folder: Path) -> Knowledge:
         raw_wishes=body["wishes"],
         phrases=[Phrase(text, label) for text, label in body["phrases"]],
         vague=body["vague"],
+        calculations=body["calculations"],
         folder=folder,
     )
 
@@ -218,9 +232,24 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
         if harmless.topic is not None and harmless.topic not in procedures:
             problems.append(file.problem((index,), f"there is no procedure '{harmless.topic}'", "reference"))
         phrases.append((harmless.ask, harmless.topic or OUT_OF_SCOPE))
+    calculations: dict[str, str] = {}
+    for index, calculation, file in _entries(folder / "calculations.yaml", Calculation, problems):
+        if calculation.topic not in procedures:
+            problems.append(file.problem((index, "topic"), f"there is no procedure '{calculation.topic}'", "reference"))
+        calculations[calculation.name] = calculation.topic
+        phrases += [(ask, CALCULATION + calculation.name) for ask in calculation.asks]
+    for name, label in (("tellings.txt", TELLING), ("defect-asks.txt", DEFECT)):
+        if (folder / name).exists():
+            phrases += [(line, label) for line in _lines(folder / name)]
     if problems:
         raise ContentProblems(problems)
-    return {"procedures": procedures, "wishes": wishes, "phrases": phrases, "vague": vague}
+    return {
+        "procedures": procedures,
+        "wishes": wishes,
+        "phrases": phrases,
+        "vague": vague,
+        "calculations": calculations,
+    }
 
 
 def _lines(path: Path) -> list[str]:

@@ -27,6 +27,10 @@ from transformers import BertConfig, BertModel
 
 from safetensors.torch import load_file
 
+from cabassist.language.matching import pack_vectors
+from cabassist.language.encoder import Encoder as Shipped
+from cabassist.procedures.library import compile_knowledge, knowledge_files
+
 KNOWLEDGE = Path(__file__).parents[2] / "knowledge"
 KEYS = "qwertyuiop asdfghjkl zxcvbnm"
 SOUNDS = [("ph", "f"), ("ck", "k"), ("ee", "ea"), ("ea", "ee"), ("ou", "u"), ("igh", "i"), ("tion", "shun"), ("c", "k"), ("s", "z"),
@@ -40,26 +44,22 @@ def model_folder() -> Path:
 
 
 def rows() -> list[tuple[str, str]]:
-    import yaml
+    """Every wording of the knowledge with its meaning."""
+    return [(text, label) for text, label in compile_knowledge(KNOWLEDGE, knowledge_files(KNOWLEDGE))["phrases"]]
 
-    found: list[tuple[str, str]] = []
-    for path in sorted(KNOWLEDGE.glob("*/*.yaml")):
-        if path.parent.name == "coaches":
+
+def in_passing(data: list[tuple[str, str]], hazards: set[str], count: int, rng: random.Random) -> list[tuple[str, str]]:
+    """Hazards mentioned in passing: a harmless question and a hazard's report in one breath, labelled as the hazard."""
+    reports = [row for row in data if row[1] in hazards]
+    others = [text for text, label in data if label not in hazards and not label.startswith("wish:") and label != "ambiguous"]
+    found = []
+    for _ in range(count):
+        report, label = rng.choice(reports)
+        other = rng.choice(others)
+        if len(report.split()) + len(other.split()) > 34:
             continue
-        body = yaml.safe_load(path.read_text())
-        found += [(text, body["id"]) for text in [body["title"], body["summary"], *body["asks"]]]
-    for path in sorted((KNOWLEDGE / "wordings").glob("*.txt")):
-        found += [(line.strip(), path.stem) for line in path.read_text().splitlines() if line.strip()]
-    wishes = KNOWLEDGE / "unsafe-wishes.yaml"
-    if wishes.exists():
-        for wish in yaml.safe_load(wishes.read_text()):
-            found += [(ask, "wish:" + wish["id"]) for ask in wish["asks"]]
-    outside = KNOWLEDGE / "out-of-scope.txt"
-    if outside.exists():
-        found += [(line.strip(), "out-of-scope") for line in outside.read_text().splitlines() if line.strip()]
-    vague = KNOWLEDGE / "ambiguous.yaml"
-    if vague.exists():
-        found += [(entry["ask"], "ambiguous") for entry in yaml.safe_load(vague.read_text())]
+        joint = rng.choice([" and ", ", also ", ", by the way ", ". ", ", oh and ", "? ", ", and ", " because ", ", plus ", " - ", " while ", " but ", " also "])
+        found.append((other.rstrip("?.! ") + joint + report, label) if rng.random() < 0.6 else (report.rstrip("?.! ") + joint + other, label))
     return found
 
 
@@ -151,7 +151,7 @@ def report(model: Encoder, tokenizer: Tokenizer, data: list[tuple[str, str]], fo
 
     lines = [json.loads(line) for line in (folder / "typed.jsonl").read_text().splitlines()]
     head, knn = scores([line["q"] for line in lines])
-    procs = np.array([not (c.startswith("wish:") or c in ("out-of-scope", "ambiguous")) for c in classes])
+    procs = np.array([not (c.startswith(("wish:", "calc:")) or c in ("out-of-scope", "ambiguous", "telling", "defect")) for c in classes])
     for name, s in (("head", head), ("knn", knn), ("both", head + knn)):
         s = s.copy()
         right_all = np.mean([classes[i] in [line["topic"], *line["also"]] for i, line in zip(s.argmax(1), lines)])
@@ -169,6 +169,9 @@ def report(model: Encoder, tokenizer: Tokenizer, data: list[tuple[str, str]], fo
         head, knn = scores(amb)
         print(f"  ambiguous seen as such {np.mean([classes[i] == 'ambiguous' for i in (head + knn).argmax(1)]):.3f}")
         dan = [json.loads(line) for line in (folder / "dangerous.jsonl").read_text().splitlines()]
+        haz = [json.loads(line) for line in (folder / "hazards.jsonl").read_text().splitlines()]
+        head, knn = scores([d["q"] for d in haz])
+        print(f"  hazard right {np.mean([classes[i] == d['topic'] for i, d in zip((head + knn).argmax(1), haz)]):.3f}")
         head, knn = scores([d["q"] for d in dan])
         print(f"  dangerous seen as wish {np.mean([classes[i].startswith('wish:') for i in (head + knn).argmax(1)]):.3f}", flush=True)
 
@@ -182,6 +185,7 @@ def main() -> None:
     parser.add_argument("--rate", type=float, default=2e-4)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--keep", type=int, default=11000, help="word pieces kept")
+    parser.add_argument("--passing", type=int, default=900, help="hazards in passing, made anew each epoch")
     parser.add_argument("--report", type=Path)
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "encoder.npz")
     parser.add_argument("--save", type=Path, help="also save the float model here, for trials")
@@ -213,15 +217,17 @@ def main() -> None:
     optimiser = torch.optim.AdamW(
         [{"params": slow, "lr": given.rate}, {"params": fast, "lr": 1e-3}, {"params": [proxies], "lr": 1e-2}], weight_decay=0.01
     )
-    steps = given.epochs * math.ceil(len(data) / given.batch)
+    hazards = {p["id"] for p in compile_knowledge(KNOWLEDGE, knowledge_files(KNOWLEDGE))["procedures"].values() if p["kind"] == "hazard"}
+    steps = given.epochs * math.ceil((len(data) + given.passing) / given.batch + 1)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 1e-3, 1e-2], total_steps=steps, pct_start=0.1)
     begun = time.monotonic()
     for epoch in range(given.epochs):
         model.train()
-        rng.shuffle(data)
+        mixed = data + in_passing(data, hazards, given.passing, rng)
+        rng.shuffle(mixed)
         total = 0.0
         # batches of like length waste little padding; the order of batches stays random
-        chunks = [sorted(data[i : i + given.batch * 8], key=lambda row: len(row[0])) for i in range(0, len(data), given.batch * 8)]
+        chunks = [sorted(mixed[i : i + given.batch * 8], key=lambda row: len(row[0])) for i in range(0, len(mixed), given.batch * 8)]
         batches = [chunk[i : i + given.batch] for chunk in chunks for i in range(0, len(chunk), given.batch)]
         rng.shuffle(batches)
         for batch in batches:
@@ -289,6 +295,7 @@ def export(model: Encoder, proxies: np.ndarray, classes: list[str], tokenizer: T
     arrays["project"] = weights["project.weight"].astype(np.float16)
     arrays["project_bias"] = weights["project.bias"].astype(np.float16)
     np.savez(given.to, **arrays)
+    pack_vectors([text for text, _ in data], Shipped(given.to), given.to.with_name("vectors.npz"))
     print(f"{given.to}: {given.to.stat().st_size / 1e6:.1f} MB, {len(kept)} word pieces")
 
 

@@ -1,0 +1,180 @@
+"""Readings in the conversation: stored, echoed, corrected, read back, taken back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import phrases, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Stored
+from cabassist.journal.events import EventDraft
+from cabassist.language.readings import Heard, Reading, echo, fraction_of_full
+from cabassist.procedures.model import Step
+
+FULL, EMPTY = 0.97, 0.03
+"""A level at which a step that fills or empties is done."""
+KEPT = 400
+"""Readings kept in the conversation; the journal keeps all."""
+CO_CONCERN_PPM = 9.0
+"""Above this an indoor reading is no background; EPA's 8-hour outdoor limit is 9 ppm (from memory)."""
+
+
+def as_payload(reading: Reading) -> dict[str, object]:
+    """A reading as the scripting contract writes it."""
+    return {
+        "what": reading.what,
+        "which": reading.which,
+        "value": reading.value,
+        "unit": reading.unit,
+        "approx": reading.approx,
+        "flag": reading.flag,
+        "from": reading.counted_from,
+    }
+
+
+def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic: str | None = None) -> Outcome:
+    """Store what was heard, say what it means, ask about what cannot be."""
+    state = walking.remembered(state, "that reading")
+    gone = list(heard.withdrawn)
+    kept = tuple(s for s in state.stored if not any(same(s.reading, g) for g in gone))
+    stored = (*kept, *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
+    state = replace(state, stored=stored, told=heard.readings or state.told, topic=topic or state.topic)
+    lines = [echo(reading, mind.coach) for reading in heard.readings]
+    lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
+    lines += [refusal.message for refusal in heard.refused]
+    if heard.ask:
+        lines.append(heard.ask)
+    events = [EventDraft("reading", {**as_payload(r), "said": said}) for r in heard.readings]
+    events += [EventDraft("withdrawn", {**as_payload(r), "said": said}) for r in gone]
+    events += [EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said}) for r in heard.refused]
+    kind = "reading" if heard.readings or gone else "clarify"
+    outcome = Outcome(
+        state,
+        Reply(kind, " ".join(lines), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
+        tuple(events),
+    )
+    return _in_walk(outcome, heard, mind, now)
+
+
+def same(a: Reading, b: Reading) -> bool:
+    """Whether two readings are the same entry, however they were worded."""
+    return (a.what, a.which, a.value, a.unit, a.flag) == (b.what, b.which, b.value, b.unit, b.flag)
+
+
+def _in_walk(outcome: Outcome, heard: Heard, mind: Mind, now: datetime) -> Outcome:
+    """A reading that the step in hand waits for, or that finishes it, moves the walk on."""
+    state, reply, events = outcome
+    walk = state.walk
+    if walk is None:
+        return outcome
+    procedure = mind.knowledge.procedure(walk.topic)
+    finisher = _finished_by(heard, walk.plan, walk.at, procedure.steps, mind)
+    if finisher is not None:
+        state = replace(state, walks=(*state.walks[:-1], replace(walk, at=finisher)))
+        moved = walking.forward(state, mind, now)
+        return _joined(reply, moved, events)
+    step = phrases.step_of(procedure, walk)
+    if step.reading and any(r.what == step.reading for r in heard.readings):
+        moved = walking.forward(replace(state, asking=None), mind, now)
+        return _joined(reply, moved, events)
+    standing = f"You are at step {walk.number} of {len(walk.plan)}."
+    reply = replace(reply, show=(*reply.show, standing), step=phrases.mark(walk), topic=reply.topic or walk.topic)
+    return Outcome(state, reply, events)
+
+
+def _finished_by(heard: Heard, plan: tuple[int, ...], at: int, steps: Sequence[Step], mind: Mind) -> int | None:
+    """The place in the plan of a coming step that one of the readings finishes, the nearest first.
+
+    A full tank ends the filling wherever the driver stood: what he sees outranks where the list was. Only
+    steps from the one in hand on are looked at, so that an old remark never moves a walk back.
+    """
+    for place in range(at, len(plan)):
+        step = steps[plan[place]]
+        for reading in heard.readings:
+            if not step.ends_when or reading.what != step.reading:
+                continue
+            level = fraction_of_full(reading, mind.coach)
+            if level is None:
+                continue
+            if (step.ends_when == "full" and level >= FULL) or (step.ends_when == "empty" and level <= EMPTY):
+                return place
+    return None
+
+
+def _joined(reply: Reply, moved: Outcome, events: tuple[EventDraft, ...]) -> Outcome:
+    after = moved.reply
+    joined = replace(reply, say=f"{reply.say} {after.say}", show=(*reply.show, *after.show), step=after.step, topic=after.topic, options=after.options)
+    return Outcome(moved.state, joined, (*events, *moved.events))
+
+
+def undone(state: State, mind: Mind, now: datetime) -> Outcome:
+    """Take the last change back, and say what stands now."""
+    if not state.undo:
+        return walking.control(state, "There is nothing to undo.")
+    note = state.undo[-1]
+    gone = tuple(s.reading for s in state.stored if s not in note.stored)
+    again = tuple(s.reading for s in note.stored if s not in state.stored)
+    state = replace(state, walks=note.walks, stored=note.stored, timers=note.timers, undo=state.undo[:-1], asking=None, told=again)
+    lines = [f"Undone: {note.what}."]
+    lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
+    lines += [f"Stands again: {echo(reading, mind.coach)}" for reading in again]
+    walk = state.walk
+    if walk is not None:
+        lines.append(f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}.")
+    elif not gone and not again:
+        lines.append("No procedure is open.")
+    events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
+    events += tuple(EventDraft("reading", {**as_payload(reading), "said": "undo"}) for reading in again)
+    outcome = walking.control(state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events))
+    return Outcome(outcome.state, replace(outcome.reply, withdrawn=gone), outcome.events)
+
+
+_NAMES = {
+    "fresh": r"\b(?:fresh|clean|drinking|potable)\b",
+    "waste": r"\b(?:waste|black|holding|sewage|grey|gray)\b",
+    "propane": r"\b(?:propane|lpg|gas|bottle|bottles|cylinder|cylinders)\b",
+    "house_battery": r"\b(?:house|battery|batteries|volts)\b",
+    "diesel": r"\b(?:diesel|fuel)\b",
+    "def": r"\b(?:def|exhaust fluid)\b",
+    "outside_temp": r"\b(?:outside|outdoor|temperature)\b",
+    "inside_temp": r"\b(?:inside|cabin)\b",
+    "shore_voltage": r"\bshore\b",
+    "tire_pressure": r"\b(?:tire|tires|tyre|tyres)\b",
+    "air_pressure": r"\bair\b",
+    "odometer": r"\b(?:odometer|miles|mileage)\b",
+    "passengers": r"\b(?:passengers|aboard|people)\b",
+    "co_ppm": r"\b(?:co|monoxide)\b",
+    "generator_hours": r"\bgenerator\b",
+}
+
+
+def asked_level(plain_text: str) -> str | None:
+    """What reading is being asked back ("what have we got for the waste"), or None."""
+    if not re.search(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read back|what's|what is)\b", plain_text):
+        return None
+    if not re.search(r"\b(?:have we got|'ve we got|have you got|do we have|did i (?:say|tell|log|give)|logged|recorded|noted|on record|last reading|reading for|written down|down for|was the last)\b", plain_text):
+        return None
+    for what, pattern in _NAMES.items():
+        if re.search(pattern, plain_text):
+            return what
+    return None
+
+
+def read_back(what: str | None, state: State, mind: Mind, now: datetime) -> Outcome:
+    """The latest readings that stand, with their age; of one kind or of all."""
+    newest: dict[tuple[str, str | None], Stored] = {}
+    for stored in state.stored:
+        if what is None or stored.reading.what == what:
+            newest[(stored.reading.what, stored.reading.which)] = stored
+    if not newest:
+        name = (what or "").replace("_", " ")
+        return walking.control(state, f"No {name} reading stands." if what else "No readings stand yet.")
+    lines = tuple(f"{echo(s.reading, mind.coach)} Said {phrases.ago(s.at, now)}." for s in newest.values())
+    return walking.control(state, " ".join(lines), lines=lines)
+
+
+def reading_wanted(state: State) -> Asking | None:
+    """The reading that the step in hand waits for."""
+    return state.asking if state.asking and state.asking.what == "reading" else None

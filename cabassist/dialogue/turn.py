@@ -1,0 +1,375 @@
+"""One turn of the conversation: (state, what was said, now) to (state, reply, events).
+
+The order is the safety rule: a hazard outranks everything, also in passing; then what the assistant is
+waiting for; then words that steer; then readings; then wishes that must be refused; then the question.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import phrases, telling, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
+from cabassist.language.readings import Heard, hear
+from cabassist.language.routing import Decision, decide
+from cabassist.language.steering import Steer
+from cabassist.procedures.library import OUT_OF_SCOPE
+
+ANYTIME = frozenset({"undo", "help", "readings", "timers", "thanks", "source"})
+"""Commands that make sense without a walk."""
+HELP = (
+    "Ask in your own words: how do I dump the waste tank? It smells of gas. Where is the torque wrench?",
+    "Tell readings: waste at forty percent. Outside bottle a quarter, minus twelve out.",
+    "In a procedure: next, back, repeat, why, how many left, skip, pause, resume, stop, start over, undo.",
+    "A danger is answered first, whatever else is going on.",
+)
+_FOLLOW_UP = re.compile(
+    r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
+)
+_OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
+_REPORT = re.compile(r"^(?:please )?(?:log|note|record|write down|write up|put down|make a note|take a note|jot down|report|add to the log|flag|mark down|enter|file)\b(?! (?:in|on|off)\b)")
+
+
+def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
+    """Answer one utterance. Timers that have run out are announced before the answer."""
+    state, over = walking.due(state, now)
+    outcome = _turn(state, said, mind, now)
+    reply = outcome.reply
+    if over:
+        lines = tuple(f"Timer: {announce}" for announce in over)
+        reply = replace(reply, say=" ".join([*over, reply.say]), show=(*lines, *reply.show))
+    events = tuple(EventDraft("timer", {"announce": announce}) for announce in over)
+    return Outcome(replace(outcome.state, last=reply), reply, (*events, *outcome.events))
+
+
+def announce_due(state: State, now: datetime) -> tuple[State, tuple[str, ...]]:
+    """Timers that have run out, for front ends that can speak up by themselves."""
+    return walking.due(state, now)
+
+
+def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
+    text = clean(said)
+    if not has_words(text):
+        lines = ("I heard nothing I can use. Say what you want to do, or say help.",)
+        return Outcome(state, Reply("unknown", lines[0], lines, confidence=0.0))
+    cut = len(text) > MAX_CHARACTERS
+    text = text[:MAX_CHARACTERS]
+    outcome = _understood(state, text, mind, now)
+    if cut:
+        note = f"That was long. I used the first {MAX_CHARACTERS} characters."
+        outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
+    return outcome
+
+
+def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
+    sign = mind.hazards.find(text)
+    steer = mind.steering.find(text) if sign is None else None
+    if steer is not None:
+        steered = _steered(state, steer, text, mind, now)
+        if steered is not None:
+            return steered
+    if sign is None and state.asking is not None:
+        waited = _waited_for(state, text, mind, now)
+        if waited is not None:
+            return waited
+    heard = hear(text, mind.coach, state.told)
+    ranking = mind.matcher.rank(text)
+    decision = _decided(ranking, sign, mind)
+    if decision.verdict == "hazard":
+        return _hazard(state, decision, heard, text, mind, now)
+    if sign is None and _is_telling(heard, ranking, decision):
+        return _told(state, heard, text, ranking, mind, now)
+    asked = telling.asked_level(plain(text)) if sign is None else None
+    if asked is not None:
+        return telling.read_back(asked, state, mind, now)
+    if _REPORT.match(bare(text)) and len(text.split()) > 2 and decision.verdict != "refuse":
+        return _defect(state, text, decision)
+    follow = _follow_up(state, text, decision, mind)
+    if follow is not None:
+        decision, text = follow
+    outcome = _decision(state, decision, text, mind, now)
+    if heard.readings and not heard.withdrawn:
+        noted = telling.told(heard, text, outcome.state, mind, now)
+        reply = replace(outcome.reply, show=(*noted.reply.show[: len(heard.readings)], *outcome.reply.show), readings=heard.readings)
+        return Outcome(replace(outcome.state, stored=noted.state.stored, told=heard.readings), reply, (*outcome.events, *noted.events))
+    return outcome
+
+
+def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
+    options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
+    return decide(ranking, sign, mind.knowledge.hazards, options)
+
+
+def _is_telling(heard: Heard, ranking: Ranking, decision: Decision) -> bool:
+    """Whether the text states readings and nothing else that needs an answer."""
+    if not (heard.readings or heard.refused or heard.withdrawn or heard.ask):
+        return False
+    if heard.withdrawn or heard.refused:
+        return True
+    return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
+
+
+def _told(state: State, heard: Heard, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome:
+    if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
+        return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
+    return telling.told(heard, text, replace(state, failures=0), mind, now)
+
+
+# -- what the assistant waits for ---------------------------------------------------------------
+
+
+def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Obey a command, when it makes sense where the conversation stands."""
+    if state.asking is not None:
+        answered = _answered(state, steer, text, mind, now)
+        if answered is not None:
+            return answered
+    if steer.verb in ANYTIME:
+        return _ANYTIME[steer.verb](state, mind, now)
+    if state.walk is not None:
+        if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
+            return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
+        if state.walk.paused and steer.verb == "next":
+            return walking.HANDLERS["resume"](state, mind, now, steer)
+        outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
+        event = EventDraft("steer", {"verb": steer.verb, "sure": round(steer.sure, 3)})
+        return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+    if steer.verb == "repeat" and state.last is not None:
+        return Outcome(state, replace(state.last, readings=(), withdrawn=()))
+    if steer.verb == "resume" and state.undo and state.topic:
+        return walking.control(state, "No procedure is paused. Ask for one in your own words.")
+    if steer.verb in ("why", "done-when", "needs", "cautions") and len(text.split()) > 3:
+        return None
+    if steer.verb in ("no", "yes", "stop"):
+        return walking.control(replace(state, asking=None), "All right.")
+    if steer.sure >= 0.99:
+        return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
+    return None
+
+
+def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A command that answers what the assistant asked."""
+    asking = state.asking
+    assert asking is not None
+    if asking.what == "choice":
+        number = {"choose": steer.number, "last": len(asking.options), "yes": 1}.get(steer.verb)
+        if number is not None:
+            if 1 <= number <= len(asking.options):
+                return _chosen(state, asking.options[number - 1], text, mind, now)
+            return walking.control(state, f"There are {len(asking.options)} choices. Say a number from 1 to {len(asking.options)}, or no.")
+        if steer.verb == "no":
+            text = "All right, none of those. Ask in other words."
+            outcome = walking.control(replace(state, asking=None, failures=state.failures + 1), text)
+            return Outcome(outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),))
+        if steer.verb == "repeat" and state.last is not None:
+            return Outcome(state, state.last)
+    if asking.what == "resume" and state.walk is not None:
+        if steer.verb in ("yes", "resume", "next"):
+            return walking.HANDLERS["resume"](replace(state, asking=None), mind, now, steer)
+        if steer.verb == "no":
+            return walking.HANDLERS["stop"](replace(state, asking=None), mind, now, steer)
+    if asking.what == "skip-reason":
+        if steer.verb in ("no", "back", "repeat", "stop", "pause"):
+            return walking.HANDLERS["repeat" if steer.verb == "no" else steer.verb](replace(state, asking=None), mind, now, steer)
+        return walking.skipped(replace(state, asking=None), mind, now, text)
+    if asking.what == "reading" and steer.verb == "no":
+        return walking.HANDLERS["cannot-see"](state, mind, now, steer)
+    return None
+
+
+def _waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Free words that answer what the assistant asked."""
+    asking = state.asking
+    assert asking is not None
+    if asking.what == "skip-reason":
+        return walking.skipped(replace(state, asking=None), mind, now, text)
+    if asking.what == "choice" and len(text.split()) <= 8:
+        picked = _named(text, asking.options, mind)
+        if picked is not None:
+            return _chosen(state, picked, text, mind, now)
+    return None
+
+
+def _named(text: str, options: tuple[str, ...], mind: Mind) -> str | None:
+    """The option that the words name, when one stands clear of the others."""
+    from rapidfuzz import fuzz
+
+    words = re.sub(r"^(?:the|i mean|i meant|it's|its|about|that's|for) (?:the |one )?| one$", "", bare(text))
+    scores = sorted(((max(fuzz.token_set_ratio(words, plain(mind.knowledge.title(o))), fuzz.token_set_ratio(words, o.replace("-", " "))), o) for o in options), reverse=True)
+    if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
+        return scores[0][1]
+    ranking = mind.matcher.rank(f"{state_question(words)}")
+    chance = {name: value for name, value in ranking.procedures if name in options}
+    if chance:
+        best = max(chance, key=chance.__getitem__)
+        others = [value for name, value in chance.items() if name != best]
+        if chance[best] > 0.5 and (not others or chance[best] > 3 * max(others)):
+            return best
+    return None
+
+
+def state_question(words: str) -> str:
+    """The words as they are matched; kept apart so that a trainer's replay can show them."""
+    return words
+
+
+def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> Outcome:
+    options = state.asking.options if state.asking else ()
+    outcome = walking.open_walk(topic, replace(state, asking=None), mind, now, 1.0, state.question or text)
+    event = EventDraft("choice", {"options": list(options), "taken": topic, "question": state.question})
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+# -- what was meant -----------------------------------------------------------------------------
+
+
+def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
+    """A hazard: its escape line at once; what stands under it waits."""
+    topic = decision.topics[0]
+    events: tuple[EventDraft, ...] = (EventDraft("hazard", {"topic": topic, "said": text, "confidence": round(decision.confidence, 3)}),)
+    readings = ()
+    if heard.readings and not heard.withdrawn:
+        noted = telling.told(heard, text, state, mind, now)
+        state, readings = replace(state, stored=noted.state.stored, told=heard.readings), heard.readings
+        events += noted.events
+    if state.walk is not None and state.walk.topic == topic:
+        walk = state.walk
+        procedure = mind.knowledge.procedure(topic)
+        reply = replace(phrases.opening(procedure, walk, mind, decision.confidence), readings=readings)
+        return Outcome(state, reply, events)
+    outcome = walking.open_walk(topic, state, mind, now, decision.confidence, text)
+    return Outcome(outcome.state, replace(outcome.reply, readings=readings), (*events, *outcome.events))
+
+
+def _follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple[Decision, str] | None:
+    """A question that leans on the one before: "and the other one?", "no, the waste tank"."""
+    if not state.topic or decision.verdict in ("hazard", "refuse"):
+        return None
+    short = bare(text)
+    twin = mind.twins.get(state.topic)
+    if twin and _OTHER.search(short) and len(short.split()) <= 8:
+        return Decision("answer", (twin,), 0.7), text
+    match = _FOLLOW_UP.match(plain(text))
+    if not match or len(match.group("rest").split()) > 5:
+        return None
+    if decision.verdict == "answer" and decision.confidence > 0.85:
+        return None
+    rest = match.group("rest")
+    if not state.question:
+        return None
+    joined = f"{state.question} {rest}" if decision.verdict != "unknown" else f"{state.question}, {rest}"
+    swapped = _swapped(state.question, rest)
+    again = _decided(mind.matcher.rank(swapped or joined), None, mind)
+    return (again, swapped or joined) if again.verdict in ("answer", "clarify") else None
+
+
+_THINGS = ("fresh", "waste", "black", "grey", "gray", "propane", "water", "outside", "inside", "front", "rear", "left", "right", "diesel")
+
+
+def _swapped(question: str, rest: str) -> str | None:
+    """The question before with the thing it was about replaced by the new one."""
+    new = next((word for word in rest.split() if word in _THINGS), None)
+    old = next((word for word in plain(question).split() if word in _THINGS), None)
+    if new is None or old is None or new == old:
+        return None
+    return re.sub(rf"\b{old}\b", new, plain(question), count=1)
+
+
+def _decision(state: State, decision: Decision, text: str, mind: Mind, now: datetime) -> Outcome:
+    payload = {"said": text, "verdict": decision.verdict, "topics": list(decision.topics), "confidence": round(decision.confidence, 3)}
+    event = EventDraft("asked", payload)
+    if decision.verdict == "refuse":
+        outcome = _refused(state, decision, mind)
+    elif decision.verdict == "answer":
+        outcome = walking.open_walk(decision.topics[0], state, mind, now, decision.confidence, text)
+    elif decision.verdict == "clarify":
+        reply = phrases.choices("Which do you mean?", decision.topics, mind, decision.confidence)
+        outcome = Outcome(replace(state, asking=Asking("choice", decision.topics), question=text), _standing(reply, state, mind))
+    else:
+        reply = phrases.unknown(decision.topics, mind, decision.confidence, state.failures + 1)
+        asking = Asking("choice", decision.topics)
+        outcome = Outcome(replace(state, asking=asking, question=text, failures=state.failures + 1), _standing(reply, state, mind))
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+def _standing(reply: Reply, state: State, mind: Mind) -> Reply:
+    """The reply with the walk in hand named, so that nobody thinks it is gone."""
+    walk = state.walk
+    if walk is None:
+        return reply
+    return replace(reply, show=(*reply.show, f"You are still at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."), step=phrases.mark(walk))
+
+
+def _refused(state: State, decision: Decision, mind: Mind) -> Outcome:
+    wish = mind.knowledge.wish(decision.wish)
+    topic = wish.caution_topic
+    walk = state.walk
+    if walk is not None and walk.topic in wish.also:
+        topic = walk.topic
+    reply = phrases.refusal(wish, mind, decision.confidence, topic)
+    asking = Asking("choice", (topic,))
+    event = EventDraft("refused", {"wish": wish.id, "topic": topic})
+    return Outcome(replace(state, asking=asking, topic=topic), _standing(reply, state, mind), (event,))
+
+
+def _defect(state: State, text: str, decision: Decision) -> Outcome:
+    """Keep a defect in the words in which it was reported."""
+    what = re.sub(_REPORT, "", bare(text)).strip(" ,:") or text
+    what = re.sub(r"^(?:that|this|a note|of|for me|a defect|defect|down)\b[ ,:]*", "", what)
+    topic = decision.topics[0] if decision.topics else None
+    line = f"Logged as a defect: {what}. Say undo if that is wrong."
+    state = replace(walking.remembered(state, "that defect"), failures=0)
+    reply = Reply("defect", line, (line, "Must it stop the coach? Say: report a defect, and I lead you through it."), topic="report-a-defect", confidence=decision.confidence)
+    return Outcome(state, reply, (EventDraft("defect", {"what": what, "said": text, "near": topic}),))
+
+
+# -- commands that need no walk -----------------------------------------------------------------
+
+
+def _undo(state: State, mind: Mind, now: datetime) -> Outcome:
+    return telling.undone(state, mind, now)
+
+
+def _help(state: State, mind: Mind, now: datetime) -> Outcome:
+    return walking.control(state, HELP[0], lines=HELP)
+
+
+def _readings(state: State, mind: Mind, now: datetime) -> Outcome:
+    return telling.read_back(None, state, mind, now)
+
+
+def _timers(state: State, mind: Mind, now: datetime) -> Outcome:
+    if not state.timers:
+        return walking.control(state, "No timer is running.")
+    lines = []
+    for timer in state.timers:
+        minutes = max(0, round((timer.due - now).total_seconds() / 60))
+        lines.append(f"{minutes} minute{'s' if minutes != 1 else ''} to go, then: {timer.announce}")
+    return walking.control(state, " ".join(lines), lines=tuple(lines))
+
+
+def _thanks(state: State, mind: Mind, now: datetime) -> Outcome:
+    return walking.control(state, "You are welcome.")
+
+
+def _source(state: State, mind: Mind, now: datetime) -> Outcome:
+    topic = state.walk.topic if state.walk else state.topic
+    if topic is None:
+        return walking.control(state, "Ask something first; then I name its sources.")
+    return walking.source_of(topic, state, mind)
+
+
+_ANYTIME: dict[str, Callable[[State, Mind, datetime], Outcome]] = {
+    "undo": _undo,
+    "help": _help,
+    "readings": _readings,
+    "timers": _timers,
+    "thanks": _thanks,
+    "source": _source,
+}

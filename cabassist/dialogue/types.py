@@ -1,0 +1,156 @@
+"""State of a conversation, what is answered, and what it knows. All frozen; a turn makes new ones."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Literal, NamedTuple
+
+from cabassist.coach import Coach
+from cabassist.estimate.types import Estimate
+from cabassist.journal.events import EventDraft
+from cabassist.language.hazards import HazardScreen
+from cabassist.language.matching import Matcher
+from cabassist.language.readings import Reading
+from cabassist.language.steering import Steering
+from cabassist.procedures.library import Knowledge
+
+ReplyKind = Literal[
+    "procedure", "step", "hazard", "reading", "calculation", "clarify", "defect", "refuse", "control", "unknown"
+]
+MAX_WALKS = 6
+"""Walks kept on the stack; the oldest beyond that are dropped and said to be."""
+
+
+@dataclass(frozen=True)
+class Skip:
+    """A step left out, and why."""
+
+    step: int
+    reason: str
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A procedure being walked: `plan` holds the steps that apply, `at` the place in the plan."""
+
+    topic: str
+    plan: tuple[int, ...]
+    at: int = 0
+    paused: bool = False
+    skipped: tuple[Skip, ...] = ()
+
+    @property
+    def number(self) -> int:
+        """The step's number as the driver hears it."""
+        return self.at + 1
+
+
+@dataclass(frozen=True)
+class Timer:
+    """A wait that is running, or something to be reminded of."""
+
+    due: datetime
+    announce: str
+    topic: str | None
+    step: int | None = None
+
+
+@dataclass(frozen=True)
+class Stored:
+    """A reading that stands, and when it was said."""
+
+    reading: Reading
+    at: datetime
+
+
+@dataclass(frozen=True)
+class Asking:
+    """What the assistant waits for: a choice among `options`, the reason of a skip, or a reading."""
+
+    what: Literal["choice", "skip-reason", "reading", "resume"]
+    options: tuple[str, ...] = ()
+    reading: str = ""
+    said: str = ""
+
+
+@dataclass(frozen=True)
+class Undoable:
+    """What stood before a change, so that it can be taken back."""
+
+    what: str
+    walks: tuple[Walk, ...]
+    stored: tuple[Stored, ...]
+    timers: tuple[Timer, ...]
+
+
+@dataclass(frozen=True)
+class StepMark:
+    """Step `index` of `of`, both counted from 1."""
+
+    index: int
+    of: int
+
+
+@dataclass(frozen=True)
+class Reply:
+    """What is answered. `show` is for the eye, cautions first; `say` is short, for the ear."""
+
+    kind: ReplyKind
+    say: str
+    show: tuple[str, ...]
+    topic: str | None = None
+    options: tuple[str, ...] = ()
+    nearest: tuple[str, ...] = ()
+    confidence: float = 1.0
+    step: StepMark | None = None
+    readings: tuple[Reading, ...] = ()
+    withdrawn: tuple[Reading, ...] = ()
+    estimate: Estimate | None = None
+
+
+@dataclass(frozen=True)
+class State:
+    """Everything the conversation stands on."""
+
+    walks: tuple[Walk, ...] = ()
+    asking: Asking | None = None
+    timers: tuple[Timer, ...] = ()
+    stored: tuple[Stored, ...] = ()
+    told: tuple[Reading, ...] = ()
+    """Readings of the last telling turn; corrections refer to these."""
+    undo: tuple[Undoable, ...] = ()
+    topic: str | None = None
+    """What the last answer was about."""
+    question: str = ""
+    """The last question that was answered or asked back."""
+    failures: int = 0
+    """Questions in a row that were not understood."""
+    last: Reply | None = None
+
+    @property
+    def walk(self) -> Walk | None:
+        """The walk in hand."""
+        return self.walks[-1] if self.walks else None
+
+
+class Outcome(NamedTuple):
+    """What a turn gives."""
+
+    state: State
+    reply: Reply
+    events: tuple[EventDraft, ...] = ()
+
+
+@dataclass(frozen=True)
+class Mind:
+    """What a turn knows and may not change."""
+
+    knowledge: Knowledge
+    matcher: Matcher
+    steering: Steering
+    hazards: HazardScreen
+    coach: Coach
+    facts: Mapping[str, str]
+    twins: Mapping[str, str] = field(default_factory=dict)

@@ -1,0 +1,255 @@
+"""The door of the calculations: quantities are checked here on the way in, numbers written on the way out.
+
+Everything that comes in keeps its unit until here, so that a mistake of unit or sign is caught with a
+message a driver can act on; what goes out is shown in the scale and the units that came in.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+from cabassist.estimate.types import Estimate, Figure
+
+if TYPE_CHECKING:
+    from pint import Quantity
+
+ZERO_CELSIUS_K = 273.15
+BTU_PER_H_F_IN_W_PER_K = 0.5275279
+"""1 BTU/h·°F in W/K (International Table BTU, 1055.056 J)."""
+BTU_J = 1055.05585
+LB_KG = 0.45359237
+GALLON_M3 = 0.003785411784
+MPH_M_PER_S = 0.44704
+
+MEMORY = "from memory"
+PRACTICE = "common practice, no source"
+
+
+def measure(quantity: Quantity[Any], unit: str, what: str) -> float:
+    """The quantity as a float in `unit`.
+
+    Raises:
+        DimensionalityError: it measures something else.
+        ValueError: it is not a finite number.
+    """
+    value = float(quantity.m_as(unit))
+    if not math.isfinite(value):
+        raise ValueError(f"I can't use {value} for {what}. Say it as a plain number with its unit.")
+    return value
+
+
+def positive(quantity: Quantity[Any], unit: str, what: str) -> float:
+    """The quantity in `unit`, more than zero.
+
+    Raises:
+        DimensionalityError: it measures something else.
+        ValueError: it is zero or less.
+    """
+    value = measure(quantity, unit, what)
+    if value <= 0:
+        raise ValueError(f"I can't use {quantity:~P} for {what}: it must be more than zero. Say it again.")
+    return value
+
+
+def not_negative(quantity: Quantity[Any], unit: str, what: str) -> float:
+    """The quantity in `unit`, zero or more.
+
+    Raises:
+        DimensionalityError: it measures something else.
+        ValueError: it is below zero.
+    """
+    value = measure(quantity, unit, what)
+    if value < 0:
+        raise ValueError(f"I can't use {quantity:~P} for {what}: it can't be below zero. Say it again.")
+    return value
+
+
+def temperature_k(reading: Quantity[Any], what: str) -> float:
+    """A temperature reading in kelvin; a temperature difference is refused.
+
+    Raises:
+        DimensionalityError: it is no temperature, or a difference of temperatures.
+        ValueError: it is colder than absolute zero.
+    """
+    kelvin = measure(reading, "degC", what) + ZERO_CELSIUS_K
+    if kelvin <= 0:
+        raise ValueError(f"I can't use {reading:~P} for {what}: nothing is that cold. Say the temperature again.")
+    return kelvin
+
+
+def share(value: float, what: str) -> float:
+    """A part of a whole between 0 and 1.
+
+    Raises:
+        ValueError: it is outside that.
+    """
+    if not 0 <= value <= 1:
+        raise ValueError(f"I can't use {shown(value * 100)} percent for {what}. Say a share between 0 and 100 percent.")
+    return value
+
+
+def some_share(value: float, what: str) -> float:
+    """A part of a whole above 0 and up to 1.
+
+    Raises:
+        ValueError: it is outside that.
+    """
+    if share(value, what) == 0:
+        raise ValueError(f"I can't use 0 percent for {what}: it must be more than nothing. Say it again.")
+    return value
+
+
+def whole(value: int, what: str, *, least: int = 1) -> int:
+    """A count of at least `least`.
+
+    Raises:
+        ValueError: it is smaller or no whole number.
+    """
+    if value != int(value) or value < least:
+        raise ValueError(f"I can't use {value} for {what}. Say a whole number from {least} up.")
+    return int(value)
+
+
+class Scale(NamedTuple):
+    """Fahrenheit with US units, or Celsius with metric ones."""
+
+    letter: Literal["F", "C"]
+
+    @property
+    def metric(self) -> bool:
+        return self.letter == "C"
+
+    def degrees(self, kelvin: float) -> float:
+        """A temperature reading on this scale."""
+        celsius = kelvin - ZERO_CELSIUS_K
+        return tidy(celsius if self.metric else celsius * 1.8 + 32)
+
+    def span(self, kelvin: float) -> float:
+        """A temperature difference on this scale."""
+        return tidy(kelvin if self.metric else kelvin * 1.8)
+
+    def show(self, kelvin: float, digits: int = 4) -> str:
+        """A temperature reading as a driver reads it: "-10 °F"."""
+        return f"{shown(self.degrees(kelvin), digits)} °{self.letter}"
+
+    def show_span(self, kelvin: float, digits: int = 4) -> str:
+        """A difference: "42 °F"."""
+        return f"{shown(self.span(kelvin), digits)} °{self.letter}"
+
+    def speed(self, metre_per_second: float) -> str:
+        """A wind speed: "20 mph" or "32 km/h"."""
+        if self.metric:
+            return f"{shown(metre_per_second * 3.6)} km/h"
+        return f"{shown(metre_per_second / MPH_M_PER_S)} mph"
+
+
+FAHRENHEIT = Scale("F")
+CELSIUS = Scale("C")
+
+
+def scale_of(reading: Quantity[Any]) -> Scale:
+    """The scale a temperature was given in."""
+    return FAHRENHEIT if "Fahrenheit" in str(reading.units) else CELSIUS
+
+
+def tidy(value: float) -> float:
+    """A float without the dust of unit conversion (nine decimals)."""
+    return round(value, 9) + 0.0
+
+
+def shown(value: float, digits: int = 4) -> str:
+    """A number as written in a working line: no exponent, no trailing zeros."""
+    if value == 0:
+        return "0"
+    whole_digits = math.floor(math.log10(abs(value))) + 1
+    decimals = max(0, digits - whole_digits)
+    text = f"{value:,.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text
+
+
+def duration(hours: float) -> str:
+    """A length of time in words: "35 minutes", "9 h 24 min", "3.2 days"."""
+    if hours < 1 / 60:
+        return f"{shown(hours * 3600, 2)} seconds"
+    if hours < 1:
+        minutes = shown(hours * 60, 2)
+        return f"{minutes} minute" if minutes == "1" else f"{minutes} minutes"
+    if hours >= 48:
+        return f"{shown(hours / 24, 2)} days"
+    minutes_in_all = round(hours * 60)
+    return f"{minutes_in_all // 60} h {minutes_in_all % 60} min" if minutes_in_all % 60 else f"{minutes_in_all // 60} h"
+
+
+def exact(
+    name: str,
+    value: float,
+    unit: str,
+    *,
+    working: tuple[str, ...] = (),
+    assumptions: tuple[str, ...] = (),
+    source: str = "",
+    verdict: str = "",
+    also: tuple[Figure, ...] = (),
+) -> Estimate:
+    """An estimate that is plain arithmetic: both ends of its range are the value."""
+    value = tidy(value)
+    return Estimate(name, value, unit, value, value, working, assumptions, source, verdict, also)
+
+
+def ranged(
+    name: str,
+    value: float,
+    unit: str,
+    low: float | None,
+    high: float | None,
+    *,
+    working: tuple[str, ...] = (),
+    assumptions: tuple[str, ...] = (),
+    source: str = "",
+    verdict: str = "",
+    also: tuple[Figure, ...] = (),
+) -> Estimate:
+    """An estimate with its 10–90 % range; an end that is None or endless is left open."""
+    return Estimate(name, tidy(value), unit, _end(low), _end(high), working, assumptions, source, verdict, also)
+
+
+def withheld(
+    name: str,
+    unit: str,
+    verdict: str,
+    *,
+    low: float | None = None,
+    high: float | None = None,
+    working: tuple[str, ...] = (),
+    assumptions: tuple[str, ...] = (),
+    source: str = "",
+    also: tuple[Figure, ...] = (),
+) -> Estimate:
+    """No number: the verdict says why; a bound that is known may still be given."""
+    return Estimate(name, None, unit, _end(low), _end(high), working, assumptions, source, verdict, also)
+
+
+def figure(name: str, value: float, unit: str, low: float | None = None, high: float | None = None) -> Figure:
+    """A further number; without a range of its own it is exact."""
+    if low is None and high is None:
+        low = high = value
+    return Figure(name, tidy(value), unit, _end(low), _end(high))
+
+
+def _end(value: float | None) -> float | None:
+    return None if value is None or not math.isfinite(value) else tidy(value)
+
+
+def interpolated(table: tuple[tuple[float, float], ...], x: float) -> float | None:
+    """The table's second column at `x` on straight lines; None outside the table.
+
+    The first column rises.
+    """
+    if not table[0][0] <= x <= table[-1][0]:
+        return None
+    for (x0, y0), (x1, y1) in zip(table, table[1:], strict=False):
+        if x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return None

@@ -1,0 +1,71 @@
+"""From a ranking to a decision: answer, ask back, refuse, raise a hazard, or say that nothing fits.
+
+The bounds were chosen on the development questions under `tests/data/dev`, never on the unseen ones.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from cabassist.language.matching import Ranking
+
+Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard", "tell", "work-out", "report"]
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Probabilities, 0 to 1, at which the decision changes."""
+
+    hazard: float = 0.30
+    hazard_with_sign: float = 0.02
+    wish: float = 0.45
+    outside: float = 0.50
+    vague: float = 0.50
+    sure: float = 0.40
+    margin: float = 0.10
+    floor: float = 0.12
+
+
+@dataclass(frozen=True)
+class Decision:
+    """What to do with a text, about which procedures, and how sure that is."""
+
+    verdict: Verdict
+    topics: tuple[str, ...]
+    confidence: float
+    wish: str = ""
+
+
+def decide(ranking: Ranking, sign: str | None, hazards: frozenset[str], vague_options: tuple[str, ...], bounds: Bounds = Bounds()) -> Decision:
+    """The decision for one text.
+
+    `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
+    nearest vague wording. Hazards come first, then unsafe wishes, then the question itself.
+    """
+    top = tuple(name for name, _ in ranking.procedures)
+    chance = dict(ranking.procedures)
+    worst = next((name for name in top if name in hazards), None)
+    refused = ranking.wishes[0][0] if ranking.wishes else ""
+    wished = ranking.wish >= bounds.wish and ranking.wish >= ranking.hazard
+    if not wished:
+        if worst and ranking.hazard >= bounds.hazard:
+            return Decision("hazard", (worst,), ranking.hazard)
+        if sign and (ranking.hazard >= bounds.hazard_with_sign or ranking.out_of_scope < 0.5):
+            return Decision("hazard", (sign,), max(ranking.hazard, 0.5))
+    if wished:
+        return Decision("refuse", (), ranking.wish, refused)
+    best = ranking.procedures[0][1]
+    in_scope = max(1e-9, 1 - ranking.out_of_scope - ranking.ambiguous - ranking.wish)
+    if ranking.out_of_scope >= bounds.outside:
+        return Decision("unknown", top[:3], ranking.out_of_scope)
+    if ranking.ambiguous >= bounds.vague:
+        options = tuple(dict.fromkeys([*vague_options[:2], *(name for name in top[:4] if chance[name] > 0.02), *vague_options]))[:3]
+        return Decision("clarify", options if len(options) > 1 else top[:3], ranking.ambiguous)
+    second = ranking.procedures[1][1]
+    share = best / in_scope
+    if best < bounds.floor:
+        return Decision("unknown", top[:3], 1 - best)
+    if share < bounds.sure and best - second < bounds.margin:
+        return Decision("clarify", top[:3], best)
+    return Decision("answer", top[:3], best)
