@@ -148,7 +148,9 @@ class Furnace(Part):
 class Cabin(Part):
     """The heated space."""
 
-    ua_btu_per_h_f: float = measured("Btu/h/delta_degF", 50, 3000, "Heat lost through the shell for each degree Fahrenheit.")
+    ua_btu_per_h_f: float = measured(
+        "Btu/h/delta_degF", 50, 3000, "Heat lost through the shell for each degree Fahrenheit."
+    )
     infiltration_cfm: float = measured("ft^3/min", 0, 1000, "Cold air that leaks in.")
     heat_capacity_btu_per_f: float = measured("Btu/delta_degF", 100, 50_000, "Heat stored for each degree Fahrenheit.")
     setpoint_f: float = measured("degF", 40, 85, "Usual thermostat setting.")

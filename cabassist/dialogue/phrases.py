@@ -52,8 +52,10 @@ def step_lines(procedure: Procedure, walk: Walk, mind: Mind) -> list[str]:
     if step.done_when:
         lines.append(f"  Done when: {filled(step.done_when, mind.facts)}")
     if step.wait:
-        lines.append(f"  Wait: {wait_words(step, mind)} for {filled(step.wait.reason, mind.facts)[:1].lower()}"
-                     f"{filled(step.wait.reason, mind.facts)[1:]}. I tell you when it is over.")
+        lines.append(
+            f"  Wait: {wait_words(step, mind)} for {filled(step.wait.reason, mind.facts)[:1].lower()}"
+            f"{filled(step.wait.reason, mind.facts)[1:]}. I tell you when it is over."
+        )
     if step.reading:
         lines.append(f"  Tell me the reading: {step.reading.replace('_', ' ')}. Or say: can't see it.")
     return lines
@@ -114,7 +116,12 @@ def opening(procedure: Procedure, walk: Walk, mind: Mind, confidence: float, bef
     lines.append(STEER_HINT)
     if procedure.kind != "hazard":
         say = " ".join(
-            [*(before.split("\n") if before else []), say, *(caution_speech(c, mind.facts) for c in procedure.cautions), step_speech(procedure, walk, mind)]
+            [
+                *(before.split("\n") if before else []),
+                say,
+                *(caution_speech(c, mind.facts) for c in procedure.cautions),
+                step_speech(procedure, walk, mind),
+            ]
         )
     return Reply(
         kind="hazard" if procedure.kind == "hazard" else "procedure",
@@ -165,7 +172,11 @@ def unknown(nearest: tuple[str, ...], mind: Mind, confidence: float, failures: i
     titles = [mind.knowledge.title(name) for name in nearest]
     lines = ["I do not have that."]
     if titles:
-        lines += ["The nearest I have:", *(f"  {n}. {title}" for n, title in enumerate(titles, 1)), "Say a number, or ask in other words."]
+        lines += [
+            "The nearest I have:",
+            *(f"  {n}. {title}" for n, title in enumerate(titles, 1)),
+            "Say a number, or ask in other words.",
+        ]
     if failures >= 2:
         lines.append("Type `cabassist topics` or say help to see what I know.")
     say = "I do not have that. " + (f"The nearest I have is {titles[0]}." if titles else "Ask in other words.")
@@ -180,15 +191,28 @@ def ended(procedure: Procedure, walk: Walk, mind: Mind, under: Walk | None) -> R
     if under is not None:
         lines.append(back_to(under, mind))
     elif follow:
-        lines += ["Next comes:", *(f"  {n}. {mind.knowledge.title(name)}" for n, name in enumerate(follow, 1)), "Say the number to begin."]
-    return Reply("control", " ".join([lines[0], back_to(under, mind) if under else ""]).strip(), tuple(lines), topic=procedure.id, options=follow)
+        lines += [
+            "Next comes:",
+            *(f"  {n}. {mind.knowledge.title(name)}" for n, name in enumerate(follow, 1)),
+            "Say the number to begin.",
+        ]
+    return Reply(
+        "control",
+        " ".join([lines[0], back_to(under, mind) if under else ""]).strip(),
+        tuple(lines),
+        topic=procedure.id,
+        options=follow,
+    )
 
 
 def skipped_lines(skipped: tuple[Skip, ...], procedure: Procedure, mind: Mind) -> list[str]:
     """What was left out, so that nobody takes it for done."""
     if not skipped:
         return []
-    return ["Skipped:", *(f"  {filled(procedure.steps[s.step].do, mind.facts)} ({s.reason or 'no reason given'})" for s in skipped)]
+    return [
+        "Skipped:",
+        *(f"  {filled(procedure.steps[s.step].do, mind.facts)} ({s.reason or 'no reason given'})" for s in skipped),
+    ]
 
 
 def ago(then: datetime, now: datetime) -> str:

@@ -42,7 +42,9 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
             return dict(json.loads(compiled.read_bytes()))
     from cabassist.procedures import yamlfile
 
-    found = {name: yamlfile.load(knowledge.folder / f"{name}.yaml").data for name in ("steering", "hazard-signs", "twins")}
+    found = {
+        name: yamlfile.load(knowledge.folder / f"{name}.yaml").data for name in ("steering", "hazard-signs", "twins")
+    }
     if compiled:
         write_cache(compiled, json.dumps(found).encode(), "terms-*.json")
     return found
@@ -79,11 +81,21 @@ class Session:
 
     def hear(self, text: str, now: datetime, actor: str | None = None) -> Reply:
         """Take a turn and put it on record, in one append."""
+        text = text.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
         outcome = take_turn(self.state, text, mind=self.mind, now=now)
         reply = outcome.reply
-        answered = EventDraft("answered", {"kind": reply.kind, "topic": reply.topic, "confidence": round(reply.confidence, 3),
-                                           "step": [reply.step.index, reply.step.of] if reply.step else None, "say": reply.say,
-                                           "options": list(reply.options), "nearest": list(reply.nearest)})
+        answered = EventDraft(
+            "answered",
+            {
+                "kind": reply.kind,
+                "topic": reply.topic,
+                "confidence": round(reply.confidence, 3),
+                "step": [reply.step.index, reply.step.of] if reply.step else None,
+                "say": reply.say,
+                "options": list(reply.options),
+                "nearest": list(reply.nearest),
+            },
+        )
         self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, actor)
         self.state = outcome.state
         return reply

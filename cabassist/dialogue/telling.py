@@ -48,7 +48,10 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
         lines.append(heard.ask)
     events = [EventDraft("reading", {**as_payload(r), "said": said}) for r in heard.readings]
     events += [EventDraft("withdrawn", {**as_payload(r), "said": said}) for r in gone]
-    events += [EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said}) for r in heard.refused]
+    events += [
+        EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said})
+        for r in heard.refused
+    ]
     kind = "reading" if heard.readings or gone else "clarify"
     outcome = Outcome(
         state,
@@ -105,7 +108,14 @@ def _finished_by(heard: Heard, plan: tuple[int, ...], at: int, steps: Sequence[S
 
 def _joined(reply: Reply, moved: Outcome, events: tuple[EventDraft, ...]) -> Outcome:
     after = moved.reply
-    joined = replace(reply, say=f"{reply.say} {after.say}", show=(*reply.show, *after.show), step=after.step, topic=after.topic, options=after.options)
+    joined = replace(
+        reply,
+        say=f"{reply.say} {after.say}",
+        show=(*reply.show, *after.show),
+        step=after.step,
+        topic=after.topic,
+        options=after.options,
+    )
     return Outcome(moved.state, joined, (*events, *moved.events))
 
 
@@ -116,7 +126,9 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     note = state.undo[-1]
     gone = tuple(s.reading for s in state.stored if s not in note.stored)
     again = tuple(s.reading for s in note.stored if s not in state.stored)
-    state = replace(state, walks=note.walks, stored=note.stored, timers=note.timers, undo=state.undo[:-1], asking=None, told=again)
+    state = replace(
+        state, walks=note.walks, stored=note.stored, timers=note.timers, undo=state.undo[:-1], asking=None, told=again
+    )
     lines = [f"Undone: {note.what}."]
     lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
     lines += [f"Stands again: {echo(reading, mind.coach)}" for reading in again]
@@ -127,7 +139,9 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         lines.append("No procedure is open.")
     events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
     events += tuple(EventDraft("reading", {**as_payload(reading), "said": "undo"}) for reading in again)
-    outcome = walking.control(state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events))
+    outcome = walking.control(
+        state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events)
+    )
     return Outcome(outcome.state, replace(outcome.reply, withdrawn=gone), outcome.events)
 
 
@@ -154,7 +168,10 @@ def asked_level(plain_text: str) -> str | None:
     """What reading is being asked back ("what have we got for the waste"), or None."""
     if not re.search(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read back|what's|what is)\b", plain_text):
         return None
-    if not re.search(r"\b(?:have we got|'ve we got|have you got|do we have|did i (?:say|tell|log|give)|logged|recorded|noted|on record|last reading|reading for|written down|down for|was the last)\b", plain_text):
+    if not re.search(
+        r"\b(?:have we got|'ve we got|have you got|do we have|did i (?:say|tell|log|give)|logged|recorded|noted|on record|last reading|reading for|written down|down for|was the last)\b",
+        plain_text,
+    ):
         return None
     for what, pattern in _NAMES.items():
         if re.search(pattern, plain_text):

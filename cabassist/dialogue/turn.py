@@ -19,7 +19,6 @@ from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words,
 from cabassist.language.readings import Heard, hear
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import Steer
-from cabassist.procedures.library import OUT_OF_SCOPE
 
 ANYTIME = frozenset({"undo", "help", "readings", "timers", "thanks", "source"})
 """Commands that make sense without a walk."""
@@ -33,7 +32,9 @@ _FOLLOW_UP = re.compile(
     r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
 )
 _OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
-_REPORT = re.compile(r"^(?:please )?(?:log|note|record|write down|write up|put down|make a note|take a note|jot down|report|add to the log|flag|mark down|enter|file)\b(?! (?:in|on|off)\b)")
+_REPORT = re.compile(
+    r"^(?:please )?(?:log|note|record|write down|write up|put down|make a note|take a note|jot down|report|add to the log|flag|mark down|enter|file)\b(?! (?:in|on|off)\b)"
+)
 
 
 def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
@@ -96,8 +97,14 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     outcome = _decision(state, decision, text, mind, now)
     if heard.readings and not heard.withdrawn:
         noted = telling.told(heard, text, outcome.state, mind, now)
-        reply = replace(outcome.reply, show=(*noted.reply.show[: len(heard.readings)], *outcome.reply.show), readings=heard.readings)
-        return Outcome(replace(outcome.state, stored=noted.state.stored, told=heard.readings), reply, (*outcome.events, *noted.events))
+        reply = replace(
+            outcome.reply, show=(*noted.reply.show[: len(heard.readings)], *outcome.reply.show), readings=heard.readings
+        )
+        return Outcome(
+            replace(outcome.state, stored=noted.state.stored, told=heard.readings),
+            reply,
+            (*outcome.events, *noted.events),
+        )
     return outcome
 
 
@@ -162,11 +169,15 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
         if number is not None:
             if 1 <= number <= len(asking.options):
                 return _chosen(state, asking.options[number - 1], text, mind, now)
-            return walking.control(state, f"There are {len(asking.options)} choices. Say a number from 1 to {len(asking.options)}, or no.")
+            return walking.control(
+                state, f"There are {len(asking.options)} choices. Say a number from 1 to {len(asking.options)}, or no."
+            )
         if steer.verb == "no":
             text = "All right, none of those. Ask in other words."
             outcome = walking.control(replace(state, asking=None, failures=state.failures + 1), text)
-            return Outcome(outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),))
+            return Outcome(
+                outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),)
+            )
         if steer.verb == "repeat" and state.last is not None:
             return Outcome(state, state.last)
     if asking.what == "resume" and state.walk is not None:
@@ -176,7 +187,9 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
             return walking.HANDLERS["stop"](replace(state, asking=None), mind, now, steer)
     if asking.what == "skip-reason":
         if steer.verb in ("no", "back", "repeat", "stop", "pause"):
-            return walking.HANDLERS["repeat" if steer.verb == "no" else steer.verb](replace(state, asking=None), mind, now, steer)
+            return walking.HANDLERS["repeat" if steer.verb == "no" else steer.verb](
+                replace(state, asking=None), mind, now, steer
+            )
         return walking.skipped(replace(state, asking=None), mind, now, text)
     if asking.what == "reading" and steer.verb == "no":
         return walking.HANDLERS["cannot-see"](state, mind, now, steer)
@@ -201,7 +214,19 @@ def _named(text: str, options: tuple[str, ...], mind: Mind) -> str | None:
     from rapidfuzz import fuzz
 
     words = re.sub(r"^(?:the|i mean|i meant|it's|its|about|that's|for) (?:the |one )?| one$", "", bare(text))
-    scores = sorted(((max(fuzz.token_set_ratio(words, plain(mind.knowledge.title(o))), fuzz.token_set_ratio(words, o.replace("-", " "))), o) for o in options), reverse=True)
+    scores = sorted(
+        (
+            (
+                max(
+                    fuzz.token_set_ratio(words, plain(mind.knowledge.title(o))),
+                    fuzz.token_set_ratio(words, o.replace("-", " ")),
+                ),
+                o,
+            )
+            for o in options
+        ),
+        reverse=True,
+    )
     if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
         return scores[0][1]
     ranking = mind.matcher.rank(f"{state_question(words)}")
@@ -232,7 +257,9 @@ def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> O
 def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
     """A hazard: its escape line at once; what stands under it waits."""
     topic = decision.topics[0]
-    events: tuple[EventDraft, ...] = (EventDraft("hazard", {"topic": topic, "said": text, "confidence": round(decision.confidence, 3)}),)
+    events: tuple[EventDraft, ...] = (
+        EventDraft("hazard", {"topic": topic, "said": text, "confidence": round(decision.confidence, 3)}),
+    )
     readings = ()
     if heard.readings and not heard.withdrawn:
         noted = telling.told(heard, text, state, mind, now)
@@ -269,7 +296,22 @@ def _follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple
     return (again, swapped or joined) if again.verdict in ("answer", "clarify") else None
 
 
-_THINGS = ("fresh", "waste", "black", "grey", "gray", "propane", "water", "outside", "inside", "front", "rear", "left", "right", "diesel")
+_THINGS = (
+    "fresh",
+    "waste",
+    "black",
+    "grey",
+    "gray",
+    "propane",
+    "water",
+    "outside",
+    "inside",
+    "front",
+    "rear",
+    "left",
+    "right",
+    "diesel",
+)
 
 
 def _swapped(question: str, rest: str) -> str | None:
@@ -282,7 +324,12 @@ def _swapped(question: str, rest: str) -> str | None:
 
 
 def _decision(state: State, decision: Decision, text: str, mind: Mind, now: datetime) -> Outcome:
-    payload = {"said": text, "verdict": decision.verdict, "topics": list(decision.topics), "confidence": round(decision.confidence, 3)}
+    payload = {
+        "said": text,
+        "verdict": decision.verdict,
+        "topics": list(decision.topics),
+        "confidence": round(decision.confidence, 3),
+    }
     event = EventDraft("asked", payload)
     if decision.verdict == "refuse":
         outcome = _refused(state, decision, mind)
@@ -290,11 +337,15 @@ def _decision(state: State, decision: Decision, text: str, mind: Mind, now: date
         outcome = walking.open_walk(decision.topics[0], state, mind, now, decision.confidence, text)
     elif decision.verdict == "clarify":
         reply = phrases.choices("Which do you mean?", decision.topics, mind, decision.confidence)
-        outcome = Outcome(replace(state, asking=Asking("choice", decision.topics), question=text), _standing(reply, state, mind))
+        outcome = Outcome(
+            replace(state, asking=Asking("choice", decision.topics), question=text), _standing(reply, state, mind)
+        )
     else:
         reply = phrases.unknown(decision.topics, mind, decision.confidence, state.failures + 1)
         asking = Asking("choice", decision.topics)
-        outcome = Outcome(replace(state, asking=asking, question=text, failures=state.failures + 1), _standing(reply, state, mind))
+        outcome = Outcome(
+            replace(state, asking=asking, question=text, failures=state.failures + 1), _standing(reply, state, mind)
+        )
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
 
 
@@ -303,7 +354,14 @@ def _standing(reply: Reply, state: State, mind: Mind) -> Reply:
     walk = state.walk
     if walk is None:
         return reply
-    return replace(reply, show=(*reply.show, f"You are still at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."), step=phrases.mark(walk))
+    return replace(
+        reply,
+        show=(
+            *reply.show,
+            f"You are still at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}.",
+        ),
+        step=phrases.mark(walk),
+    )
 
 
 def _refused(state: State, decision: Decision, mind: Mind) -> Outcome:
@@ -325,7 +383,13 @@ def _defect(state: State, text: str, decision: Decision) -> Outcome:
     topic = decision.topics[0] if decision.topics else None
     line = f"Logged as a defect: {what}. Say undo if that is wrong."
     state = replace(walking.remembered(state, "that defect"), failures=0)
-    reply = Reply("defect", line, (line, "Must it stop the coach? Say: report a defect, and I lead you through it."), topic="report-a-defect", confidence=decision.confidence)
+    reply = Reply(
+        "defect",
+        line,
+        (line, "Must it stop the coach? Say: report a defect, and I lead you through it."),
+        topic="report-a-defect",
+        confidence=decision.confidence,
+    )
     return Outcome(state, reply, (EventDraft("defect", {"what": what, "said": text, "near": topic}),))
 
 

@@ -39,7 +39,9 @@ def remembered(state: State, what: str) -> State:
     return replace(state, undo=(*state.undo, note)[-UNDO_DEPTH:])
 
 
-def open_walk(topic: str, state: State, mind: Mind, now: datetime, confidence: float, said: str, before: str = "") -> Outcome:
+def open_walk(
+    topic: str, state: State, mind: Mind, now: datetime, confidence: float, said: str, before: str = ""
+) -> Outcome:
     """Open a procedure on top of the walk in hand. One that is already on the stack comes back to the top at its step."""
     procedure = mind.knowledge.procedure(topic)
     already = next((walk for walk in state.walks if walk.topic == topic), None)
@@ -56,7 +58,9 @@ def open_walk(topic: str, state: State, mind: Mind, now: datetime, confidence: f
     walks = (*others, walk)[-MAX_WALKS:]
     state = replace(state, walks=walks, asking=None, topic=topic, question=said, failures=0)
     state = with_timer(state, mind, now)
-    return Outcome(state, reply, (EventDraft("walk", {"topic": topic, "step": 1, "of": len(walk.plan), "move": "open"}),))
+    return Outcome(
+        state, reply, (EventDraft("walk", {"topic": topic, "step": 1, "of": len(walk.plan), "move": "open"}),)
+    )
 
 
 def with_timer(state: State, mind: Mind, now: datetime) -> State:
@@ -108,14 +112,31 @@ def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcom
     reply = phrases.ended(procedure, walk, mind, rest[-1] if rest else None)
     asking = Asking("resume") if rest else Asking("choice", reply.options) if reply.options else None
     state = replace(remembered(state, "finishing"), walks=rest, asking=asking, topic=walk.topic)
-    payload = {"topic": walk.topic, "move": "end", "skipped": [{"step": s.step + 1, "reason": s.reason} for s in walk.skipped]}
+    payload = {
+        "topic": walk.topic,
+        "move": "end",
+        "skipped": [{"step": s.step + 1, "reason": s.reason} for s in walk.skipped],
+    }
     return Outcome(state, reply, (EventDraft("walk", payload),))
 
 
-def control(state: State, text: str, *, lines: tuple[str, ...] = (), topic: str | None = None, events: tuple[EventDraft, ...] = ()) -> Outcome:
+def control(
+    state: State,
+    text: str,
+    *,
+    lines: tuple[str, ...] = (),
+    topic: str | None = None,
+    events: tuple[EventDraft, ...] = (),
+) -> Outcome:
     """A reply that steers: one sentence, and the step in hand named."""
     walk = state.walk
-    reply = Reply("control", text, lines or (text,), topic=topic or (walk.topic if walk else None), step=phrases.mark(walk) if walk else None)
+    reply = Reply(
+        "control",
+        text,
+        lines or (text,),
+        topic=topic or (walk.topic if walk else None),
+        step=phrases.mark(walk) if walk else None,
+    )
     return Outcome(state, reply, events)
 
 
@@ -159,13 +180,19 @@ def _why(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
         reason = f"It brings you to this: {phrases.filled(step.done_when, mind.facts)}"
     text = reason or "The procedure gives no reason for this step. It is noted for the trainer."
     reply = Reply("step", text, (f"Why: {text}",), topic=walk.topic, step=phrases.mark(walk))
-    return Outcome(state, reply, (EventDraft("why", {"topic": walk.topic, "step": walk.number, "answered": bool(reason)}),))
+    return Outcome(
+        state, reply, (EventDraft("why", {"topic": walk.topic, "step": walk.number, "answered": bool(reason)}),)
+    )
 
 
 def _done_when(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     walk = state.walks[-1]
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    text = phrases.filled(step.done_when, mind.facts) if step.done_when else "Nothing special shows. Do the step and say next."
+    text = (
+        phrases.filled(step.done_when, mind.facts)
+        if step.done_when
+        else "Nothing special shows. Do the step and say next."
+    )
     return Outcome(state, Reply("step", text, (f"Done when: {text}",), topic=walk.topic, step=phrases.mark(walk)))
 
 
@@ -173,21 +200,33 @@ def source_of(topic: str, state: State, mind: Mind) -> Outcome:
     """Where a procedure's facts come from."""
     sources = mind.knowledge.procedure(topic).sources
     lines = tuple(f"{source.name} ({source.kind})" for source in sources)
-    note = "Rules change: check that they are current." if any("CFR" in source.name for source in sources) else "Local codes and the makers' manuals come first."
-    return control(state, f"From: {lines[0]}. {note}", lines=("Sources:", *(f"  {line}" for line in lines), note), topic=topic)
+    note = (
+        "Rules change: check that they are current."
+        if any("CFR" in source.name for source in sources)
+        else "Local codes and the makers' manuals come first."
+    )
+    return control(
+        state, f"From: {lines[0]}. {note}", lines=("Sources:", *(f"  {line}" for line in lines), note), topic=topic
+    )
 
 
 def _how_many(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     walk = state.walks[-1]
     left = len(walk.plan) - walk.number
-    text = "This is the last step." if left == 0 else f"{left} more after this one. You are at step {walk.number} of {len(walk.plan)}."
+    text = (
+        "This is the last step."
+        if left == 0
+        else f"{left} more after this one. You are at step {walk.number} of {len(walk.plan)}."
+    )
     return control(state, text)
 
 
 def _needs(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     procedure = mind.knowledge.procedure(state.walks[-1].topic)
     kit = {item.id: item for item in mind.coach.kit}
-    lines = [f"{kit[n].name}: {kit[n].place}" if n in kit else f"{n}: not in this coach's kit list" for n in procedure.needs]
+    lines = [
+        f"{kit[n].name}: {kit[n].place}" if n in kit else f"{n}: not in this coach's kit list" for n in procedure.needs
+    ]
     return control(state, "You need: " + "; ".join(lines) + "." if lines else "You need nothing special.")
 
 
@@ -243,7 +282,9 @@ def _pause(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     walk = replace(state.walks[-1], paused=True)
     state = replace(state, walks=(*state.walks[:-1], walk))
     event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "move": "pause"})
-    return control(state, f"Paused at step {walk.number} of {len(walk.plan)}. Say resume when you are back.", events=(event,))
+    return control(
+        state, f"Paused at step {walk.number} of {len(walk.plan)}. Say resume when you are back.", events=(event,)
+    )
 
 
 def _resume(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:

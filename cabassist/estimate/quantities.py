@@ -1,4 +1,4 @@
-"""The door of the calculations: quantities are checked here on the way in, numbers written on the way out.
+"""Quantities at the rim of a calculation: checked on the way in, written on the way out.
 
 Everything that comes in keeps its unit until here, so that a mistake of unit or sign is caught with a
 message a driver can act on; what goes out is shown in the scale and the units that came in.
@@ -7,6 +7,7 @@ message a driver can act on; what goes out is shown in the scale and the units t
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from cabassist.estimate.types import Estimate, Figure
@@ -118,6 +119,7 @@ class Scale(NamedTuple):
 
     @property
     def metric(self) -> bool:
+        """Whether the driver speaks metric."""
         return self.letter == "C"
 
     def degrees(self, kelvin: float) -> float:
@@ -173,13 +175,12 @@ def duration(hours: float) -> str:
     """A length of time in words: "35 minutes", "9 h 24 min", "3.2 days"."""
     if hours < 1 / 60:
         return f"{shown(hours * 3600, 2)} seconds"
-    if hours < 1:
-        minutes = shown(hours * 60, 2)
-        return f"{minutes} minute" if minutes == "1" else f"{minutes} minutes"
+    minutes = round(hours * 60)
+    if minutes < 60:
+        return "1 minute" if minutes == 1 else f"{minutes} minutes"
     if hours >= 48:
         return f"{shown(hours / 24, 2)} days"
-    minutes_in_all = round(hours * 60)
-    return f"{minutes_in_all // 60} h {minutes_in_all % 60} min" if minutes_in_all % 60 else f"{minutes_in_all // 60} h"
+    return f"{minutes // 60} h {minutes % 60} min" if minutes % 60 else f"{minutes // 60} h"
 
 
 def exact(
@@ -249,7 +250,7 @@ def interpolated(table: tuple[tuple[float, float], ...], x: float) -> float | No
     """
     if not table[0][0] <= x <= table[-1][0]:
         return None
-    for (x0, y0), (x1, y1) in zip(table, table[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(table):
         if x <= x1:
             return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
     return None

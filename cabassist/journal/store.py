@@ -63,7 +63,9 @@ class Journal:
             try:
                 Path(self.path).parent.mkdir(parents=True, exist_ok=True)
             except OSError as error:
-                raise FileProblem(path, f"cannot be made ({error.strerror}).", "Choose another with --journal.") from None
+                raise FileProblem(
+                    path, f"cannot be made ({error.strerror}).", "Choose another with --journal."
+                ) from None
         with self._explained():
             self._db = sqlite3.connect(self.path, timeout=busy_timeout_s, isolation_level=None)
         try:
@@ -81,7 +83,9 @@ class Journal:
             mark = self._db.execute("PRAGMA application_id").fetchone()[0]
             tables = self._db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if tables and mark != APPLICATION_ID:
-                raise JournalError(f"{self.path}: is a database, but not a cabassist journal. Choose another file with --journal.")
+                raise JournalError(
+                    f"{self.path}: is a database, but not a cabassist journal. Choose another file with --journal."
+                )
             if version > SCHEMA_VERSION:
                 raise JournalTooNew(
                     f"{self.path}: was written by a newer cabassist (journal version {version}, this one knows {SCHEMA_VERSION}). "
@@ -102,14 +106,24 @@ class Journal:
                     f"{self.path}: another cabassist is writing to it. Close the other one, or choose another file with --journal."
                 ) from None
             if "full" in text:
-                raise JournalError(f"{self.path}: the disk is full; the last entry was not saved. Free some space and say it again.") from None
+                raise JournalError(
+                    f"{self.path}: the disk is full; the last entry was not saved. Free some space and say it again."
+                ) from None
             if "readonly" in text or "read-only" in text:
-                raise FileProblem(self.path, "is read-only.", "Change its permissions, or choose another with --journal.") from None
-            raise FileProblem(self.path, f"cannot be used ({text}).", "Check the folder, or choose another with --journal.") from None
+                raise FileProblem(
+                    self.path, "is read-only.", "Change its permissions, or choose another with --journal."
+                ) from None
+            raise FileProblem(
+                self.path, f"cannot be used ({text}).", "Check the folder, or choose another with --journal."
+            ) from None
         except sqlite3.DatabaseError as error:
-            raise JournalDamaged(f"{self.path}: is not a sound journal ({error}). Keep the file, and start a new one with --journal.") from None
+            raise JournalDamaged(
+                f"{self.path}: is not a sound journal ({error}). Keep the file, and start a new one with --journal."
+            ) from None
 
-    def append(self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str) -> list[Event]:
+    def append(
+        self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str
+    ) -> list[Event]:
         """Add events, all or none, and return them as they now stand on disk."""
         made: list[Event] = []
         with self._explained():
@@ -140,7 +154,17 @@ class Journal:
         with self._explained():
             rows = self._db.execute(f"SELECT {_COLUMNS} FROM events WHERE {where} ORDER BY seq", [v for _, v in wanted])
             for name, at, coach, in_session, actor, of_kind, payload, fmt, digest in rows:
-                yield Event(name, datetime.fromisoformat(at), coach, in_session, actor, of_kind, json.loads(payload), fmt, digest)
+                yield Event(
+                    name,
+                    datetime.fromisoformat(at),
+                    coach,
+                    in_session,
+                    actor,
+                    of_kind,
+                    json.loads(payload),
+                    fmt,
+                    digest,
+                )
 
     def last_session(self) -> str | None:
         """The session of the newest event, or None."""
@@ -160,5 +184,7 @@ class Journal:
     def __enter__(self) -> Journal:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
         self.close()

@@ -76,7 +76,7 @@ class Matcher:
 
     def __init__(self, knowledge: Knowledge, encoder: Encoder, vectors: Floats) -> None:
         self._encoder = encoder
-        self._vectors = vectors
+        self.vectors = vectors
         labels = [phrase.label for phrase in knowledge.phrases]
         self.labels = sorted(set(labels))
         place = {label: i for i, label in enumerate(self.labels)}
@@ -84,13 +84,15 @@ class Matcher:
         self._texts = [phrase.text for phrase in knowledge.phrases]
         self._centers = self._make_centers()
         kinds = [_kind(label) for label in self.labels]
-        self._of_kind = {kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS}
+        self._of_kind = {
+            kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
+        }
         self._hazards = np.array([i for i, label in enumerate(self.labels) if label in knowledge.hazards], np.int64)
 
     def _make_centers(self) -> Floats:
         known = {label: self._encoder.proxies[i] for i, label in enumerate(self._encoder.classes)}
-        sums = np.zeros((len(self.labels), self._vectors.shape[1]), np.float32)
-        np.add.at(sums, self._label_of, self._vectors)
+        sums = np.zeros((len(self.labels), self.vectors.shape[1]), np.float32)
+        np.add.at(sums, self._label_of, self.vectors)
         norms = np.linalg.norm(sums, axis=1, keepdims=True)
         centers = sums / np.maximum(norms, FLOOR)
         for i, label in enumerate(self.labels):
@@ -104,7 +106,7 @@ class Matcher:
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean."""
-        near = self._vectors @ vector
+        near = self.vectors @ vector
         count = min(NEIGHBOURS, len(near))
         top = np.argpartition(near, -count)[-count:]
         weight = np.exp(SHARPNESS * (near[top] - 1))

@@ -11,7 +11,9 @@ MAX_CHARACTERS = 600
 _FILLERS = re.compile(
     r"^(?:(?:uh+|um+|er+|ah+|hmm+|so|well|hey|please|okay|ok|right|now|alright|all right|and|but|just|actually|hi|hello|mate|buddy|then|oh)[ ,]+)+"
 )
-_TAIL = re.compile(r"(?:[ ,]+(?:please|then|now|thanks|thank you|mate|buddy|again please|for me|will you|would you|ok|okay))+$")
+_TAIL = re.compile(
+    r"(?:[ ,]+(?:please|then|now|thanks|thank you|mate|buddy|again please|for me|will you|would you|ok|okay))+$"
+)
 _POLITE = re.compile(
     r"^(?:can|could|would|will) you (?:please )?|^(?:let's|lets|i want to|i'd like to|i would like to|let me|we need to|i need to) "
 )

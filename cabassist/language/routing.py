@@ -37,7 +37,13 @@ class Decision:
     wish: str = ""
 
 
-def decide(ranking: Ranking, sign: str | None, hazards: frozenset[str], vague_options: tuple[str, ...], bounds: Bounds = Bounds()) -> Decision:
+def decide(
+    ranking: Ranking,
+    sign: str | None,
+    hazards: frozenset[str],
+    vague_options: tuple[str, ...],
+    bounds: Bounds = Bounds(),
+) -> Decision:
     """The decision for one text.
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
@@ -60,7 +66,9 @@ def decide(ranking: Ranking, sign: str | None, hazards: frozenset[str], vague_op
     if ranking.out_of_scope >= bounds.outside:
         return Decision("unknown", top[:3], ranking.out_of_scope)
     if ranking.ambiguous >= bounds.vague:
-        options = tuple(dict.fromkeys([*vague_options[:2], *(name for name in top[:4] if chance[name] > 0.02), *vague_options]))[:3]
+        options = tuple(
+            dict.fromkeys([*vague_options[:2], *(name for name in top[:4] if chance[name] > 0.02), *vague_options])
+        )[:3]
         return Decision("clarify", options if len(options) > 1 else top[:3], ranking.ambiguous)
     second = ranking.procedures[1][1]
     share = best / in_scope

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from pathlib import Path
 
 from pydantic import Field
 
-from cabassist.coach import CONDITIONS, SITUATIONS
-from cabassist.errors import Problem
+from cabassist.coach import CONDITIONS, SITUATIONS, Coach, facts
+from cabassist.errors import ContentProblems, Problem
 from cabassist.procedures.model import Item, Procedure
 from cabassist.procedures.wording import reading_ease, sentences, speech_seconds, words
 from cabassist.procedures.yamlfile import Key, YamlFile
@@ -128,7 +129,9 @@ def _wording(procedure: Procedure, file: YamlFile, style: Style) -> Iterator[Pro
         yield file.problem(("steps",), f"reading ease {ease:.0f}, at least {style.min_reading_ease:.0f}", "ease")
     if procedure.escape and speech_seconds(procedure.escape) > style.max_escape_seconds:
         seconds = speech_seconds(procedure.escape)
-        yield file.problem(("escape",), f"takes {seconds:.1f} s to say, at most {style.max_escape_seconds:.0f}", "escape")
+        yield file.problem(
+            ("escape",), f"takes {seconds:.1f} s to say, at most {style.max_escape_seconds:.0f}", "escape"
+        )
 
 
 def _instruction_fault(sentence: str, style: Style) -> str:
@@ -153,3 +156,44 @@ def _instruction_fault(sentence: str, style: Style) -> str:
     if second and second.group(1) in style.verbs and not main.startswith(("do not ", "never ")):
         return "more than one instruction"
     return ""
+
+
+def check_all(folder: Path, coach_file: Path) -> list[Problem]:
+    """Every problem in a knowledge folder, held against one coach's profile; files that cannot be read included."""
+    from cabassist.procedures import yamlfile
+    from cabassist.procedures.library import NOT_SYSTEMS, compile_knowledge, knowledge_files
+
+    files = knowledge_files(folder)
+    try:
+        style = yamlfile.validate(yamlfile.load(folder / "style.yaml", "knowledge/style.yaml"), Style)
+        coach = yamlfile.validate(yamlfile.load(coach_file), Coach)
+        compiled = compile_knowledge(folder, files)
+    except ContentProblems as error:
+        return error.problems
+    placeholders, kit = facts(coach), [item.id for item in coach.kit]
+    found: list[Problem] = []
+    reached: set[str] = set()
+    for path in files:
+        if path.suffix != ".yaml" or path.parent == folder or path.parent.name in NOT_SYSTEMS:
+            continue
+        file = yamlfile.load(path, str(path.relative_to(folder.parent)))
+        procedure = yamlfile.validate(file, Procedure)
+        reached.update([*procedure.then, *procedure.related])
+        found += check_procedure(
+            procedure,
+            file,
+            style,
+            ids=compiled["procedures"],
+            placeholders=placeholders,
+            kit=kit,
+            calculations=compiled["calculations"],
+        )
+    for name in sorted(set(compiled["procedures"]) - reached):
+        where = f"knowledge/{compiled['procedures'][name]['system']}/{name}.yaml"
+        found.append(Problem(where, 1, "id", "no other procedure leads here by `then` or `related`", "orphan"))
+    owner: dict[str, str] = {}
+    for text, label in compiled["phrases"]:
+        key = fold(text)
+        if owner.setdefault(key, label) != label:
+            found.append(Problem("knowledge", 1, label, f"'{text}' already means '{owner[key]}'", "claimed-twice"))
+    return found

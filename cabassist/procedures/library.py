@@ -203,7 +203,9 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
         if made.id != path.stem:
             problems.append(file.problem(("id",), f"must be '{path.stem}', like the file's name", "id"))
         if made.system != path.parent.name:
-            problems.append(file.problem(("system",), f"must be '{path.parent.name}', like the folder's name", "system"))
+            problems.append(
+                file.problem(("system",), f"must be '{path.parent.name}', like the folder's name", "system")
+            )
         procedures[made.id] = made.model_dump(mode="json", exclude_defaults=True)
         phrases += [(text, made.id) for text in [made.title, made.summary, *made.asks]]
     for path in files:

@@ -33,8 +33,27 @@ from cabassist.procedures.library import compile_knowledge, knowledge_files
 
 KNOWLEDGE = Path(__file__).parents[2] / "knowledge"
 KEYS = "qwertyuiop asdfghjkl zxcvbnm"
-SOUNDS = [("ph", "f"), ("ck", "k"), ("ee", "ea"), ("ea", "ee"), ("ou", "u"), ("igh", "i"), ("tion", "shun"), ("c", "k"), ("s", "z"),
-          ("ght", "t"), ("ie", "ei"), ("ei", "ie"), ("ance", "ence"), ("er", "ur"), ("wh", "w"), ("ll", "l"), ("ss", "s"), ("tt", "t"), ("y", "ie")]
+SOUNDS = [
+    ("ph", "f"),
+    ("ck", "k"),
+    ("ee", "ea"),
+    ("ea", "ee"),
+    ("ou", "u"),
+    ("igh", "i"),
+    ("tion", "shun"),
+    ("c", "k"),
+    ("s", "z"),
+    ("ght", "t"),
+    ("ie", "ei"),
+    ("ei", "ie"),
+    ("ance", "ence"),
+    ("er", "ur"),
+    ("wh", "w"),
+    ("ll", "l"),
+    ("ss", "s"),
+    ("tt", "t"),
+    ("y", "ie"),
+]
 
 
 def model_folder() -> Path:
@@ -51,15 +70,37 @@ def rows() -> list[tuple[str, str]]:
 def in_passing(data: list[tuple[str, str]], hazards: set[str], count: int, rng: random.Random) -> list[tuple[str, str]]:
     """Hazards mentioned in passing: a harmless question and a hazard's report in one breath, labelled as the hazard."""
     reports = [row for row in data if row[1] in hazards]
-    others = [text for text, label in data if label not in hazards and not label.startswith("wish:") and label != "ambiguous"]
+    others = [
+        text for text, label in data if label not in hazards and not label.startswith("wish:") and label != "ambiguous"
+    ]
     found = []
     for _ in range(count):
         report, label = rng.choice(reports)
         other = rng.choice(others)
         if len(report.split()) + len(other.split()) > 34:
             continue
-        joint = rng.choice([" and ", ", also ", ", by the way ", ". ", ", oh and ", "? ", ", and ", " because ", ", plus ", " - ", " while ", " but ", " also "])
-        found.append((other.rstrip("?.! ") + joint + report, label) if rng.random() < 0.6 else (report.rstrip("?.! ") + joint + other, label))
+        joint = rng.choice(
+            [
+                " and ",
+                ", also ",
+                ", by the way ",
+                ". ",
+                ", oh and ",
+                "? ",
+                ", and ",
+                " because ",
+                ", plus ",
+                " - ",
+                " while ",
+                " but ",
+                " also ",
+            ]
+        )
+        found.append(
+            (other.rstrip("?.! ") + joint + report, label)
+            if rng.random() < 0.6
+            else (report.rstrip("?.! ") + joint + other, label)
+        )
     return found
 
 
@@ -134,7 +175,14 @@ def embed(model: Encoder, tokenizer: Tokenizer, texts: list[str]) -> np.ndarray:
     return np.concatenate(out)
 
 
-def report(model: Encoder, tokenizer: Tokenizer, data: list[tuple[str, str]], folder: Path, proxies: np.ndarray, classes: list[str]) -> None:
+def report(
+    model: Encoder,
+    tokenizer: Tokenizer,
+    data: list[tuple[str, str]],
+    folder: Path,
+    proxies: np.ndarray,
+    classes: list[str],
+) -> None:
     known = embed(model, tokenizer, [t for t, _ in data])
     labels = np.array([classes.index(c) for _, c in data])
     onehot = np.zeros((len(data), len(classes)), np.float32)
@@ -151,14 +199,21 @@ def report(model: Encoder, tokenizer: Tokenizer, data: list[tuple[str, str]], fo
 
     lines = [json.loads(line) for line in (folder / "typed.jsonl").read_text().splitlines()]
     head, knn = scores([line["q"] for line in lines])
-    procs = np.array([not (c.startswith(("wish:", "calc:")) or c in ("out-of-scope", "ambiguous", "telling", "defect")) for c in classes])
+    procs = np.array(
+        [
+            not (c.startswith(("wish:", "calc:")) or c in ("out-of-scope", "ambiguous", "telling", "defect"))
+            for c in classes
+        ]
+    )
     for name, s in (("head", head), ("knn", knn), ("both", head + knn)):
         s = s.copy()
         right_all = np.mean([classes[i] in [line["topic"], *line["also"]] for i, line in zip(s.argmax(1), lines)])
         s[:, ~procs] = -1e9
         order = s.argsort(1)[:, ::-1]
         top1 = np.mean([classes[o[0]] in [line["topic"], *line["also"]] for o, line in zip(order, lines)])
-        top3 = np.mean([any(classes[i] in [line["topic"], *line["also"]] for i in o[:3]) for o, line in zip(order, lines)])
+        top3 = np.mean(
+            [any(classes[i] in [line["topic"], *line["also"]] for i in o[:3]) for o, line in zip(order, lines)]
+        )
         print(f"  {name}: top-1 {top1:.3f} top-3 {top3:.3f} (with other classes {right_all:.3f})", flush=True)
     if "out-of-scope" in classes:
         oos = [json.loads(line)["q"] for line in (folder / "out_of_scope.jsonl").read_text().splitlines()]
@@ -173,7 +228,10 @@ def report(model: Encoder, tokenizer: Tokenizer, data: list[tuple[str, str]], fo
         head, knn = scores([d["q"] for d in haz])
         print(f"  hazard right {np.mean([classes[i] == d['topic'] for i, d in zip((head + knn).argmax(1), haz)]):.3f}")
         head, knn = scores([d["q"] for d in dan])
-        print(f"  dangerous seen as wish {np.mean([classes[i].startswith('wish:') for i in (head + knn).argmax(1)]):.3f}", flush=True)
+        print(
+            f"  dangerous seen as wish {np.mean([classes[i].startswith('wish:') for i in (head + knn).argmax(1)]):.3f}",
+            flush=True,
+        )
 
 
 def main() -> None:
@@ -215,11 +273,18 @@ def main() -> None:
     slow = [p for n, p in model.named_parameters() if n.startswith("bert")]
     fast = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW(
-        [{"params": slow, "lr": given.rate}, {"params": fast, "lr": 1e-3}, {"params": [proxies], "lr": 1e-2}], weight_decay=0.01
+        [{"params": slow, "lr": given.rate}, {"params": fast, "lr": 1e-3}, {"params": [proxies], "lr": 1e-2}],
+        weight_decay=0.01,
     )
-    hazards = {p["id"] for p in compile_knowledge(KNOWLEDGE, knowledge_files(KNOWLEDGE))["procedures"].values() if p["kind"] == "hazard"}
+    hazards = {
+        p["id"]
+        for p in compile_knowledge(KNOWLEDGE, knowledge_files(KNOWLEDGE))["procedures"].values()
+        if p["kind"] == "hazard"
+    }
     steps = given.epochs * math.ceil((len(data) + given.passing) / given.batch + 1)
-    schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 1e-3, 1e-2], total_steps=steps, pct_start=0.1)
+    schedule = torch.optim.lr_scheduler.OneCycleLR(
+        optimiser, [given.rate, 1e-3, 1e-2], total_steps=steps, pct_start=0.1
+    )
     begun = time.monotonic()
     for epoch in range(given.epochs):
         model.train()
@@ -227,7 +292,10 @@ def main() -> None:
         rng.shuffle(mixed)
         total = 0.0
         # batches of like length waste little padding; the order of batches stays random
-        chunks = [sorted(mixed[i : i + given.batch * 8], key=lambda row: len(row[0])) for i in range(0, len(mixed), given.batch * 8)]
+        chunks = [
+            sorted(mixed[i : i + given.batch * 8], key=lambda row: len(row[0]))
+            for i in range(0, len(mixed), given.batch * 8)
+        ]
         batches = [chunk[i : i + given.batch] for chunk in chunks for i in range(0, len(chunk), given.batch)]
         rng.shuffle(batches)
         for batch in batches:
@@ -262,7 +330,14 @@ def quantised(weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.round(weight / scale).astype(np.int8), scale.astype(np.float16)
 
 
-def export(model: Encoder, proxies: np.ndarray, classes: list[str], tokenizer: Tokenizer, data: list[tuple[str, str]], given: argparse.Namespace) -> None:
+def export(
+    model: Encoder,
+    proxies: np.ndarray,
+    classes: list[str],
+    tokenizer: Tokenizer,
+    data: list[tuple[str, str]],
+    given: argparse.Namespace,
+) -> None:
     """Write the encoder: kept word pieces, 8-bit weights, the 16-bit rest."""
     vocabulary = tokenizer.get_vocab()
     by_id = sorted(vocabulary, key=vocabulary.__getitem__)
@@ -276,17 +351,30 @@ def export(model: Encoder, proxies: np.ndarray, classes: list[str], tokenizer: T
     plain = [t for t in by_id if t.isascii() and t.removeprefix("##").isalpha()]
     kept = list(dict.fromkeys([*special, *short, *sorted(used - set(special)), *plain]))[: given.keep]
     weights = {k: v.detach().numpy() for k, v in model.state_dict().items()}
-    arrays: dict[str, np.ndarray] = {"pieces": np.array("\n".join(kept)), "classes": np.array("\n".join(classes)), "proxies": proxies.astype(np.float16)}
+    arrays: dict[str, np.ndarray] = {
+        "pieces": np.array("\n".join(kept)),
+        "classes": np.array("\n".join(classes)),
+        "proxies": proxies.astype(np.float16),
+    }
     table = weights["bert.embeddings.word_embeddings.weight"][[vocabulary[t] for t in kept]]
     arrays["words"], arrays["words_scale"] = quantised(table)
-    place = weights["bert.embeddings.position_embeddings.weight"][:64] + weights["bert.embeddings.token_type_embeddings.weight"][0]
+    place = (
+        weights["bert.embeddings.position_embeddings.weight"][:64]
+        + weights["bert.embeddings.token_type_embeddings.weight"][0]
+    )
     arrays["places"] = place.astype(np.float16)
     for name in ("weight", "bias"):
         arrays[f"start_{name}"] = weights[f"bert.embeddings.LayerNorm.{name}"].astype(np.float16)
     for layer in range(given.layers):
         base = f"bert.encoder.layer.{layer}."
-        for ours, theirs in (("q", "attention.self.query"), ("k", "attention.self.key"), ("v", "attention.self.value"),
-                             ("o", "attention.output.dense"), ("up", "intermediate.dense"), ("down", "output.dense")):
+        for ours, theirs in (
+            ("q", "attention.self.query"),
+            ("k", "attention.self.key"),
+            ("v", "attention.self.value"),
+            ("o", "attention.output.dense"),
+            ("up", "intermediate.dense"),
+            ("down", "output.dense"),
+        ):
             arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = quantised(weights[base + theirs + ".weight"])
             arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
         for ours, theirs in (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm")):

@@ -1,67 +1,45 @@
-"""How numbers, lengths of time and clock times are written in workings and verdicts.
+"""Lengths of time and clock times in verdicts. The clock is always handed in; nothing here reads it.
 
-May import nothing of ours. The clock is always handed in; nothing here reads it.
+May import `quantities` only.
 """
 
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+from cabassist.estimate.quantities import duration
+
 TIE = 0.03
 """Two times closer than this share of the longer one are "about the same time"."""
 
 
-def number(value: float, digits: int = 4) -> str:
-    """A number a person can copy into a pocket calculator: 91,502; 22.22; 0.985; 60."""
-    if abs(value) >= 1000:
-        return f"{value:,.0f}"
-    if value and abs(value) < 1e-4:
-        return f"{value:.3g}"
-    return f"{value:.{digits}g}"
-
-
-def percent(fraction: float) -> str:
-    """A share as whole percent, or with one decimal where whole ones would hide it."""
-    shown = 100 * fraction
-    return f"{shown:.1f} %" if 0 < shown < 10 and abs(shown - round(shown)) > 0.05 else f"{shown:.0f} %"
-
-
-def duration(hours: float) -> str:
-    """A length of time for the ear: "22 minutes", "9.5 hours", "2.4 days"."""
-    if hours < 1.5:
-        minutes = round(hours * 60)
-        return f"{minutes} minute{'' if minutes == 1 else 's'}"
-    if hours < 36:
-        return f"{number(hours, 3)} hours"
-    return f"{number(hours / 24, 2)} days"
-
-
 def between(low: float | None, high: float | None) -> str:
-    """", between 2 and 3 days", or nothing where both ends say the same."""
+    """The words ", between 2 days and 3 days", or nothing where there is no range to tell."""
     if low is None or high is None:
         return ""
-    first, last = duration(low), duration(high)
-    if first == last:
-        return ""
-    return f", between {first} and {last}"
+    first, last = duration(max(low, 0.0)), duration(max(high, 0.0))
+    return "" if first == last else f", between {first} and {last}"
 
 
 def later(now: datetime, hours: float) -> datetime:
     """The moment `hours` after `now`, in the zone of `now` and right across a clock change.
 
     Raises:
-        ValueError: `now` does not say its zone.
+        ValueError: `now` does not say its zone, or the moment is past all calendars.
     """
     if now.tzinfo is None:
         raise ValueError("The time of day needs its time zone.")
-    return (now.astimezone(UTC) + timedelta(hours=hours)).astimezone(now.tzinfo)
+    try:
+        return (now.astimezone(UTC) + timedelta(hours=hours)).astimezone(now.tzinfo)
+    except OverflowError:
+        raise ValueError("That is too far off to give a time of day.") from None
 
 
 def clock(now: datetime, hours: float) -> str:
     """The clock time `hours` from `now`, cut down to the minute: "21:40 tomorrow", "06:15 on Thursday".
 
     Raises:
-        ValueError: `now` does not say its zone.
+        ValueError: as `later`.
     """
     then = later(now, hours)
     days = (then.date() - now.date()).days
@@ -75,7 +53,7 @@ def clock(now: datetime, hours: float) -> str:
 
 
 def hours_between(first: datetime, last: datetime, what: str) -> float:
-    """Hours from `first` to `last`.
+    """Hours from `first` to `last`, more than zero.
 
     Raises:
         ValueError: a time has no zone, or they are not in order.

@@ -1,0 +1,5 @@
+"""`python -m cabassist`."""
+
+from cabassist.cli import main
+
+main()

@@ -1,0 +1,120 @@
+"""What every command shares: options, printing, errors that read like sentences."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import sys
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import IO, Any
+
+import click
+
+from cabassist import places
+from cabassist.errors import CabassistError
+
+ANSWERED, NOT_ANSWERED, MISUSE = 0, 1, 2
+SIGNAL_STYLE = {
+    "DANGER": {"bold": True, "reverse": True},
+    "WARNING": {"bold": True},
+    "CAUTION": {"bold": True},
+    "NOTICE": {"underline": True},
+}
+"""Signal words stand out by weight as well as by being there; color alone tells nothing."""
+_SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):")
+
+
+@dataclass
+class Given:
+    """What was given on the command line, or stands in the environment."""
+
+    coach: Path | None
+    journal: Path | None
+    knowledge: Path | None
+    actor: str
+
+    def coach_file(self) -> Path:
+        """The coach profile in use."""
+        return self.coach or places.coach_file()
+
+    def journal_file(self) -> Path:
+        """The journal in use."""
+        return self.journal or places.journal_file()
+
+    def knowledge_folder(self) -> Path:
+        """The knowledge in use."""
+        return self.knowledge or places.knowledge_folder()
+
+
+class Failure(click.ClickException):
+    """An error of ours, shown as its own sentence, exit code 2."""
+
+    exit_code = MISUSE
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        """Print it to standard error."""
+        click.echo(self.format_message(), err=True)
+
+
+class Commands(click.Group):
+    """A group that turns our errors into one clear message and never shows a traceback for them."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command."""
+        try:
+            return super().invoke(ctx)
+        except CabassistError as error:
+            raise Failure(str(error)) from None
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say which one is nearest."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            from cabassist.procedures.library import nearest
+
+            near = nearest(args[0], self.list_commands(ctx))
+            hint = f" Did you mean {' or '.join(near)}?" if near else ""
+            error.message += f'{hint} To ask something, write: cabassist ask "{" ".join(args)[:60]}"'
+            raise
+
+
+def plain_output() -> bool:
+    """Whether output must be free of color and weight."""
+    return "NO_COLOR" in os.environ or not sys.stdout.isatty()
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Print reply lines; a signal word stands out."""
+    for line in lines:
+        found = _SIGNAL.match(line)
+        if found and not plain_output():
+            word = found.group(1)
+            click.echo(click.style(f" {word} ", **SIGNAL_STYLE[word]) + line[len(word) + 1 :])
+        else:
+            click.echo(line)
+
+
+def print_json(body: Any) -> None:
+    """Print one JSON object."""
+    click.echo(json.dumps(body, ensure_ascii=False, indent=2, default=str))
+
+
+def now() -> datetime:
+    """The clock of the command line."""
+    return datetime.now().astimezone()
+
+
+def parse_time(text: str) -> datetime:
+    """A time as ISO 8601; one without a zone is local. Raises ValueError."""
+    found = datetime.fromisoformat(text)
+    return found if found.tzinfo else found.astimezone()
+
+
+json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
