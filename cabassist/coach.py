@@ -292,11 +292,12 @@ class Coach(Part):
 
     @model_validator(mode="after")
     def _names_are_unique(self) -> Coach:
-        for label, names in (
+        named: tuple[tuple[str, list[str]], ...] = (
             ("tanks", [tank.name for tank in self.tanks]),
             ("kit", [item.id for item in self.kit]),
             ("propane.cylinders", [c.role for c in self.propane.cylinders if c.role != "spare"]),
-        ):
+        )
+        for label, names in named:
             twice = sorted({name for name in names if names.count(name) > 1})
             if twice:
                 raise ValueError(f"{label}: {', '.join(twice)} is there twice; give each its own name")
@@ -318,7 +319,10 @@ class Coach(Part):
 
 def facts(coach: Coach) -> dict[str, str]:
     """Every placeholder a procedure may name, with the words that stand for it on this coach."""
-    say = lambda value, unit: spoken(value, unit, coach.units)  # noqa: E731
+
+    def say(value: float, unit: str) -> str:
+        return spoken(value, unit, coach.units)
+
     fresh, waste = coach.tank("fresh"), coach.tank("waste")
     feeding = [c for c in coach.propane.cylinders if c.role != "spare"]
     outside, inside, spare = (coach.cylinder(role) for role in ("outside", "inside", "spare"))

@@ -68,9 +68,7 @@ def registry() -> UnitRegistry[Any]:
     """The application's only unit registry (US liquid gallons, offset temperatures)."""
     import pint
 
-    made = pint.UnitRegistry(cache_folder=":auto:")
-    pint.set_application_registry(made)
-    return made
+    return pint.UnitRegistry(cache_folder=":auto:")
 
 
 def convert(value: float, from_unit: str, to_unit: str) -> float:
@@ -95,8 +93,7 @@ def parse_to(text: str, unit: str) -> float:
     import pint
 
     try:
-        parsed = registry().Quantity(text)
-        return float(parsed.to(PINT_NAMES.get(unit, unit)).magnitude)
+        return float(registry().Quantity(text).to(PINT_NAMES.get(unit, unit)).magnitude)
     except (pint.PintError, TypeError, AttributeError, ValueError, AssertionError) as error:
         raise ValueError(f"'{text}' cannot be read as a quantity in {unit}") from error
 

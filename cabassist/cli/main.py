@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import sys
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -74,9 +75,9 @@ class _LazyCommand(click.Command):
         assert isinstance(found, click.Command)
         return found
 
-    def make_context(self, *args: object, **kwargs: object) -> click.Context:  # type: ignore[override]
+    def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
         """Hand over to the real command."""
-        return self._real().make_context(*args, **kwargs)  # type: ignore[arg-type]
+        return self._real().make_context(*args, **kwargs)
 
     def get_short_help_str(self, limit: int = 45) -> str:
         """The real command's help."""

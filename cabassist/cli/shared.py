@@ -81,8 +81,9 @@ class Commands(click.Group):
 
             near = nearest(args[0], self.list_commands(ctx))
             hint = f" Did you mean {' or '.join(near)}?" if near else ""
-            error.message += f'{hint} To ask something, write: cabassist ask "{" ".join(args)[:60]}"'
-            raise
+            question = " ".join(args)[:60]
+            message = f'{error.message}{hint} To ask something, write: cabassist ask "{question}"'
+            raise click.UsageError(message, ctx) from None
 
 
 def plain_output() -> bool:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Stored
+from cabassist.dialogue import phrases, reminders, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored
 from cabassist.journal.events import EventDraft
 from cabassist.language.readings import Heard, Reading, echo, fraction_of_full
 from cabassist.procedures.model import Step
@@ -41,7 +41,8 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
     kept = tuple(s for s in state.stored if not any(same(s.reading, g) for g in gone))
     stored = (*kept, *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
     state = replace(state, stored=stored, told=heard.readings or state.told, topic=topic or state.topic)
-    lines = [echo(reading, mind.coach) for reading in heard.readings]
+    state, alerts = reminders.crossed(heard.readings, state, mind)
+    lines = [*(echo(reading, mind.coach) for reading in heard.readings), *alerts]
     lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
     lines += [refusal.message for refusal in heard.refused]
     if heard.ask:
@@ -52,7 +53,7 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
         EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said})
         for r in heard.refused
     ]
-    kind = "reading" if heard.readings or gone else "clarify"
+    kind: ReplyKind = "reading" if heard.readings or gone else "clarify"
     outcome = Outcome(
         state,
         Reply(kind, " ".join(lines), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),

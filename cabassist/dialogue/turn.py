@@ -11,12 +11,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, telling, walking
+from cabassist.dialogue import phrases, reminders, telling, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
-from cabassist.language.readings import Heard, hear
+from cabassist.language.readings import Heard, Reading, hear
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import Steer
 
@@ -79,9 +79,13 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         waited = _waited_for(state, text, mind, now)
         if waited is not None:
             return waited
+    if sign is None:
+        standing = reminders.reminder(text, state, mind, now)
+        if standing is not None:
+            return standing
     heard = hear(text, mind.coach, state.told)
     ranking = mind.matcher.rank(text)
-    decision = _decided(ranking, sign, mind)
+    decision = _in_context(text, ranking, _decided(ranking, sign, mind), state, mind)
     if decision.verdict == "hazard":
         return _hazard(state, decision, heard, text, mind, now)
     if sign is None and _is_telling(heard, ranking, decision):
@@ -111,6 +115,33 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     return decide(ranking, sign, mind.knowledge.hazards, options)
+
+
+_POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")
+
+
+def _in_context(text: str, ranking: Ranking, decision: Decision, state: State, mind: Mind) -> Decision:
+    """The decision once the walk in hand is taken into account: "can I tape it so it stays in", "it's frozen"."""
+    walk = state.walk
+    if (
+        walk is None
+        or decision.verdict in ("hazard", "refuse")
+        or (decision.verdict == "answer" and decision.confidence > 0.85)
+    ):
+        return decision
+    if _POINTS.search(plain(text)):
+        joined = _decided(mind.matcher.rank(f"{mind.knowledge.title(walk.topic)}: {text}"), None, mind)
+        if joined.verdict == "refuse" and walk.topic in {
+            mind.knowledge.wish(joined.wish).caution_topic,
+            *mind.knowledge.wish(joined.wish).also,
+        }:
+            return joined
+    if decision.verdict == "clarify":
+        procedure = mind.knowledge.procedure(walk.topic)
+        near = [name for name in decision.topics if name in (*procedure.related, *procedure.then)]
+        if len(near) == 1 and walk.topic not in decision.topics:
+            return Decision("answer", (near[0],), dict(ranking.procedures).get(near[0], 0.5))
+    return decision
 
 
 def _is_telling(heard: Heard, ranking: Ranking, decision: Decision) -> bool:
@@ -260,7 +291,7 @@ def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Min
     events: tuple[EventDraft, ...] = (
         EventDraft("hazard", {"topic": topic, "said": text, "confidence": round(decision.confidence, 3)}),
     )
-    readings = ()
+    readings: tuple[Reading, ...] = ()
     if heard.readings and not heard.withdrawn:
         noted = telling.told(heard, text, state, mind, now)
         state, readings = replace(state, stored=noted.state.stored, told=heard.readings), heard.readings

@@ -58,6 +58,18 @@ class Timer:
 
 
 @dataclass(frozen=True)
+class Alert:
+    """A level to speak up at: a share of full, or the value where there is no full."""
+
+    what: str
+    which: str | None
+    level: float
+    falling: bool
+    name: str
+    words: str
+
+
+@dataclass(frozen=True)
 class Stored:
     """A reading that stands, and when it was said."""
 
@@ -117,6 +129,7 @@ class State:
     walks: tuple[Walk, ...] = ()
     asking: Asking | None = None
     timers: tuple[Timer, ...] = ()
+    alerts: tuple[Alert, ...] = ()
     stored: tuple[Stored, ...] = ()
     told: tuple[Reading, ...] = ()
     """Readings of the last telling turn; corrections refer to these."""

@@ -34,6 +34,7 @@ from cabassist.estimate.quantities import (
     not_negative,
     positive,
     ranged,
+    roughly,
     scale_of,
     share,
     shown,
@@ -161,7 +162,7 @@ def cabin_temperature_after(
         scale.degrees(bounds[1]),
         working=(
             *_constant_lines(scale, loss, held, outside_k, power, infiltration),
-            f"{scale.show(around_k)} + ({scale.show(start_k)} - {scale.show(around_k)}) × e^(-{shown(hours)}/"
+            f"{scale.show(around_k)} + ({scale.gap(start_k, around_k)}) × e^(-{shown(hours)}/"
             f"{shown(constant)}) = {scale.show(now)}.",
         ),
         assumptions=_cabin_notes(loss_spread),
@@ -235,7 +236,7 @@ def hours_until_cabin_at(
         working=(*lines, cooling_line(scale, start_k, around_k, target_k, held / loss / 3600, hours)),
         assumptions=_cabin_notes(loss_spread),
         source=LUMPED_SOURCE,
-        verdict=f"Down to {scale.show(target_k)} in about {duration(hours)}.",
+        verdict=f"Down to {scale.show(target_k)} in about {roughly(hours)}.",
     )
 
 
@@ -339,7 +340,7 @@ def degree_days(high: Quantity[Any], low: Quantity[Any], *, base: Quantity[Any] 
         f"{scale.letter}-days",
         working=(
             f"Mean: ({scale.show(high_k)} + {scale.show(low_k)}) ÷ 2 = {scale.show(mean_k)}.",
-            f"{scale.show(base_k)} - {scale.show(mean_k)} = {scale.show_span(base_k - mean_k)}"
+            f"{scale.gap(base_k, mean_k)} = {scale.show_span(base_k - mean_k)}"
             + ("." if days else ", counted as 0."),
         ),
         source="degree days to 65 °F, NWS and EIA usage (published, secondary)",

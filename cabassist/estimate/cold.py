@@ -31,12 +31,12 @@ from cabassist.estimate.quantities import (
     MEMORY,
     PRACTICE,
     Scale,
-    duration,
     exact,
     figure,
     not_negative,
     positive,
     ranged,
+    roughly,
     scale_of,
     share,
     shown,
@@ -129,7 +129,7 @@ def hours_to_freeze(
             "time until the water freezes",
             "h",
             f"It does not freeze: the water settles at {scale.show(around_k)}."
-            + (f" With a somewhat leakier tank it could reach freezing in {duration(early)}." if early < 1e6 else ""),
+            + (f" With a somewhat leakier tank it could reach freezing in {roughly(early)}." if early < 1e6 else ""),
             low=early,
             working=warm or (f"The air is {scale.show(air_k)}, not below {scale.show(FREEZING_K)}.",),
             assumptions=assumptions,
@@ -239,7 +239,7 @@ def water_temperature_after(
         scale.degrees(bounds[1]),
         working=(
             *_held_lines(scale, mass, loss),
-            f"{scale.show(air_k)} + ({scale.show(start_k)} - {scale.show(air_k)}) × e^(-{shown(hours)}/{shown(constant)})"
+            f"{scale.show(air_k)} + ({scale.gap(start_k, air_k)}) × e^(-{shown(hours)}/{shown(constant)})"
             f" = {scale.show(temperature_after_k(start_k, air_k, constant, hours))}.",
         ),
         assumptions=(f"heat loss right within {shown(loss_spread * 100)} % ({PRACTICE})",),
@@ -398,7 +398,7 @@ def hours_for_bay_to_freeze(
         verdict=(
             "The bay is at freezing already: drain its lines or warm it now."
             if hours == 0
-            else f"The bay is at freezing in {duration(hours)}; thin lines follow at once, the tank in it later."
+            else f"The bay is at freezing in {roughly(hours)}; thin lines follow at once, the tank in it later."
         ),
     )
 
@@ -485,8 +485,8 @@ def _solid_lines(scale: Scale, mass_kg: float, loss_w_k: float, around_k: float,
 
 
 def _freeze_verdict(first_h: float, solid_h: float) -> str:
-    start = "Ice can form at once" if first_h < 1 / 120 else f"First ice in {duration(first_h)}"
-    return f"{start}, frozen solid in about {duration(solid_h)} if nothing heats it."
+    start = "Ice can form at once" if first_h < 1 / 120 else f"First ice in {roughly(first_h)}"
+    return f"{start}, frozen solid in about {roughly(solid_h)} if nothing heats it."
 
 
 def _cross_flow_film(wind_m_per_s: float, diameter_m: float) -> float:

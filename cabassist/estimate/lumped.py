@@ -14,10 +14,10 @@ from cabassist.estimate.quantities import (
     BTU_PER_H_F_IN_W_PER_K,
     PRACTICE,
     Scale,
-    duration,
     figure,
     positive,
     ranged,
+    roughly,
     scale_of,
     shown,
     temperature_k,
@@ -168,7 +168,7 @@ def cooling_line(
 ) -> str:
     """The working line of the time to reach a temperature."""
     return (
-        f"To {scale.show(target_k)}: {shown(constant_h)} h × ln(({scale.show(start_k)} - {scale.show(around_k)}) ÷"
-        f" ({scale.show(target_k)} - {scale.show(around_k)})) = {shown(constant_h)} × ln("
+        f"To {scale.show(target_k)}: {shown(constant_h)} h × ln(({scale.gap(start_k, around_k)}) ÷"
+        f" ({scale.gap(target_k, around_k)})) = {shown(constant_h)} × ln("
         f"{shown(scale.span(start_k - around_k))}/{shown(scale.span(target_k - around_k))}) = {shown(hours)} h."
     )

@@ -16,12 +16,14 @@ if TYPE_CHECKING:
     from pint import Quantity
 
 ZERO_CELSIUS_K = 273.15
-BTU_PER_H_F_IN_W_PER_K = 0.5275279
-"""1 BTU/h·°F in W/K (International Table BTU, 1055.056 J)."""
-BTU_J = 1055.05585
+BTU_J = 1055.056
+"""The BTU of ISO 31-4, as pint has it."""
+BTU_PER_H_F_IN_W_PER_K = BTU_J / 3600 * 1.8
+"""1 BTU/h·°F in W/K."""
 LB_KG = 0.45359237
 GALLON_M3 = 0.003785411784
 MPH_M_PER_S = 0.44704
+PSI_PA = 6894.757293168
 
 MEMORY = "from memory"
 PRACTICE = "common practice, no source"
@@ -139,6 +141,11 @@ class Scale(NamedTuple):
         """A difference: "42 °F"."""
         return f"{shown(self.span(kelvin), digits)} °{self.letter}"
 
+    def gap(self, warm_k: float, cold_k: float) -> str:
+        """How a difference is written out: "50 °F - 5 °F", or "10 °C + 15 °C" for a cold end below zero."""
+        sign = "+" if self.degrees(cold_k) < 0 else "-"
+        return f"{self.show(warm_k)} {sign} {shown(abs(self.degrees(cold_k)))} °{self.letter}"
+
     def speed(self, metre_per_second: float) -> str:
         """A wind speed: "20 mph" or "32 km/h"."""
         if self.metric:
@@ -153,6 +160,29 @@ CELSIUS = Scale("C")
 def scale_of(reading: Quantity[Any]) -> Scale:
     """The scale a temperature was given in."""
     return FAHRENHEIT if "Fahrenheit" in str(reading.units) else CELSIUS
+
+
+class PressureUnit(NamedTuple):
+    """The unit a pressure is written in."""
+
+    name: Literal["psi", "bar", "kPa"]
+    pascal: float
+
+    def of(self, pascal: float) -> float:
+        """A pressure in this unit."""
+        return tidy(pascal / self.pascal)
+
+    def show(self, pascal: float, digits: int = 4) -> str:
+        """A pressure as written: "93.5 psi"."""
+        return f"{shown(self.of(pascal), digits)} {self.name}"
+
+
+def pressure_unit_of(pressure: Quantity[Any]) -> PressureUnit:
+    """The unit a pressure was given in; psi for any but bar and pascals."""
+    given = str(pressure.units)
+    if "pascal" in given:
+        return PressureUnit("kPa", 1000.0)
+    return PressureUnit("bar", 100_000.0) if "bar" in given else PressureUnit("psi", PSI_PA)
 
 
 def tidy(value: float) -> float:
@@ -181,6 +211,25 @@ def duration(hours: float) -> str:
     if hours >= 48:
         return f"{shown(hours / 24, 2)} days"
     return f"{minutes // 60} h {minutes % 60} min" if minutes % 60 else f"{minutes // 60} h"
+
+
+def roughly(hours: float) -> str:
+    """A length of time as good as an estimate is: "12 minutes", "20 hours", "3.2 days"."""
+    if hours < 0.95:
+        minutes = shown(round(hours * 60) if hours * 60 < 10 else round(hours * 12) * 5)
+        return "less than a minute" if minutes == "0" else f"{minutes} minute{'' if minutes == '1' else 's'}"
+    value, unit = (hours, "hour") if hours < 48 else (hours / 24, "day")
+    text = shown(value, 2)
+    return f"{text} {unit}" if text == "1" else f"{text} {unit}s"
+
+
+def between(low_h: float | None, high_h: float | None) -> str:
+    """The range in words behind a rough time: ", between 16 and 27 hours"; nothing when both say the same."""
+    if low_h is None or high_h is None or roughly(low_h) == roughly(high_h):
+        return ""
+    first, last = roughly(low_h).rsplit(" ", 1), roughly(high_h).rsplit(" ", 1)
+    same = first[1].rstrip("s") == last[1].rstrip("s")
+    return f", between {first[0] if same else ' '.join(first)} and {' '.join(last)}"
 
 
 def exact(

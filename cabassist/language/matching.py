@@ -75,7 +75,7 @@ class Matcher:
     """Ranks meanings for a text. Building one reads the shipped vectors; `rank` is pure."""
 
     def __init__(self, knowledge: Knowledge, encoder: Encoder, vectors: Floats) -> None:
-        self._encoder = encoder
+        self.encoder = encoder
         self.vectors = vectors
         labels = [phrase.label for phrase in knowledge.phrases]
         self.labels = sorted(set(labels))
@@ -90,7 +90,7 @@ class Matcher:
         self._hazards = np.array([i for i, label in enumerate(self.labels) if label in knowledge.hazards], np.int64)
 
     def _make_centers(self) -> Floats:
-        known = {label: self._encoder.proxies[i] for i, label in enumerate(self._encoder.classes)}
+        known = {label: self.encoder.proxies[i] for i, label in enumerate(self.encoder.classes)}
         sums = np.zeros((len(self.labels), self.vectors.shape[1]), np.float32)
         np.add.at(sums, self._label_of, self.vectors)
         norms = np.linalg.norm(sums, axis=1, keepdims=True)
@@ -98,11 +98,11 @@ class Matcher:
         for i, label in enumerate(self.labels):
             if label in known:
                 centers[i] = known[label]
-        return centers
+        return np.asarray(centers, np.float32)
 
     def rank(self, text: str) -> Ranking:
         """What the text may mean."""
-        return self.rank_vector(self._encoder.encode([text.lower()])[0])
+        return self.rank_vector(self.encoder.encode([text.lower()])[0])
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean."""

@@ -28,7 +28,8 @@ def clean(text: str) -> str:
 def plain(text: str) -> str:
     """Lower case, straight apostrophes, no punctuation but what numbers need."""
     lowered = text.lower().replace("’", "'").replace("‘", "'")
-    return " ".join(re.sub(r"[^\w\s'%.\-/]|(?<!\d)[.\-/](?!\d)|\.(?!\d)", " ", lowered).split())
+    spaced = re.sub(r"[^\w\s'%.\-/]|(?<!\d)[.\-/](?!\d)|\.(?!\d)|(?<=[^\W\d])[\-/]|[\-/](?=[^\W\d])", " ", lowered)
+    return " ".join(spaced.split())
 
 
 def bare(text: str) -> str:

@@ -71,10 +71,10 @@ _TOKEN = re.compile(
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*'?)"
     r"|(?P<mark>[^\w\s])"
 )
-_INITIALS = re.compile(r"(?<=\b[a-z])\.(?=[a-z]\b)")
+_INITIALS = re.compile(r"(?<=\b[a-z])\.")
 _HYPHEN = re.compile(r"(?<=[^\W\d_])-(?=[^\W\d_])|(?<=\d)-(?=\d/\d)|(?<=[^\W\d_])-(?=\d+(?:st|nd|rd|th)\b)")
 _ORDINAL = re.compile(r"st|nd|rd|th")
-_CONTRACTED = {"ll": "will", "re": "are", "m": "am", "ve": "have"}
+_CONTRACTED = {"ll": "will", "re": "are", "m": "am", "ve": "have", "d": "would"}
 _OPENED: dict[str, tuple[str, ...]] = {
     "can't": ("can", "not"), "cannot": ("can", "not"), "won't": ("will", "not"), "ain't": ("is", "not"),
     "isnt": ("is", "not"), "arent": ("are", "not"), "dont": ("do", "not"), "doesnt": ("does", "not"),
@@ -212,17 +212,23 @@ def _in_context(words: Sequence[Word], k: int) -> str:
     if text in _MISHEARD_PARTS and (before in _SMALL or before in ("a", "an", "to", "too", "for", "free")):
         # "eight" is a part only after a small number and at the end of it: "five eight" may be 58.
         return text if text == "eight" and not (before == "an") else _MISHEARD_PARTS[text]
+    if text == "have" and after in ("a", "tank", "full", "empty", "way", "of", "") and before not in ("i", "we", "you", "they", "to", "that", "do", "still", "all", "and", ""):
+        # "fresh have a tank": the verb would follow a person.
+        further = words[k + 2].text if k + 2 < len(words) else ""
+        return "half" if after != "a" or further in ("tank", "bottle", "cylinder", "charge") else text
     if text not in _MISHEARD:
         return text
     part_next = after in PARTS or (after in _MISHEARD_PARTS and after != "eight")
-    if part_next and text in ("to", "too", "for", "free", "won", "sick"):
+    if part_next and text in ("to", "too", "for", "free", "won", "sick", "ate"):
         # "up to half" keeps its "to"; "to thirds" does not.
-        return _MISHEARD[text] if after.endswith("s") or text in ("won", "free") else text
+        return _MISHEARD[text] if after.endswith("s") or text in ("won", "free", "ate") else text
     if after in ("hundred", "thousand", "oh") or (after in _AFTER_A_NUMBER and after not in ("below",)):
         if text in ("to", "for") and before in ("down", "up", "close", "next", "gone", "dropped", "got", "went", "set"):
             return text
         return _MISHEARD[text]
     if before in TENS and text in ("to", "too", "for", "won", "ate", "sick", "free") and not after:
+        return _MISHEARD[text]
+    if text in ("for", "to", "too", "won", "ate") and before == "point":
         return _MISHEARD[text]
     if text == "for" and after == "below":
         return "four"
@@ -283,7 +289,7 @@ def _group(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
         return end, int(figures), [figures]
     else:
         first = _piece(words, i)
-        if first is None or (word == "o"):
+        if first is None or word in ("o", "oh"):
             return None
         if first[0] < len(words) and words[first[0]] == "hundred" and int(first[1]) > 0:
             start, hundreds = first[0] + 1, int(first[1]) * 100

@@ -75,6 +75,11 @@ def correction_between(reader: Reader, start: int, end: int) -> str:
 def settled(reader: Reader, subjects: Sequence[Subject], amounts: Sequence[Amount]) -> list[Part]:
     """Subjects and amounts in order, without those that were taken back in the same breath."""
     parts: list[Part] = sorted([*subjects, *amounts], key=lambda part: part.start)
+    for k in range(len(parts) - 1, 0, -1):
+        part, before = parts[k], parts[k - 1]
+        if isinstance(part, Subject) and part.what == "pair" and isinstance(before, Subject):
+            # "fresh and waste are both full": the pair has been named.
+            parts[k - 1 : k + 1] = [replace(before, both=True)]
     k = 0
     while k + 1 < len(parts):
         first, second = parts[k], parts[k + 1]
@@ -254,7 +259,7 @@ def _cheapest(
 
 def _idle(group: Sequence[Subject]) -> float:
     subject = group[0]
-    return 0.0 if subject.what in ("elsewhere", "gauge", "other", "side") else 0.5 if subject.loose or subject.what in ("place", "tank", "temperature") else IDLE
+    return 0.0 if subject.what in ("elsewhere", "gauge", "other", "side", "pair") else 0.5 if subject.loose or subject.what in ("place", "tank", "temperature") else IDLE
 
 
 def _cost(reader: Reader, group: Sequence[Subject], amount: Amount, fits: Fits, is_before: bool) -> float:

@@ -47,6 +47,7 @@ WORD_FRACTIONS = {
     0.25: "a quarter", 0.5: "half", 0.75: "three quarters", 0.3333: "a third", 0.6667: "two thirds", 0.2: "a fifth", 0.4: "two fifths",
     0.6: "three fifths", 0.8: "four fifths", 0.125: "an eighth", 0.375: "three eighths", 0.625: "five eighths", 0.875: "seven eighths",
 }  # fmt: skip
+SHARES = ("percent", "fraction")
 PINT_UNITS = {"F": "degF", "C": "degC"}
 
 
@@ -178,7 +179,13 @@ def refusal(reading: Reading, coach: Coach) -> Refusal | None:
     if inside and math.isfinite(value):
         return None
     reason = "negative" if value < 0 <= bounds.low else "out_of_range"
-    slips = tuple(shown(slip, unit) for slip in likely_slips(value, bounds))
+    if reading.what == "propane" and unit in ("lb", "kg") and value > 0 and not is_gross(reading):
+        most = capacity("propane", reading.which, unit, coach, gross=True)
+        if most and value <= most * SLACK:
+            message = f"{label(reading.what, reading.which)}: {shown(value, unit)} is more than it holds. With the cylinder itself? Then say {shown(value, unit)} gross."
+            return Refusal(reading.what, reading.which, "out_of_range", message, (f"{shown(value, unit)} gross",))
+    whole = reading.what in ("passengers", "co_ppm") or unit in SHARES
+    slips = tuple(shown(slip, unit) for slip in likely_slips(value, bounds, whole=whole))
     return _refused(reading, reason, f"{label(reading.what, reading.which)}: {shown(value, unit)} can't be; {_room(reading, bounds, coach)}.", slips)
 
 
@@ -207,18 +214,20 @@ def wrong_unit(what: str, which: str | None, unit: str, allowed: Iterable[str]) 
     return Refusal(what, which, "unit", f"{label(what, which)} isn't told in {SHOWN_UNITS.get(unit, unit)}. Say it in {listed}.")
 
 
-def likely_slips(value: float, bounds: Limits) -> tuple[float, ...]:
+def likely_slips(value: float, bounds: Limits, whole: bool = False) -> tuple[float, ...]:
     """Up to two values inside the bounds that are one slip away: a sign, a point or a figure too many."""
-    fits = lambda v: bounds.low < v < bounds.high  # noqa: E731
     size = abs(value)
+    if value < 0 <= bounds.low:
+        return (size,) if bounds.low < size <= bounds.high else ()
+    sign = -1.0 if value < 0 else 1.0
     figures = f"{size:.0f}"
-    candidates = [size, size / 10] if value < 0 else [size / 10]
-    # A figure heard or typed once too often: 1150 is 115 or 150.
+    # A point too few, or a figure heard or typed once too often: 1150 is 115 or 150.
+    candidates = [size / 10]
     candidates += [float(figures[:k] + figures[k + 1 :]) for k in range(len(figures)) if len(figures) > 2]
-    candidates.append(size / 100)
     kept: list[float] = []
-    for candidate in candidates:
-        if fits(candidate) and candidate != value and candidate not in kept and round(candidate, 2) == candidate:
+    for candidate in (sign * size for size in candidates if size >= 1):
+        sound = round(candidate, 0 if whole else 1) == candidate
+        if sound and bounds.low < candidate <= bounds.high and candidate not in kept:
             kept.append(candidate)
     return tuple(kept[:2])
 

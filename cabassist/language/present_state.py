@@ -56,6 +56,9 @@ def _judge(reader: Reader, subjects: Sequence[Subject], begin: int, end: int, no
         return begin + max(k for k, place in enumerate(places) if place <= character)
 
     rest = signs.rest.search(text)
+    if rest and recorded and rest.start() < 12:
+        # "can you put down ..." asks to record, not to know.
+        rest = None
     if rest:
         first = index(rest.start())
         for i in range(first, end):
@@ -79,8 +82,10 @@ def _masked(reader: Reader, begin: int, end: int) -> list[str]:
     words = list(reader.texts[begin:end])
     i = begin
     while i < end:
-        found = reader.vocabulary.sentence_hedges.at(reader.texts, i)
-        stop = min(found[0], end) if found else 0
+        found = reader.vocabulary.sentence_hedges.at(reader.texts, i) or reader.vocabulary.hedges.at(reader.texts, i)
+        # Single words such as "about" stay: "about to" is a plan.
+        long_enough = found is not None and (found[0] > i + 1 or reader.vocabulary.sentence_hedges.at(reader.texts, i) is not None)
+        stop = min(found[0], end) if found and long_enough else 0
         for k in range(i, stop):
             words[k - begin] = "~"
         i = max(stop, i + 1)

@@ -27,6 +27,11 @@ COUNTABLE_AFTER = ("or so", "ish", "or thereabouts", "thereabouts", "give or tak
     "ballpark", "i would say", "probably", "odd", "plus or minus", "near enough", "by eye", "plus", "and some", "something",
     "a couple either way", "as far as i can tell", "looks like", "and change", "around", "guessing", "i suppose", "i figure",
     "pretty much", "at least", "at most", "estimate", "rough")  # fmt: skip
+GROSS_TAILS = ("with the bottle", "with bottle", "with the cylinder", "with cylinder", "with the tare", "with tare", "bottle and all", "cylinder and all",
+    "including the bottle", "including the cylinder", "including tare", "including the tare", "tare included", "gross weight", "gross", "all up", "total weight", "on the scale", "on the scales")  # fmt: skip
+PLURAL_NOUNS = frozenset("cylinders bottles tanks tires tyres batteries fronts rears duals gauges needles drives tags steers sides furnaces axles".split())
+LAMPS = frozenset("lights light bars bar leds dots segments ticks lines lamps blocks".split())
+"""What some gauges show instead of a needle: "two bars of four"."""
 CLOCK_BEFORE = frozenset({"by", "until", "till", "since", "before", "after"})
 CLOCK_AFTER = ("am", "pm", "oclock", "tonight", "this morning", "in the morning", "this afternoon", "this evening", "last night", "in the afternoon")
 PUNCTUATION = frozenset(",.;:?!…()—–|/-")
@@ -170,12 +175,18 @@ def _number_amount(reader: Reader, i: int) -> Amount | None:
         return _skipped(i, end + 1)
     if _is_clock(reader, i, end):
         return _skipped(i, end)
+    if reader.text(end) in PLURAL_NOUNS:
+        return None
+    if number.value == 0 and before in ("below", "under", "above", "sub", "past"):
+        return _skipped(i, end)
     whole = None
-    if reader.text(end) == "of" or reader.phrase(end, "out of"):
-        at = end + (2 if reader.text(end) == "out" else 1)
+    lamps = end + 1 if reader.text(end) in LAMPS else end
+    if reader.text(lamps) == "of" or reader.phrase(lamps, "out of"):
+        at = lamps + (2 if reader.text(lamps) == "out" else 1)
+        at += reader.text(at) == "the"
         more = number_at(texts, at) if at < len(texts) else None
         if more and number.kind == "integer" and more.kind == "integer" and more.value >= number.value > 0:
-            whole, end = more.value, more.end
+            whole, end = more.value, more.end + (reader.text(more.end) in LAMPS)
     end, unit, factor = _unit(reader, end)
     if unit is None:
         return _skipped(i, end)
@@ -213,7 +224,7 @@ def _is_share(reader: Reader, number: Number) -> bool:
         return False
     if after in ("past", "to") and number_at(reader.texts, number.end + 1) if number.end + 1 < len(reader.texts) else False:
         return after != "past" and before not in ("at", "by") and word != "quarter"
-    if after in ("of", "the") and reader.phrase(number.end, "of the people", "of the lights", "of them", "of us", "the lights", "the time", "the team", "of the team", "the people"):
+    if after in ("of", "the") and reader.phrase(number.end, "of the people", "of the lights", "of them", "of us", "the lights", "the time", "the team", "of the team", "the people", "of an hour", "of the hour", "of an inch of", "of the way there", "of the way home", "of the trip", "of the bags"):
         return False
     bare_ordinal = number.end == number.start + 1 and word in PARTS and word not in ("half", "halves", "quarter", "quarters")
     return not (bare_ordinal and (before in ("the", "on", "in", "every") or number_at(reader.texts, number.start - 1) is None and before in ("step", "bay")))
@@ -312,6 +323,9 @@ def _with_direction(reader: Reader, amount: Amount) -> Amount:
         turned = _from_zero(reader, amount)
         if turned:
             return turned
+    if amount.unit in ("lb", "kg"):
+        gross = reader.phrase(end, *GROSS_TAILS)
+        return replace(amount, end=gross, gross=True) if gross else amount if reader.text(end) not in ("gone", "used", "short") else _skipped(amount.start, end)
     if amount.unit in LENGTHS:
         direction = reader.vocabulary.counted_from.at(texts, end)
         at = end
@@ -346,6 +360,8 @@ def _with_direction(reader: Reader, amount: Amount) -> Amount:
             return _skipped(amount.start, missing[0])
     gone = reader.phrase(end, "of the way full", "of the way up", "of the way", "way full")
     remaining = (gone, "") if gone else reader.vocabulary.remaining.at(texts, end)
+    if remaining and reader.text(end) == "left" and _is_side(reader, end):
+        remaining = None
     if remaining and reader.text(end) != "to":
         return replace(amount, end=remaining[0])
     if reader.phrase(end, "short of", "shy of", "to go", "from full", "to spare", "below full", "off full", "before full"):
@@ -391,6 +407,11 @@ def _level(reader: Reader, i: int) -> Amount | None:
         if hedge and not near:
             return None
         return Amount(i, freezing, None, "degrees", "freezing", freezing=0.0, hedge=hedge)
+    if reader.text(i) == "out" and reader.text(i + 1) == "of" and reader.text(i - 1) in ("is", "are", "am", "we", "completely", "all", "totally", "now", "ran", "run", "right", "plumb", "clean", ""):
+        at = i + 3 if reader.text(i + 2) in ("the", "our") else i + 2
+        found = reader.vocabulary.clues.at(reader.texts, at)
+        if found and found[1].kind in ("subject", "loose"):
+            return Amount(i, i + 2, 0.0, "", "fraction", level=True)
     if reader.text(i) == "red" and reader.text(i - 1) not in ("the", "a") and reader.text(i + 1) not in ("tool", "light", "cap", "one", "box", "handle", "lamp"):
         return Amount(i, i + 1, None, kind="red", flag="low", level=True)
     found = reader.vocabulary.levels.at(reader.texts, i)
@@ -398,10 +419,14 @@ def _level(reader: Reader, i: int) -> Amount | None:
         return None
     end, meaning = found
     word, before, after = reader.text(i), reader.text(i - 1), reader.text(end)
+    if word == "e" and (before == "d" or after == "f"):
+        return None
     if meaning in ("full", "empty"):
         if after in ("the", "it", "them", "that", "this", "those", "my", "your", "load", "time", "size", "speed", "service", "house", "stop", "hookup", "hookups", "cord", "weight", "run", "day", "ice", "snow", "our", "with", "by", "tank") and not (word == "full" and after == "tank"):
             return None
         if word == "empty" and before in ("to", "please", "we", "i", "you", "need", "should", "they", "just", "let", "and"):
+            return None
+        if word in ("drained", "emptied", "filled", "topped", "pumped", "dumped") and before == "":
             return None
         if word in ("dry", "drained", "emptied", "filled", "topped", "pumped", "spent", "ran", "run") and before in ("i", "we", "they", "he", "she", "you", "to", "who"):
             return None
@@ -695,11 +720,13 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[tuple[str, st
         return made("other")
     if "tank" in nouns and places:
         return made("propane")
-    if "tank" in nouns or (both and not places):
+    if "tank" in nouns:
         return made("tank")
+    if both and not places:
+        return made("pair")
     if places and not tire:
         return made("place")
-    if tire and (pronoun or {"left", "right"} & set(tire.values())):
+    if tire and (pronoun or {"left", "right", "outer", "inner"} & set(tire.values())):
         return made("side")
     if "changeover" in words:
         return made("propane")

@@ -223,7 +223,7 @@ def _targets(data: Mapping[str, Any], tanks: Sequence[str]) -> Mapping[str, tupl
         "miles", "kilometers", "holding", "potable", "drinking", "minus", "empty", "quarter", "quarters", "thirds", "thirty", "forty", "fifty",
         "sixty", "seventy", "eighty", "ninety", "twenty", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
         "eighteen", "nineteen", "hundred", "thousand", "eighths", "fifths", "primary", "secondary", "headcount", "cabin", "house", "seven", "three",
-        "below", "freezing", "zero", "reading", "level",
+        "below", "freezing", "zero", "reading", "level", "front", "right", "outer", "inner", "drive",
     }  # fmt: skip
     right |= {name for name in tanks if len(name) >= SHORTEST_MISSPELT}
     assert all(phrase for phrase in phrases)
@@ -255,7 +255,9 @@ def _nearest(text: str, vocabulary: Terms) -> str:
     best, least = text, allowed + 1
     for first in dict.fromkeys(text[:2]):
         for target in vocabulary.targets.get(first, ()):
-            distance = OSA.distance(text, target, score_cutoff=allowed)
+            # The right letters in a wrong order are believed at a greater distance.
+            shuffled = sorted(text) == sorted(target)
+            distance = OSA.distance(text, target, score_cutoff=2 if shuffled else allowed) - shuffled
             # Another first letter is believed only when the first two changed places.
             if distance < least and (first == text[0] or text[1] + text[0] == target[:2]):
                 best, least = target, distance

@@ -45,8 +45,8 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "generator_hours": ("h",),
 }
 TANK_UNITS = ("percent", "fraction", "gal", "L", "in", "cm", "ft")
-FLAGGED = frozenset({"propane", "diesel", "def", "house_battery", "air_pressure", "co_ppm", "place", "tank", "gauge"})
-LEVELLED = frozenset({"propane", "diesel", "def", "house_battery", "place", "tank", "other"})
+FLAGGED = frozenset({"propane", "diesel", "def", "house_battery", "air_pressure", "co_ppm", "place", "tank", "gauge", "pair"})
+LEVELLED = frozenset({"propane", "diesel", "def", "house_battery", "place", "tank", "other", "pair"})
 FAMILY = {"propane": "propane", "diesel": "fuel", "def": "fuel", "outside_temp": "temperature", "inside_temp": "temperature"}
 TEMPERATURES = ("outside_temp", "inside_temp")
 IMPLIED = {"persons": "passengers", "ppm": "co_ppm"}
@@ -84,6 +84,9 @@ def hear(text: str, coach: Coach, previous: Sequence[Reading] = ()) -> Heard:
     amounts, subjects, denied = _affirmed(reader, amounts, subjects)
     setting = Setting(coach, reader, tuple(previous), strong or denied or _takes_back(reader))
     told = [amount for amount in amounts if now[min(amount.start, len(now) - 1)]]
+    if not previous and reader.phrase(0, "make it", "change it to", "make that", "change that to"):
+        # With nothing to correct it is a wish: "make it sixty eight in here".
+        return Heard()
     if previous and not told and not amounts:
         leaning = _leaning(setting, subjects, text)
         if leaning:
@@ -179,8 +182,8 @@ def _fits(coach: Coach, subject: Subject, amount: Amount) -> float:
         return 0.0 if temperature or (unit == "" and not fraction) else NEVER
     if what == "tank":
         return 1.0 if unit in TANK_UNITS or unit == "" else NEVER
-    if what == "other":
-        return 1.0
+    if what in ("other", "pair"):
+        return 1.0 if what == "other" else 2.0
     if what == "side":
         return 0.5 if unit in ("psi", "bar", "", "lb") and not fraction else NEVER
     if what == "air_pressure" and subject.loose and temperature:
@@ -366,6 +369,8 @@ def _quantity(setting: Setting, what: str, amount: Amount, shared: str, hint: st
         return _battery(setting, amount, hint)
     if unit:
         return number, unit
+    if amount.of and what != "passengers":
+        return number / amount.of, "fraction"
     fixed = {"shore_voltage": "V", "passengers": "persons", "co_ppm": "ppm", "generator_hours": "h", "odometer": "km" if metric else "mi"}.get(what)
     if fixed:
         return number, shared or fixed
@@ -469,6 +474,8 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 said = text if len(paired.pairs) == 1 else _said(text, reader, subject, one.amount)
                 got = _reading(setting, what, which, one.amount, shared, subject.hint, said, last)
                 if isinstance(got, Reading):
+                    if _is_size(setting, subject, one.amount, got):
+                        continue
                     if not _is_second_thought(got, readings, one.amount):
                         readings.append(got)
                 elif got is not None:
@@ -486,11 +493,17 @@ def _names(setting: Setting, subject: Subject, amount: Amount, last: Reading | N
     if subject.what == "elsewhere":
         return []
     if subject.what == "tank" and subject.both:
-        if last and last.what == "propane" and "tank" not in " ".join(setting.reader.texts):
-            return [("propane", "outside"), ("propane", "inside")]
-        return [(tank.name, None) for tank in setting.coach.tanks] if any("tank" in t for t in setting.reader.texts) else None
+        return [(tank.name, None) for tank in setting.coach.tanks]
+    if subject.what == "pair":
+        return _pair_of(setting, last)
     name = _named(setting, subject, amount, last)
     return None if name is None else _both(subject, name)
+
+
+def _pair_of(setting: Setting, last: Reading | None) -> list[tuple[str, str | None]] | None:
+    """The two that "both" stands for after a reading of one of them."""
+    other = _counterpart(last) if last else None
+    return [(last.what, last.which), other] if last and other else None
 
 
 def _with_implied(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amount]) -> list[Subject]:
@@ -512,6 +525,8 @@ def _is_head_count(reader: Reader, amount: Amount | None) -> bool:
     if amount is None or amount.unit != "persons":
         return True
     after = reader.text(amount.end)
+    if after in ("is", "are") and reader.text(amount.end + 1) in ("aboard", "on", "here", "onboard", "seated", "in"):
+        return True
     if after in ("", *HEAD_COUNT_AFTER):
         return not (after in ("on", "in", "with", "and") and reader.text(amount.end + 1) not in ("", "board", "the", "this", "coach", "bus", "waste", "fresh", "diesel", "total", "here", "our", "two", "drivers"))
     return reader.vocabulary.clues.at(reader.texts, amount.end) is not None
@@ -544,6 +559,18 @@ def _shared_unit(units: Sequence[tuple[str, str, int]], what: str, amount: Amoun
 def _is_second_thought(reading: Reading, readings: Sequence[Reading], amount: Amount) -> bool:
     """Whether a bare second number for the same thing is something else, such as the time of day."""
     return any(r.what == reading.what and r.which == reading.which and r.unit == reading.unit for r in readings) and amount.unit == ""
+
+
+def _is_size(setting: Setting, subject: Subject, amount: Amount, reading: Reading) -> bool:
+    """Whether "the fresh tank is a hundred and twenty gallons" tells how big it is, not how full."""
+    reader = setting.reader
+    if not reading.unit or reading.unit in SHARES or reading.value is None or reading.what == "propane":
+        return False
+    named = "tank" in reader.texts[subject.start : subject.end]
+    determined = reader.text(subject.start - 1) in ("the", "our", "my")
+    between = [word for word in reader.texts[subject.end : amount.start] if not reader.taken[reader.texts.index(word)]]
+    plain = subject.end <= amount.start and (between == ["is"] or (between == [] and determined))
+    return named and plain and (fraction_of_full(replace(reading, counted_from="bottom"), setting.coach) or 0.0) > 0.99
 
 
 def _same_again(setting: Setting, subjects: Sequence[Subject], readings: Sequence[Reading], text: str) -> list[Reading]:
@@ -704,11 +731,14 @@ def _overflowing(setting: Setting, subjects: Sequence[Subject], text: str) -> He
 def _leaning(setting: Setting, subjects: Sequence[Subject], text: str) -> Heard | None:
     """What a sentence without an amount of its own does to the readings before it, or None."""
     reader, vocabulary = setting.reader, setting.reader.vocabulary
-    if vocabulary.signs.everything.search(reader.joined) or reader.texts[-1] == "?" or not _few_other_words(reader, 4):
+    signs = vocabulary.signs
+    if signs.everything.search(reader.joined) or signs.clause.search(reader.joined) or reader.texts[-1] == "?" or not _few_other_words(reader, 4):
         return None
     if _has(reader, vocabulary, "swap") and len(setting.previous) > 1:
         return _swapped(setting, text)
     last = setting.previous[-1]
+    if len(subjects) == 1 and subjects[0].what == "pair":
+        return _of_both(setting, last, text)
     aims = [subject for subject in subjects if subject.what not in ("elsewhere", "gauge", "tank", "temperature")]
     if aims and _has(reader, vocabulary, "same"):
         made = [got for subject in aims if isinstance(got := _aimed(setting, subject, last, text), Reading)]
@@ -720,6 +750,18 @@ def _leaning(setting: Setting, subjects: Sequence[Subject], text: str) -> Heard 
             return Heard(refused=(moved,))
         return Heard((moved,), withdrawn=(last,)) if moved else None
     return _other_unit(setting, last, text)
+
+
+def _of_both(setting: Setting, last: Reading, text: str) -> Heard | None:
+    """The last reading, said of both of a pair."""
+    if last.what == "propane" and last.which is None:
+        names: list[tuple[str, str | None]] | None = [("propane", "outside"), ("propane", "inside")]
+    else:
+        names = _pair_of(setting, last)
+    if names is None:
+        return None
+    made = tuple(replace(last, what=what, which=which, said=text) for what, which in names)
+    return Heard(made, withdrawn=(last,) if last.which is None else ())
 
 
 def _has(reader: Reader, vocabulary: Terms, name: str) -> bool:
@@ -780,8 +822,11 @@ def _other_unit(setting: Setting, last: Reading, text: str) -> Heard | None:
         direction = reader.vocabulary.counted_from.at(reader.texts, i)
         if direction and last.unit in ("in", "cm", "ft") and reader.text(i) in ("from", "off", "down", "up", "below", "above"):
             return Heard((replace(last, counted_from=direction[1], said=text),), withdrawn=(last,))
-        if reader.text(i) in ("below", "minus") and last.what in TEMPERATURES and last.value and _few_other_words(reader, 0):
+        if reader.text(i) in ("below", "minus") and last.what in TEMPERATURES and last.value and _few_other_words(reader, 1):
             return Heard((replace(last, value=-abs(last.value), said=text),), withdrawn=(last,))
+        if reader.vocabulary.hedges.at(reader.texts, i) and _few_other_words(reader, 1) and len(reader.texts) <= 4 and last.value is not None:
+            amount = Amount(0, 0, last.value, last.unit or "", hedge="about")
+            return Heard((replace(_vague(last, amount), said=text),), withdrawn=(last,))
         found = reader.vocabulary.units.at(reader.texts, i)
         unit = found[1][0] if found else ""
         if unit and unit in _allowed(last.what, setting.coach) and unit != last.unit and last.value is not None and reader.text(i - 1) != "not":

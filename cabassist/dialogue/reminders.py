@@ -1,0 +1,143 @@
+"""Standing requests: "remind me in ten minutes", "tell me when the waste gets to ninety percent"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from cabassist.dialogue import walking
+from cabassist.dialogue.types import Alert, Mind, Outcome, State, Timer
+from cabassist.journal.events import EventDraft
+from cabassist.language.normalise import bare
+from cabassist.language.numbers import find_numbers, words_of
+from cabassist.language.readings import Reading, fraction_of_full, hear
+
+LONGEST = timedelta(days=7)
+_REMIND = re.compile(
+    r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|shout at|give) me\b.*\b(?:in|after)\b|"
+    r"\b(?:set|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
+)
+_SPAN = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "m": 60, "min": 60, "mins": 60, "minute": 60, "minutes": 60,
+         "h": 3600, "hr": 3600, "hrs": 3600, "hour": 3600, "hours": 3600}  # fmt: skip
+_ASKED = r"(?:tell me|let me know|warn me|alert me|remind me|say so|say something|shout|give me a shout|call me|ping me|speak up|i want to know|wake me)"
+_ALERT = re.compile(
+    rf"^(?:please )?{_ASKED} (?:when|if|once|as soon as|the moment) (?P<what>.+)$|^(?:when|if|once|as soon as) (?P<then>.+?),? (?:then )?(?:please )?{_ASKED}(?: so)?$"
+)
+_MOVES = re.compile(
+    r"\b(?:(?:is|gets|get|goes|go|drops|drop|falls|fall|sinks|dips|rises|rise|climbs|hits|hit|reaches|reach|comes|passes|runs)(?: back)?"
+    r"(?: (?:down|up))?(?: (?:to|at|below|under|beneath|over|above|past|less than|more than))?|(?:below|under|over|above|past))\b"
+)
+_FALLING = re.compile(r"\b(?:below|under|beneath|drops?|falls?|down|sinks|dips|less than|low|lower)\b")
+_RISING = re.compile(r"\b(?:over|above|past|rises?|climbs|up|more than)\b")
+RISES = frozenset({"waste", "co_ppm", "passengers", "odometer", "generator_hours"})
+"""What is watched for going up when the words do not say."""
+
+
+def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None:
+    """Set what the text asks to be told later, or None when it asks for nothing of the kind."""
+    plain = bare(text)
+    alert = _alert(plain, mind)
+    if alert is not None:
+        state = replace(walking.remembered(state, "that alert"), alerts=(*state.alerts, alert))
+        direction = "falls to" if alert.falling else "reaches"
+        line = f"I will tell you when {alert.name} {direction} {alert.words}."
+        return walking.control(
+            state,
+            line,
+            events=(
+                EventDraft("alert", {"said": text, "what": alert.what, "which": alert.which, "level": alert.level}),
+            ),
+        )
+    if not _REMIND.search(plain):
+        return None
+    seconds, span = _span(plain)
+    if not seconds:
+        return walking.control(state, "In how many minutes? Say, for example: remind me in ten minutes.")
+    if timedelta(seconds=seconds) > LONGEST:
+        return walking.control(state, "That is more than a week. Write it into the coach log instead.")
+    about = re.search(r"\b(?:to|about|that) (?P<about>.+)$", plain)
+    what = about.group("about") if about else ""
+    what = re.sub(rf"\b(?:in|after) {re.escape(span)}.*$", "", what).strip()
+    announce = (
+        f"Reminder: {what}."
+        if what
+        else f"{span.capitalize()} are over."
+        if span[:1].isdigit() or " " in span
+        else "Time is up."
+    )
+    state = replace(
+        walking.remembered(state, "that reminder"),
+        timers=(*state.timers, Timer(now + timedelta(seconds=seconds), announce, None)),
+    )
+    at = (now + timedelta(seconds=seconds)).strftime("%H:%M")
+    return walking.control(
+        state, f"I remind you in {span}, at {at}.", events=(EventDraft("reminder", {"said": text, "seconds": seconds}),)
+    )
+
+
+def _span(plain: str) -> tuple[float, str]:
+    """The length of time named, in seconds, and its words."""
+    words = words_of(plain)
+    seconds, first, last = 0.0, None, 0
+    for number in find_numbers(words):
+        after = words[number.end].text if number.end < len(words) else ""
+        if after in _SPAN:
+            seconds += number.value * _SPAN[after]
+            first = words[number.start].start if first is None else first
+            last = words[number.end].end
+    if seconds:
+        return seconds, plain[first:last]
+    for words_said, worth in (
+        ("half an hour", 1800),
+        ("quarter of an hour", 900),
+        ("an hour", 3600),
+        ("a minute", 60),
+        ("couple of minutes", 120),
+        ("couple of hours", 7200),
+    ):
+        if words_said in plain:
+            return float(worth), words_said
+    return 0.0, ""
+
+
+def _alert(plain: str, mind: Mind) -> Alert | None:
+    match = _ALERT.match(plain)
+    if match is None:
+        return None
+    what = match.group("what") or match.group("then")
+    statement = _MOVES.sub(" is at ", what, count=1)
+    statement = re.sub(r"is at (?:is |at |to |down |up |under |below |over |above )*", "is at ", statement)
+    heard = hear(statement, mind.coach)
+    if len(heard.readings) != 1:
+        return None
+    reading = heard.readings[0]
+    level = _level(reading, mind)
+    if level is None:
+        return None
+    falling = bool(_FALLING.search(what)) or (not _RISING.search(what) and reading.what not in RISES)
+    name = f"{(reading.which + ' ') if reading.which else ''}{reading.what.replace('_', ' ')}"
+    words = statement.split("is at ", 1)[-1]
+    return Alert(reading.what, reading.which, level, falling, name, words)
+
+
+def _level(reading: Reading, mind: Mind) -> float | None:
+    """A level that readings can be compared by: the share of full where there is one, else the value."""
+    share = fraction_of_full(reading, mind.coach)
+    return share if share is not None else reading.value
+
+
+def crossed(readings: tuple[Reading, ...], state: State, mind: Mind) -> tuple[State, tuple[str, ...]]:
+    """The alerts that these readings set off; each speaks once."""
+    said, left = [], []
+    for alert in state.alerts:
+        levels = [_level(r, mind) for r in readings if r.what == alert.what and alert.which in (None, r.which)]
+        if any(
+            level is not None and (level <= alert.level if alert.falling else level >= alert.level) for level in levels
+        ):
+            said.append(
+                f"You wanted to know: {alert.name} is at {alert.words} or {'below' if alert.falling else 'above'}."
+            )
+        else:
+            left.append(alert)
+    return (replace(state, alerts=tuple(left)), tuple(said)) if said else (state, ())

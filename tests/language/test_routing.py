@@ -1,0 +1,83 @@
+"""From a ranking to a decision, on both sides of each bound."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from cabassist.language.matching import Ranking
+from cabassist.language.routing import Bounds, decide
+
+HAZARDS = frozenset({"propane-smell"})
+BOUNDS = Bounds()
+
+
+def ranking(**changed: Any) -> Ranking:
+    """A clear answer, with some figures changed."""
+    plain: dict[str, Any] = {
+        "procedures": (("dump-waste-tank", 0.9), ("stow-waste-hose", 0.03), ("propane-smell", 0.01)),
+        "wishes": (("dump-on-ground", 0.01),),
+        "wish": 0.01,
+        "calculations": (("waste-hours", 0.01),),
+        "work_out": 0.01,
+        "telling": 0.0,
+        "defect": 0.0,
+        "out_of_scope": 0.02,
+        "ambiguous": 0.01,
+        "hazard": 0.01,
+        "likeness": 0.9,
+    }
+    return Ranking(**(plain | changed))
+
+
+def test_a_clear_best_is_answered():
+    """The likeliest procedure, with its probability."""
+    decision = decide(ranking(), None, HAZARDS, ())
+
+    assert (decision.verdict, decision.topics[0], decision.confidence) == ("answer", "dump-waste-tank", 0.9)
+
+
+@pytest.mark.parametrize(("chance", "verdict"), [(BOUNDS.hazard, "hazard"), (BOUNDS.hazard - 0.01, "answer")])
+def test_a_hazard_outranks_a_likelier_question_from_its_bound_on(chance: float, verdict: str):
+    """It need not be the best, only likely enough."""
+    decision = decide(ranking(hazard=chance), None, HAZARDS, ())
+
+    assert decision.verdict == verdict
+
+
+def test_a_sign_of_a_hazard_is_enough_even_when_the_matcher_is_not_sure():
+    """Words that report gas are not argued away by a clear question beside them."""
+    decision = decide(ranking(hazard=0.02), "propane-smell", HAZARDS, ())
+
+    assert (decision.verdict, decision.topics) == ("hazard", ("propane-smell",))
+
+
+def test_an_unsafe_wish_is_refused_before_it_is_answered():
+    """Even when a procedure is near."""
+    decision = decide(ranking(wish=BOUNDS.wish), None, HAZARDS, ())
+
+    assert (decision.verdict, decision.wish) == ("refuse", "dump-on-ground")
+
+
+def test_what_is_outside_is_unknown_with_the_nearest():
+    """Never a confident wrong procedure."""
+    decision = decide(ranking(out_of_scope=BOUNDS.outside), None, HAZARDS, ())
+
+    assert decision.verdict == "unknown"
+    assert len(decision.topics) == 3
+
+
+def test_what_is_vague_is_asked_back_with_the_choices_of_its_nearest_vague_wording():
+    """Two choices from the wording, the rest from the ranking."""
+    decision = decide(ranking(ambiguous=BOUNDS.vague), None, HAZARDS, ("check-heat-tape", "bay-lights"))
+
+    assert decision.verdict == "clarify"
+    assert decision.topics[:2] == ("check-heat-tape", "bay-lights")
+
+
+def test_two_equally_near_procedures_are_asked_back():
+    """Half and half is no answer."""
+    decision = decide(ranking(procedures=(("a", 0.33), ("b", 0.32), ("c", 0.3))), None, HAZARDS, ())
+
+    assert decision.verdict == "clarify"
