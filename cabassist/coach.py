@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -22,7 +22,7 @@ NEEDED: Any = ...
 class Part(BaseModel):
     """Base of every part of the profile: unknown keys are refused, values do not change."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     @model_validator(mode="before")
     @classmethod
@@ -315,6 +315,31 @@ class Coach(Part):
     def cylinder(self, role: str) -> Cylinder | None:
         """The first cylinder of that role, or None."""
         return next((c for c in self.propane.cylinders if c.role == role), None)
+
+
+P = TypeVar("P", bound=BaseModel)
+
+
+def part_of(annotation: Any) -> type[BaseModel] | None:
+    """The model that an annotation names, through lists and optionals."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := part_of(inner))), None)
+
+
+def rebuilt(model: type[P], stored: dict[str, Any]) -> P:
+    """A model from its own JSON dump, without checking it again: a quick start, for dumps that we made."""
+    values = dict(stored)
+    for name, field in model.model_fields.items():
+        inner, value = part_of(field.annotation), values.get(name)
+        if inner is not None and isinstance(value, list):
+            values[name] = [rebuilt(inner, item) for item in value]
+        elif inner is not None and value is not None:
+            values[name] = rebuilt(inner, value)
+        elif isinstance(value, str) and date in (field.annotation, *get_args(field.annotation)):
+            values[name] = date.fromisoformat(value)
+    made: P = model.model_construct(**values)
+    return made
 
 
 def facts(coach: Coach) -> dict[str, str]:

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now, print_json, print_lines
+from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now, open_journal, print_json, print_lines
 
 
 @click.command()
@@ -17,11 +17,10 @@ from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now
 def ask(given: Given, text: tuple[str, ...], as_json: bool) -> None:
     """Answer one question and end. TEXT is what you would say."""
     from cabassist.dialogue.session import Session, as_contract, load_mind
-    from cabassist.journal import Journal
 
     begun = time.perf_counter()
     mind = load_mind(given.coach_file(), given.knowledge_folder())
-    with Journal(given.journal_file()) as journal:
+    with open_journal(given.journal_file()) as journal:
         reply = Session(mind, journal, actor=given.actor).hear(" ".join(text), now())
     if as_json:
         print_json(as_contract(reply, (time.perf_counter() - begun) * 1000))

@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 
 from cabassist import places
 from cabassist.cli.shared import ANSWERED, MISUSE, Given, json_option, print_json
-from cabassist.coach import Coach, Part
+from cabassist.coach import Coach, part_of
 from cabassist.errors import ContentProblems, FileProblem
 
 
@@ -133,19 +133,12 @@ def new(given: Given, file: Path | None, force: bool) -> None:
     click.echo(f"Written: {path}. Check it any time with: cabassist coach check {path}")
 
 
-def _part_of(annotation: Any) -> type[Part] | None:
-    """The part of the profile that an annotation names, through lists and optionals."""
-    if isinstance(annotation, type) and issubclass(annotation, Part):
-        return annotation
-    return next((found for arg in get_args(annotation) if (found := _part_of(arg))), None)
-
-
-def _ask_part(model: type[Part], template: dict[str, Any], where: str) -> dict[str, Any]:
+def _ask_part(model: type[BaseModel], template: dict[str, Any], where: str) -> dict[str, Any]:
     answers: dict[str, Any] = {}
     if where:
         click.echo(f"\n[{where}]")
     for name, field in model.model_fields.items():
-        inner = _part_of(field.annotation)
+        inner = part_of(field.annotation)
         here = f"{where}.{name}" if where else name
         kept = template.get(name)
         if inner is None:
@@ -162,7 +155,7 @@ def _ask_part(model: type[Part], template: dict[str, Any], where: str) -> dict[s
     return {name: value for name, value in answers.items() if value is not None}
 
 
-def _ask_list(inner: type[Part], kept: list[Any], where: str, field: FieldInfo) -> list[Any]:
+def _ask_list(inner: type[BaseModel], kept: list[Any], where: str, field: FieldInfo) -> list[Any]:
     label = where.replace("_", " ")
     shown = ", ".join(str(item.get("name") or item.get("role") or item.get("id")) for item in kept)
     if kept and click.confirm(f"\n{label}: keep these {len(kept)}? ({shown[:160]})", default=True):
@@ -173,7 +166,7 @@ def _ask_list(inner: type[Part], kept: list[Any], where: str, field: FieldInfo) 
     return [_ask_part(inner, kept[i] if i < len(kept) else {}, f"{where} {i + 1}") for i in range(count)]
 
 
-def _ask_value(model: type[Part], name: str, field: FieldInfo, kept: Any) -> Any:
+def _ask_value(model: type[BaseModel], name: str, field: FieldInfo, kept: Any) -> Any:
     if kept is None and not field.is_required():
         kept = field.default
     bounds = [f"{m.ge:g}" for m in field.metadata if hasattr(m, "ge")] + [
@@ -205,7 +198,7 @@ def _ask_value(model: type[Part], name: str, field: FieldInfo, kept: Any) -> Any
             click.echo(f"  {message.removeprefix('Value error, ')}. Allowed:{allowed or ' see the help'}.")
 
 
-def _quantity(model: type[Part], name: str, value: Any) -> Any:
+def _quantity(model: type[BaseModel], name: str, value: Any) -> Any:
     from cabassist.units import parse_to
 
     extra = model.model_fields[name].json_schema_extra

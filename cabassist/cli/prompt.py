@@ -11,7 +11,7 @@ from datetime import timedelta
 import click
 
 from cabassist import places
-from cabassist.cli.shared import Given, now, print_lines
+from cabassist.cli.shared import Given, now, open_journal, print_lines
 from cabassist.dialogue.session import Session, load_mind, restored
 from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
@@ -24,7 +24,7 @@ RESUME_WITHIN = timedelta(hours=18)
 def converse_at_prompt(given: Given, demo: bool | None) -> None:
     """Talk until the driver leaves."""
     mind = load_mind(given.coach_file(), given.knowledge_folder())
-    with Journal(given.journal_file()) as journal:
+    with open_journal(given.journal_file()) as journal:
         first = journal.count() == 0
         click.echo(f"cabassist, coach: {mind.coach.name}. Type help, or quit to leave.")
         if demo or (demo is None and first):

@@ -10,12 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, TYPE_CHECKING, Any
 
 import click
 
 from cabassist import places
-from cabassist.errors import CabassistError
+from cabassist.errors import CabassistError, FileProblem, JournalError
 
 ANSWERED, NOT_ANSWERED, MISUSE = 0, 1, 2
 SIGNAL_STYLE = {
@@ -26,6 +26,10 @@ SIGNAL_STYLE = {
 }
 """Signal words stand out by weight as well as by being there; color alone tells nothing."""
 _SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):")
+
+
+if TYPE_CHECKING:
+    from cabassist.journal import Journal
 
 
 @dataclass
@@ -105,6 +109,18 @@ def print_lines(lines: Iterable[str]) -> None:
 def print_json(body: Any) -> None:
     """Print one JSON object."""
     click.echo(json.dumps(body, ensure_ascii=False, indent=2, default=str))
+
+
+def open_journal(path: Path | str) -> Journal:
+    """The journal at `path`; one in memory when it cannot be used, and that is said: an answer must not wait for a file."""
+    from cabassist.journal import Journal
+    from cabassist.journal.store import IN_MEMORY
+
+    try:
+        return Journal(path)
+    except (JournalError, FileProblem) as error:
+        click.echo(f"{error}\nGoing on without a record.", err=True)
+        return Journal(IN_MEMORY)
 
 
 def now() -> datetime:

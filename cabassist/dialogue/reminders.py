@@ -10,8 +10,7 @@ from cabassist.dialogue import walking
 from cabassist.dialogue.types import Alert, Mind, Outcome, State, Timer
 from cabassist.journal.events import EventDraft
 from cabassist.language.normalise import bare
-from cabassist.language.numbers import find_numbers, words_of
-from cabassist.language.readings import Reading, fraction_of_full, hear
+from cabassist.language.reading_types import Reading
 
 LONGEST = timedelta(days=7)
 _REMIND = re.compile(
@@ -78,6 +77,8 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
 
 def _span(plain: str) -> tuple[float, str]:
     """The length of time named, in seconds, and its words."""
+    from cabassist.language.numbers import find_numbers, words_of
+
     words = words_of(plain)
     seconds, first, last = 0.0, None, 0
     for number in find_numbers(words):
@@ -105,6 +106,8 @@ def _alert(plain: str, mind: Mind) -> Alert | None:
     match = _ALERT.match(plain)
     if match is None:
         return None
+    from cabassist.language.readings import hear
+
     what = match.group("what") or match.group("then")
     statement = _MOVES.sub(" is at ", what, count=1)
     statement = re.sub(r"is at (?:is |at |to |down |up |under |below |over |above )*", "is at ", statement)
@@ -123,6 +126,8 @@ def _alert(plain: str, mind: Mind) -> Alert | None:
 
 def _level(reading: Reading, mind: Mind) -> float | None:
     """A level that readings can be compared by: the share of full where there is one, else the value."""
+    from cabassist.language.plausibility import fraction_of_full
+
     share = fraction_of_full(reading, mind.coach)
     return share if share is not None else reading.value
 

@@ -7,16 +7,17 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from cabassist import places
-from cabassist.coach import Coach, facts
+from cabassist import __version__, places
+from cabassist.coach import Coach, facts, rebuilt
 from cabassist.dialogue import telling
 from cabassist.dialogue.turn import announce_due, take_turn
 from cabassist.dialogue.types import Mind, Reply, State
-from cabassist.errors import ContentProblems
+from cabassist.errors import FileProblem, JournalError
 from cabassist.journal import EventDraft, Journal
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import load_matcher
@@ -26,9 +27,24 @@ from cabassist.procedures.library import Knowledge, load_knowledge, write_cache
 
 def load_coach(path: Path, cache: Path | None = None) -> Coach:
     """A coach's profile. Raises ContentProblems naming file, line, field and what is allowed."""
+    import contextlib
+    import hashlib
+    import json
+
+    compiled = None
+    if cache is not None and path.is_file():
+        about = path.stat()
+        mark = f"{__version__}\0{path.resolve()}\0{about.st_mtime_ns}\0{about.st_size}"
+        compiled = cache / f"coach-{hashlib.blake2b(mark.encode(), digest_size=10).hexdigest()}.json"
+        if compiled.exists():
+            with contextlib.suppress(OSError, ValueError, KeyError, TypeError):  # a damaged copy is simply made again
+                return rebuilt(Coach, json.loads(compiled.read_bytes()))
     from cabassist.procedures import yamlfile
 
-    return yamlfile.validate(yamlfile.load(path), Coach)
+    made = yamlfile.validate(yamlfile.load(path), Coach)
+    if compiled is not None:
+        write_cache(compiled, made.model_dump_json().encode(), "coach-*.json")
+    return made
 
 
 def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
@@ -78,9 +94,14 @@ class Session:
         self.actor = actor
         self.name = name or secrets.token_hex(6)
         self.state = State()
+        self._unsaved: list[tuple[list[EventDraft], datetime, str]] = []
 
     def hear(self, text: str, now: datetime, actor: str | None = None) -> Reply:
-        """Take a turn and put it on record, in one append."""
+        """Take a turn and put it on record, in one append.
+
+        A record that cannot be written (full disk, locked file) holds no answer back, least of all a hazard's: the
+        reply says so, and what was not written is tried again at the next turn.
+        """
         text = text.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
         outcome = take_turn(self.state, text, mind=self.mind, now=now)
         reply = outcome.reply
@@ -96,9 +117,9 @@ class Session:
                 "nearest": list(reply.nearest),
             },
         )
-        self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, actor)
+        trouble = self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, actor)
         self.state = outcome.state
-        return reply
+        return replace(reply, show=(*reply.show, f"Not recorded yet: {trouble}")) if trouble else reply
 
     def announcements(self, now: datetime) -> tuple[str, ...]:
         """Timers that have run out since anything was said; put on record."""
@@ -108,8 +129,17 @@ class Session:
             self.state = state
         return over
 
-    def _record(self, drafts: list[EventDraft], now: datetime, actor: str | None) -> None:
-        self.journal.append(drafts, at=now, coach=self.mind.coach.id, session=self.name, actor=actor or self.actor)
+    def _record(self, drafts: list[EventDraft], now: datetime, actor: str | None) -> str:
+        """Write these drafts and what is still unwritten; what stands in the way, or nothing."""
+        self._unsaved.append((drafts, now, actor or self.actor))
+        try:
+            while self._unsaved:
+                first, at, who = self._unsaved[0]
+                self.journal.append(first, at=at, coach=self.mind.coach.id, session=self.name, actor=who)
+                self._unsaved.pop(0)
+        except (JournalError, FileProblem) as error:
+            return str(error)
+        return ""
 
 
 def restored(session: Session, said: Iterable[tuple[str, datetime]]) -> None:
@@ -144,4 +174,4 @@ def as_contract(reply: Reply, milliseconds: float) -> dict[str, Any]:
     }
 
 
-__all__ = ["ContentProblems", "Session", "as_contract", "load_coach", "load_mind", "restored"]
+__all__ = ["Session", "as_contract", "load_coach", "load_mind", "restored"]

@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue import phrases, reminders, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored
 from cabassist.journal.events import EventDraft
-from cabassist.language.readings import Heard, Reading, echo, fraction_of_full
+from cabassist.language.reading_types import Heard, Reading
 from cabassist.procedures.model import Step
 
 FULL, EMPTY = 0.97, 0.03
@@ -19,6 +20,20 @@ KEPT = 400
 """Readings kept in the conversation; the journal keeps all."""
 CO_CONCERN_PPM = 9.0
 """Above this an indoor reading is no background; EPA's 8-hour outdoor limit is 9 ppm (from memory)."""
+
+
+def echo(reading: Reading, coach: Coach) -> str:
+    """One short line with a reading's meaning on this coach. Loaded when the first reading is told."""
+    from cabassist.language.plausibility import echo as echoed
+
+    return echoed(reading, coach)
+
+
+def level_of(reading: Reading, coach: Coach) -> float | None:
+    """The share of full that a reading means, 0 to 1, or None where there is no full."""
+    from cabassist.language.plausibility import fraction_of_full
+
+    return fraction_of_full(reading, coach)
 
 
 def as_payload(reading: Reading) -> dict[str, object]:
@@ -99,7 +114,7 @@ def _finished_by(heard: Heard, plan: tuple[int, ...], at: int, steps: Sequence[S
         for reading in heard.readings:
             if not step.ends_when or reading.what != step.reading:
                 continue
-            level = fraction_of_full(reading, mind.coach)
+            level = level_of(reading, mind.coach)
             if level is None:
                 continue
             if (step.ends_when == "full" and level >= FULL) or (step.ends_when == "empty" and level <= EMPTY):

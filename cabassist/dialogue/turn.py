@@ -16,7 +16,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
-from cabassist.language.readings import Heard, Reading, hear
+from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import Steer
 
@@ -83,7 +83,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         standing = reminders.reminder(text, state, mind, now)
         if standing is not None:
             return standing
-    heard = hear(text, mind.coach, state.told)
+    heard = _heard(text, state, mind)
     ranking = mind.matcher.rank(text)
     decision = _in_context(text, ranking, _decided(ranking, sign, mind), state, mind)
     if decision.verdict == "hazard":
@@ -115,6 +115,25 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     return decide(ranking, sign, mind.knowledge.hazards, options)
+
+
+_ASKS = re.compile(
+    r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any)\b"
+)
+_AMOUNT = re.compile(
+    r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+"
+    r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|per ?cent|minus|below)\b"
+)
+
+
+def _heard(text: str, state: State, mind: Mind) -> Heard:
+    # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
+    asked = bare(text)
+    if not state.told and _ASKS.match(asked) and not _AMOUNT.search(asked):
+        return Heard()
+    from cabassist.language.readings import hear
+
+    return hear(text, mind.coach, state.told)
 
 
 _POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")

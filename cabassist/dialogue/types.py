@@ -12,7 +12,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import Matcher
-from cabassist.language.readings import Reading
+from cabassist.language.reading_types import Reading
 from cabassist.language.steering import Steering
 from cabassist.procedures.library import Knowledge
 

@@ -15,13 +15,14 @@ from cabassist.estimate.quantities import (
     PRACTICE,
     ZERO_CELSIUS_K,
     Scale,
-    duration,
+    between,
     exact,
     figure,
     interpolated,
     not_negative,
     positive,
     ranged,
+    roughly,
     scale_of,
     share,
     shown,
@@ -132,9 +133,7 @@ def state_of_charge(
     charge = _charge_at(volts)
     low, high = _charge_at(volts - METER_V), _charge_at(volts + METER_V)
     lines.append(_table_line(volts, charge))
-    gravity = interpolated(CHARGE_GRAVITY, charge)
-    freezes_f = None if gravity is None else interpolated(FREEZING_F, gravity)
-    assert freezes_f is not None  # both tables cover a charge from empty to full
+    freezes_f, careful_f, hopeful_f = (_freezes_at_f(each) for each in (charge, low, high))
     return ranged(
         "charge",
         charge * 100,
@@ -148,8 +147,8 @@ def state_of_charge(
             *(() if battery_temperature is not None else ("battery at 80 °F; in the cold say its temperature",)),
         ),
         source=BCI_SOURCE,
-        verdict=_charge_verdict(charge, volts, freezes_f, outside),
-        also=(figure("acid freezes at about", freezes_f, "F"),),
+        verdict=_charge_verdict(charge, volts, careful_f, outside),
+        also=(figure("acid freezes at about", freezes_f, "F", hopeful_f, careful_f),),
     )
 
 
@@ -196,7 +195,7 @@ def freezing_point(specific_gravity: float, *, outside: Quantity[Any] | None = N
         )
     verdict = ""
     if outside is not None:
-        verdict = _freeze_risk(point_f, _fahrenheit(outside, "the outside"))
+        verdict = _freeze_risk(point_f, outside)
     return exact(
         "acid freezes at",
         scale.degrees(point_k),
@@ -309,7 +308,7 @@ def house_battery_hours(
         return withheld(
             "hours on battery",
             "h",
-            f"No figure below 0 °F. It is less than the {duration(hours * CAPACITY[0][1])} of 0 °F.",
+            f"No figure below 0 °F. It is less than the {roughly(hours * CAPACITY[0][1])} of 0 °F.",
             high=hours * CAPACITY[0][1],
             working=working,
             source=f"{PEUKERT_SOURCE}; capacity in the cold {MEMORY}",
@@ -323,7 +322,7 @@ def house_battery_hours(
         working=(*working, f"At {shown(warm_f)} °F it gives about {shown(part * 100)} %: {shown(hours * part)} h."),
         assumptions=(*notes, f"capacity in the cold {MEMORY}; low end: the Army's cranking share, high end: no loss"),
         source=f"{PEUKERT_SOURCE}; {CRANKING_SOURCE}",
-        verdict=_battery_verdict(use, hours * part, stop_at),
+        verdict=_battery_verdict(use, hours * part, stop_at, between(hours * least, hours)),
     )
 
 
@@ -478,7 +477,7 @@ def _charging(missing_ah: float, current_a: float, efficiency: float, *before: s
         ),
         assumptions=("the charger gives its full amps all the time", *easing),
         source="amp hours ÷ (amps × efficiency), arithmetic",
-        verdict=f"About {duration(hours)}" + (", longer if it is charged quite full." if to_full else "."),
+        verdict=f"About {roughly(hours)}" + (", longer if it is charged quite full." if to_full else "."),
     )
 
 
@@ -502,10 +501,10 @@ def _stop_note(stop_at: float) -> str:
     return f"down to {shown(stop_at * 100)} %: below 50 % wears a lead-acid battery out ({PRACTICE})"
 
 
-def _battery_verdict(use: float, hours: float, stop_at: float) -> str:
+def _battery_verdict(use: float, hours: float, stop_at: float, span: str = "") -> str:
     if not use:
         return f"It is at or below {shown(stop_at * 100)} percent already: charge it now."
-    return f"About {duration(hours)} until it is at {shown(stop_at * 100)} percent."
+    return f"About {roughly(hours)}{span} until it is at {shown(stop_at * 100)} percent."
 
 
 def _fahrenheit(reading: Quantity[Any], what: str) -> float:
@@ -570,12 +569,20 @@ def _charge_verdict(charge: float, volts: float, freezes_f: float, outside: Quan
         state = f"About {shown(charge * 100, 2)} percent."
     if outside is None:
         return state
-    return f"{state} {_freeze_risk(freezes_f, _fahrenheit(outside, 'the outside'))}"
+    return f"{state} {_freeze_risk(freezes_f, outside)}"
 
 
-def _freeze_risk(point_f: float, outside_f: float) -> str:
-    if outside_f <= point_f:
-        return f"It can freeze: it does at about {shown(point_f, 2)} °F. {NEVER_CHARGE_FROZEN}"
-    if outside_f <= point_f + 5:
-        return f"Close to freezing, at about {shown(point_f, 2)} °F: charge it before it gets colder."
-    return f"No freezing risk: it freezes at about {shown(point_f, 2)} °F."
+def _freezes_at_f(charge: float) -> float:
+    gravity = interpolated(CHARGE_GRAVITY, charge)
+    point = None if gravity is None else interpolated(FREEZING_F, gravity)
+    assert point is not None  # both tables cover a charge from empty to full
+    return point
+
+
+def _freeze_risk(point_f: float, outside: Quantity[Any]) -> str:
+    cold_f, point = _fahrenheit(outside, "the outside"), scale_of(outside).show(_kelvin(point_f), 2)
+    if cold_f <= point_f:
+        return f"It can freeze: it does at about {point}. {NEVER_CHARGE_FROZEN}"
+    if cold_f <= point_f + 5:
+        return f"Close to freezing, at about {point}: charge it before it gets colder."
+    return f"No freezing risk: it freezes at about {point}."

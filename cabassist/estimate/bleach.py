@@ -13,8 +13,10 @@ if TYPE_CHECKING:
     from pint import Quantity
 
 ML_PER_FL_OZ, ML_PER_CUP, ML_PER_TABLESPOON, ML_PER_TEASPOON = 29.5735, 236.588, 14.7868, 4.92892
+MG_PER_ML_AND_PERCENT = 10.0
+"""Chlorine in one millilitre of a solution of one percent by volume: 1 g in 100 mL."""
 SHOCK_MG_PER_L = 50.0
-DOSE_SOURCE = "mL = L x mg/L ÷ (10,000 x label %), arithmetic; 50 mg/L for tanks (Oregon Health Authority, official)"
+DOSE_SOURCE = "mL = L x mg/L ÷ (10 x label %), arithmetic (1 % holds 10,000 mg/L); 50 mg/L for tanks (Oregon Health Authority, official)"
 PLAIN_BLEACH = (5.0, 9.0)
 """Label strengths of ordinary household bleach, percent. From memory."""
 DROPS_PER_GAL = {6.0: 8, 8.25: 6}
@@ -36,13 +38,13 @@ def bleach_dose(water: Quantity[Any], label_percent: float, *, target_mg_per_l: 
     Raises:
         ValueError: an impossible number.
 
-    Source: mL = L x mg/L ÷ (10,000 x %); 50 mg/L (Oregon Health Authority, official).
+    Source: mL = L x mg/L ÷ (10 x %); 50 mg/L (Oregon Health Authority, official).
     """
     litres = not_negative(water, "m^3", "the water") * 1000
     strength = _strength(label_percent)
     if not 0 < target_mg_per_l <= 1000:
         raise ValueError(f"I can't use {shown(target_mg_per_l)} mg/L as a dose. 50 is the dose for a tank.")
-    ml = litres * target_mg_per_l / (10_000 * strength)
+    ml = litres * target_mg_per_l / (MG_PER_ML_AND_PERCENT * strength)
     return ranged(
         "bleach",
         ml / ML_PER_FL_OZ,
@@ -51,7 +53,7 @@ def bleach_dose(water: Quantity[Any], label_percent: float, *, target_mg_per_l: 
         ml / ML_PER_FL_OZ * 1.1,
         working=(
             f"{shown(gal(litres / 1000))} gal = {shown(litres)} L",
-            f"{shown(litres)} L x {shown(target_mg_per_l)} mg/L ÷ (10,000 x {shown(strength)}) = {shown(ml)} mL",
+            f"{shown(litres)} L x {shown(target_mg_per_l)} mg/L ÷ (10 x {shown(strength)}) = {shown(ml)} mL",
             f"{shown(ml)} mL ÷ {ML_PER_FL_OZ} = {shown(ml / ML_PER_FL_OZ)} fl oz",
         ),
         assumptions=(
@@ -108,20 +110,20 @@ def bleach_strength(water: Quantity[Any], bleach: Quantity[Any], label_percent: 
     Raises:
         ValueError: an impossible number.
 
-    Source: mg/L = mL x 10,000 x % ÷ L.
+    Source: mg/L = mL x 10 x % ÷ L.
     """
     litres, ml = positive(water, "m^3", "the water") * 1000, not_negative(bleach, "m^3", "the bleach") * 1e6
     strength = _strength(label_percent)
-    made = ml * 10_000 * strength / litres
+    made = ml * MG_PER_ML_AND_PERCENT * strength / litres
     return ranged(
         "chlorine",
         made,
         "mg/L",
         made * 0.9,
         made * 1.1,
-        working=(f"{shown(ml)} mL x 10,000 x {shown(strength)} ÷ {shown(litres)} L = {shown(made)} mg/L",),
+        working=(f"{shown(ml)} mL x 10 x {shown(strength)} ÷ {shown(litres)} L = {shown(made)} mg/L",),
         assumptions=("nothing in the water uses it up", "the label's percent is by weight: within 10 %"),
-        source="mg/L = mL x 10,000 x % ÷ L, arithmetic",
+        source="mg/L = mL x 10 x % ÷ L, arithmetic",
         verdict=_odd_bleach(strength).strip(),
     )
 

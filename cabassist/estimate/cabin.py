@@ -340,8 +340,7 @@ def degree_days(high: Quantity[Any], low: Quantity[Any], *, base: Quantity[Any] 
         f"{scale.letter}-days",
         working=(
             f"Mean: ({scale.show(high_k)} + {scale.show(low_k)}) ÷ 2 = {scale.show(mean_k)}.",
-            f"{scale.gap(base_k, mean_k)} = {scale.show_span(base_k - mean_k)}"
-            + ("." if days else ", counted as 0."),
+            f"{scale.gap(base_k, mean_k)} = {scale.show_span(base_k - mean_k)}" + ("." if days else ", counted as 0."),
         ),
         source="degree days to 65 °F, NWS and EIA usage (published, secondary)",
     )

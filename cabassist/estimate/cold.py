@@ -31,6 +31,7 @@ from cabassist.estimate.quantities import (
     MEMORY,
     PRACTICE,
     Scale,
+    between,
     exact,
     figure,
     not_negative,
@@ -149,7 +150,7 @@ def hours_to_freeze(
         ),
         assumptions=assumptions,
         source=FREEZE_SOURCE,
-        verdict=_freeze_verdict(first, solid),
+        verdict=_freeze_verdict(first, solid, early, late),
         also=(figure("frozen solid", solid, "h", early_solid, late_solid),),
     )
 
@@ -325,7 +326,7 @@ def hours_for_hose_to_freeze(
             f"air film right within 30 %, wall {shown(thick * 1000, 2)} mm of rubber ({MEMORY})",
         ),
         source=f"Churchill and Bernstein 1977 (from memory), still film R 0.68 (published); {FREEZE_SOURCE}",
-        verdict=_freeze_verdict(first, solid) + " Drain the hose, then it cannot freeze shut.",
+        verdict=_freeze_verdict(first, solid, early, late) + " Drain the hose, then it cannot freeze shut.",
         also=(figure("frozen solid", solid, "h", early_solid, late_solid),),
     )
 
@@ -484,9 +485,11 @@ def _solid_lines(scale: Scale, mass_kg: float, loss_w_k: float, around_k: float,
     return (f"Ice all through: {heat} ÷ {rate} = {shown(hours)} h more.",)
 
 
-def _freeze_verdict(first_h: float, solid_h: float) -> str:
-    start = "Ice can form at once" if first_h < 1 / 120 else f"First ice in {roughly(first_h)}"
-    return f"{start}, frozen solid in about {roughly(solid_h)} if nothing heats it."
+def _freeze_verdict(first_h: float, solid_h: float, early_h: float | None = None, late_h: float | None = None) -> str:
+    start = (
+        "Ice can form at once" if first_h < 1 / 120 else f"First ice in {roughly(first_h)}{between(early_h, late_h)}"
+    )
+    return f"{start}; frozen solid in about {roughly(solid_h)}."
 
 
 def _cross_flow_film(wind_m_per_s: float, diameter_m: float) -> float:

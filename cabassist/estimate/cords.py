@@ -290,7 +290,7 @@ def cord_limit(awg: int, length: Quantity[Any], *, current: Quantity[Any] | None
     lines = [f"NEC 400.5: {awg} gauge with two live wires carries {shown(ampacity)} A."]
     if awg in listed:
         limit = min(ampacity, listed[awg])
-        lines.append(f"UL 817: a {awg} gauge cord set {span} carries {shown(listed[awg])} A; the smaller counts.")
+        lines.append(f"UL 817: a cord set of {awg} gauge {span} carries {shown(listed[awg])} A; the smaller counts.")
     else:
         lines.append(f"UL 817: no figure for {awg} gauge {span} in the tables at hand.")
         low, high = _bounds(awg, long)
@@ -319,7 +319,7 @@ def _unlisted(
     notes: tuple[str, ...],
 ) -> Estimate:
     sure = f" Up to {shown(low)} amps is sure." if low is not None else ""
-    verdict = f"No figure for a {awg} gauge cord {span}; it is no more than {shown(high)} amps.{sure}"
+    verdict = f"No figure for a cord of {awg} gauge {span}; it is no more than {shown(high)} amps.{sure}"
     if flow is not None:
         if flow > high:
             verdict += f" {shown(flow)} amps are too much."

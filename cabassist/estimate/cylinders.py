@@ -181,7 +181,7 @@ def _order_words(
     if len(roles) == 2 and not all_connected:
         turn = "it must be swapped by hand"
     return (
-        f"Run from the {roles[0]} cylinder. In about {duration(hours[0])}{when} {turn} to the {roles[1]}. "
+        f"Run from the {roles[0]} cylinder. In about {duration(hours[0])}{when}, {turn} to the {roles[1]}. "
         f"In all about {duration(sum(hours))}. Have the first one filled as soon as it is empty."
     )
 

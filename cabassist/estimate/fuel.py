@@ -10,12 +10,13 @@ from cabassist.estimate.quantities import (
     MEMORY,
     PRACTICE,
     ZERO_CELSIUS_K,
-    duration,
+    Scale,
     exact,
     figure,
     not_negative,
     positive,
     ranged,
+    roughly,
     scale_of,
     share,
     shown,
@@ -78,14 +79,14 @@ def gel_risk(coldest: Quantity[Any], *, cloud_point: Quantity[Any] | None = None
     if known:
         verdict = _known_cloud(cold_f, FAHRENHEIT.degrees(cloud_k), scale.show(cloud_k))
     else:
-        verdict = _unknown_cloud(cold_f)
+        verdict = _unknown_cloud(cold_f, scale)
     return ranged(
         "margin above the cloud point",
         margin,
         scale.letter,
         low,
         high,
-        working=(f"{scale.show(cold_k)} - {scale.show(cloud_k)} = {scale.show_span(cold_k - cloud_k)}.",),
+        working=(f"{scale.gap(cold_k, cloud_k)} = {scale.show_span(cold_k - cloud_k)}.",),
         assumptions=(
             *(() if known else ("cloud point of a typical No. 2; ask the seller for the real one",)),
             f"closer than {shown(CAUTION_F)} °F is too close ({PRACTICE})",
@@ -241,7 +242,7 @@ def idle_hours(
         ),
         assumptions=_spread_note(off, "fast idle and heaters use more"),
         source="arithmetic with the coach's own figure",
-        verdict=f"About {duration(hours)} at idle." if hours else "Only the reserve is left.",
+        verdict=f"About {roughly(hours)} at idle." if hours else "Only the reserve is left.",
     )
 
 
@@ -374,16 +375,17 @@ def _known_cloud(cold_f: float, cloud_f: float, cloud: str) -> str:
     return f"No gel risk: it stays clear of the cloud point of {cloud}."
 
 
-def _unknown_cloud(cold_f: float) -> str:
+def _unknown_cloud(cold_f: float, scale: Scale) -> str:
+    typical, extreme = scale.show(_kelvin(CLOUD_TYPICAL_F), 2), scale.show(_kelvin(CLOUD_EXTREME_F), 2)
     ask = "Ask the seller for the cloud point."
     if cold_f <= CLOUD_LOW_F:
         return f"Risk: colder than any usual number 2 bears. {ask}"
     if cold_f <= CLOUD_TYPICAL_F:
-        return f"Risk: at or below the 15 °F at which number 2 typically clouds, unless it is winter fuel. {ask}"
+        return f"Risk: at or below the {typical} at which number 2 typically clouds, unless it is winter fuel. {ask}"
     if cold_f <= CLOUD_HIGH_F:
-        return f"Caution: number 2 typically clouds near 15 °F, some at 20. {ask}"
+        return f"Caution: number 2 typically clouds near {typical}, some a few degrees above. {ask}"
     if cold_f <= CLOUD_EXTREME_F:
-        return f"No risk with usual fuel; fuel from a warm place can cloud as high as 40 °F. {ask}"
+        return f"No risk with usual fuel; fuel from a warm place can cloud as high as {extreme}. {ask}"
     return "No gel risk."
 
 

@@ -61,8 +61,8 @@ def heat_pad_watts(hold: Quantity[Any], air: Quantity[Any], heat_loss: Quantity[
         "W",
         working=(
             *loss_line(scale, loss),
-            f"{shown(loss_per_degree(scale, loss))} W per °{scale.letter} × ({scale.show(hold_k)} -"
-            f" {scale.show(air_k)}) = {shown(loss_per_degree(scale, loss))} × {shown(scale.span(hold_k - air_k))}"
+            f"{shown(loss_per_degree(scale, loss))} W per °{scale.letter} × ({scale.gap(hold_k, air_k)})"
+            f" = {shown(loss_per_degree(scale, loss))} × {shown(scale.span(hold_k - air_k))}"
             f" = {shown(loss * (hold_k - air_k))} W.",
         ),
         assumptions=("heat loss as given; the air temperature counts, not the wind chill",),
@@ -177,5 +177,5 @@ def _pad_verdict(scale: Scale, settles: float, low_k: float, hold_k: float, powe
     if settles < hold_k:
         return f"It does not hold {want}: the water goes down to {scale.show(settles, 3)}. {shown(needed_w, 3)} W are needed."
     if low_k < hold_k:
-        return f"It barely holds {want}: {shown(power_w)} W for the {shown(needed_w, 3)} W needed, with no margin."
+        return f"It barely holds {want}: {shown(power_w)} W for the {shown(needed_w, 3)} W needed, with little margin."
     return f"It holds {want} with a margin: {shown(power_w)} W for the {shown(needed_w, 3)} W needed."

@@ -125,7 +125,7 @@ def cooling_from_readings(
         ),
         assumptions=("outside stays as cold, heat stays off", "each reading right within 1 °F (" + PRACTICE + ")"),
         source=LUMPED_SOURCE,
-        verdict=f"At {scale.show(target_k)} in {duration(hours)}."
+        verdict=f"At {scale.show(target_k)} in about {roughly(hours)}."
         if hours
         else f"It is at {scale.show(target_k)} now.",
         also=(figure("time constant", constant / 3600, "h"),),

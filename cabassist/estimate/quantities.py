@@ -192,7 +192,7 @@ def tidy(value: float) -> float:
 
 def shown(value: float, digits: int = 4) -> str:
     """A number as written in a working line: no exponent, no trailing zeros."""
-    if value == 0:
+    if abs(value) < 1e-9:
         return "0"
     whole_digits = math.floor(math.log10(abs(value))) + 1
     decimals = max(0, digits - whole_digits)

@@ -92,7 +92,9 @@ def tire_pressure(set_to: Quantity[Any], set_at: Quantity[Any], now: Quantity[An
             if abs(change) > 1
             else f"Unchanged, {unit.show(found, 3)}."
         ),
-        also=(figure("change", unit.of(change), unit.name),),
+        also=(
+            figure("change", unit.of(change), unit.name, unit.of(change - REAL_AIR_PA), unit.of(change + REAL_AIR_PA)),
+        ),
     )
 
 
@@ -133,7 +135,15 @@ def tire_reading(read: Quantity[Any], set_to: Quantity[Any], set_at: Quantity[An
         assumptions=("the tire is cold, not just driven", f"gauge right within {unit.show(GAUGE_PA, 2)} ({PRACTICE})"),
         source=f"{GAS_SOURCE}; a fifth low counts as run flat ({MEMORY})",
         verdict=_reading_verdict(unit, gap, read_pa, expected),
-        also=(figure("should read", unit.of(expected), unit.name),),
+        also=(
+            figure(
+                "should read",
+                unit.of(expected),
+                unit.name,
+                unit.of(expected - REAL_AIR_PA),
+                unit.of(expected + REAL_AIR_PA),
+            ),
+        ),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal
 
-from cabassist.estimate.quantities import PRACTICE, exact, figure, not_negative, shown
+from cabassist.estimate.quantities import PRACTICE, figure, not_negative, ranged, shown
 from cabassist.estimate.types import Estimate
 
 if TYPE_CHECKING:
@@ -80,11 +80,13 @@ def triangle_distances(
         said = _moved(two_way, blocked_side, spot)
         sources.append(VIEW)
     extra = _extra(district, dark_and_poorly_lit, leak)
-    farthest = max(place.value for place in places)
-    return exact(
+    farthest = max(places, key=lambda place: place.value)
+    return ranged(
         "farthest triangle",
-        farthest,
+        farthest.value,
         "ft",
+        farthest.low,
+        farthest.high,
         working=tuple(
             f"{place.name}: {shown(place.value)} ft, about {shown(place.value / PACE_FT, 3)} paces." for place in places
         ),

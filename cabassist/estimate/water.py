@@ -192,7 +192,7 @@ def fill_time(
     wide = spread(flow_spread, "the flow")
     minutes = gallons / per_minute
     early = minutes / (1 + wide)
-    look = float(floor(LOOK_SHARE * early))
+    look = float(floor(LOOK_SHARE * early + 1e-6))
     pounds = gallons * LB_PER_GAL_BY_F[1][1]
     check = f"Check the tank in {shown(look)} minute{'' if look == 1 else 's'}" if look >= 1 else "Stay at the tank"
     if started is not None and look >= 1:

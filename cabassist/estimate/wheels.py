@@ -89,7 +89,7 @@ def nut_torque(
             PLATE_FIRST,
             *(("hub-piloted wheel, M22×1.5, two-piece flange nut",) if target is None else ()),
         ),
-        source=TORQUE_SOURCE,
+        source=TORQUE_SOURCE if target is None else "the target given; the plate or the maker's figure",
         verdict=(
             f"Inside: {shown(read)} {unit}, allowed {shown(low)} to {shown(high)}. {PLATE_FIRST[0].upper()}{PLATE_FIRST[1:]}."
             if fine

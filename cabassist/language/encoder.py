@@ -10,11 +10,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
+import zipfile
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from cabassist.errors import FileProblem
 
 Floats = NDArray[np.float32]
 MAX_PIECES = 48
@@ -27,8 +30,12 @@ class Encoder:
     """Turns texts into unit vectors; near texts have a dot product near 1."""
 
     def __init__(self, path: Path) -> None:
-        with np.load(path, allow_pickle=False) as stored:
-            parts = {name: stored[name] for name in stored.files}
+        """Read the weights. Raises FileProblem when the file is missing or damaged."""
+        try:
+            with np.load(path, allow_pickle=False) as stored:
+                parts = {name: stored[name] for name in stored.files}
+        except (OSError, ValueError, EOFError, zipfile.BadZipFile) as error:
+            raise FileProblem(path, f"is no sound encoder ({error}).", "Install cabassist again.") from None
         self.pieces = {piece: i for i, piece in enumerate(str(parts["pieces"]).split("\n"))}
         self.classes: list[str] = str(parts["classes"]).split("\n")
         self.proxies: Floats = parts["proxies"].astype(np.float32)
@@ -38,9 +45,8 @@ class Encoder:
         self._weights: dict[str, Any] = {}
         for name, value in parts.items():
             if value.dtype == np.int8 and name != "words":
-                self._weights[name] = np.ascontiguousarray(
-                    (value.astype(np.float32) * parts[name + "_scale"].astype(np.float32)).T
-                )
+                self._weights[name] = value.astype(np.float32)
+                self._weights[name + "_scale"] = parts[name + "_scale"].astype(np.float32)
             elif value.dtype == np.float16 and not name.endswith("_scale"):
                 self._weights[name] = value.astype(np.float32)
         self._layers = sum(1 for name in parts if name.endswith("_q"))
@@ -109,7 +115,8 @@ class Encoder:
 
     def _linear(self, hidden: Floats, layer: str, part: str) -> Floats:
         weights = self._weights
-        return np.asarray(hidden @ weights[f"{layer}_{part}"] + weights[f"{layer}_{part}_bias"])
+        name = f"{layer}_{part}"
+        return np.asarray((hidden @ weights[name]) * weights[name + "_scale"] + weights[name + "_bias"])
 
     def _norm(self, hidden: Floats, weight: str, bias: str) -> Floats:
         centered = hidden - hidden.mean(-1, keepdims=True)

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import hashlib
 import io
+import json
+import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -74,25 +76,41 @@ def key_of(text: str) -> int:
 class Matcher:
     """Ranks meanings for a text. Building one reads the shipped vectors; `rank` is pure."""
 
-    def __init__(self, knowledge: Knowledge, encoder: Encoder, vectors: Floats) -> None:
+    def __init__(
+        self,
+        encoder: Encoder,
+        vectors: Floats,
+        label_of: NDArray[np.int64],
+        labels: list[str],
+        vague: dict[int, str],
+        hazards: frozenset[str],
+        centers: Floats | None = None,
+    ) -> None:
         self.encoder = encoder
         self.vectors = vectors
-        labels = [phrase.label for phrase in knowledge.phrases]
-        self.labels = sorted(set(labels))
-        place = {label: i for i, label in enumerate(self.labels)}
-        self._label_of: NDArray[np.int64] = np.array([place[label] for label in labels], np.int64)
-        self._texts = [phrase.text for phrase in knowledge.phrases]
-        self._centers = self._make_centers()
-        kinds = [_kind(label) for label in self.labels]
+        self.labels = labels
+        self.label_of = label_of
+        self.vague = vague
+        self.centers = self._made_centers() if centers is None else centers
+        kinds = [_kind(label) for label in labels]
         self._of_kind = {
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
-        self._hazards = np.array([i for i, label in enumerate(self.labels) if label in knowledge.hazards], np.int64)
+        self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
-    def _make_centers(self) -> Floats:
+    @classmethod
+    def of(cls, knowledge: Knowledge, encoder: Encoder, vectors: Floats) -> Matcher:
+        """A matcher for all wordings of the knowledge; `vectors` has a row for each, in the same order."""
+        labels = sorted({phrase.label for phrase in knowledge.phrases})
+        place = {label: i for i, label in enumerate(labels)}
+        label_of = np.array([place[phrase.label] for phrase in knowledge.phrases], np.int64)
+        vague = {i: phrase.text for i, phrase in enumerate(knowledge.phrases) if phrase.label == AMBIGUOUS}
+        return cls(encoder, vectors, label_of, labels, vague, knowledge.hazards)
+
+    def _made_centers(self) -> Floats:
         known = {label: self.encoder.proxies[i] for i, label in enumerate(self.encoder.classes)}
         sums = np.zeros((len(self.labels), self.vectors.shape[1]), np.float32)
-        np.add.at(sums, self._label_of, self.vectors)
+        np.add.at(sums, self.label_of, self.vectors)
         norms = np.linalg.norm(sums, axis=1, keepdims=True)
         centers = sums / np.maximum(norms, FLOOR)
         for i, label in enumerate(self.labels):
@@ -110,12 +128,12 @@ class Matcher:
         count = min(NEIGHBOURS, len(near))
         top = np.argpartition(near, -count)[-count:]
         weight = np.exp(SHARPNESS * (near[top] - 1))
-        votes = np.bincount(self._label_of[top], weights=weight, minlength=len(self.labels)).astype(np.float32) + FLOOR
-        head = SHARPNESS * (self._centers @ vector)
+        votes = np.bincount(self.label_of[top], weights=weight, minlength=len(self.labels)).astype(np.float32) + FLOOR
+        head = SHARPNESS * (self.centers @ vector)
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
         chance /= chance.sum()
-        vague = top[np.isin(self._label_of[top], self._of_kind[AMBIGUOUS])]
+        vague = top[np.isin(self.label_of[top], self._of_kind[AMBIGUOUS])]
         return Ranking(
             procedures=self._likeliest("", chance, 10),
             wishes=self._likeliest(WISH, chance, 3),
@@ -128,7 +146,7 @@ class Matcher:
             ambiguous=self._share(AMBIGUOUS, chance),
             hazard=float(chance[self._hazards].sum()),
             likeness=float(near.max()),
-            vague_like=self._texts[int(vague[np.argmax(near[vague])])] if len(vague) else "",
+            vague_like=self.vague[int(vague[np.argmax(near[vague])])] if len(vague) else "",
         )
 
     def _likeliest(self, kind: str, chance: Floats, count: int) -> tuple[tuple[str, float], ...]:
@@ -182,18 +200,40 @@ def pack_vectors(texts: list[str], encoder: Encoder, path: Path) -> None:
 def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
     """A matcher for this knowledge, its vectors taken from the cache when they are still right."""
     encoder = Encoder(knowledge.folder / "encoder.npz")
-    compiled = cache / f"vectors-{knowledge.fingerprint}.npy" if cache else None
+    compiled = cache / f"matcher-{knowledge.fingerprint}.npz" if cache else None
     if compiled and compiled.exists():
         try:
-            vectors = np.load(compiled, allow_pickle=False).astype(np.float32)
-            if vectors.shape == (len(knowledge.phrases), encoder.size):
-                return Matcher(knowledge, encoder, vectors)
-        except (OSError, ValueError, EOFError):
+            return _stored_matcher(compiled, encoder, knowledge)
+        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
             pass  # a damaged copy is simply made again
     stored = stored_vectors(knowledge.folder / "vectors.npz")
-    vectors = vectors_for([phrase.text for phrase in knowledge.phrases], encoder, stored)
+    matcher = Matcher.of(knowledge, encoder, vectors_for([p.text for p in knowledge.phrases], encoder, stored))
     if compiled:
         body = io.BytesIO()
-        np.save(body, vectors.astype(np.float16))
-        write_cache(compiled, body.getvalue(), "vectors-*.npy")
-    return Matcher(knowledge, encoder, vectors)
+        np.savez(
+            body,
+            vectors=matcher.vectors.astype(np.float16),
+            label_of=matcher.label_of.astype(np.int32),
+            centers=matcher.centers,
+            labels=np.array("\n".join(matcher.labels)),
+            vague=np.array(json.dumps(matcher.vague)),
+        )
+        write_cache(compiled, body.getvalue(), "matcher-*.npz")
+    return matcher
+
+
+def _stored_matcher(path: Path, encoder: Encoder, knowledge: Knowledge) -> Matcher:
+    with np.load(path, allow_pickle=False) as stored:
+        vague = {int(i): text for i, text in json.loads(str(stored["vague"])).items()}
+        vectors = stored["vectors"].astype(np.float32)
+        if vectors.shape[1] != encoder.size:
+            raise ValueError("made by another encoder")
+        return Matcher(
+            encoder,
+            vectors,
+            stored["label_of"].astype(np.int64),
+            str(stored["labels"]).split("\n"),
+            vague,
+            knowledge.hazards,
+            stored["centers"],
+        )

@@ -64,9 +64,10 @@ _VULGAR = {
 }  # fmt: skip
 _SAME_LENGTH = str.maketrans({"’": "'", "‘": "'", "`": "'", "−": "-", "‐": "-", "‑": "-", "“": '"', "”": '"', "″": '"', "′": "'", "º": "°"})  # fmt: skip
 _TOKEN = re.compile(
-    r"(?P<time>\d{1,2}:\d{2})"
+    r"(?P<name>(?:h2o|co2)\b)"
+    r"|(?P<time>\d{1,2}:\d{2})"
     r"|(?P<fraction>\d+\s?/\s?\d+(?!\d|/))"
-    r"|(?P<number>(?:(?<![\w.)%'])[-+](?=[\d.]))?(?:\d{1,3}(?:,\d{3})+(?![\d,])(?:\.\d+)?|\d+\.\d+|\d+,\d{1,2}(?!\d)|\.\d+|\d+))"
+    r"|(?P<number>(?:(?<![\w.)%'])[-+](?=[\d.]))?(?:\d{1,3}(?:,\d{3})+(?!\d|,\d)(?:\.\d+)?|\d+\.\d+|\d+,\d{1,2}(?!\d)|\.\d+|\d+))"
     r"|(?P<vulgar>[¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)*'?)"
     r"|(?P<mark>[^\w\s])"
@@ -93,8 +94,7 @@ _SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("fourty",): ("forty",), ("fourtey",): ("forty",), ("forte",): ("forty",), ("ninty",): ("ninety",),
     ("sicks",): ("six",), ("fiddy",): ("fifty",), ("wun",): ("one",), ("niner",): ("nine",), ("tree",): ("three",),
     ("qtr",): ("quarter",), ("qtrs",): ("quarters",), ("quater",): ("quarter",), ("quaters",): ("quarters",),
-    ("quarta",): ("quarter",), ("quota",): ("quarter",), ("halve",): ("half",), ("thurd",): ("third",),
-    ("turd",): ("third",), ("turds",): ("thirds",), ("halfway",): ("half",), ("half", "way"): ("half",),
+    ("quarta",): ("quarter",), ("quota",): ("quarter",), ("halve",): ("half",), ("thurd",): ("third",), ("halfway",): ("half",), ("half", "way"): ("half",),
     ("midway",): ("half",), ("half", "weigh"): ("half",), ("point", "oh"): ("point", "oh"),
     ("pint", "five"): ("point", "five"), ("hun", "dread"): ("hundred",), ("hundreds",): ("hundred",),
     ("hunderd",): ("hundred",), ("thou",): ("thousand",), ("thousands",): ("thousand",), ("grand",): ("thousand",),
@@ -196,6 +196,9 @@ def _mended(words: list[Word]) -> list[Word]:
             elif following in ("teen", "tean") and text in _BROKEN_TEENS:
                 out += _joined(words[i : i + 2], [_BROKEN_TEENS[text]])
                 size = 2
+            elif text == "k" and (not words[i].glued or words[i].owner):
+                # "306k" is thousands, "200 k's" are kilometers.
+                out += _joined(words[i : i + 1], ["km"])
             elif len(text) > 5 and text.endswith("ish") and text[:-3] in NUMBER_WORDS:
                 out += _joined(words[i : i + 1], [text[:-3], "ish"])
             else:
@@ -289,7 +292,7 @@ def _group(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
         return end, int(figures), [figures]
     else:
         first = _piece(words, i)
-        if first is None or word in ("o", "oh"):
+        if first is None or word in ("o", "oh") or (len(word) > 1 and word[0] == "0"):
             return None
         if first[0] < len(words) and words[first[0]] == "hundred" and int(first[1]) > 0:
             start, hundreds = first[0] + 1, int(first[1]) * 100

@@ -26,13 +26,20 @@ TWICE = 3.0
 FORWARD_LINKS = frozenset({"in", "on", "of", "for", "from", "inside", "at", "aboard", "with", "out", "to"})
 SAYING = frozenset({"is", "are", "at", "reads", "reading", "shows", "showing", "has", "says", "got", "now", "=", ":", "sitting", "down", "up", "to", "about", "have"})
 SMALL = SAYING | FORWARD_LINKS | frozenset(
-    "the a an it we i just still only both there here that and then right now so so's looks like looking holding steady dropped gone went come came back"
-    " my our he she they guys all of this me got going down sits stands stood running registering indicating indicates registers been been's reports reported"
-    " gives giving getting tells see seeing him her us these those in be as well too also currently presently roughly somewhere pressure level levels"
-    " gauge needle reading meter tank value on total hovering around near exactly dead bang even check checks out spot about like think calls call".split()
+    """
+    balmy bloody built chilly cold cozy sagging toasty warm slowly mostly lovely nice good ish down minus
+    a about actually again all already also an and approximately around as back bang be been believe bit both call calls came check checks close come
+    comfortably counting counts currently dead definitely down dropped even exactly finally gauge getting gives giving going gone got guess guys he her
+    here him hit hits hitting holding holds hovering i in indicated indicates indicating it just kind know level levels like listed lists little looking
+    looks marked maybe me measured measures measuring merely meter morning my near nearly needle nicely now of on only our out perhaps plumb presently
+    pressure pretty probably reached reaches read reckon registered registering registers remaining remains reported reports right roughly running said
+    say says see seeing she showed sits smack so somewhat somewhere sort spot stands stays steadily steady still stood tank tells that the then there
+    these they think this those today tonight too total up us value we well went
+    """.split()
 )  # fmt: skip
 JOINING = frozenset({"and", ",", "the", "both", "/", "plus", "then", "&", "in", "on", "for", "are", "our", "also", "a"})
 CANCELLING = frozenset({"scratch", "strike", "forget", "ignore", "cancel", "belay", "nix"})
+MARKS = frozenset({",", "but", "—", "–", "-", "and", "then", ".", ";", "?", "!", "…", "(", ")", ":", "/"})
 STOPS = frozenset({".", ";", "?", "!", "…"})
 
 
@@ -280,6 +287,14 @@ def _cost(reader: Reader, group: Sequence[Subject], amount: Amount, fits: Fits, 
         elif word not in SMALL:
             cost += 0.7
     words = [word for _, word in gap]
+    repaired = correction_between(reader, start, end) != ""
+    if repaired:
+        words = [word for word in words if word not in reader.vocabulary.corrections.words and word not in MARKS]
+    if _too_far(amount, words, is_before):
+        return NEVER
+    if not is_before and (amount.number or 0) < 0 and not amount.unit and not amount.below_zero and not _is_temperature(group[0]):
+        # "minus thirty, water aboard" is the weather.
+        return NEVER
     if is_before:
         # "fresh is forty": a verb between them binds.
         cost -= 0.5 if any(word in SAYING for word in words) or reader.words[last.end - 1].owner else 0.0
@@ -288,9 +303,28 @@ def _cost(reader: Reader, group: Sequence[Subject], amount: Amount, fits: Fits, 
         cost -= 1.0
     else:
         cost += 0.5 if not words or all(word == "the" for word in words) else 1.0
-    if len([word for word in words if word not in SMALL]) > 6:
-        return NEVER
     return cost
+
+
+def _is_temperature(subject: Subject) -> bool:
+    return subject.what in ("outside_temp", "inside_temp", "temperature", "place", "air_pressure")
+
+
+def _too_far(amount: Amount, words: Sequence[str], is_before: bool) -> bool:
+    """Whether too much stands between a subject and an amount; a number without a unit must stand close."""
+    foreign = [word for word in words if word not in SMALL and word not in MARKS]
+    bare = not amount.unit and amount.kind != "fraction"
+    linked = is_before or any(word in FORWARD_LINKS for word in words[:2])
+    if amount.level and not linked:
+        # "the empty bottle" names a bottle; it reports nothing.
+        return True
+    if amount.level:
+        allowed = 1
+    else:
+        allowed = 0 if bare else 3 if is_before else 2 if linked else 1
+    marked = any(word in MARKS for word in words)
+    parted = marked and (bool(foreign) or not all(word in SAYING or word in MARKS or word in ("it", "the") for word in words))
+    return len(foreign) > allowed or (parted and (bare or amount.level))
 
 
 def _with_places(reader: Reader, pairs: list[Pair], spare: list[tuple[Subject, ...]]) -> tuple[list[Pair], list[tuple[Subject, ...]]]:

@@ -92,6 +92,8 @@ class Reader:
         self.texts = [word.text for word in words]
         self.vocabulary = vocabulary
         self.taken = [False] * len(words)
+        self.skipped = 0
+        """Numbers that are no amount of ours: times, names, rates."""
         self.joined = " ".join(self.texts)
         self.joined_at: list[int] = []
         place = 0
@@ -135,9 +137,41 @@ def find_amounts(reader: Reader) -> list[Amount]:
             continue
         if amount.kind != "none":
             found.append(amount)
-        reader.take(i, amount.end)
+        else:
+            reader.skipped += 1
+        reader.take(amount.start, amount.end)
         i = max(amount.end, i + 1)
-    return _with_ranges(reader, [_with_hedge(reader, amount) for amount in found])
+    hedged = _with_ranges(reader, [_with_hedge(reader, amount) for amount in found])
+    kept = [amount for amount in hedged if not _counts_things(reader, amount)]
+    reader.skipped += len(hedged) - len(kept)
+    return kept
+
+
+AFTER_BARE = frozenset(
+    "and but or in on at for from inside outside out now right today currently here there so then i it we thanks please by as up down above below"
+    " under aboard with while plus also left remaining sorry make wait uh um er hmm no not too both yeah okay ok the my our that's what she he"
+    " this presently again coach about full empty exactly even ish sharp dead flat total charging charged climbing dropping falling rising steady holding should can could do does what how where when will would mate buddy pal boss eh"
+    " guys folks over sir dude bud chief cheers ta again well".split()
+)
+"""After these a number without a unit still stands for itself; before another word it counts something."""
+
+
+def _counts_things(reader: Reader, amount: Amount) -> bool:
+    """Whether a bare number counts other things: "two dials", "one of the players", "bottle two"."""
+    if amount.unit or amount.kind not in ("integer", "pieces") or amount.number is None:
+        return False
+    before, after = reader.text(amount.start - 1), reader.text(amount.end)
+    if before in ("bottle", "cylinder", "bus", "coach", "team") and (before in ("bus", "coach", "team") or abs(amount.number) <= 4):
+        return True
+    if before == "the" and reader.text(amount.start - 2) not in ("at", "of", "to", "is", "on"):
+        return abs(amount.number) <= 12
+    clue = reader.vocabulary.clues.at(reader.texts, amount.end)
+    if clue and abs(amount.number) <= 12 and clue[1].kind in ("subject", "loose", "noun") and not amount.below_zero and amount.number >= 0:
+        return clue[1].name not in ("outside_temp", "inside_temp", "passengers")
+    if after == "" or after in AFTER_BARE or after in PUNCTUATION or clue:
+        return False
+    vocabulary = reader.vocabulary
+    return not (vocabulary.hedges.at(reader.texts, amount.end) or vocabulary.corrections.at(reader.texts, amount.end) or number_at(reader.texts, amount.end))
 
 
 def _skipped(start: int, end: int) -> Amount:
@@ -187,16 +221,18 @@ def _number_amount(reader: Reader, i: int) -> Amount | None:
         more = number_at(texts, at) if at < len(texts) else None
         if more and number.kind == "integer" and more.kind == "integer" and more.value >= number.value > 0:
             whole, end = more.value, more.end + (reader.text(more.end) in LAMPS)
-    end, unit, factor = _unit(reader, end)
+    vague = reader.text(end) == "ish" and _unit(reader, end + 1)[1] not in ("", None)
+    end, unit, factor = _unit(reader, end + vague)
     if unit is None:
         return _skipped(i, end)
     if before in reader.vocabulary.labels and not unit and number.kind in ("integer", "pieces"):
         return _skipped(i, end)
     value = number.value
     value, end = _and_a_half(reader, value, unit, end)
-    if before in ("minus",) or (before == "-" and reader.words[i].glued):
+    signed = before == "minus" or (before == "-" and reader.words[i].glued)
+    if signed:
         value = -value
-    amount = Amount(i, end, value * factor, unit, number.kind, pieces(texts[number.start : number.end]), of=whole)
+    amount = Amount(i - signed, end, value * factor, unit, number.kind, pieces(texts[number.start : number.end]), "about" if vague else "", of=whole)
     if _describes_a_noun(reader, amount, number.end):
         return _skipped(i, end)
     amount = replace(amount, after_place=reader.text(i - 1) in ("outside", "inside", "side", "spare", "other", "the"))
@@ -226,8 +262,21 @@ def _is_share(reader: Reader, number: Number) -> bool:
         return after != "past" and before not in ("at", "by") and word != "quarter"
     if after in ("of", "the") and reader.phrase(number.end, "of the people", "of the lights", "of them", "of us", "the lights", "the time", "the team", "of the team", "the people", "of an hour", "of the hour", "of an inch of", "of the way there", "of the way home", "of the trip", "of the bags"):
         return False
-    bare_ordinal = number.end == number.start + 1 and word in PARTS and word not in ("half", "halves", "quarter", "quarters")
+    bare_ordinal = (number.end == number.start + 1 or word in ("a", "an")) and reader.text(number.end - 1) in PARTS and reader.text(number.end - 1) not in ("half", "halves", "quarter", "quarters")
+    if bare_ordinal and not _ends_share(reader, number.end):
+        return False
+    bare_ordinal = bare_ordinal and number.end == number.start + 1
     return not (bare_ordinal and (before in ("the", "on", "in", "every") or number_at(reader.texts, number.start - 1) is None and before in ("step", "bay")))
+
+
+def _ends_share(reader: Reader, end: int) -> bool:
+    """Whether what follows "third" or "eighth" lets it be a part; "eighth graders" does not."""
+    after = reader.text(end)
+    vocabulary = reader.vocabulary
+    if after == "" or after in AFTER_BARE or after in PUNCTUATION or after in ("of", "tank", "bottle", "cylinder", "an", "inch", "inches", "is"):
+        return True
+    found = (vocabulary.clues, vocabulary.hedges, vocabulary.corrections, vocabulary.remaining, vocabulary.missing, vocabulary.units)
+    return any(phrases.at(reader.texts, end) for phrases in found)
 
 
 def _is_clock(reader: Reader, i: int, end: int) -> bool:
@@ -307,7 +356,8 @@ def _article_amount(reader: Reader, i: int) -> Amount | None:
     at = reader.phrase(i + 1, "couple of", "couple")
     count = 2.0 if at else 1.0
     found = reader.vocabulary.units.at(reader.texts, at or i + 1)
-    if found is None:
+    # "four dollars a gallon" is a rate.
+    if found is None or (i and reader.taken[i - 1] and reader.vocabulary.units.at(reader.texts, i - 1)):
         return None
     end, (unit, factor) = found
     if unit not in ARTICLE_UNITS and not (unit == "degrees" and reader.phrase(end, "below", "above", "under")):
@@ -319,6 +369,9 @@ def _article_amount(reader: Reader, i: int) -> Amount | None:
 def _with_direction(reader: Reader, amount: Amount) -> Amount:
     """The amount with what follows it: below zero, from the top, gone, or left."""
     texts, end = reader.texts, amount.end
+    frost = reader.phrase(end, "of frost")
+    if frost and amount.unit in ("degrees", "F", "C"):
+        return replace(amount, end=frost, freezing=-abs(amount.number or 0), below_zero=True)
     if amount.unit in ("", "degrees", "F", "C") and reader.text(end) in ("below", "under", "above"):
         turned = _from_zero(reader, amount)
         if turned:
@@ -410,7 +463,7 @@ def _level(reader: Reader, i: int) -> Amount | None:
     if reader.text(i) == "out" and reader.text(i + 1) == "of" and reader.text(i - 1) in ("is", "are", "am", "we", "completely", "all", "totally", "now", "ran", "run", "right", "plumb", "clean", ""):
         at = i + 3 if reader.text(i + 2) in ("the", "our") else i + 2
         found = reader.vocabulary.clues.at(reader.texts, at)
-        if found and found[1].kind in ("subject", "loose"):
+        if found and found[1].kind in ("subject", "loose") and (found[1].name != "propane" or {"outside", "inside", "curb", "street", "spare"} & set(reader.texts)):
             return Amount(i, i + 2, 0.0, "", "fraction", level=True)
     if reader.text(i) == "red" and reader.text(i - 1) not in ("the", "a") and reader.text(i + 1) not in ("tool", "light", "cap", "one", "box", "handle", "lamp"):
         return Amount(i, i + 1, None, kind="red", flag="low", level=True)
@@ -430,7 +483,9 @@ def _level(reader: Reader, i: int) -> Amount | None:
             return None
         if word in ("dry", "drained", "emptied", "filled", "topped", "pumped", "spent", "ran", "run") and before in ("i", "we", "they", "he", "she", "you", "to", "who"):
             return None
-        if word == "nothing" and after not in ("in", "left", "at", "", "of"):
+        if word in ("ran", "run") and after in ("over", "from", "the", "onto", "under", "into", "my", "across", "down", "through", "for"):
+            return None
+        if word == "nothing" and not (after == "in" or reader.phrase(end, "left in", "left") and reader.text(end + 1) in ("in", "")):
             return None
         if meaning == "full" and after == "of" and reader.text(end + 1) not in ("propane", "water", "fuel", "diesel", "gas", "fresh"):
             return None
@@ -444,7 +499,7 @@ def _with_hedge(reader: Reader, amount: Amount) -> Amount:
     """The amount with the vague words before or after it."""
     hedge = amount.hedge
     end = amount.end
-    before = _hedge_before(reader, amount.start - (1 if reader.text(amount.start - 1) in ("minus", "-") else 0))
+    before = _hedge_before(reader, amount.start)
     hedge = hedge or before
     for tail in (*COUNTABLE_AFTER, "and a bit", "and a little", "and a bit more", "plus a bit", "plus change", "and a smidge", "and a tad", "and a hair",
                  "and a touch", "and a smidgen", "and a wee bit", "and a skosh", "or more", "or better", "or a bit more", "or a little more", "and then some",
@@ -590,6 +645,8 @@ def _is_side(reader: Reader, i: int) -> bool:
         return True
     if reader.phrase(i + 1, "and right", "and left", "and the right", "and the left"):
         return True
+    if reader.phrase(i - 2, "on the") and i > 2 and reader.text(i + 1) in ("", *PUNCTUATION, "is", "and", "at"):
+        return any(found is not None and found[1].kind == "tire" for found in (tires.at(reader.texts, k) for k in range(i - 2)))
     return reader.text(i - 1) in ("front", "rear", "drive", "tag", "steer", "axle", "tire", "tires", "back", "outer", "inner", "tyre")
 
 
@@ -624,6 +681,8 @@ def _run(reader: Reader, start: int) -> tuple[int, Subject | None]:
         else:
             break
     belonging = reader.text(end)
+    if belonging in ("detector", "alarm", "monitor", "sensor") and ("subject", "co_ppm") in clues:
+        return end + 1, _subject(reader, start, end + 1, clues, pronoun)
     if belonging in reader.vocabulary.belongings and not reader.taken[end] and not (belonging in ("line", "fill", "stop", "cover") and _is_verb(reader, end)):
         return end + 1, Subject(start, end + 1, "elsewhere")
     return end, _subject(reader, start, end, clues, pronoun)
@@ -691,7 +750,7 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[tuple[str, st
     words = reader.texts[start:end]
     both = "both" in kinds
     place = places[0] if places else None
-    hint = "A" if any(w in ("amps", "amperage", "current", "amp") for w in words) else "V" if any(w in ("volts", "voltage") for w in words) else ""
+    hint = "km" if any(w.startswith("kilom") for w in words) else "A" if any(w in ("amps", "amperage", "current", "amp") for w in words) else "V" if any(w in ("volts", "voltage") for w in words) else ""
 
     def made(what: str, which: str | None = None, **more: object) -> Subject:
         return replace(Subject(start, end, what, which, place, both=both, hint=hint, tire=tire, pronoun=pronoun), **more)  # type: ignore[arg-type]
@@ -708,13 +767,15 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[tuple[str, st
         return made(what, circuit if what == "air_pressure" else None)
     if "cylinder" in nouns:
         return made("propane")
+    if "temperature" in nouns and not place and start and reader.text(start - 1) not in LINKS and _names_another(reader, start - 1):
+        return made("elsewhere")
     if "temperature" in nouns:
         return made("temperature") if "air" not in words or place else made("outside_temp")
     if circuit and (not loose or loose == ["air_pressure"]):
         return made("air_pressure", circuit)
     if loose:
-        if loose[0] == "outside_temp" and place == "outside":
-            return made("place")
+        if place in ("outside", "inside") and loose[0] in ("outside_temp", "air_pressure"):
+            return made(f"{place}_temp" if loose[0] == "air_pressure" else "place")
         return made(loose[0], loose=True)
     if "other" in kinds:
         return made("other")
@@ -730,9 +791,13 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[tuple[str, st
         return made("side")
     if "changeover" in words:
         return made("propane")
-    if "gauge" in nouns:
-        return made("gauge")
     return None
+
+
+def _names_another(reader: Reader, i: int) -> bool:
+    """Whether the word before "temp" says whose: "sleep temp", "tire temp"."""
+    word = reader.text(i)
+    return word.isalpha() and word not in AFTER_BARE and word not in ("is", "it", "current", "present", "air", "was", "got", "reads", "hey", "so", "log") and not reader.taken[i]
 
 
 def _group(name: str) -> str:

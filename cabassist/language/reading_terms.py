@@ -21,6 +21,11 @@ Phrase = tuple[str, ...]
 SHORTEST_MISSPELT = 5
 """Shorter words have too many neighbours to be guessed from."""
 SWAPPED = {"tnak": "tank", "hlaf": "half", "hafl": "half", "fulll": "full", "ful": "full", "tyer": "tire", "fule": "fuel", "wtaer": "water"}
+SHORT_FOR = {
+    "lf": ("left", "front"), "rf": ("right", "front"), "ldo": ("left", "drive", "outer"), "ldi": ("left", "drive", "inner"),
+    "rdo": ("right", "drive", "outer"), "rdi": ("right", "drive", "inner"),
+}  # fmt: skip
+"""Tire positions as they are jotted down."""
 NOT_MISSPELT = frozenset(
     "thanks talks there these threw short share store score block blank lever print paint frost space spark tries taken other water"
     " later wants waits tests house hours mouse round found sound their thing think third right night light might eight front"
@@ -29,7 +34,7 @@ NOT_MISSPELT = frozenset(
     " bring drive driver dirty doubt doing going gone great green group inches insert level listen little middle minute mostly"
     " outer paste point power pretty price prime proper quick ready really reach reads seems seven shall sharp sheet shift shirt"
     " shoot should since sleep slope small smell smoke snows south speed spent spill sport stuff style sunny super sweet table"
-    " taste teeth tight times title total touch tough tower track train treat truck trust twice until upper usual visit voice"
+    " taste teeth tight times title total touch tough tower track train treat truck trust twice footy forties fifties sixties seventies eighties nineties sevens threes fourths until upper usual visit voice"
     " watch wheel whole world worse worst worth would wrong young battle bottles shoes finish figure forget french friend frozen"
     " further garden gasket ground guest heard heavy house leave leaves lounge lower lunch maybe metal month morning mount"
     " mouth move music noise north nurse ocean offer often order paper party phone photo piece plain plane plant player"
@@ -239,7 +244,9 @@ def mended(words: Sequence[Word], vocabulary: Terms) -> list[Word]:
     out: list[Word] = []
     for word in words:
         text = word.text
-        if text in SWAPPED:
+        if text in SHORT_FOR:
+            out += [word._replace(text=part) for part in SHORT_FOR[text]]
+        elif text in SWAPPED:
             out.append(word._replace(text=SWAPPED[text]))
         elif len(text) < SHORTEST_MISSPELT or text in vocabulary.known or not text.isalpha():
             out.append(word)

@@ -53,7 +53,7 @@ IMPLIED = {"persons": "passengers", "ppm": "co_ppm"}
 """Units that name their subject."""
 SPREAD = {"percent": 7.0, "fraction": 0.07, "F": 4.0, "C": 2.0, "V": 0.2, "psi": 4.0, "in": 1.0, "cm": 2.5, "persons": 2.0, "ppm": 5.0}
 """Least half-width of "about" in a unit; a tenth of the value when that is more."""
-NUDGE = 0.03
+NUDGE = 0.02
 """How far "just under a quarter" lies from a quarter."""
 OPENINGS = frozenset("ok okay so and well oh hey yeah yes yep alright now then but please coach also hi uh um er hmm that is it was the for in on i a meant at , . - …".split())
 POINTING = frozenset("that it those this was for meant".split())
@@ -171,6 +171,11 @@ def _fits(coach: Coach, subject: Subject, amount: Amount) -> float:
     if amount.level:
         return (0.5 if subject.loose else 0.0) if what in LEVELLED or is_tank(what, coach) else NEVER
     unit, fraction = amount.unit, amount.kind == "fraction"
+    if not unit and amount.number == 1 and amount.kind == "integer" and what not in (*TEMPERATURES, "passengers", "co_ppm", "generator_hours"):
+        # "one" by itself is a pronoun far more often than one percent.
+        return NEVER
+    if what == "place" and subject.place == "spare" and not unit and not fraction:
+        return NEVER
     temperature = unit in ("F", "C", "degrees")
     if what == "gauge":
         return 4.0
@@ -373,7 +378,7 @@ def _quantity(setting: Setting, what: str, amount: Amount, shared: str, hint: st
         return number / amount.of, "fraction"
     fixed = {"shore_voltage": "V", "passengers": "persons", "co_ppm": "ppm", "generator_hours": "h", "odometer": "km" if metric else "mi"}.get(what)
     if fixed:
-        return number, shared or fixed
+        return number, shared or (hint if hint == "km" else fixed)
     if amount.kind == "fraction" or (amount.kind == "decimal" and 0 < number < 1):
         return number, "fraction"
     return number, shared or "percent"
@@ -479,11 +484,17 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                     if not _is_second_thought(got, readings, one.amount):
                         readings.append(got)
                 elif got is not None:
+                    if _is_time_of_day(reader, one.amount):
+                        continue
                     if not (one.amount.unit == "" and any(r.what == what and r.which == which for r in readings)):
                         refused.append(got)
     spare = [subject for subject in paired.subjects if subject.what not in ("elsewhere", "gauge", "place", "side", "other", "temperature")]
     if readings and spare:
         readings += _same_again(setting, spare, readings, text)
+    for amount in paired.amounts:
+        if readings and amount.below_zero and not any(reading.what == "outside_temp" for reading in readings):
+            got = _reading(setting, "outside_temp", None, amount, "", "", text, None)
+            readings += [got] if isinstance(got, Reading) else []
     if not readings and not refused:
         return _without_subject(setting, list(paired.amounts), spare, text, ask)
     return Heard(tuple(readings), tuple(refused), _withdrawn(setting, readings), "" if readings or refused else ask)
@@ -510,11 +521,20 @@ def _with_implied(setting: Setting, subjects: Sequence[Subject], amounts: Sequen
     """The subjects, and those that a unit names by itself: "thirty people", "forty ppm"."""
     found = list(subjects)
     for amount in amounts:
-        what = IMPLIED.get(amount.unit)
-        if what and not any(subject.what == what for subject in found) and _is_head_count(setting.reader, amount):
+        what = _implied(setting.reader, amount)
+        if what and not any(subject.what == what for subject in found):
             found.append(Subject(amount.end, amount.end, what))
     found = [s for s in found if not (s.what == "passengers" and not _is_head_count(setting.reader, next((a for a in amounts if a.unit == "persons"), None)))]
     return sorted(found, key=lambda subject: subject.start)
+
+
+def _implied(reader: Reader, amount: Amount) -> str | None:
+    """The subject that a unit names by itself, when hardly anything else is talked about."""
+    what = IMPLIED.get(amount.unit)
+    if what is None or not _few_other_words(reader, 2):
+        return None
+    counting = {"we", "got", "have", "carrying", "total", "passengers", "passenger", "pax", "souls", "riders"} & set(reader.texts)
+    return what if what != "passengers" or (counting and _is_head_count(reader, amount)) else None
 
 
 HEAD_COUNT_AFTER = frozenset("aboard on in now today total plus and tonight so here all seated counted onboard , . ! then with this currently".split())
@@ -559,6 +579,13 @@ def _shared_unit(units: Sequence[tuple[str, str, int]], what: str, amount: Amoun
 def _is_second_thought(reading: Reading, readings: Sequence[Reading], amount: Amount) -> bool:
     """Whether a bare second number for the same thing is something else, such as the time of day."""
     return any(r.what == reading.what and r.which == reading.which and r.unit == reading.unit for r in readings) and amount.unit == ""
+
+
+def _is_time_of_day(reader: Reader, amount: Amount) -> bool:
+    """Whether a number that cannot be a reading is a clock time: "outside at nine thirty"."""
+    said = amount.said
+    shaped = len(said) == 2 and 1 <= int(said[0]) <= 12 and len(said[1]) == 2 and int(said[1]) < 60
+    return not amount.unit and shaped and reader.text(amount.start - 1) in ("at", "it", "is", "around", "about", "for")
 
 
 def _is_size(setting: Setting, subject: Subject, amount: Amount, reading: Reading) -> bool:
@@ -612,11 +639,11 @@ def _without_subject(setting: Setting, amounts: list[Amount], spare: Sequence[Su
     amount = amounts[-1]
     if setting.previous and _leans(setting, amount):
         return _replaced(setting, amount, text)
-    what = _evident(setting, amount)
+    what = None if any(not subject.loose for subject in spare) else _evident(setting, amount)
     if what:
         got = _reading(setting, what, None, amount, "", "", text, None)
         return Heard(refused=(got,)) if isinstance(got, Refusal) else Heard(readings=(got,)) if got else Heard()
-    if len(spare) == 1 and len(amounts) == 1 and amount.unit and not spare[0].loose and _few_other_words(setting.reader, 3):
+    if len(spare) == 1 and len(amounts) == 1 and amount.unit and not spare[0].loose and _few_other_words(setting.reader, 0):
         allowed = _allowed(spare[0].what, setting.coach)
         name = _named(setting, spare[0], amount, None)
         if allowed and name and amount.unit not in allowed:
@@ -656,7 +683,7 @@ def _replaced(setting: Setting, amount: Amount, text: str) -> Heard:
 
 def _evident(setting: Setting, amount: Amount) -> str | None:
     """The subject of an amount that names none, where only one is likely."""
-    if not _few_other_words(setting.reader, 3):
+    if setting.reader.skipped or not _few_other_words(setting.reader, 3):
         return None
     if amount.below_zero or amount.freezing is not None or (amount.unit in ("F", "C") and (amount.number or 0) < 0):
         return "outside_temp"
@@ -669,7 +696,7 @@ def _evident(setting: Setting, amount: Amount) -> str | None:
         if low <= amount.number <= high or as_decimal(amount.said, low, high) is not None:
             return "house_battery"
         return "shore_voltage" if 90 <= amount.number <= 250 else None
-    return IMPLIED.get(amount.unit)
+    return _implied(setting.reader, amount)
 
 
 COMMON = frozenset(
@@ -684,7 +711,7 @@ def _few_other_words(reader: Reader, allowed: int) -> bool:
     for i, word in enumerate(reader.texts):
         if reader.taken[i] or word in COMMON or word in PUNCTUATION:
             continue
-        if reader.vocabulary.clues.at(reader.texts, i) or word in reader.vocabulary.corrections.words or word in reader.vocabulary.clues.words:
+        if reader.vocabulary.clues.at(reader.texts, i) or word in reader.vocabulary.corrections.words:
             continue
         others += 1
     return others <= allowed
@@ -693,7 +720,8 @@ def _few_other_words(reader: Reader, allowed: int) -> bool:
 def _question(setting: Setting, amount: Amount) -> str:
     """What to ask about an amount that nothing tells the subject of, or ""."""
     reader = setting.reader
-    if not _few_other_words(reader, 0):
+    stated = {"at", "it", "we", "got", "left", "tank", "gauge", "full", "reads", "is", "has", "shows", "says", "have"} & set(reader.texts)
+    if reader.skipped or not stated or not _few_other_words(reader, 0):
         return ""
     if amount.unit in ("percent", "gal", "L", "in", "cm", "ft") or (amount.kind == "fraction" and not amount.unit):
         return _which_tank(setting.coach)
@@ -732,7 +760,8 @@ def _leaning(setting: Setting, subjects: Sequence[Subject], text: str) -> Heard 
     """What a sentence without an amount of its own does to the readings before it, or None."""
     reader, vocabulary = setting.reader, setting.reader.vocabulary
     signs = vocabulary.signs
-    if signs.everything.search(reader.joined) or signs.clause.search(reader.joined) or reader.texts[-1] == "?" or not _few_other_words(reader, 4):
+    asked = signs.clause.search(reader.joined) and not reader.phrase(0, "so is", "so are", "and so is", "and so are")
+    if signs.everything.search(reader.joined) or asked or reader.texts[-1] == "?" or not _few_other_words(reader, 4):
         return None
     if _has(reader, vocabulary, "swap") and len(setting.previous) > 1:
         return _swapped(setting, text)

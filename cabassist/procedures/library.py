@@ -10,7 +10,7 @@ import contextlib
 import hashlib
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -18,11 +18,12 @@ from typing import Any
 
 from pydantic import Field
 
+from cabassist.coach import rebuilt
 from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
 from cabassist.procedures.model import Item, Procedure, Signal
 
 NOT_SYSTEMS = frozenset({"coaches", "wordings"})
-COMPILED_FORMAT = 3
+COMPILED_FORMAT = 4
 
 
 class Wish(Item):
@@ -84,12 +85,18 @@ class Knowledge:
     fingerprint: str
     raw_procedures: dict[str, dict[str, Any]]
     raw_wishes: dict[str, dict[str, Any]]
-    phrases: list[Phrase]
+    phrase_source: Callable[[], list[Phrase]]
+    """Gives every wording; they are many, and answering a question does not need them."""
     vague: dict[str, list[str]]
     calculations: dict[str, str]
     """The procedure each calculation belongs to, by the calculation's name."""
     folder: Path
-    _made: dict[str, Procedure] = field(default_factory=dict)
+    _made: dict[str, Procedure] = field(default_factory=dict, init=False)
+
+    @cached_property
+    def phrases(self) -> list[Phrase]:
+        """Every wording and what it means."""
+        return self.phrase_source()
 
     @property
     def ids(self) -> list[str]:
@@ -101,7 +108,7 @@ class Knowledge:
         if name not in self._made:
             if name not in self.raw_procedures:
                 raise UnknownName("procedure", name, nearest(name, self.ids), "See `cabassist topics`.")
-            self._made[name] = Procedure.model_validate(self.raw_procedures[name])
+            self._made[name] = rebuilt(Procedure, self.raw_procedures[name])
         return self._made[name]
 
     def title(self, name: str) -> str:
@@ -110,7 +117,7 @@ class Knowledge:
 
     def wish(self, name: str) -> Wish:
         """The unsafe wish of that id."""
-        return Wish.model_validate(self.raw_wishes[name])
+        return rebuilt(Wish, self.raw_wishes[name])
 
     @cached_property
     def hazards(self) -> frozenset[str]:
@@ -150,13 +157,17 @@ def load_knowledge(folder: Path, cache: Path | None) -> Knowledge:
     """
     files = knowledge_files(folder)
     mark = fingerprint_of(files)
-    compiled = cache / f"knowledge-{mark}.json" if cache else None
-    if compiled and compiled.exists():
+    if cache is None:
+        return _from_compiled(compile_knowledge(folder, files), mark, folder)
+    compiled, wordings = cache / f"knowledge-{mark}.json", cache / f"wordings-{mark}.json"
+    if compiled.exists() and wordings.exists():
         with contextlib.suppress(OSError, ValueError, KeyError):  # a damaged copy is simply made again
-            return _from_compiled(json.loads(compiled.read_bytes()), mark, folder)
+            body = json.loads(compiled.read_bytes())
+            body["phrases"] = wordings
+            return _from_compiled(body, mark, folder)
     body = compile_knowledge(folder, files)
-    if compiled:
-        write_cache(compiled, json.dumps(body).encode(), "knowledge-*.json")
+    write_cache(wordings, json.dumps(body["phrases"]).encode(), "wordings-*.json")
+    write_cache(compiled, json.dumps({k: v for k, v in body.items() if k != "phrases"}).encode(), "knowledge-*.json")
     return _from_compiled(body, mark, folder)
 
 
@@ -172,11 +183,22 @@ def write_cache(path: Path, body: bytes, stale: str) -> None:
 
 
 def _from_compiled(body: dict[str, Any], mark: str, folder: Path) -> Knowledge:
+    given = body["phrases"]
+
+    def phrases() -> list[Phrase]:
+        rows = given
+        if isinstance(given, Path):
+            try:
+                rows = json.loads(given.read_bytes())
+            except (OSError, ValueError):  # the copy is gone or damaged
+                rows = compile_knowledge(folder, knowledge_files(folder))["phrases"]
+        return [Phrase(text, label) for text, label in rows]
+
     return Knowledge(
         fingerprint=mark,
         raw_procedures=body["procedures"],
         raw_wishes=body["wishes"],
-        phrases=[Phrase(text, label) for text, label in body["phrases"]],
+        phrase_source=phrases,
         vague=body["vague"],
         calculations=body["calculations"],
         folder=folder,

@@ -37,7 +37,7 @@ SourceKind = Literal["published", "common practice", "from memory"]
 class Item(BaseModel):
     """Base of everything read from a knowledge file: unknown keys are refused."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class Caution(Item):

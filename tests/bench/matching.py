@@ -13,6 +13,7 @@ peer is all-MiniLM-L6-v2 as it comes; it is left out, and said to be, where its 
 from __future__ import annotations
 
 import argparse
+import dataclasses
 import json
 import resource
 import statistics
@@ -237,16 +238,8 @@ def many(mind: Mind, typed: list[dict], count: int = 10_000, asks: int = 15) -> 
     chosen = base[rng.integers(0, len(base), count * asks)] + rng.normal(0, 0.05, (count * asks, encoder.size)).astype(np.float32)
     chosen /= np.linalg.norm(chosen, axis=1, keepdims=True)
     phrases = [*mind.knowledge.phrases, *(Phrase(f"wording {i}", f"synthetic-{i // asks}") for i in range(count * asks))]
-    large = Knowledge(
-        fingerprint="",
-        raw_procedures=mind.knowledge.raw_procedures,
-        raw_wishes=mind.knowledge.raw_wishes,
-        phrases=phrases,
-        vague=mind.knowledge.vague,
-        calculations=mind.knowledge.calculations,
-        folder=mind.knowledge.folder,
-    )
-    matcher = Matcher(large, encoder, np.concatenate([base, chosen.astype(np.float32)]))
+    large = dataclasses.replace(mind.knowledge, phrase_source=lambda: phrases)
+    matcher = Matcher.of(large, encoder, np.concatenate([base, chosen.astype(np.float32)]))
     times = []
     for row in typed:
         begun = time.perf_counter()

@@ -375,7 +375,8 @@ def export(
             ("up", "intermediate.dense"),
             ("down", "output.dense"),
         ):
-            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = quantised(weights[base + theirs + ".weight"])
+            whole, scale = quantised(weights[base + theirs + ".weight"])
+            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = np.ascontiguousarray(whole.T), scale[:, 0]
             arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
         for ours, theirs in (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm")):
             arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 import pytest
 
 from cabassist.dialogue.types import Mind
 from cabassist.language.matching import Matcher, vectors_for
-from cabassist.procedures.library import Knowledge, Phrase
+from cabassist.procedures.library import Phrase
 
 
 def test_every_title_finds_its_own_procedure(mind: Mind):
@@ -34,8 +36,9 @@ def test_a_new_procedure_is_found_without_training(mind: Mind):
         "bring the awning back in before we drive", "awning motor hums but nothing moves",
     ]  # fmt: skip
     known = mind.knowledge
-    larger = Knowledge("", known.raw_procedures, known.raw_wishes, [*known.phrases, *(Phrase(a, "retract-awning") for a in asks)], known.vague, known.calculations, known.folder)
-    matcher = Matcher(larger, mind.matcher.encoder, np.concatenate([mind.matcher.vectors, vectors_for(asks, mind.matcher.encoder, {})]))
+    phrases = [*known.phrases, *(Phrase(a, "retract-awning") for a in asks)]
+    larger = dataclasses.replace(known, phrase_source=lambda: phrases)
+    matcher = Matcher.of(larger, mind.matcher.encoder, np.concatenate([mind.matcher.vectors, vectors_for(asks, mind.matcher.encoder, {})]))
 
     ranking = matcher.rank("the awning won't come back in")
 
