@@ -256,7 +256,7 @@ def house_battery_hours(
     charge: float = 1.0,
     stop_at: float = 0.5,
     exponent: float = 1.2,
-    rated_hours: float = 20.0,
+    rated_time: Quantity[Any] | None = None,
     battery_temperature: Quantity[Any] | None = None,
 ) -> Estimate:
     """Hours a battery carries a load down to a level, by Peukert's law and the battery's temperature.
@@ -268,7 +268,7 @@ def house_battery_hours(
         charge: charge now, as a share of full.
         stop_at: level at which to stop, as a share of full.
         exponent: Peukert exponent, 1.0 to 1.6.
-        rated_hours: time the capacity is rated for.
+        rated_time: time the capacity is rated for, 20 h when left out [time].
         battery_temperature: the battery's own temperature; no correction when left out [temperature].
 
     Returns:
@@ -282,11 +282,12 @@ def house_battery_hours(
     """
     hours_ah, flow, lines = _bank(capacity, load, nominal)
     use = _usable(charge, stop_at)
-    full = peukert_hours(hours_ah, flow, exponent, rated_hours)
+    rated = 20.0 if rated_time is None else positive(rated_time, "h", "the rated time")
+    full = peukert_hours(hours_ah, flow, exponent, rated)
     hours = full * use
     working = (
         *lines,
-        f"Full: {shown(rated_hours)} h × ({shown(hours_ah)} ÷ ({shown(flow)} × {shown(rated_hours)}))^{shown(exponent)}"
+        f"Full: {shown(rated)} h × ({shown(hours_ah)} ÷ ({shown(flow)} × {shown(rated)}))^{shown(exponent)}"
         f" = {shown(full)} h.",
         f"From {shown(charge * 100)} to {shown(stop_at * 100)} %: {shown(full)} × {shown(use)} = {shown(hours)} h.",
     )

@@ -418,10 +418,14 @@ def _ahead_lines(
     level, end = _amount(supply, belief.level), _amount(supply, limit)
     togo = max(supply.sign * (end - level), 0.0)
     lines = (
-        f"last reading {shown(_amount(supply, history[-1].level))} {unit}, {duration(age_hours)} ago;"
+        f"last reading {shown(_amount(supply, history[-1].level))} {unit}, {_ago(age_hours)};"
         f" with the rate: {shown(level)} {unit} now, give or take {shown(_amount(supply, belief.level_sd), 2)}",
         f"{shown(togo)} {unit} to go ÷ {shown(per_unit)} {unit} for each of the {exposure} = {shown(togo / per_unit)} {exposure}",
     )
     if hours is None:
         return (*lines, f"the {len(ahead)} hours ahead bring only {shown(float(np.sum(ahead)) * factor)} {exposure}")
     return (*lines, f"the hours ahead bring that many in {shown(hours)} h")
+
+
+def _ago(hours: float) -> str:
+    return f"{duration(hours)} ago" if hours > 0 else "just now"

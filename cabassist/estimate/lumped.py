@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 FREEZING_K = 273.15
 LUMPED_SOURCE = "lumped cooling, Newton's law (Incropera; Cengel; Lienhard)"
-LOSS_SPREAD = 0.25
+LOSS_SPREAD = 0.2
 """How far a coach's heat loss may be off, as a share, for the 10-90 % range; common practice, no source."""
 
 

@@ -58,7 +58,7 @@ def triangle_distances(
     two_way = road == "two-way"
     places = (
         [
-            figure("on the traffic side, toward oncoming traffic", NEAR_FT, "ft"),
+            figure("on the traffic side, toward approaching traffic", NEAR_FT, "ft"),
             figure("behind, toward the traffic coming in your lane", MIDDLE_FT, "ft"),
             figure("ahead, the other way", MIDDLE_FT, "ft"),
         ]
@@ -66,7 +66,7 @@ def triangle_distances(
         else [figure("behind, toward traffic", distance, "ft") for distance in (NEAR_FT, MIDDLE_FT, FAR_FT)]
     )
     said = (
-        "Three: 10 feet on the traffic side toward oncoming traffic, 100 feet behind, 100 feet ahead."
+        "Three: 10 feet on the traffic side toward approaching traffic, 100 feet behind, 100 feet ahead."
         if two_way
         else "Three behind, toward traffic: 10, 100 and 200 feet."
     )
@@ -108,7 +108,7 @@ def _moved(two_way: bool, side: str, spot: float) -> str:
     if not two_way:
         return f"Three behind, toward traffic: 10 and 100 feet, and {where}."
     other = "ahead" if side == "behind" else "behind"
-    return f"Three: 10 feet on the traffic side toward oncoming traffic, 100 feet {other}, and {where}."
+    return f"Three: 10 feet on the traffic side toward approaching traffic, 100 feet {other}, and {where}."
 
 
 def _extra(district: bool, dark: bool, leak: bool) -> list[str]:

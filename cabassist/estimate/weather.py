@@ -51,7 +51,8 @@ def points_from_daily(days: Mapping[date, tuple[float, float]], zone: datetime) 
 def hourly(points: Sequence[Point], start: datetime, hours: int, *, smooth: bool = True) -> list[float]:
     """Kelvin at the start of each hour, on a curve through known moments.
 
-    Half a day before the first and after the last moment its temperature stands; further out nothing is known.
+    Half a day before the first moment, after the last and into a gap longer than a day the nearest temperature stands;
+    further from any moment nothing is known.
 
     Args:
         points: moments and temperatures, in any order.
@@ -74,9 +75,11 @@ def hourly(points: Sequence[Point], start: datetime, hours: int, *, smooth: bool
         away_h = (
             min(abs((moment - times[i]) / timedelta(hours=1)) for i in (before, after)) if known else LONGEST_GAP_H + 1
         )
-        if away_h > LONGEST_GAP_H or gap_h > 2 * LONGEST_GAP_H:
+        if away_h > LONGEST_GAP_H:
             raise ValueError(f"No temperature is known near {moment:%A %d %B %H:%M}. Add that day to the forecast.")
         part = ((moment - times[before]) / timedelta(hours=1)) / gap_h if gap_h else 0.0
+        if gap_h > 2 * LONGEST_GAP_H:
+            part = round(part)
         part = (1 - cos(pi * part)) / 2 if smooth else part
         made.append(known[before][1] + (known[after][1] - known[before][1]) * part)
     return made

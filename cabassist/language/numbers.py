@@ -231,7 +231,7 @@ def _in_context(words: Sequence[Word], k: int) -> str:
         return _MISHEARD[text]
     if before in TENS and text in ("to", "too", "for", "won", "ate", "sick", "free") and not after:
         return _MISHEARD[text]
-    if text in ("for", "to", "too", "won", "ate") and before == "point":
+    if text in ("for", "to", "too", "won", "ate") and before in ("point", "oh") or before == "minus":
         return _MISHEARD[text]
     if text == "for" and after == "below":
         return "four"

@@ -290,7 +290,7 @@ def _cost(reader: Reader, group: Sequence[Subject], amount: Amount, fits: Fits, 
     repaired = correction_between(reader, start, end) != ""
     if repaired:
         words = [word for word in words if word not in reader.vocabulary.corrections.words and word not in MARKS]
-    if _too_far(amount, words, is_before):
+    if _too_far(amount, words, is_before, out_of=reader.text(amount.end - 1) == "of"):
         return NEVER
     if not is_before and (amount.number or 0) < 0 and not amount.unit and not amount.below_zero and not _is_temperature(group[0]):
         # "minus thirty, water aboard" is the weather.
@@ -310,11 +310,13 @@ def _is_temperature(subject: Subject) -> bool:
     return subject.what in ("outside_temp", "inside_temp", "temperature", "place", "air_pressure")
 
 
-def _too_far(amount: Amount, words: Sequence[str], is_before: bool) -> bool:
+def _too_far(amount: Amount, words: Sequence[str], is_before: bool, out_of: bool) -> bool:
     """Whether too much stands between a subject and an amount; a number without a unit must stand close."""
+    # "the waste was dumped and it's empty"
+    points_back = is_before and len(words) > 1 and (words[-1] == "it" or words[-2:] == ["it", "is"] or words[-2:] == ["it", "now"])
     foreign = [word for word in words if word not in SMALL and word not in MARKS]
     bare = not amount.unit and amount.kind != "fraction"
-    linked = is_before or any(word in FORWARD_LINKS for word in words[:2])
+    linked = is_before or out_of or any(word in FORWARD_LINKS for word in words[:2])
     if amount.level and not linked:
         # "the empty bottle" names a bottle; it reports nothing.
         return True
@@ -322,6 +324,8 @@ def _too_far(amount: Amount, words: Sequence[str], is_before: bool) -> bool:
         allowed = 1
     else:
         allowed = 0 if bare else 3 if is_before else 2 if linked else 1
+    if points_back and len(foreign) <= 2:
+        return False
     marked = any(word in MARKS for word in words)
     parted = marked and (bool(foreign) or not all(word in SAYING or word in MARKS or word in ("it", "the") for word in words))
     return len(foreign) > allowed or (parted and (bare or amount.level))

@@ -14,7 +14,7 @@ from cabassist.language.reading_parts import Reader, Subject
 CLAUSE_ENDS = frozenset({",", ".", ";", "?", "!", "…", "(", ")", "—", "–", "but"})
 SAYS = frozenset({"is", "are", "reads", "shows", "has", "says", "reading", "showing"})
 UNSETTLED = frozenset({"sure", "that", "hope", "hoping", "if", "when", "until", "till", "see", "check", "checking", "think", "whether", "because", "once",
-    "before", "after", "while", "than", "what", "how", "where", "why", "which", "is", "are", "does", "do", "will", "would", "should", "can", "could"})  # fmt: skip
+    "before", "after", "while", "than", "max", "maximum", "usual", "normal", "average", "what", "how", "where", "why", "which", "is", "are", "does", "do", "will", "would", "should", "can", "could"})  # fmt: skip
 """Words that bind the statement behind them to what stands before."""
 PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*)$")
 

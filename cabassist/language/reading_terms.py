@@ -20,28 +20,6 @@ Phrase = tuple[str, ...]
 
 SHORTEST_MISSPELT = 5
 """Shorter words have too many neighbours to be guessed from."""
-SWAPPED = {"tnak": "tank", "hlaf": "half", "hafl": "half", "fulll": "full", "ful": "full", "tyer": "tire", "fule": "fuel", "wtaer": "water"}
-SHORT_FOR = {
-    "lf": ("left", "front"), "rf": ("right", "front"), "ldo": ("left", "drive", "outer"), "ldi": ("left", "drive", "inner"),
-    "rdo": ("right", "drive", "outer"), "rdi": ("right", "drive", "inner"),
-}  # fmt: skip
-"""Tire positions as they are jotted down."""
-NOT_MISSPELT = frozenset(
-    "thanks talks there these threw short share store score block blank lever print paint frost space spark tries taken other water"
-    " later wants waits tests house hours mouse round found sound their thing think third right night light might eight front"
-    " close shows other under never every after about still start state stand stood plate place please plenty quiet quite write"
-    " white while where which whose with twenty fifth sixth forth being below begin better bigger bottom button broke"
-    " bring drive driver dirty doubt doing going gone great green group inches insert level listen little middle minute mostly"
-    " outer paste point power pretty price prime proper quick ready really reach reads seems seven shall sharp sheet shift shirt"
-    " shoot should since sleep slope small smell smoke snows south speed spent spill sport stuff style sunny super sweet table"
-    " taste teeth tight times title total touch tough tower track train treat truck trust twice footy forties fifties sixties seventies eighties nineties sevens threes fourths until upper usual visit voice"
-    " watch wheel whole world worse worst worth would wrong young battle bottles shoes finish figure forget french friend frozen"
-    " further garden gasket ground guest heard heavy house leave leaves lounge lower lunch maybe metal month morning mount"
-    " mouth move music noise north nurse ocean offer often order paper party phone photo piece plain plane plant player"
-    " quarterback present percent person persons pleasure pressing messages passage package outsider insider dozen tired wasted faster water"
-    " waited wasting pasted tasted letter latter litter lighter lifter easter filter cabinet cabins second secondly resting".split()
-)
-"""Common words that lie one slip from a word of the vocabulary."""
 
 
 class Clue(NamedTuple):
@@ -69,13 +47,22 @@ class Phrases(Generic[T]):
 
     def at(self, words: Sequence[str], i: int) -> tuple[int, T] | None:
         """The end of the longest phrase that starts at word `i` and its meaning, or None."""
-        if i >= len(words):
+        if not 0 <= i < len(words):
             return None
         for phrase, meaning in self._by_first.get(words[i], ()):
             end = i + len(phrase)
             if tuple(words[i:end]) == phrase:
                 return end, meaning
         return None
+
+    def end(self, words: Sequence[str], i: int) -> int:
+        """The end of the longest phrase that starts at word `i`, or 0."""
+        found = self.at(words, i)
+        return found[0] if found else 0
+
+    def anywhere(self, words: Sequence[str]) -> bool:
+        """Whether one of the phrases stands anywhere among the words."""
+        return any(self.at(words, i) for i in range(len(words)))
 
 
 @dataclass(frozen=True)
@@ -89,32 +76,49 @@ class Signs:
     rest: re.Pattern[str]
     present: re.Pattern[str]
     overflow: re.Pattern[str]
-    low_light: re.Pattern[str]
 
 
 @dataclass(frozen=True)
 class Terms:
-    """The vocabulary for one coach."""
+    """The vocabulary for one coach. What each list is for stands in the file it comes from."""
 
     clues: Phrases[Clue]
-    belongings: frozenset[str]
     units: Phrases[tuple[str, float]]
     """Unit and how many of it one is; the unit "" is none of ours."""
     hedges: Phrases[str]
+    after_hedges: Phrases[str]
     sentence_hedges: Phrases[str]
     levels: Phrases[str]
     missing: Phrases[str]
     remaining: Phrases[str]
     counted_from: Phrases[str]
-    labels: frozenset[str]
     corrections: Phrases[str]
     swap: Phrases[str]
     same: Phrases[str]
     relative: Phrases[float]
+    gross: tuple[str, ...]
+    not_share_tails: tuple[str, ...]
+    belongings: frozenset[str]
+    labels: frozenset[str]
+    not_shares: frozenset[str]
+    pointing: frozenset[str]
+    reporting: frozenset[str]
+    described: frozenset[str]
+    limits: frozenset[str]
+    after_above: frozenset[str]
+    before_out_of: frozenset[str]
+    after_verb: frozenset[str]
+    acts: frozenset[str]
+    after_bare: frozenset[str]
+    between: frozenset[str]
+    common: frozenset[str]
     signs: Signs
     known: frozenset[str]
+    """Words that are no misspellings."""
     targets: Mapping[str, tuple[str, ...]]
     """Words a misspelt one may be meant for, by first letter."""
+    short_for: Mapping[str, tuple[str, ...]]
+    """Jottings and the words they stand for."""
 
 
 @cache
@@ -123,7 +127,7 @@ def _file() -> Mapping[str, Any]:
 
     loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     text = (knowledge_folder() / "reading-terms.yaml").read_text(encoding="utf-8")
-    loaded: Mapping[str, Any] = yaml.load(text, loader)  # noqa: S506 - a safe loader
+    loaded: Mapping[str, Any] = yaml.load(text, loader)
     return loaded
 
 
@@ -138,7 +142,7 @@ def _clues(data: Mapping[str, Any], tanks: Sequence[str]) -> Iterator[tuple[str,
     for name in tanks:
         if name not in ("fresh", "waste"):
             said = name.replace("_", " ")
-            for spelling in {said, said.replace("grey", "gray"), said.replace("gray", "grey")}:
+            for spelling in dict.fromkeys((said, said.replace("grey", "gray"), said.replace("gray", "grey"))):
                 for tail in ("", " tank", " water", "water"):
                     yield spelling + tail, Clue("subject", name)
     for phrase, name in _pairs(data["subjects"]):
@@ -176,62 +180,50 @@ def _signs(data: Mapping[str, Any]) -> Signs:
         rest=_either(signs["rest"]),
         present=re.compile(data["present"]),
         overflow=re.compile(data["overflow"]),
-        low_light=re.compile(data["low_light"]),
     )
+
+
+def _words(listed: Sequence[str] | str) -> frozenset[str]:
+    return frozenset(listed.split() if isinstance(listed, str) else listed)
 
 
 @cache
 def terms(tanks: tuple[str, ...]) -> Terms:
     """The vocabulary of a coach with these tanks."""
     data = _file()
-    clues = Phrases(_clues(data, tanks))
-    units = Phrases(_units(data))
-    hedges = Phrases(_pairs(data["hedges"]))
-    levels = Phrases(_pairs(data["levels"]))
-    corrections = Phrases(_pairs(data["corrections"]))
+    tables = {key: Phrases(_pairs(data[key])) for key in ("hedges", "after_hedges", "levels", "corrections")}
+    lists = {key: Phrases((p, p) for p in data[key]) for key in ("sentence_hedges", "missing", "remaining", "swap", "same")}
+    sets = {
+        key: _words(data[key])
+        for key in (
+            "belongings", "labels", "not_shares", "pointing", "reporting", "described", "limits", "after_above", "before_out_of", "after_verb",
+            "acts", "after_bare", "between", "common",
+        )
+    }  # fmt: skip
+    clues, units = Phrases(_clues(data, tanks)), Phrases(_units(data))
     counted_from = Phrases([(p, "top") for p in data["from_top"]] + [(p, "bottom") for p in data["from_bottom"]])
-    flat = {key: Phrases((phrase, phrase) for phrase in data[key]) for key in ("sentence_hedges", "missing", "remaining", "swap", "same")}
-    belongings, labels = frozenset(data["belongings"]), frozenset(data["labels"])
-    sign_words = re.findall(r"[a-z]{3,}", repr(data["signs"]))
     known = frozenset().union(
-        clues.words, units.words, hedges.words, levels.words, corrections.words, counted_from.words, belongings, labels,
-        NUMBER_WORDS, sign_words, NOT_MISSPELT, *(found.words for found in flat.values()),
+        clues.words, units.words, counted_from.words, NUMBER_WORDS, _words(data["not_misspelt"]),
+        re.findall(r"[a-z]{3,}", repr(data["signs"])), *sets.values(), *(found.words for found in (*tables.values(), *lists.values())),
     )  # fmt: skip
     return Terms(
         clues=clues,
-        belongings=belongings,
         units=units,
-        hedges=hedges,
-        sentence_hedges=flat["sentence_hedges"],
-        levels=levels,
-        missing=flat["missing"],
-        remaining=flat["remaining"],
         counted_from=counted_from,
-        labels=labels,
-        corrections=corrections,
-        swap=flat["swap"],
-        same=flat["same"],
         relative=Phrases((phrase, float(factor)) for phrase, factor in data["relative"].items()),
+        gross=tuple(data["gross"]),
+        not_share_tails=tuple(data["not_share_tails"]),
         signs=_signs(data),
         known=known,
-        targets=_targets(data, tanks),
+        targets=_targets(_words(data["spelling"]) | set(tanks)),
+        short_for={short: tuple(words.split()) for short, words in data["short_for"].items()},
+        **tables,
+        **lists,
+        **sets,
     )
 
 
-def _targets(data: Mapping[str, Any], tanks: Sequence[str]) -> Mapping[str, tuple[str, ...]]:
-    phrases = [phrase for key in ("subjects", "loose", "nouns", "places", "units") for phrase, _ in _pairs(data[key])]
-    # The slips among them are no goal of a misspelling; only words that are right themselves are.
-    right = {
-        "fresh", "waste", "water", "propane", "battery", "batteries", "diesel", "temperature", "outside", "inside", "shore", "voltage", "pressure",
-        "odometer", "mileage", "passengers", "aboard", "carbon", "monoxide", "generator", "cylinder", "cylinders", "bottle", "tires", "gauge", "needle",
-        "street", "spare", "percent", "gallons", "gallon", "liters", "litres", "pounds", "inches", "volts", "degrees", "celsius", "fahrenheit", "hours",
-        "miles", "kilometers", "holding", "potable", "drinking", "minus", "empty", "quarter", "quarters", "thirds", "thirty", "forty", "fifty",
-        "sixty", "seventy", "eighty", "ninety", "twenty", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
-        "eighteen", "nineteen", "hundred", "thousand", "eighths", "fifths", "primary", "secondary", "headcount", "cabin", "house", "seven", "three",
-        "below", "freezing", "zero", "reading", "level", "front", "right", "outer", "inner", "drive",
-    }  # fmt: skip
-    right |= {name for name in tanks if len(name) >= SHORTEST_MISSPELT}
-    assert all(phrase for phrase in phrases)
+def _targets(right: Iterable[str]) -> Mapping[str, tuple[str, ...]]:
     by_first: dict[str, list[str]] = {}
     for word in sorted(right):
         if len(word) >= SHORTEST_MISSPELT:
@@ -244,10 +236,8 @@ def mended(words: Sequence[Word], vocabulary: Terms) -> list[Word]:
     out: list[Word] = []
     for word in words:
         text = word.text
-        if text in SHORT_FOR:
-            out += [word._replace(text=part) for part in SHORT_FOR[text]]
-        elif text in SWAPPED:
-            out.append(word._replace(text=SWAPPED[text]))
+        if text in vocabulary.short_for:
+            out += [word._replace(text=part) for part in vocabulary.short_for[text]]
         elif len(text) < SHORTEST_MISSPELT or text in vocabulary.known or not text.isalpha():
             out.append(word)
         else:
@@ -256,6 +246,7 @@ def mended(words: Sequence[Word], vocabulary: Terms) -> list[Word]:
 
 
 def _nearest(text: str, vocabulary: Terms) -> str:
+    """The word of the vocabulary that is a slip or two away, or the text itself."""
     from rapidfuzz.distance import OSA
 
     allowed = 1 if len(text) <= 6 else 2

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from cabassist.language.numbers import as_decimal, words_of
+from cabassist.language.numbers import as_decimal, number_at, words_of
 from cabassist.language.pairing import NEVER, Pair, pair
 from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, is_tank, label, refusal, wrong_unit
 from cabassist.language.present_state import spoken_of_now
@@ -93,7 +93,8 @@ def hear(text: str, coach: Coach, previous: Sequence[Reading] = ()) -> Heard:
             return leaning
     if not told:
         return _overflowing(setting, subjects, text)
-    return _told(setting, subjects, told, text)
+    heard = _told(setting, subjects, told, text)
+    return heard if heard != Heard() else _overflowing(setting, subjects, text)
 
 
 def _lead(reader: Reader) -> tuple[int, bool]:
@@ -484,7 +485,7 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                     if not _is_second_thought(got, readings, one.amount):
                         readings.append(got)
                 elif got is not None:
-                    if _is_time_of_day(reader, one.amount):
+                    if _is_time_of_day(reader, one.amount) or not (one.amount.unit or _few_other_words(reader, 2)):
                         continue
                     if not (one.amount.unit == "" and any(r.what == what and r.which == which for r in readings)):
                         refused.append(got)
@@ -548,6 +549,8 @@ def _is_head_count(reader: Reader, amount: Amount | None) -> bool:
     if after in ("is", "are") and reader.text(amount.end + 1) in ("aboard", "on", "here", "onboard", "seated", "in"):
         return True
     if after in ("", *HEAD_COUNT_AFTER):
+        if after == "and" and (number_at(reader.texts, amount.end + 1) if amount.end + 1 < len(reader.texts) else None):
+            return True
         return not (after in ("on", "in", "with", "and") and reader.text(amount.end + 1) not in ("", "board", "the", "this", "coach", "bus", "waste", "fresh", "diesel", "total", "here", "our", "two", "drivers"))
     return reader.vocabulary.clues.at(reader.texts, amount.end) is not None
 

@@ -1,6 +1,6 @@
 """Measures the calculations: speed, honesty of the 10–90 % ranges, and whether learning beats guessing.
 
-Run: python tests/bench/estimates.py [--trips 400] [--seed 2026]
+Run: python tests/bench/estimates.py [--trips 1000] [--seed 2026]
 
 The simulated trips are made by rules of their own, not by the model that is tested: losses that gust with the wind,
 doors left open, thermostats set off, weather that leaves its forecast for a day and a half at a time, gauges with a bias
@@ -17,7 +17,7 @@ import argparse
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -183,6 +183,14 @@ class Score:
     learned: float = 0.0
     physics: float = 0.0
     line: float = 0.0
+    gains: list[float] = field(default_factory=list)
+    """How much nearer the learned forecast was than pure physics, trip by trip."""
+
+    @property
+    def gain(self) -> str:
+        """Mean gain with its standard error."""
+        gains = np.array(self.gains)
+        return f"{gains.mean():5.1f} ± {gains.std() / np.sqrt(len(gains)):.1f}"
 
 
 def score(make: Maker, count: int, trips: int, seed: int, rough: Roughness = MIDDLE) -> Score:
@@ -204,8 +212,10 @@ def score(make: Maker, count: int, trips: int, seed: int, rough: Roughness = MID
         # The truth is known to the hour: it happened within the hour before the one it was seen in.
         total.inside += low <= truth and truth - 1 <= high
         total.width += high - low
-        total.learned += abs(middle - truth)
-        total.physics += abs(physics_only(world, steps, hours) - truth)
+        learned, physics = abs(middle - truth), abs(physics_only(world, steps, hours) - truth)
+        total.learned += learned
+        total.physics += physics
+        total.gains.append(physics - learned)
         total.line += abs(straight_line(world, steps, hours) - truth)
     return total
 
@@ -214,7 +224,7 @@ def print_tables(trips: int, seed: int) -> float:
     """Coverage and forecast error, as tables; gives the coverage over everything."""
     print(f"Hours left, {trips} simulated trips a row (those ending within reach count)")
     print(f"{'supply':8} {'readings':>8} {'trips':>6} {'inside 10-90 %':>15} {'width h':>8}", end="")
-    print(f" {'learned':>9} {'physics':>9} {'line':>9}   mean error, h")
+    print(f" {'learned':>9} {'physics':>9} {'line':>9}   mean error, h; learned nearer than physics by")
     inside = counted = 0
     for name, make in WORLDS.items():
         for count in (1, 2, 3, 5, 8):
@@ -227,7 +237,7 @@ def print_tables(trips: int, seed: int) -> float:
                 f"{name:8} {count:8} {got.trips:6} {100 * got.inside / got.trips:13.1f} % {got.width / got.trips:8.1f}",
                 end="",
             )
-            print(f" {got.learned / got.trips:9.1f} {got.physics / got.trips:9.1f} {line}")
+            print(f" {got.learned / got.trips:9.1f} {got.physics / got.trips:9.1f} {line}   {got.gain}")
     print(f"all: {100 * inside / counted:.1f} % inside (aim 75 to 85)")
     return inside / counted
 
@@ -307,7 +317,7 @@ def print_speed() -> None:
 def main() -> None:
     """Print every table."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    options.add_argument("--trips", type=int, default=400)
+    options.add_argument("--trips", type=int, default=1000)
     options.add_argument("--seed", type=int, default=2026)
     chosen = options.parse_args()
     print_tables(chosen.trips, chosen.seed)

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import re
+import shutil
+import sqlite3
+from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from cabassist import places
 from cabassist.coach import facts
+from cabassist.dialogue.phrases import caution_line
+from cabassist.dialogue.session import Session
+from cabassist.dialogue.types import Mind
+from cabassist.journal import Journal
 from cabassist.procedures.library import Knowledge
 
-from .conftest import Run, json_of, loose_controls
+from .conftest import ODD_TEXTS, Run, json_of, loose_controls
 
 # -- topics -----------------------------------------------------------------------------------------
 
@@ -51,8 +61,6 @@ def test_one_system_can_be_listed_alone(run: Run):
 
 def all_ids() -> list[str]:
     """The ids of what is shipped, for naming tests."""
-    from cabassist import places
-
     return sorted(path.stem for path in places.knowledge_folder().glob("*/*.yaml") if path.parent.name != "coaches")
 
 
@@ -76,8 +84,6 @@ def test_every_procedure_is_printed_whole(run: Run, knowledge: Knowledge, name: 
 @pytest.mark.parametrize("name", all_ids())
 def test_a_caution_stands_before_its_step(run: Run, knowledge: Knowledge, coach, name: str):
     """The cautions of a step are the lines right above it; those of the procedure come before the first step."""
-    from cabassist.dialogue.phrases import caution_line
-
     lines = run("show", name).output.splitlines()
     procedure = knowledge.procedure(name)
     words = facts(coach)
@@ -143,3 +149,234 @@ def test_an_id_that_is_none_is_refused(run: Run, name: str):
     assert "See `cabassist topics`." in result.stderr
 
 
+
+
+# -- ask --------------------------------------------------------------------------------------------
+
+DUMP = "how do I dump the waste tank"
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "kind"),
+    [
+        (DUMP, 0, "procedure"),
+        ("I smell gas", 0, "hazard"),
+        ("waste is at 40 percent", 0, "reading"),
+        ("can I pour gasoline into the diesel", 0, "refuse"),
+        ("help", 0, "control"),
+        ("what is the capital of France", 1, "unknown"),
+        ("it is stuck", 1, "clarify"),
+        ("", 1, "unknown"),
+    ],
+)
+def test_the_exit_code_tells_whether_it_was_answered(run: Run, text: str, code: int, kind: str):
+    """0 answered, 1 not answered; the kind stands in the JSON form."""
+    result = run("ask", text, "--json")
+
+    assert json_of(result.stdout)["kind"] == kind
+    assert result.exit_code == code
+
+
+def test_a_question_is_answered_with_its_first_step(run: Run):
+    """Title, cautions, what to bring, the step, and where the rest is."""
+    lines = run("ask", DUMP).output.splitlines()
+
+    assert lines[0].startswith("Dump the waste tank.")
+    assert any(line.startswith("WARNING: ") for line in lines)
+    assert any(line.startswith("Bring: ") for line in lines)
+    assert any(line.startswith("Step 1 of ") for line in lines)
+    assert "cabassist show dump-waste-tank" in lines[-1]
+
+
+def test_words_need_no_quotes(run: Run):
+    """`cabassist ask how do I dump the waste tank` is the same question."""
+    apart = json_of(run("ask", "--json", *DUMP.split()).stdout)
+    whole = json_of(run("ask", "--json", DUMP).stdout)
+
+    assert apart["topic"] == whole["topic"] == "dump-waste-tank"
+    assert apart["show"] == whole["show"]
+
+
+def test_a_hazard_begins_with_its_signal_word(run: Run):
+    """The first line says DANGER, the second what to do at once."""
+    lines = run("ask", "the gas alarm is going off and it smells").output.splitlines()
+
+    assert lines[0].startswith("DANGER")
+    assert "Get everyone out now." in lines[1]
+
+
+def test_a_question_and_its_answer_are_put_on_record(run: Run):
+    """In the driver's journal, with the name that was given."""
+    run("--actor", "Ann", "ask", DUMP)
+    with Journal(places.journal_file()) as journal:
+        events = list(journal.read())
+
+    assert [e.kind for e in events if e.kind in ("said", "answered")] == ["said", "answered"]
+    assert events[0].payload == {"text": DUMP}
+    assert {e.actor for e in events} == {"Ann"}
+
+
+def test_another_journal_may_be_named(run: Run, tmp_path: Path):
+    """By option; the driver's own is not made."""
+    run("--journal", str(tmp_path / "other.sqlite"), "ask", DUMP)
+
+    assert (tmp_path / "other.sqlite").is_file()
+    assert not places.journal_file().exists()
+
+
+@pytest.mark.parametrize("name", sorted(ODD_TEXTS))
+def test_odd_questions_are_answered_without_control_characters(run: Run, name: str):
+    """Whatever comes in, what goes out is a short reply that a terminal only prints."""
+    result = run("ask", "--", ODD_TEXTS[name], color=True)
+
+    assert result.exit_code in (0, 1)
+    assert 0 < len(result.output) < 4_000
+    assert loose_controls(result.output) == set()
+
+
+# -- ask, when the journal cannot be used -----------------------------------------------------------
+
+
+def unusable_journals(folder: Path) -> dict[str, tuple[Path, str]]:
+    """Journals that cannot be opened, and what is said of each."""
+    newer, other, text = (folder / f"{name}.sqlite" for name in ("newer", "other", "text"))
+    with Journal(newer):
+        pass
+    for path, script in ((newer, "PRAGMA user_version = 99;"), (other, "CREATE TABLE photos (name TEXT);")):
+        made = sqlite3.connect(path)
+        made.executescript(script)
+        made.close()
+    text.write_text("not a database at all\n" * 50, encoding="utf-8")
+    return {
+        "newer": (newer, "was written by a newer cabassist"),
+        "other": (other, "is a database, but not a cabassist journal"),
+        "text": (text, "is not a sound journal"),
+        "folder": (folder, "cannot be used"),
+        "under a file": (text / "journal.sqlite", "cannot be made"),
+    }
+
+
+@pytest.mark.parametrize("kind", ["newer", "other", "text", "folder", "under a file"])
+def test_a_journal_that_cannot_be_used_holds_no_answer_back(run: Run, tmp_path: Path, kind: str):
+    """The hazard is answered; the file is named with what to do; nothing in it is lost."""
+    path, said = unusable_journals(tmp_path)[kind]
+    before = path.read_bytes()[100:] if path.is_file() else b""
+    result = run("--journal", str(path), "ask", "I smell gas")
+
+    assert "Get everyone out now." in result.stdout
+    assert str(path) in result.stderr
+    assert said in result.stderr
+    assert "--journal" in result.stderr
+    assert (path.read_bytes()[100:] if path.is_file() else b"") == before
+
+
+def test_a_read_only_journal_holds_no_answer_back(run: Run, open_folder: Path, as_nobody: Callable[[], Any]):
+    """The answer comes with the note that it is not on record."""
+    path = open_folder / "journal.sqlite"
+    with Journal(path):
+        pass
+    path.chmod(0o444)
+    with as_nobody():
+        result = run("--journal", str(path), "ask", "I smell gas")
+
+    assert "Get everyone out now." in result.stdout
+    assert f"{path}: is read-only." in result.output
+    assert "--journal" in result.output
+
+
+def test_a_full_disk_holds_no_answer_back_and_loses_nothing(mind: Mind, tmp_path: Path, now: datetime):
+    """Answers go on, each with the note; once there is room, all that was said is on record in its order.
+
+    The disk is played by SQLite's own limit of pages.
+    """
+    with Journal(tmp_path / "journal.sqlite") as journal:
+        session = Session(mind, journal)
+        session.hear(DUMP, now)
+        journal._db.execute("PRAGMA max_page_count = 1")
+        full = [session.hear(f"next {'please ' * 80}", now) for _ in range(8)]
+        danger = session.hear("I smell gas", now)
+        journal._db.execute("PRAGMA max_page_count = 100000")
+        after = session.hear("stop", now)
+        said = [event.payload["text"] for event in journal.read(kind="said")]
+
+    assert any("the disk is full" in reply.show[-1] for reply in full)
+    assert danger.show[1] == "Get everyone out now. Touch no switch, make no flame, and stay far upwind."
+    assert "Not recorded yet" in danger.show[-1]
+    assert "Not recorded yet" not in "\n".join(after.show)
+    assert [text[:5] for text in said] == [DUMP[:5], *["next "] * 8, "I sme", "stop"]
+
+
+def test_a_busy_journal_holds_no_answer_back_and_loses_nothing(mind: Mind, tmp_path: Path, now: datetime):
+    """While another process writes, the answer comes with a note; the next turn puts both on record."""
+    path = tmp_path / "journal.sqlite"
+    with Journal(path, busy_timeout_s=0.05) as journal:
+        session = Session(mind, journal)
+        other = sqlite3.connect(path, isolation_level=None)
+        other.execute("BEGIN IMMEDIATE")
+        held = session.hear("I smell gas", now)
+        other.execute("ROLLBACK")
+        other.close()
+        session.hear("stop", now)
+        said = [event.payload["text"] for event in journal.read(kind="said")]
+
+    assert "another cabassist is writing" in held.show[-1]
+    assert held.kind == "hazard"
+    assert said == ["I smell gas", "stop"]
+
+
+# -- ask, when the knowledge cannot be used ---------------------------------------------------------
+
+
+@pytest.fixture
+def little(tmp_path: Path, knowledge_folder: Path, knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A knowledge folder that may be broken: the hazards, one procedure, and everything that all questions need."""
+    folder = tmp_path / "knowledge"
+    folder.mkdir()
+    for path in knowledge_folder.iterdir():
+        if path.suffix == ".npz" or path.stem in ("steering", "hazard-signs", "twins", "style", "reading-terms"):
+            shutil.copy(path, folder)
+    for name in (*knowledge.hazards, "dump-waste-tank"):
+        system = knowledge.procedure(name).system
+        (folder / system).mkdir(exist_ok=True)
+        shutil.copy(knowledge_folder / system / f"{name}.yaml", folder / system)
+    monkeypatch.setenv("CABASSIST_CACHE", str(tmp_path / "cache"))
+    return folder
+
+
+def test_a_little_knowledge_is_enough_to_answer(run: Run, little: Path):
+    """The folder that the next test breaks."""
+    assert "Get everyone out now." in run("--knowledge", str(little), "ask", "I smell gas").stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "body"),
+    [
+        ("steering.yaml", None),
+        ("steering.yaml", b"next: ["),
+        ("steering.yaml", b""),
+        ("steering.yaml", b"[]"),
+        ("steering.yaml", b"next: 5\n"),
+        ("hazard-signs.yaml", None),
+        ("hazard-signs.yaml", b"{}"),
+        ("hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n"),
+        ("twins.yaml", b"- [one]\n"),
+        ("encoder.npz", None),
+        ("encoder.npz", b""),
+        ("encoder.npz", b"PK\x03\x04 cut short"),
+        ("vectors.npz", b""),
+        ("vectors.npz", b"PK\x03\x04 cut short"),
+        ("waste/dump-waste-tank.yaml", b"id: ["),
+        ("calculations.yaml", b"\xff\xfe"),
+    ],
+)
+def test_knowledge_that_is_missing_or_broken_is_named(run: Run, little: Path, name: str, body: bytes | None):
+    """Exit code 2 and the file, or an answer all the same; never a traceback."""
+    path = little / name
+    if body is None:
+        path.unlink(missing_ok=True)
+    else:
+        path.write_bytes(body)
+    result = run("--knowledge", str(little), "ask", "I smell gas")
+
+    assert result.exit_code == 2 or "Get everyone out now." in result.stdout
+    assert result.exit_code == 0 or path.name in result.stderr

@@ -78,8 +78,15 @@ def test_boiling(feet, minutes):
 
 @pytest.mark.parametrize(
     ("ml", "words"),
-    [(236.6, "1 cup"), (59.1, "¼ cup"), (29.6, "2 tablespoons"), (14.8, "1 tablespoon"), (2.46, "½ teaspoon")]
-    + [(0.4, "8 drops"), (0.05, "1 drop")],
+    [
+        (236.6, "1 cup"),
+        (59.1, "¼ cup"),
+        (29.6, "2 tablespoons"),
+        (14.8, "1 tablespoon"),
+        (2.46, "½ teaspoon"),
+        (0.4, "8 drops"),
+        (0.05, "1 drop"),
+    ],
 )
 def test_household_measures(ml, words):
     """US cup 236.6 mL, tablespoon 14.79, teaspoon 4.93, drop 0.05 (references)."""

@@ -67,6 +67,7 @@ def test_cool_down_without_heat():
 
 def test_the_people_alone_keep_it_above_something():
     """12,800 BTU/h over 400 BTU/h·°F keep it 32 °F above outside: at 0 °F it never falls to 32, at -1 it does."""
+
     def until(outside: float):
         return hours_until_cabin_at(
             Q(32, "degF"), Q(68, "degF"), Q(outside, "degF"), UA, CAPACITY, heat=Q(12_800, "Btu/h"), loss_spread=0
@@ -163,6 +164,7 @@ def test_heat_of_the_people():
 @given(outside=st.floats(-60, 30), colder=st.floats(0, 40), leak=st.floats(0, 500))
 def test_colder_never_lasts_longer(outside: float, colder: float, leak: float):
     """Colder outside, or more leaks, never keep the cabin warm longer."""
+
     def until(out: float, cfm: float) -> float:
         return hours_until_cabin_at(
             Q(32, "degF"), Q(68, "degF"), Q(out, "degF"), UA, CAPACITY, infiltration=Q(cfm, "ft**3/min")

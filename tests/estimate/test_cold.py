@@ -47,7 +47,7 @@ def test_constants_against_iapws():
         warnings.simplefilter("ignore")
         water, ice = iapws.IAPWS95(T=273.16, x=0), ice_module._Ice(273.15, 0.101325)
 
-    assert cold.FUSION_J_PER_KG / 1000 == pytest.approx(water.h - ice["h"], rel=0.002)
+    assert pytest.approx(water.h - ice["h"], rel=0.002) == cold.FUSION_J_PER_KG / 1000
     assert pytest.approx(water.rho / ice["rho"], rel=0.001) == cold.ICE_GROWTH
 
 
@@ -56,9 +56,9 @@ def test_water_constants_against_coolprop():
     properties = pytest.importorskip("CoolProp.CoolProp")
     density = properties.PropsSI("D", "T", 277.04, "P", 101325, "Water")
 
-    assert cold.WATER_KG_PER_M3 == pytest.approx(density, rel=1e-3)
+    assert pytest.approx(density, rel=1e-3) == cold.WATER_KG_PER_M3
     assert density * 0.003785411784 / 0.45359237 == pytest.approx(8.345, abs=0.001)
-    assert cold.WATER_J_PER_KG_K == pytest.approx(properties.PropsSI("C", "T", 277.6, "P", 101325, "Water"), rel=0.006)
+    assert pytest.approx(properties.PropsSI("C", "T", 277.6, "P", 101325, "Water"), rel=0.006) == cold.WATER_J_PER_KG_K
 
 
 def test_a_tank_that_loses_its_heat():
@@ -70,8 +70,8 @@ def test_a_tank_that_loses_its_heat():
 
     assert found.value == pytest.approx(19.99, abs=0.02)
     assert found.also[0].value == pytest.approx(19.99 + 207.8, abs=0.3)
-    assert found.low == pytest.approx(19.99 / 1.25, abs=0.02)
-    assert found.high == pytest.approx(19.99 / 0.75, abs=0.03)
+    assert found.low == pytest.approx(19.99 / 1.2, abs=0.02)
+    assert found.high == pytest.approx(19.99 / 0.8, abs=0.03)
     assert any("39.13" in line for line in found.working)
 
 
@@ -121,6 +121,7 @@ def test_a_known_loss_in_watts():
 
 def test_water_stays_at_freezing_while_ice_forms():
     """After 30 h the 40 gal tank is past its first ice, yet not below 32 °F."""
+
     def after(hours: float):
         return water_temperature_after(Q(40, "gallon"), degf(50), degf(5), Q(4.5, "W/K"), Q(hours, "h"))
 
@@ -164,6 +165,7 @@ def test_a_bay_without_heat():
 
 def test_a_bay_heater_that_is_enough():
     """37 °F x 20 BTU/h = 740 BTU/h = 217 W hold the bay at 32 °F in -5 °F."""
+
     def bay(watts: float):
         return hours_for_bay_to_freeze(
             degf(45), degf(-5), Q(20, "Btu/h/delta_degF"), Q(80, "Btu/delta_degF"), heater=Q(watts, "W"), loss_spread=0
@@ -218,6 +220,7 @@ def test_more_water_never_freezes_sooner(air: float, gallons: float, more: float
 @given(air=st.floats(-60, 31), wind=st.floats(0, 60), stronger=st.floats(0, 40))
 def test_more_wind_never_helps_a_hose(air: float, wind: float, stronger: float):
     """Wind only hastens."""
+
     def hose(mph: float) -> float:
         return hours_for_hose_to_freeze(Q(0.5, "inch"), degf(50), degf(air), wind=Q(mph, "mph")).value
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cabassist.estimate import furnaces, propane
@@ -175,6 +175,7 @@ def test_colder_never_lasts_longer(coach, outside_f, colder, aboard):
     assert one.low <= one.value <= one.high
 
 
+@settings(max_examples=20)
 @given(st.lists(st.floats(-40, 40), min_size=30, max_size=60), st.floats(0, 20))
 def test_a_colder_forecast_never_lasts_longer(coach, degrees_f, colder):
     """Hour by hour too."""

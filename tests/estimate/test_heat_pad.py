@@ -40,10 +40,10 @@ def test_no_watts_in_warm_air():
 
 @pytest.mark.parametrize(
     ("watts", "said"),
-    [(100, "does not hold"), (129, "does not hold"), (131, "barely holds"), (161, "barely holds"), (163, "holds")],
+    [(100, "does not hold"), (129, "does not hold"), (131, "barely holds"), (155, "barely holds"), (157, "holds")],
 )
 def test_both_sides_of_enough(watts: float, said: str):
-    """52 °F x 2.5 W = 130 W hold 32 °F in -20 °F; 25 % more, 162.5 W, hold it even in a leaky tank."""
+    """52 °F x 2.5 W = 130 W hold 32 °F in -20 °F; 20 % more, 156 W, hold it even in a leaky tank."""
     found = heat_pad_holds(Q(watts, "W"), Q(-20, "degF"), Q(4.5, "W/K"))
 
     assert said in found.verdict
@@ -74,6 +74,7 @@ def test_wind_on_a_bare_tank():
 
 def test_wind_beyond_the_published_film_widens_the_range_only():
     """Above 15 mph no film is published: the value stays, the low end takes no film at all."""
+
     def pad(mph: float):
         return heat_pad_holds(
             Q(100, "W"), Q(-20, "degC"), Q(4, "W/K"), wind=Q(mph, "mph"), surface=Q(2, "m**2"), loss_spread=0
@@ -108,9 +109,7 @@ def test_impossible_pads_are_refused():
 @given(watts=st.floats(0, 1000), air=st.floats(-60, 60), wind=st.floats(0, 80), square=st.floats(0.1, 10))
 def test_wind_never_cools_below_the_air(watts: float, air: float, wind: float, square: float):
     """However strong the wind, the water settles at the air temperature or above."""
-    found = heat_pad_holds(
-        Q(watts, "W"), Q(air, "degF"), Q(4, "W/K"), wind=Q(wind, "mph"), surface=Q(square, "m**2")
-    )
+    found = heat_pad_holds(Q(watts, "W"), Q(air, "degF"), Q(4, "W/K"), wind=Q(wind, "mph"), surface=Q(square, "m**2"))
 
     assert found.value >= air - 1e-6
     assert found.low is None or found.low >= air - 1e-6

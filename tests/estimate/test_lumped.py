@@ -76,9 +76,7 @@ def test_time_and_temperature_undo_each_other(around: float, constant: float, ho
 
 def test_two_readings_tell_the_rest_of_the_cooling():
     """By hand: above outside 68 to 34 °F in 4 h halves; from 34 to 17 °F takes as long again."""
-    found = cooling_from_readings(
-        Q(68, "degF"), Q(34, "degF"), Q(0, "degF"), Q(4, "h"), Q(17, "degF")
-    )
+    found = cooling_from_readings(Q(68, "degF"), Q(34, "degF"), Q(0, "degF"), Q(4, "h"), Q(17, "degF"))
 
     assert found.value == pytest.approx(4.0)
     assert found.low < 4.0 < found.high

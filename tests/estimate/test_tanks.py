@@ -16,8 +16,14 @@ SHAPES = ["rectangular", "horizontal-cylinder"]
 @pytest.mark.parametrize(
     ("depth", "shape", "level"),
     # Circular segment by hand: at a quarter of the diameter θ = 2π/3, (2π/3 - √3/2) ÷ 2π = 0.1955.
-    [(0, "horizontal-cylinder", 0), (0.25, "horizontal-cylinder", 0.1955), (0.5, "horizontal-cylinder", 0.5)]
-    + [(0.75, "horizontal-cylinder", 0.8045), (1, "horizontal-cylinder", 1), (0.25, "rectangular", 0.25)],
+    [
+        (0, "horizontal-cylinder", 0),
+        (0.25, "horizontal-cylinder", 0.1955),
+        (0.5, "horizontal-cylinder", 0.5),
+        (0.75, "horizontal-cylinder", 0.8045),
+        (1, "horizontal-cylinder", 1),
+        (0.25, "rectangular", 0.25),
+    ],
 )
 def test_share_of_the_volume_at_a_depth(depth, shape, level):
     """A lying cylinder holds less than a quarter in its lowest quarter."""

@@ -1,0 +1,488 @@
+"""Which calculation a question asks for: cue words over its frame first, what the matcher thinks second.
+
+Each calculation has cues with weights. They are added up; a hint of the matcher adds a little. Below `ENOUGH` the
+text is no question for a calculation.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from cabassist.language.calculation_inputs import Question, asked_unit, compiled, same_kind
+
+ENOUGH = 3.0
+HINT_WEIGHT = 2.0
+LEAN = 1.5
+"""With a hint of one half or more, this much from the cues is enough."""
+
+_ASKED = re.compile(
+    r"\b(?:how|hom|what|whats|wat|when|wen|which|wich|where|who|will|would|can|could|does|do|did|should|am|work out|calculate|figure|convert|enough|verdict"
+    r"|tell me|give me|set me|add up|run me|yes or no|reckon|pass|fail|equals?|versus|vs|due|deadline|allowed|howmany|okay|ok|legal|right|safe|over or under)\b"
+    r"|^ (?:is|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|time|weight|wieght|days|latest)\b|[?]"
+    r"|^ (?:\S+ ){0,3}(?:torque|distances?|time|spacing|capacity|drop|rating|loss|demand|limit|state of charge|days left|hours left|risk|dose) (?! at)"
+    r"|\b(?:is|are) (?:it|that|the|a|an|we|this|there|my|our|<)"
+)
+"""Words that make a question. Without any, the cues must be strong and the text no statement."""
+_STATED = re.compile(r"\b(?:is|was|are|were|at|reads?|reading|shows?|have|has|got|now|down|up|looks|sits|sitting|showing|on|about|around|roughly|note|log|put)\b")
+_STRONG = 4.5
+
+_MACROS = {
+    "LONG": r"(?:how (?:long|many (?:\w+ )?(?:hours|ours|minutes|days|nights|flushes)|much (?:longer|more time|time|long)|soon|quick|quickly|fast|late)|when|what time|by what|(?:number of )?(?:hours|minutes|days|nights|time) (?:left|to|until|till|before|of)|(?:hours|time) for)",
+    "FRESH": r"(?:fresh|frsh|clean|drinking|potable|taps?|water)",
+    "WASTE": r"(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|dump\w*|crap|effluent|sewer)",
+    "GAS": r"(?:propane|propain|gas|lp|lpg|cylinders?|bottles?|cilinder|furnaces?|pounder|outside bottle)",
+    "BATT": r"(?:batter(?:y|ies|ys)|battry|bat|house|bank|amp hours|volts?)",
+    "CORD": r"(?:cords?|cable|extension|extention|lead|wire|footer)",
+    "TIRE": r"(?:tires?|tyres?|psi|steers?|duals?|inflated|inflate|spare tire)",
+    "NUTS": r"(?:wheel nuts?|lug ?nuts?|lugs?|nuts?|wheel (?:was|went|change\w*)|re ?torque\w*|torque)",
+    "DIESEL": r"(?:diesel|diesle|fuel|fueling|fuelling|mpg|miles)",
+}
+
+
+def _expand(pattern: str) -> str:
+    return re.sub(r"%([A-Z]+)%", lambda m: _MACROS[m[1]], pattern)
+
+
+CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
+    "propane-days-left": (
+        (2, r"\b(?:propane|propain|gas|lp|lpg)\b"),
+        (1.5, r"\b(?:cylinders?|bottles?|cilinder|pounder)\b|{cylinder}"),
+        (1.5, r"\b%LONG%\b.*\b(?:last|left|run out|hold out|carry|go|empty|hang on|see us|keep|reach|heat|take|stretch|have|get|got)\b"),
+        (1, r"\bhow many (?:more )?(?:days|nights)\b|\bdays\b|\bnights?\b"),
+        (1, r"\b(?:last|enough|make it|carry us|see us|run out|get home|get us|hold out)\b"),
+        (2, r"\bfurnaces? (?:fed|going)\b|{btu}.*\bdays\b|\bdays\b.*{btu}|\bnights of heat\b|\bburned {part}"),
+        (2.5, r"{part}.*\bhow many (?:more )?(?:days|nights)\b|\b(?:outside|inside) bottle\b|{lb}.*\bdays\b|\bbottle and {part}|{lb}.*\bheat\b"),
+        (1.5, r"{lb} .*\b(?:days|nights)\b|{gal}.*{btu}"),
+        (1, r"{part}.*{cylinder}|{cylinder}.*{part}"),
+        (-3, r"\b(?:waste|fresh|diesel|idle|battery|wheel|exhaust|gas ?station|btu .*needed)\b"),
+        (-2, r"\b(?:boil|vapou?r\w*|quit|feed|both valves|requalif\w*|expire|stamped|retest\w*|date|how many (?:pounds|gallons|btus?)|weighs?|in gallons|in pounds)\b"),
+    ),
+    "propane-hours": (
+        (1.5, r"\b%GAS%\b|{cylinder}|{furnace}"),
+        (2, r"\bhow many hours\b|\bhours\b"),
+        (2.5, r"\bburn(?: time|s|ing)?\b|\bflat out\b|\bnon ?stop\b|\bconstant(?:ly)?\b|\bflame\b|\brun ?time\b|\ball the time\b"),
+        (2.5, r"\b%LONG%\b.*{btu}|{btu}.*\b%LONG%\b"),
+        (2.5, r"\b(?:full|spare|quarter)\b.*\brun the heat\b|{lb} last|{btu}.*{lb}|{furnace}.*{gal}|\bflat out\b"),
+        (1.5, r"\bburn\b.*{btu}|{btu}.*\bburn"),
+        (1.5, r"{lb}.*{btu}|{gal}.*{btu}|{lb}.*{furnace}|{furnace}.*{lb}"),
+        (2.5, r"\bhow many btus?\b.*(?:{lb}|{gal}|gallon|{cylinder}|cylinder|bottle)"),
+        (2, r"\b(?:energy|heat|btus?) (?:in|of)\b.*(?:{lb}|{gal}|cylinder|bottle)"),
+        (-4, r"\b(?:waste|fresh|diesel|idle|battery|water|amp|amps)\b"),
+        (-2, r"\bhow many days\b|\bdays\b|\bnights\b|\bvapou?r\w*|\bboil"),
+    ),
+    "propane-weight": (
+        (1.5, r"\b(?:propane|propain|gas|cylinders?|bottles?|pounder|lp)\b"),
+        (3, r"\b(?:how many|what|in|to) (?:\w+ )?(?:gallons?|pounds?|lbs?|lit(?:er|re)s|kilos?)\b.*\b(?:propane|propain|gas|cylinder|bottle|pounder)\b|\b(?:propane|propain|gas|cylinder|bottle|pounder)\b.*\b(?:how many|what|in|to|it|from) (?:\w+ )?(?:gallons?|pounds?|lbs?|kilos|lit(?:er|re)s)\b"),
+        (2.5, r"\b(?:weighs?|weighed|weight|tare|scales?|heavy)\b"),
+        (1, r"{lb}"),
+        (1.5, r"\bhow full\b|\bpercent full\b|\bhow much (?:propane|gas)\b"),
+        (2.5, r"{lb} (?:bottle|cylinder)|{gal} (?:of )?(?:propane|gas)|{lb} (?:of )?(?:propane|gas)|\bpounder\b|\bgauge at {percent}"),
+        (1, r"{lb}.*\bgallons\b|{gal}.*\bpounds\b"),
+        (-3, r"\b(?:water|waste|fresh|diesel|fuel|axle|battery|luggage|bags?)\b"),
+        (-2.5, r"\b%LONG%\b|\bdays\b|\bhours\b|{btu}"),
+    ),
+    "vaporization": (
+        (3.5, r"\bvapou?ri[sz]\w*|\bvapou?r (?:rate|enough|capacity)|\bboil(?:s|ing)? off\b|\bboil\b.*\b(?:propane|gas|cylinder|bottle)|\bless vapou?r\b|\bmore vapou?r\b"),
+        (3.5, r"\b(?:feed|feeds|fed|supply|supplies|keep up|give|make enough|put out|run)\b.*(?:\bfurnaces?\b|{furnace}|{btu}).*|{btu}.*\boff (?:one|a|the)\b"),
+        (1, r"\b(?:cylinder|bottle|propane|gas)\b|{cylinder}"),
+        (1, r"{temp}|\bzero\b|\bcold\b"),
+        (3, r"\bhow many btu\b.*\b(?:cylinder|bottle)\b.*\b(?:give|supply|make|put out|deliver|at)\b|\bbtu per hour from\b"),
+        (3, r"\bpropane\b.*\b(?:quit|stop|too cold|freeze)|\btoo cold for propane\b|\bboth valves\b|\bmax furnace load\b|\bpropane (?:cold|temperature) limit\b"),
+        (2.5, r"\bmake enough gas\b|\bcan't supply\b|\b(?:not|can) supply\b|\bhalf a cylinder keep up\b|\b(?:cylinder|bottle) keep up\b|\bvapou?r rate\b|\bvapou?ri\w+ at\b"),
+        (-4, r"\b%LONG%\b.*\b(?:last|left)\b|\bdays\b|\binside\b.*\boutside\b.*\bkeep (?:it|the cabin)"),
+        (-2.5, r"\b(?:heat loss|losing|hold sixty|keep it at)\b"),
+    ),
+    "requalification": (
+        (4, r"\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamped?|stamp)\b"),
+        (2, r"\b(?:cylinders?|bottles?|cilinder|spare|collar|tank)\b"),
+        (2.5, r"\b(?:dated?|made|manufactured|due)\b.*|\bten or twelve years\b|\bdate\b"),
+        (1, r"\b(?:19|20)\d\d\b|\b(?:january|february|march|april|may|june|july|august|september|october|november|december)\b"),
+        (2.5, r"\bretest year\b|\byears? (?:old )?bottle\b|{year}.*\b(?:bottle|cylinder)|\bnew cylinders\b"),
+        (1.5, r"\bgood (?:until|for)\b|\bhow (?:long|many years)\b.*\b(?:spare|cylinder|bottle)\b.*\b(?:good|left)\b|\bhow many years\b"),
+        (-5, r"\b(?:waste|fresh|dump|fill by|water|wheel|nuts?|lugs?|re ?torque|battery|odometer)\b"),
+    ),
+    "fill-time": (
+        (2, r"\b(?:fill|fil|filling|filled|fills|fill up|top (?:it )?(?:off|up)|topping|put in|run in)\b"),
+        (2, r"\b%LONG%\b.*\b(?:fill|fil|full|filling|filled|top|put|get|tank|gallons?|it)\b|\b(?:fill|fil) time\b"),
+        (2.5, r"{flow}"),
+        (2, r"\b(?:hose|bucket|pail|spigot|tap|faucet|flow\w*|jug)\b"),
+        (1.5, r"{min}.*\b(?:enough|fill)\b|\bin {min}"),
+        (1.5, r"{vol} .*{flow}|{flow}.*{vol}"),
+        (1.5, r"{in} in {min}|\bminutes\b"),
+        (-4, r"\b%WASTE%\b"),
+        (-4, r"\b(?:propane|diesel|batter(?:y|ies)|charge|charger|furnaces?|cylinder|bleach|def|amps?)\b"),
+        (-3, r"\bfill (?:by|fresh by|tonight)|\b(?:deadline|due|must|latest|have to fill|need to fill|fill due)\b"),
+        (-2.5, r"\b(?:look|check|peek|come back|go back|walk away)\b|{use}|{people}|{day}"),
+        (2, r"\bfrom empty\b|\bstand here\b|\bfull if i start\b|\bstarted at\b.*|\btime to fill\b"),
+    ),
+    "when-to-look": (
+        (3, r"\b(?:look|looking|peek|check on|come back|go back|stick my head|walk away|watching|check (?:the )?(?:fill|hose|tank|water|waste|it|propane))\b"),
+        (2, r"\b%LONG%\b|\bhow many minutes\b|\bwhen\b|\bset me a time\b|\bnext look\b|\bcan i go\b|\bis it safe\b"),
+        (1.5, r"\b(?:hose|filling|fill|tank|water|overflow)\b"),
+        (1, r"{flow}"),
+        (-3, r"\b(?:nuts?|lugs?|re ?torque|torque|tires?|tyres?|engine)\b|\bdo i\b.*{mi}"),
+    ),
+    "fresh-hours": (
+        (1.5, r"\b(?:fresh|frsh|clean|drinking|potable|taps?)\b"),
+        (1, r"\bwater\b"),
+        (2, r"\b%LONG%\b.*\b(?:last|left|run(?:s)? (?:out|dry)|hold|good|out of|empty|gone|dry|have|make|stretch|do us)\b|\bruns? out when\b|\bhow many (?:more )?hours\b"),
+        (2.5, r"\bshowers?\b|{shower}"),
+        (2, r"\b(?:how fast|what rate)\b.*\b(?:going through|using|use)\b|\bgoing through\b"),
+        (1.5, r"\b(?:last|enough|make it|hold till|do us|see us|empty)\b"),
+        (2, r"{vol} .*{people}|{people}.*{vol}|{use}|{part}.*{people}"),
+        (2, r"\bhours? left on\b|\b(?:do|does|hold)\b.*\b(?:till morning|for {h}|us for)\b|\bout of fresh\b|\bleft of the water\b|\bwater good for\b|{vol} do us"),
+        (2, r"\bhow (?:much|many gallons(?: of)?)(?: fresh| clean)?(?: water)?\b.*\b(?:need|use|take|go through|carry|want)\b"),
+        (-5, r"\b%WASTE%\b"),
+        (-4, r"\b(?:propane|diesel|batter(?:y|ies)|furnaces?|cylinder|bleach|freeze\w*|ice|weigh\w*|wieght|heavy|pounds|inches|mile|miles|pump)\b"),
+        (-3, r"\b(?:fill by|must i fill|when do i fill|do i fill|have to fill|need to fill|deadline|latest|take on|hose|fill)\b|{flow}|{in}"),
+    ),
+    "fill-by": (
+        (3, r"\b(?:when|what time|what day|latest|deadline|how late|how long before|by when|point|hour|tonight|tomorrow|morning|due|leave|wait|soon enough|plan)\b.*\b(?:fill|fil|filling|take on|top up|water|hose|fresh)\b|\bfill\w*\b.*\b(?:by when|due|deadline)\b|\bfill (?:it |the )?(?:fresh )?by\b"),
+        (1.5, r"\bhave to fill\b|\btake on water\b"),
+        (2, r"\b(?:must|have to|need to|got to|latest|by when|by what|deadline|due|how late|wait|absolutely|soon enough|taking on|plan on)\b|\bneed (?:\w+ )?by\b"),
+        (1.5, r"\b(?:fresh|frsh|water|clean|drinking)\b"),
+        (1.5, r"\bwhen (?:do|must|should|will) (?:i|we) (?:have to |need to )?fil"),
+        (1.5, r"\bfill by\b|\bwater (?:in )?by\b"),
+        (-5, r"\b%WASTE%\b|\b(?:propane|diesel|batter|cylinder|furnace|freeze\w*|wheel|charge)\b"),
+        (-2, r"{flow}|\bhow many (?:hours|minutes)\b"),
+    ),
+    "waste-hours": (
+        (2, r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer)\b"),
+        (2, r"\b%LONG%\b.*\b(?:full|fill\w*|left|tops? out|hold|have|got|it|room|last|overflow\w*|take|percent)\b|\bhours to full\b|\btime to full\b|\bwhen it full\b"),
+        (1.5, r"\b(?:full|room|hold|top out|flushes)\b"),
+        (1.5, r"\bhow fast\b.*\b(?:filling|rising|going)\b|\b(?:take|last)\b.*{h}|\blast the\b|{percent}.*{clock}"),
+        (2, r"{part}.*{people}|{people}.*{part}|{use}|{rate}"),
+        (1.5, r"\bflush(?:es)?\b|{flush}|\bhours? left on\b|{vol} of room"),
+        (1.5, r"\b(?:take|takes|last|hold|holds)\b.*\b(?:hours?|overnight|till|until|night)\b"),
+        (-4, r"\b(?:propane|diesel|batter(?:y|ies)|furnaces?|cylinder|bleach|freeze\w*|ice|weigh\w*|pounds|inches|tape|watts?)\b"),
+        (-3, r"\b(?:when|latest|deadline|by what|by when|how late|how soon|before|need|due|must|wait|ok to leave|get away)\b.*\bdump|\bdump\w*\b.*\b(?:due|by|deadline|before|today|tonight|tomorrow)\b"),
+        (-3, r"\bfirst\b|\bsooner\b|{in}|\bper inch\b|\bhow (?:full|deep)\b"),
+    ),
+    "dump-deadline": (
+        (3, r"\b(?:when|latest|deadline|by what|by when|how late|how soon|how long|before|need|due|must|time|what day|wait|ok to leave|get away|today|tonight)\b.*\b(?:dump\w*|empt(?:y|ied|ying))\b|\bdump\w*\b.*\b(?:due|by|deadline|before|today|tonight|tomorrow|ride|wait|time|leave)\b|\bwaste\b.*\bby when\b|\bwaste has to go\b"),
+        (1.5, r"\b(?:waste|black|sewage|holding|dump|dumping)\b"),
+        (2, r"\b(?:what day|when)\b.*\bwaste\b.*\b(?:go|out)\b"),
+        (1, r"\b(?:latest|deadline|by when|due|must)\b|\bput off\b"),
+        (-4, r"\b(?:propane|diesel|batter|hose|cap|valve|freez\w*|weigh\w*|pounds|lighter)\b"),
+        (-2, r"\bhow many hours\b|\bhow do (?:i|we|you)\b|\bhow to\b|\bwhere\b"),
+        (-3, r"\bfirst\b|\bsooner\b"),
+    ),
+    "which-first": (
+        (2, r"\bfull first\b|\bdry first\b"),
+        (3, r"\b(?:first|sooner|soonest|more urgent|before the|limit tonight|fewer hours|at the same time|gets me|wins|give out|stop us|sooner or)\b"),
+        (2, r"\b(?:fresh|clean|water)\b.*\b(?:waste|sewage|black|dirty|dump)\b|\b(?:waste|sewage|black|dirty|dump)\b.*\b(?:fresh|clean|water|fill)\b|\bof the {n} tanks\b|\bwhich (?:one|tank)\b|\bwhich of the\b|\bwich tank\b"),
+        (1.5, r"\b(?:which|wich|what|who|will we|does the|do the|do i|are we|is it)\b"),
+        (-4, r"\b(?:propane|bottle|cylinder|tire|weigh\w*|weight|how do|wash|dump first|fill first and|steps?|bleach|furnace|driver)\b"),
+        (-3, r"\bshould i (?:dump|fill)|\bwhat do i do\b|\bdo i (?:dump|fill)\b.*\bor\b.*\b(?:dump|fill) first\b"),
+    ),
+    "water-weight": (
+        (3.5, r"\b(?:weigh|weighs|weight|wieght|heavy|heavier|lighter|how many pounds|in pounds|to pounds|pounds of|in kilos|in kilograms|how much load|pounds)\b"),
+        (2, r"\b(?:water|fresh|waste|tank|tanks|dump|clean)\b|{vol}"),
+        (1.5, r"{vol} of water in|\btank over {lb}"),
+        (-5, r"\b(?:propane|propain|diesel|fuel|cylinder|bottle|axle|axles|axel|tare|gas|people|bags|steer|jack|psi|torque|dump\w* .*first|tires?|number)\b|{psi}"),
+        (-3, r"\bload luggage\b|\bfirst\b"),
+    ),
+    "tank-depth": (
+        (2.5, r"{short}|\bdepth\b|\bhow deep\b|\bhow many inches\b|\bper inch\b|\binches? (?:to|of)\b|\binches\b"),
+        (2, r"\b(?:fresh|waste|water|tank|black|sewage|holding|clean|deep)\b"),
+        (2, r"\b(?:gallons?|galons|gal|percent|lit(?:er|re)s|how full|how much|what share|equals)\b"),
+        (-5, r"\b(?:cord|tread|bolt|tire|propane|hose|triangle|wire|torque|freez\w*|pipe|weigh\w*|heavy|wieght|diameter|pounds)\b|{psi}|{awg}"),
+        (-3, r"\b%LONG%\b.*\b(?:fill|full|top)\b|{min}|{people}"),
+        (2.5, r"\btank\b.*{len} (?:by|x|times) {any} (?:by|x|times)|{any} (?:by|x|times) {any} (?:by|x|times) {any}"),
+    ),
+    "bleach-dose": (
+        (4, r"\b(?:bleach|bleech|clorox|chlorine|saniti[sz]\w*|disinfect\w*|shock dose)\b"),
+        (2, r"\bdose\b.*{ppm}|{ppm}.*\bdose\b"),
+        (1.5, r"\b(?:how much|how many|dose|amount|ounces|cups?|tablespoons|teaspoons|drops|enough|strong|too much|quantity|number|percent|what)\b|{percent}|{ppm}|{vol}"),
+        (-3, r"\b(?:how do i|how to|steps|where|spill|clean up|toilet)\b"),
+        (-1.5, r"\bhow (?:do|should|often)\b"),
+        (2.5, r"\bdrops\b.*\b(?:gallon|water|drink)|\bjug says\b"),
+        (1, r"\bppm\b|{ppm}"),
+    ),
+    "freeze-time": (
+        (2.5, r"\b(?:freezes?|freezing|frozen|froze|ice|solid|{n} hit thirty|ices?)\b|\bhit(?:s)? (?:{temp}|{n})|\bget down to (?:{temp}|{n})"),
+        (2, r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|pad|tape|drain)\b"),
+        (1.5, r"\b%LONG%\b|\bwill\b|\bcan we sit\b|\btoo long\b|\bovernight\b|\bby morning\b|\bhow cold can\b|\bhow cold will\b|\blowest\b|\bhow low can\b|\bhow much heat\b"),
+        (1, r"{temp}|\bbelow\b|\bunplugged\b|\bpad (?:off|dead)\b"),
+        (3, r"\b(?:unplugged|no power|pad off|pad dead)\b.*{temp}|{h} unplugged"),
+        (2.5, r"\bhow (?:cold|low) (?:can|could|will|does|would)\b.*\b(?:tank|fresh|waste|water|pipe|hose|line)s?\b.*\b(?:get|go|drop)|\bcoldest\b.*\b(?:tank|water|pipe|hose)"),
+        (-5, r"\b(?:batter(?:y|ies)|battry|bank|acid|diesel|gel\w*|fuel|skin|frostbite|cheeks|cabin|inside temp|wind ?chill feel|charged?)\b"),
+        (-3, r"\b(?:how many watts|watts?|wattage)\b|{W}"),
+        (-4, r"\b(?:what do i do|how do i|how to|thaw|is frozen|froze up|have frozen|already frozen|won't)\b"),
+    ),
+    "heat-pad-watts": (
+        (3, r"\b(?:heat(?:ing)? pad|pad|tape|heating tape|heat tape)\b"),
+        (2, r"\b(?:how many wat+s?|watts?|wattage|{W}|how much (?:power|heat))\b|{W}"),
+        (2, r"\b(?:hold|holds|keep up|keeps up|enough|stand|cope|good (?:down )?to|strong enough|big enough|falls? behind|lowest|need|needs|lose|loses|draw|keep)\b"),
+        (1.5, r"\b(?:tank|fresh|waste)\b.*\b(?:thawed|freezing|hold|lose|from freezing)\b"),
+        (2, r"{perdeg}"),
+        (1, r"{temp}"),
+        (-4, r"\b(?:amps|breaker|shore|cord|outlet|battery|furnace|cabin|brake|total|load|heater)\b"),
+        (-4, r"\b(?:how do i|check the (?:heat )?tape|is the tape on|light|lit|pilot|indicator|working|works)\b"),
+        (-1.5, r"\b%LONG%\b"),
+    ),
+    "wind-chill": (
+        (4, r"\bwind ?chil+\b|\bchill\b|\bfeels? like\b|\bdoes it (?:really )?feel\b|\bit really feel like\b|\bhow cold does .* feel\b|\bmuch colder does\b"),
+        (1.5, r"\bwind\b|{speed}|\bblowing\b|\bgusting\b"),
+        (0.5, r"{temp}"),
+        (-4, r"\b(?:frost ?b[iy]te?|skin (?:safe|freez\w*)|tank|fresh|pipe|hose|minutes before|bare)\b"),
+    ),
+    "frostbite": (
+        (4.5, r"\bfrost ?b[iy]te?\b|\bsafe time outside\b|\bfrostnip\b|\bskin\b.*\b(?:freez\w*|safe)\b|\bgloves off\b|\bbare ?hand\w*|\bexposed skin\b|\bcheeks\b"),
+        (4.5, r"\b(?:kids|guys|players|people|stand|stay|wait|work|walk)\b.*\b(?:outside|out there|out)\b.*(?:{temp}|{speed}|\bwindy\b)"),
+        (-4, r"\b(?:furnace|cabin|heat|tank|fresh|propane|bottle|triangle|inside)\b"),
+    ),
+    "gel-risk": (
+        (3.5, r"\b(?:gel|gels|gelled|gelling|wax\w*|cloud ?points?)\b"),
+        (3, r"\b(?:number {n}|blend|b {n})\b.*(?:{temp}|\bsafe\b|\bcold\b|\bhow low\b|\bgood to\b|\bhold\b)|{temp}.*\b(?:number {n}|blend|b {n})|\bworry about the diesel\b|\bhow cold\b.*\bfuel\b"),
+        (2.5, r"\b(?:number (?:{n}|one|two)|blend|winter blend|b {n}|additive|kerosene|anti ?gel)\b"),
+        (1, r"\b(?:diesel|diesle|fuel)\b"),
+        (1, r"{temp}|\bcold\b|\bwhat temp"),
+        (-4, r"\b(?:weigh\w*|weight|weigh a|gasoline|filter|clear|unclog|miles)\b"),
+        (-3, r"\b(?:has gelled|it gelled|gelled up|is gelled|what do i do|how do i)\b"),
+    ),
+    "cabin-cool-down": (
+        (3, r"\bhold its heat\b|\bbunks\b.*\bfreezing\b|\bfrom (?:{n}|{temp}) to freezing\b|\bunheated\b"),
+        (2.5, r"\b(?:cool(?:s|ing)?|cool ?down|gets? cold|cold will it|hold its heat|lose heat|unheated|no heat|without heat|heat (?:quits|off|out)|furnaces? (?:off|out|quit|dead)|heat's out|furnaces are out|drop(?:s)? (?:below|under))\b"),
+        (1.5, r"\b(?:inside|cabin|cabn|coach|bunks?|in here|people|aboard|overnight|by morning|indoors)\b"),
+        (1.5, r"\b%LONG%\b|\bhow (?:cold|fast|many degrees)\b|\bwill it stay\b|\bcan we go\b|\bcool down time\b|\binside temp\b|\bwhat it inside\b|\btime to cool\b"),
+        (1, r"{temp}|{n}"),
+        (2, r"\b(?:from {any} to {any}|degrees an hour)\b|\bfurnaces? off\b.*\binside\b|\bhow many degrees <?\w*>? ?an hour\b"),
+        (-4, r"\b(?:tank|fresh|waste|battery|diesel|propane|pad|btu|engine|coolant|frostbite|skin|tire|tyre)\b"),
+        (-2, r"\bhow much heat\b|\bkeep up\b"),
+    ),
+    "heat-loss": (
+        (2.5, r"\b(?:heat|heet) (?:loss|demand)\b|\bheat does the (?:coach|cabin|bus)\b"),
+        (3, r"\b(?:heat|heet) (?:loss|demand|load|leaks?|goes|needed)\b|\bbtus? (?:are we )?losing\b|\blos(?:e|ing)\b.*\bbtus?\b|\bhow (?:much heat|many btus?|many kilowatts)\b|\bbtus? (?:needed|an hour|do i save)\b|\bbtu an hour\b"),
+        (3, r"\bfurnaces?\b.*\b(?:keep up|hold|duty|working|percent of the time|run|running flat out|keep it)\b|\bduty\b|{furnace}.*\b(?:keep up|hold|keep it|enough)\b|{btu}.*\benough\b"),
+        (1.5, r"{temp}|\binside\b|\boutside\b|\bthermostat\b"),
+        (2, r"{perdeg}.*(?:{temp}|{n}).*|\bua\b"),
+        (1, r"\b(?:coach|cabin|walls?|furnaces?)\b"),
+        (-4, r"\b(?:propane|gas|cylinder|bottle|tank|fresh|waste|battery|water|pounds?|lb|pad|vapou?r\w*|days|gallons?)\b|{lb}|{gal}"),
+        (-2.5, r"\b%LONG%\b(?!.*\bkeep up\b)"),
+    ),
+    "battery-hours": (
+        (2, r"\b(?:batter(?:y|ies|ys)|battry|house bank|bank|amp hours?|bats)\b|{Ah}|\bhouse (?:down|flat|down to)\b"),
+        (2, r"\b%LONG%\b.*\b(?:last|run|left|go|got|have|flat|carry|hits?|get|draw\w*|down|before|to)\b|\bruntime\b|\bhours left\b|\bhow many hours\b|\bwhen .* flat\b|\bhours of\b"),
+        (2, r"{A}|{W}|\b(?:draw|drawing|pulling|pull|load|inverter|fans)\b"),
+        (1.5, r"\b(?:make it|carry|enough|last|through the night|before the lights|lights)\b"),
+        (1, r"{Ah}.*{load}|{load}.*{Ah}"),
+        (1.5, r"\bhow many amp hours\b.*|{W}.*\bamp hours\b"),
+        (-5, r"\b(?:charge|charger|charging|chrage|recharge|charged|full by|put it back|put back|freez\w*|freeze|alternator|plugged|shore|generator)\b(?! (?:is|at)? ?<)"),
+        (-5, r"\b(?:cord|breaker|gauge|outlet|propane|diesel|tank)\b|{awg}"),
+    ),
+    "battery-state": (
+        (2.5, r"\b(?:what|wat|how many) percent\b.*(?:{V}|{n})|\bpercentage at {n}|\bis {n} under half\b|\bdead flat\b|\bamp hours left at\b"),
+        (2, r"\b(?:batter(?:y|ies)|house|bank)\b|{Ah}"),
+        (2.5, r"\b(?:what|how many|wat) percent\b|\bpercentage\b|\bin percent\b|\bhow (?:charged|full)\b|\bstate of charge\b|\bpercent\b.*\bvolts?\b|\bvolts? to percent\b|\bis that full\b|\bunder half\b|\bis (?:{n}|{V}) low\b|\bdead flat\b|\bhow many percent\b|\bhow many amp hours left\b|\bwhat voltage\b|\bfull battery read\b|\bhow full are the batteries\b|\bmean in charge\b"),
+        (2, r"{V}|\bvolts?\b|\bvoltage\b"),
+        (1, r"\blow\b|\bcharge\b|\bleft\b|\bread(?:s|ing)?\b"),
+        (-4, r"\b(?:cord|drop|amps|breaker|freez\w*|freeze|hours? (?:to|on)|how long|charger|propane|tank|psi|ppm|bleach|shore|outlet)\b|{A}|{awg}|{psi}"),
+    ),
+    "battery-charge-time": (
+        (3, r"\b(?:charge|charging|recharge|chrage|put it back|put back|back up|charger|alternator|top (?:it )?up|be full|be charged|get to full|refill the batter\w*|replace)\b"),
+        (2, r"\b%LONG%\b|\b(?:hours|time)\b|\bis .* enough\b|\bwhen\b|\bhow much charge\b|\bcan the alternator\b|\bdo we get\b|\bwill it be\b"),
+        (1.5, r"{A}|{Ah}|\b(?:batter(?:y|ies)|bank|house|bat|amps)\b"),
+        (1, r"\bfrom {any}\b|\bto full\b|\bto full\b|\bon shore\b|\bplugged in\b"),
+        (-4, r"\b(?:draw|drawing|pulling|load|breaker|fresh|waste|water|propane|cord|freez\w*|tank|mean in charge|state of charge|half charge|with no charge)\b"),
+        (-2, r"\blast (?:till|until|the night)\b|\bhow (?:charged|full)\b|\bin percent\b"),
+        (2.5, r"\bfrom {any} to full\b|\blast {percent}|\bto full\b.*{A}"),
+    ),
+    "battery-freezing": (
+        (3, r"\b(?:freez\w*|freeze|froze|survive|safe)\b"),
+        (2.5, r"\b(?:batter(?:y|ies)|battry|bank|acid|charge|electrolyte)\b|{V}"),
+        (1, r"{percent}|{V}|{part}|{temp}|\bflat\b|\bdead\b|\blowest safe charge\b|\bvolts\b"),
+        (1.5, r"\b(?:lowest safe charge|what charge|how many volts|freezing point)\b|\bhow low\b.*\bbank\b"),
+        (-5, r"\b(?:tank|fresh|waste|water|pipe|diesel|cabin|propane|pad|how long|hose)\b"),
+    ),
+    "shore-load": (
+        (2.5, r"\b(?:total|add up|load|loads|pulling|drawing|draw|at the plug|together|at once|everything on|whole coach|shed|going)\b"),
+        (2, r"\b(?:shore|microwave|coffee maker|block heater|fridge|refrigerator|charger|heat pad|tape|outlets|plug|heater|toaster|hair dryer)\b"),
+        (1.5, r"\b(?:how many (?:amps|watts)|hom many amps|how much|watts|amps|is it over|is our|can (?:i|we)|what)\b"),
+        (2.5, r"\bhow many amps (?:is|does|do|are|would)\b.*{W}|{W}.*\bhow many amps\b|\bhow many watts (?:is|are)\b.*{A}"),
+        (2.5, r"\b(?:microwave|coffee maker|block heater|fridge|heat pad|tape)\b.*\b(?:plus|and|with|together)\b.*\b(?:microwave|coffee maker|charger|heater|fridge|outlets|tape)\b|\bamps do we use\b"),
+        (2.5, r"\bhow much is left on the shore\b|\bshore load\b"),
+        (-4, r"\b(?:cord|gauge|battery|batteries|bank|drop|tank the|fresh from|hold the tank|btu|inverter|hours)\b|{awg}|{Ah}"),
+        (-2, r"{A} (?:amp )?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse)|\bbreaker\b"),
+        (-3, r"\bhow do i\b|\bkeeps (?:popping|tripping)\b|\bdraw(?:er|ing board)"),
+    ),
+    "breaker-limit": (
+        (3, r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket)\b"),
+        (3, r"{A} (?:amp )?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse|service|socket|inlet|pedestal|hookup|site)"),
+        (2, r"\b(?:how much|how many|max|limit|continuous\w*|hold|handle|carry|take|safe\w*|pop|trip|run|dare draw|overnight|all night|hours on end|long term|steady|too much|eighty percent)\b|{percent} of\b"),
+        (2, r"\bon (?:a |one )?(?:fifteen|twenty|thirty|fifty|{A}|{n})\b|\b(?:pop|trip)s? a {n}|\b{n} trip\b|\bthirty amp\b|\bhow close to the breaker\b"),
+        (1, r"{W}|{A}"),
+        (2.5, r"\bsafely on a {n}|\b{percent} of {n} at {V}"),
+        (1, r"\b{percent} of {A}|\b{percent} of {n} at {V}"),
+        (-4, r"\b(?:cord|gauge|drop|lose|loss|battery|batteries|amp hours|fresh|waste|cable)\b|{awg}|{Ah}"),
+        (-4, r"\b(?:keeps (?:popping|tripping)|tape it|how do i|reset|won't|popped|tripped again|where)\b"),
+    ),
+    "voltage-drop": (
+        (3, r"\b(?:voltage drop|volt(?:age)? drop|drop|volts? do (?:i|we) lose|voltage is lost|lose|loss|lost|volts? (?:are )?left|voltage at the end|voltage hold|see at the coach|at the far end|at the coach)\b"),
+        (2, r"\b%CORD%\b|{awg}|{long}"),
+        (1.5, r"{A}|{V}|\bvolts?\b|\bvoltage\b"),
+        (1, r"{awg}.*{A}|{long}.*{A}"),
+        (1.5, r"\bvoltage at the end\b|\bfar end\b"),
+        (-3.5, r"\bhow (?:long|far|many feet)\b|\blongest\b|\bmax(?:imum)? (?:length|feet)\b|\blength\b.*\bkeeps\b|\bthickest\b|\bwhat gauge\b"),
+        (-5, r"\b(?:tire|tyre|pressure|heat|btu|psi|water|tank|hours?|batter|degrees|furnace|altitude|propane|cabin)\b|{psi}|{temp}"),
+    ),
+    "cord-length": (
+        (3, r"\b(?:how (?:long|far|many feet|many met(?:er|re)s)|longest|farthest|furthest|max(?:imum)? (?:\w+ )?(?:length|feet|run|cord)|length limit|too long|how far from|how much cord|limit)\b"),
+        (2, r"\b%CORD%\b|{awg}|{long}"),
+        (1.5, r"{A}|\bamps?\b|{V}|\bdrop\b|{W}|{awg}|\bten\b"),
+        (2.5, r"\b(?:reach|go|run|is|together|fine|ok|okay)\b.*{long}.*(?:{A}|{awg}|\bon {n})|{long}.*\b(?:fine|too long|together|ok)\b"),
+        (1, r"\bplug in\b|\bpark\b|\boutlet\b"),
+        (-5, r"\b(?:last|battery|batteries|hose|triangle|fill|flow|battery|diesel|miles|waste|fresh|minutes)\b|{Ah}|{gal}|{h}"),
+        (-3, r"\bdo (?:i|we) lose\b|\bhow much (?:voltage|do)\b|\bvolts? drop\b"),
+    ),
+    "cord-ampacity": (
+        (2.5, r"{awg}|\b%CORD%\b"),
+        (2.5, r"\b(?:how many amps|amp rating|ampacity|good for|carry|carries|rated|current limit|max amps|how many watts|how much can|pull|heavy enough|thick|enough for|handle|wattage)\b"),
+        (2, r"\bampacity\b|\bcurrent limit\b|\bcord take\b"),
+        (3, r"\bwhat (?:gauge|gage|size|wire|awg|cord)\b|\bhow thick\b|\bwhich gauge\b"),
+        (1, r"{awg}.*{A}|{A}.*{awg}|\bthrough a\b|\bgood (?:enough )?for\b"),
+        (-4, r"\b(?:drop|lose|loss|how (?:long|far)|longest|farthest|max feet|breaker|too long|length|keeps)\b"),
+        (-5, r"\b(?:battery|tank|gallons?|hose|miles|fresh|water)\b|{Ah}"),
+    ),
+    "driving-hours": (
+        (3, r"\b(?:driv(?:e|en|ing|er|ers)|drove|on duty|off duty|behind the wheel|co ?driver|drive time|my clock|my (?:fifteen|ten)|hours of service|logs?|hos|legal(?:ly)?|duty|berth|bunk|reset|restart|split)\b"),
+        (2, r"\b(?:how (?:many|much|long)(?: more)?|hours? left|how much left|do i have|have i got|can i (?:still |legally )?drive|when (?:do|must|can) i|over ten|quit|remain|still legal|stop driving|drive again|keep driving|keep going)\b"),
+        (1.5, r"{h}|\bhours?\b|\bsince\b"),
+        (2, r"\b(?:{h}|{n}) (?:in|hours in) (?:{day}|seven days|eight days)|\bin the last week\b|\blast (?:seven|eight|{day})|\bthis week\b|\brule\b.*\bhours\b|\b34 hour\b|\b(?:thirty four|{h}) (?:hour )?(?:restart|reset)\b|\bmust i quit\b|\b(?:half|thirty) (?:an )?(?:hour|minute) break\b"),
+        (3, r"\bover (?:ten|{n})\b.*|\bput me over\b|{h} in {day}|{h} day\b.*\btake\b"),
+        (1.5, r"\bstarted at\b.*\bdrove\b|\bdrove\b.*\bleft\b|\bon since\b|\b(?:hours )?off (?:ended|duty)\b"),
+        (-5, r"\b(?:propane|waste|fresh|water|battery|batteries|idle|idling|miles|diesel|fuel|furnace|tires?|torque|bank|charge|alternator|generator|cord|wheel nuts?|axle)\b"),
+        (-2, r"\bdrive axle\b|\bdrives\b|\bhow do (?:i|we|you)\b"),
+    ),
+    "tire-pressure": (
+        (2, r"\b(?:tires?|tyres?|psi|steers?|duals?|rears?|fronts?|left front|right front|drives|inflated|pressure|presure|underinflated|tag)\b|{psi}"),
+        (2, r"{psi}.*{temp}|{temp}.*{psi}|{psi} at\b|\bset (?:to|at)\b|{n} at {temp}|\bwarm up\b|\bwarm\b.*\bcold\b"),
+        (1.5, r"\b(?:pressure|presure|psi|pounds)\b.*\b(?:lose|drop|be|read|should|add|at|low|target|right)\b|\bhow many psi\b|\bhow much .* pressure\b"),
+        (1.5, r"\b(?:read|reads|what will|what should|drop|lose|low|underinflated|too low|over the max|spread|from spec|okay|cold)\b"),
+        (1, r"{temp}"),
+        (3, r"\b(?:pressure|presure|psi)\b.*\b(?:steers?|drives|rears|cold|tires?)\b|\btarget pressure\b|\btyre|\bpounds should i add\b|\bover the max\b|\bfrom spec\b|\bis {n} (?:low|okay|ok|fine)\b.*(?:{temp}|rears|fronts|steers|drives)"),
+        (-5, r"\b(?:tread|{32nds}|32nds|air (?:leak|brake)|brakes?|governor|buzzer|low air|leak down|compressor|foot (?:on|off)|applied|released|cut (?:in|out)|popped|propane|regulator|water|battery|volts?|torque|nuts?|axle|seconds?|minutes?|bank|cloud|wind ?chill|kpa|convert)\b|{32nds}|{V}"),
+        (-2, r"\bbelow\b.*\bpercent\b"),
+    ),
+    "tread-limit": (
+        (4, r"\b(?:tread|tred|tread's)\b|{32nds}|\bthirty seconds?\b"),
+        (1, r"\b(?:steers?|drives?|tag|front|rear|legal|limit|minimum|enough|pass|fail|allowed|how much|how many|left|good)\b"),
+        (-3, r"\b(?:buil[dt]|psi|pump)\b|{psi}"),
+    ),
+    "wheel-torque": (
+        (3, r"\bwrench\b.*{n}|\bstud nut\b|\bnumber for the wheels\b|\bfoot bar\b|\bnewton\b.*\bnuts?\b"),
+        (3, r"\b(?:torque|torqued|foot pounds?|newton|lug ?nuts?|lugs|wheel nuts?|nuts|how tight)\b|{torque}"),
+        (1.5, r"\b(?:how many|what|whats|enough|too much|how tight|spec|convert|set|number|should|is|over)\b"),
+        (-4, r"\b(?:re ?check|recheck|re ?torque|re ?tighten|miles|km|mile|odometer|odo|checking again|due|how far|how soon)\b|{mi}|{km}"),
+        (-3, r"\b(?:how do i|sequence|order|star|crisscross|steps|adapter|broke|loose nut|stripped)\b"),
+    ),
+    "wheel-recheck": (
+        (4, r"\b(?:re ?check|recheck|re ?torque|retorque|re ?tighten|checking again|checking the nuts|check the nuts|check(?:ed)? (?:the )?(?:lug|nut|wheel)s?\b.*(?:again|after|change))\b"),
+        (2, r"\b(?:wheel|nuts?|lugs?|tire change|torque check|changed a wheel|did the tire)\b"),
+        (2, r"{mi}|{km}|\b(?:miles|odometer|odo|due|how far|how many|how soon|when|mileage)\b"),
+        (3, r"\bnext torque check\b|\bdid the tire\b"),
+        (-4, r"\b(?:bay latch|jam nuts?|psi|foot pounds)\b|{torque}"),
+    ),
+    "triangle-distances": (
+        (4, r"\b(?:triangles?|flares|warning devices?|reflectors)\b"),
+        (1.5, r"\b(?:how (?:far|many)|distances?|feet|paces|steps|met(?:er|re)s|enough|where|spacing|numbers|how far back|apart)\b"),
+        (3, r"\bhow many (?:steps|paces)\b|\bhow far (?:back over|out front)\b|\bdivided (?:road|highway)\b.*\b(?:feet|far|{ft})|{ft}.*\bdivided\b|\bone way road\b.*\bfeet\b|\bcrest\b"),
+        (-2, r"\bhow do i (?:unfold|set up)\b|\bwhere are the\b"),
+    ),
+    "air-brake-verdict": (
+        (3, r"\b(?:brakes?|buzzer|low air|governor|compressor|leak ?down|spring brakes?|cut(?:s)? (?:in|out)|parking brake|built? (?:from|up)|static|applied|foot (?:on|off))\b"),
+        (2, r"{psi}|{psi/min}|\bpsi\b|\bpounds\b|\b{n} (?:pounds|psi)\b|\bin {min}|\ba minute\b|{s}|{n}"),
+        (2, r"\b(?:pass|fail|verdict|okay|ok|right|legal|fine|good|too much|too long|allowed|limits?|should|what psi|out of service|how much leak)\b"),
+        (2, r"\b(?:spring brakes?|governor|parking brake|buzzer|low air)\b"),
+        (2, r"\b(?:lost|loss|leak\w*|lose|drop)\b.*\b(?:min|minute)\b|{psi} (?:in|per|over) {min}|{psi/min}|\bpsi loss\b|{lb/min}"),
+        (-5, r"\b(?:tires?|tyres?|cord|battery|breaker|gallons?|water|torque|tread|furnace|propane|regulator|volts?)\b|{awg}|{V}"),
+        (-3, r"\bhow do i\b|\bsteps\b|\bburning\b"),
+    ),
+    "diesel-range": (
+        (2, r"\b(?:diesel|diesle|fuel|tank|miles|mpg|to the gallon|range)\b|{mpg}"),
+        (3, r"\b(?:how far|how many (?:miles|kilomet\w+|km)|how manny miles|range|miles left|miles to empty|where do i need to fuel|skip this fuel stop|get us to|get home|make {mi}|make {km}|will .* get us)\b"),
+        (2, r"{mi}|{km}|{mpg}"),
+        (2, r"\b(?:how much diesel|how many gallons|enough diesel|enough fuel|diesel for)\b"),
+        (1, r"{gal}.*{mpg}|{mpg}.*{gal}|{part}.*\btank\b"),
+        (-4, r"\b(?:idle|idling|idel|nuts?|lugs?|re ?torque|recheck|wheel|triangles?|odometer|wind|weigh\w*|weight|heavy|lighter|pounds|gel\w*|hours|ph|gallon is|furnace|propane|waste|fresh|tire|tires|duty|driven)\b|{A}|{awg}|{ft}"),
+        (-3, r"\bconvert\b|\bmiles in\b|\bmiles per gallon is\b|\bin kilomet"),
+    ),
+    "idle-hours": (
+        (4, r"\b(?:idle|idling|idel|idles)\b"),
+        (1.5, r"\b(?:how (?:long|many|much)|hours?|burn|enough|will we|fuel|okay|cost|can we)\b"),
+        (4, r"\bat {gal/h} how long\b|{gal/h}.*{gal}"),
+        (2, r"\bburn\w*\b.*\bidl|\bidl\w*\b.*{h}"),
+        (-3, r"\b(?:rough|stall\w*|won't|charge|bank|battery|alternator|people|water|waste|fresh)\b|{people}"),
+    ),
+    "diesel-weight": (
+        (2.5, r"\b(?:diesel|diesle|fuel)\b"),
+        (3, r"\b(?:weigh|weighs|weight|wieght|heavy|heavier|lighter|pounds|kilos|tons|tonnes)\b"),
+        (2, r"\bburning {gal}"),
+        (3, r"\bnumber {n}\b.*\bweigh|\bweight is number|\bgallons more weigh\b|\btopping off add\b"),
+        (-4, r"\b(?:axles?|axel|gross|propane|miles|range|how far|water and|idle)\b"),
+    ),
+    "axle-load": (
+        (4, r"\b(?:axles?|axel|gross weight|scaled?|on the (?:drive|steer|tag)|the gross|duals and tag|what the gross|bridge formula)\b"),
+        (1.5, r"\b(?:over|under|legal|limit|how much|how many|weight|pass|left|load|going over|pounds)\b|{lb}"),
+        (2.5, r"\bto the rear\b|\bscaled at\b|\bdrive axle\b"),
+        (3.5, r"\b(?:push us over|load {bag}|load {n} bags|take us under|go(?:ing)? over|moving {lb})\b"),
+        (-4, r"\b(?:tread|psi|shore|watts?|amps?|bleach|volts?|torque|nuts|over ten|weighs? {lb}|tare|propane|cylinder)\b|{32nds}|{psi}"),
+    ),
+    "co-meaning": (
+        (3, r"{ppm}|\b(?:ppm|carbon monoxide|co (?:number|level|limit|display|reading)|co reads|parts per million)\b|\bsafe co\b"),
+        (2, r"\b(?:mean|dangerous|how bad|safe|limit|okay|normal|too high|deadly|harmful|get out|alarm go off|get sick|right reading|what level|number|high is)\b"),
+        (-5, r"\b(?:bleach|chlorine|dose|tank|water|gallons?)\b"),
+        (1.5, r"\breading of {n}|\bif it says {n}|\bright reading\b"),
+        (1.5, r"\bdetector\b|\balarm\b|\bmonitor\b|\bmeter\b"),
+    ),
+    "unit-conversion": (
+        (3, r"\bconvert\b|\bin (?:celsius|celcius|fahrenheit|kpa|psi|f|c|kph|km/h|kilomet\w+|met(?:er|re)s|lit(?:er|re)s)\b"),
+        (2, r"\bhow many (?:\w+ )?(?:lit(?:er|re)s|gallons|kilos|kilograms|feet|pounds|inches|miles|met(?:er|re)s|kilomet\w+|quarts|watts|ml|millilit\w+|ft|psi|ounces|cups|minutes|hours|centimet\w+)\b (?:is|are|in|per)\b|\bto (?:lit\w+|gallons|celsius|fahrenheit|us|kpa|psi|newton met\w+)\b|\bimperial\b"),
+        (1.5, r"\bis what in\b|\bwhat (?:is )?{any} in\b|\bmiles in\b|^ {any} in [fc] $|\bin (?:kpa|psi|f|celsius|fahrenheit)\b"),
+        (-4, r"\b(?:propane|propain|diesel|water|bleach|axle|cord|per inch|weigh\w*|tank|fill|battery|furnace|waste|fresh|wheel|nuts?|tread|tires?|cylinder|bottle|burn|how (?:far|long))\b|{people}"),
+    ),
+}
+"""Cues of each calculation: weight and pattern over the frame."""
+
+
+@cache
+def _cues() -> tuple[tuple[str, tuple[tuple[float, re.Pattern[str]], ...]], ...]:
+    return tuple(
+        (name, tuple((weight, compiled(_expand(pattern))) for weight, pattern in cues)) for name, cues in CUES.items()
+    )
+
+
+def scores(question: Question) -> dict[str, float]:
+    """What the cues say for each calculation; higher is likelier, below zero is unlikely."""
+    frame = question.frame.lower() if not question.amounts else question.frame
+    return {
+        name: sum(weight for weight, pattern in cues if pattern.search(frame)) for name, cues in _cues()
+    }
+
+
+def chosen(question: Question, hints: Sequence[tuple[str, float]]) -> str | None:
+    """The calculation asked for, or None."""
+    by_cue = scores(question)
+    if _converts(question):
+        by_cue["unit-conversion"] += 3.5
+    hint = {name: chance for name, chance in hints if name in by_cue}
+    total = {name: score + HINT_WEIGHT * hint.get(name, 0.0) for name, score in by_cue.items()}
+    best = max(total, key=total.__getitem__)
+    needed = LEAN if hint.get(best, 0.0) >= 0.5 else ENOUGH
+    if not _ASKED.search(question.frame) and "?" not in question.text:
+        needed = _STRONG if not _STATED.search(question.frame.replace(" at <", " <")) else 99.0
+    return best if by_cue[best] >= needed else None
+
+
+def _converts(question: Question) -> bool:
+    """Whether it asks for one amount in another unit of the same kind."""
+    wanted = asked_unit(question)
+    measured = [a for a in question.amounts if a.unit not in ("n", "part", "percent", "people")]
+    if not wanted or len(measured) > 1 or (not measured and len(question.amounts) != 1):
+        return False
+    if not measured:
+        return question.has(r"\bto\b") and not question.has(r"\b(?:from|fill|full)\b")
+    tag = measured[0].tag.replace("gal/min", "gpm").replace("mi/h", "mph").replace("temp", "F" if wanted == "C" else "C")
+    return tag != wanted and same_kind(tag, wanted)
