@@ -20,6 +20,8 @@ from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import Steer
 
+WORTH_WORKING_OUT = 0.15
+"""Probability of a calculation from which on the text is looked at for one."""
 ANYTIME = frozenset({"undo", "help", "readings", "timers", "thanks", "source"})
 """Commands that make sense without a walk."""
 HELP = (
@@ -95,6 +97,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         return telling.read_back(asked, state, mind, now)
     if _REPORT.match(bare(text)) and len(text.split()) > 2 and decision.verdict != "refuse":
         return _defect(state, text, decision)
+    if sign is None and decision.verdict != "refuse" and _asks_for_number(text, ranking, decision, state):
+        worked = _worked(state, text, ranking, mind, now)
+        if worked is not None:
+            return worked
     follow = _follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
@@ -114,7 +120,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 
 def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
-    return decide(ranking, sign, mind.knowledge.hazards, options)
+    return decide(ranking, sign, hazards=mind.knowledge.hazards, vague_options=options, homes=mind.knowledge.homes)
 
 
 _ASKS = re.compile(
@@ -187,6 +193,11 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
         answered = _answered(state, steer, text, mind, now)
         if answered is not None:
             return answered
+    if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
+        return None
+    explained = _explained(state, steer)
+    if explained is not None:
+        return explained
     if steer.verb in ANYTIME:
         return _ANYTIME[steer.verb](state, mind, now)
     if state.walk is not None:
@@ -252,6 +263,14 @@ def _waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     assert asking is not None
     if asking.what == "skip-reason":
         return walking.skipped(replace(state, asking=None), mind, now, text)
+    if asking.what == "reading" and len(text.split()) <= 6:
+        from cabassist.language.readings import hear
+
+        heard = hear(text, mind.coach, state.told)
+        if not heard.readings:
+            heard = hear(f"{asking.reading.replace('_', ' ')} {text}", mind.coach)
+        if heard.readings or heard.refused:
+            return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and len(text.split()) <= 8:
         picked = _named(text, asking.options, mind)
         if picked is not None:
@@ -371,6 +390,69 @@ def _swapped(question: str, rest: str) -> str | None:
     if new is None or old is None or new == old:
         return None
     return re.sub(rf"\b{old}\b", new, plain(question), count=1)
+
+
+def _asks_for_number(text: str, ranking: Ranking, decision: Decision, state: State) -> bool:
+    """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
+    if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
+        return True
+    if state.worked is not None and len(text.split()) <= 12 and not (decision.verdict == "answer" and decision.confidence > 0.9):
+        return True
+    return bool(_AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
+
+
+def _worked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
+    from cabassist.dialogue.working import say, show, work_out
+
+    worked = work_out(
+        text,
+        ranking.calculations,
+        coach=mind.coach,
+        stored=state.stored,
+        now=now,
+        pending=state.pending,
+        last=state.worked,
+    )
+    if worked is None:
+        return None
+    walk = state.walk
+    topic = worked.topic or (walk.topic if walk else None)
+    reply = Reply(
+        "calculation" if worked.estimate is not None else "clarify",
+        say(worked),
+        show(worked),
+        topic=topic,
+        confidence=max(ranking.work_out, 0.5),
+        estimate=worked.estimate,
+        step=phrases.mark(walk) if walk else None,
+    )
+    if walk is not None:
+        standing = f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."
+        reply = replace(reply, show=(*reply.show, standing))
+    value = worked.estimate.value if worked.estimate is not None else None
+    event = EventDraft("worked-out", {"said": text, "calculation": worked.calculation, "value": value, "asked": worked.question})
+    state = replace(state, pending=worked.pending, worked=worked, topic=topic or state.topic, question=text, failures=0)
+    return Outcome(state, reply, (event,))
+
+
+def _explained(state: State, steer: Steer) -> Outcome | None:
+    """How the last number came about, when a number was the last thing said."""
+    if state.worked is None or state.worked.estimate is None or state.last is None:
+        return None
+    if state.last.kind not in ("calculation", "control") or steer.verb not in ("why", "source", "just-number"):
+        return None
+    estimate = state.worked.estimate
+    if steer.verb == "just-number":
+        number = "No number." if estimate.value is None else f"{estimate.value:.3g} {estimate.unit}"
+        return walking.control(state, number)
+    if steer.verb == "source":
+        note = "Rules change: check that it is current." if "CFR" in estimate.source else "Makers' figures come first."
+        return walking.control(state, f"From: {estimate.source}. {note}", topic=state.worked.topic)
+    assumed = [f"Assumed: {line}" for line in estimate.assumptions]
+    lines = ("Working:", *(f"  {line}" for line in estimate.working), *assumed, f"Source: {estimate.source}")
+    spoken = " ".join([*estimate.working[:2], *assumed[:1]]) or estimate.verdict
+    return walking.control(state, spoken, lines=lines, topic=state.worked.topic)
 
 
 def _decision(state: State, decision: Decision, text: str, mind: Mind, now: datetime) -> Outcome:

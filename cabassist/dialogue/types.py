@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
@@ -15,6 +15,9 @@ from cabassist.language.matching import Matcher
 from cabassist.language.reading_types import Reading
 from cabassist.language.steering import Steering
 from cabassist.procedures.library import Knowledge
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.working import Pending, Worked
 
 ReplyKind = Literal[
     "procedure", "step", "hazard", "reading", "calculation", "clarify", "defect", "refuse", "control", "unknown"
@@ -141,6 +144,10 @@ class State:
     failures: int = 0
     """Questions in a row that were not understood."""
     last: Reply | None = None
+    pending: Pending | None = None
+    """A calculation that waits for an input."""
+    worked: Worked | None = None
+    """The last calculation; "why" and "what about at minus thirty" refer to it."""
 
     @property
     def walk(self) -> Walk | None:

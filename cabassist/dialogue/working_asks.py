@@ -18,15 +18,17 @@ LEAN = 1.5
 """With a hint of one half or more, this much from the cues is enough."""
 
 _ASKED = re.compile(
-    r"\b(?:how|hom|what|whats|wat|when|wen|which|wich|where|who|will|would|can|could|does|do|did|should|am|work out|calculate|figure|convert|enough|verdict"
-    r"|tell me|give me|set me|add up|run me|yes or no|reckon|pass|fail|equals?|versus|vs|due|deadline|allowed|howmany|okay|ok|legal|right|safe|over or under)\b"
-    r"|^ (?:is|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|time|weight|wieght|days|latest)\b|[?]"
+    r"\b(?:how|hom|what|whats|wat|when|wen|which|wich|where|who|will|would|can|could|does|do|did|should|am|work out|calculate|figure out|convert|verdict"
+    r"|tell me|give me|set me|add up|run me|reckon|equals?|versus|vs|howmany)\b"
+    r"|^ (?:so |and |okay |but )?(?:is|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|weight|wieght|days|latest)\b|[?]"
     r"|^ (?:\S+ ){0,3}(?:torque|distances?|time|spacing|capacity|drop|rating|loss|demand|limit|state of charge|days left|hours left|risk|dose) (?! at)"
-    r"|\b(?:is|are) (?:it|that|the|a|an|we|this|there|my|our|<)"
+    r"|\b(?:hours|minutes|days|time) (?:to|until|till|left)\b"
+    r"|\b(?:is|are) (?:it|that|the|a|an|we|this|there|my|our|under|over)\b|\b(?:right|okay|ok|safe|legal|fine|pass|fail|allowed|enough|due|good|over)(?: or \w+)? $"
 )
 """Words that make a question. Without any, the cues must be strong and the text no statement."""
 _STATED = re.compile(r"\b(?:is|was|are|were|at|reads?|reading|shows?|have|has|got|now|down|up|looks|sits|sitting|showing|on|about|around|roughly|note|log|put)\b")
 _STRONG = 4.5
+_SURE_HINT = 0.5
 
 _MACROS = {
     "LONG": r"(?:how (?:long|many (?:\w+ )?(?:hours|ours|minutes|days|nights|flushes)|much (?:longer|more time|time|long)|soon|quick|quickly|fast|late)|when|what time|by what|(?:number of )?(?:hours|minutes|days|nights|time) (?:left|to|until|till|before|of)|(?:hours|time) for)",
@@ -270,7 +272,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (1.5, r"\b(?:make it|carry|enough|last|through the night|before the lights|lights)\b"),
         (1, r"{Ah}.*{load}|{load}.*{Ah}"),
         (1.5, r"\bhow many amp hours\b.*|{W}.*\bamp hours\b"),
-        (-5, r"\b(?:charge|charger|charging|chrage|recharge|charged|full by|put it back|put back|freez\w*|freeze|alternator|plugged|shore|generator)\b(?! (?:is|at)? ?<)"),
+        (-5, r"\b(?:charge|charger|charging|chrage|recharge|charged|full by|put it back|put back|freez\w*|freeze|alternator|plugged|shore|generator)\b(?! (?:is|at)? ?<)(?<!half charge)(?<!no charge)(?<!full charge)(?<!half charged)"),
         (-5, r"\b(?:cord|breaker|gauge|outlet|propane|diesel|tank)\b|{awg}"),
     ),
     "battery-state": (
@@ -447,30 +449,98 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
 """Cues of each calculation: weight and pattern over the frame."""
 
 
+_NUMBERLESS = r"\bhow (?:long|many|much|far|soon|fast|quick|late|cold|full|deep|heavy|hot|low|high|hard|bad|strong)\b|\bhowmany\b|\bwhen\b|\bwhat(?:s|'s)?\b|<"
+
+_YES_OR_NO = frozenset(
+    "which-first dump-deadline fill-by propane-days-left battery-freezing gel-risk shore-load battery-hours fresh-hours waste-hours fill-time voltage-drop"
+    " cord-length cabin-cool-down freeze-time vaporization".split()
+)
+"""Asked for without a number or a word like "how long": "do we need to dump today"."""
+
+MUSTS: Mapping[str, tuple[str, ...]] = {
+    "propane-days-left": (r"\b%GAS%\b|\bnights of heat\b|{cylinder}|{lb}|\bburned {part}|\bheat\b", r"\b(?:days?|nights?|last|hold out|run out|enough|make it|see us|get (?:us )?home|how long|how much longer|carry|hang on|when do we|last bottle|how far)\b|{day}|{night}"),
+    "propane-hours": (r"\b%GAS%\b|{furnace}|{btu}|\bhow many btu", r"\bhours?\b|\bburn|\bhow long\b|\brun ?time\b|\bbtus?\b|{h}|{btu}", r"<|\bfull\b|\bfurnaces?\b|\bspare\b"),
+    "propane-weight": (r"\b%GAS%\b|{lb}|\bpounder\b", r"\b(?:gallons?|pounds?|lbs?|weighs?|weighed|weight|heavy|how full|percent full|how much (?:propane|gas)|kilos|lit(?:er|re)s|scales?)\b|{lb}|{gal}", r"<|\bfull\b"),
+    "vaporization": (r"\b(?:vapou?r\w*|boil|feed|feeds|supply|give|gives|keep up|enough gas|quit|too cold|both valves|run|max|furnace load)\b|\boff one\b", r"\b(?:vapou?r\w*|cylinders?|bottles?|propane|gas)\b|{cylinder}", r"{temp}|{n}|\bcold\b|\bzero\b|{btu}|\bvapou?r\w*\b"),
+    "requalification": (r"\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamp\w*|dated?|made|manufactured|how many years|years?|due)\b|{year}|{month}|\bgood (?:for|until)\b", r"\b(?:cylinders?|bottles?|cilinder|spare|collar|stamp\w*)\b|{cylinder}"),
+    "fill-time": (r"\b(?:fill|fil|fills|filling|filled|full|top|put|get|hose|bucket|tank|gallons?|it|water)\b", r"\b%LONG%\b|\bminutes\b|\b(?:fill|fil) time\b|{min}|{s}|\btime to fill\b|\bhow much (?:water|goes)\b|{flow}", r"{flow}|{min}|{s}|{h}|\b(?:fill|fil|filling|hose|bucket|put in|started at)\b"),
+    "when-to-look": (r"\b(?:look|looking|peek|come back|go back|stick my head|walk away|watching|check)\b", r"\b(?:when|how long|how soon|how many minutes|what time|set me a time|next look|is it safe to leave|can i (?:go|leave))\b", r"\b(?:hose|fill\w*|tank|water|overflow|waste|bay|propane gauges|next|back)\b|{flow}|{part}|\bhow many minutes\b|\bwhen do i need to look\b"),
+    "fresh-hours": (r"\b%FRESH%\b|{vol}|{use}|{shower}|\bshowers?\b", r"\b%LONG%\b|\bhow many showers\b|{shower}|\benough\b|\bmake it\b|\btill morning\b|\bdo us\b|\bhow fast\b|\beverybody shower\b|\bhours\b|\bhow (?:much|many gallons)\b.*(?:{people}|{day})|\bruns? out when\b", r"\b(?:last|left|run\w*|hold|good|empty|gone|dry|have|make|stretch|do us|showers?|shower|enough|going through|need|use|how long|hours|out of)\b|{shower}"),
+    "fill-by": (r"\b(?:fresh|frsh|water|clean|fill|fil|filling|hose)\b", r"\b(?:when|what time|what day|latest|deadline|how late|how long before|by when|by what|tonight|tomorrow|due|wait|soon enough|before having to|at what point|hour)\b", r"\b(?:fill\w*|fil|take on|taking on|top up|water (?:in )?by|need (?:a hose|water)|need a hose|wait|hose)\b", r"\b(?:when (?:do|must|should|will|are|is)|latest|deadline|how late|by when|by what|due|must|have to|need|soon enough|before having|at what point|got to|wait|hour|fill (?:it )?by|fill tonight)\b"),
+    "waste-hours": (r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer|full)\b", r"\b%LONG%\b|\bhours\b|\btime to full\b|\bhow fast\b|\bhold overnight\b|\bflushes\b|{flush}|\b(?:last|take|hold)\b.*(?:{h}|\bhours?\b|\bovernight\b)|\beight hours\b|{h}|\bfit\b|\bhow full will\b", r"\b(?:full|fill\w*|left|hold|have|room|last|take|overflow\w*|tops?|flush\w*|going up|rising|gallons|got|fit|it)\b|{percent}"),
+    "dump-deadline": (r"\bdump\w*\b|\bempt(?:y|ied|ying)\b|\bwaste (?:has|have) to go\b|\bget rid\b", r"\b(?:when|latest|deadline|how late|how soon|how long|by when|by what|before|due|wait|what day|time to|today|tonight|tomorrow|ok to leave|get away)\b", r"\b(?:when (?:do|must|should|will|does|is|are|the)|latest|deadline|how late|how soon|by when|by what|due|must|wait|what (?:day|hour)|time to dump|do we need|need to dump|ok to leave|get away|have to)\b"),
+    "which-first": (r"\b(?:first|sooner|soonest|urgent|limit|fewer hours|same time|gets me|wins|give out|stop us|before)\b", r"\b(?:fresh|clean|water|tanks?)\b", r"\b(?:waste|sewage|black|dirty|dump|tanks)\b", r"\b(?:which|wich|what|who|will|does|do|are|is it|or)\b", r"\b(?:empty|dry|full|fills?|out|gone|limit|hours|urgent|sooner|gets me|stop us|first to|wins|runs?|comes?|goes|first|problem|soonest)\b"),
+    "water-weight": (r"\b(?:weigh\w*|weight|wieght|heavy|heavier|lighter|pounds|kilos|kilograms|load|lbs?|tons?)\b|{lb}", r"\b(?:water|fresh|waste|tanks?|clean|dump)\b|{vol}", r"{vol}|{part}|{n}|{in}|\b(?:full|half|on board|what does|how much)\b"),
+    "tank-depth": (r"{short}|\b(?:inch|inches|inchs|depth|deep)\b|{len} (?:by|x|times) {any}|{any} (?:by|x) {any} (?:by|x)", r"\b(?:fresh|waste|water|tank|black|sewage|holding|clean|deep|depth|gallons)\b", r"\b(?:how|what|convert|equals|is|per inch)\b|\bto gallons\b"),
+    "bleach-dose": (r"\b(?:bleach|bleech|clorox|chlorine|saniti[sz]\w*|disinfect\w*|shock|dose|jug|drops)\b", r"\b(?:how much|how many|what dose|dose|ounces|cups?|tablespoons|teaspoons|drops|how strong|too much|quantity|number|amount|enough|millilit\w+|ml|what)\b", r"{vol}|{percent}|{ppm}|\bhow (?:much|many|strong)\b|\b(?:bleach|bleech) (?:dose|amount|number)\b|\btoo much\b|\bwhat quantity\b"),
+    "freeze-time": (r"\b(?:freez\w*|frozen|ice|solid|ices?|unplugged)\b|\bhit (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b", r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|by morning|overnight|how much heat|how much longer)\b", r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|it|pad|unplugged|ice|gallons)\b|{vol}"),
+    "heat-pad-watts": (r"\b(?:pad|tape|watts?|wats|wattage|heat)\b|{W}|{perdeg}", r"\b(?:tank|pad|tape|fresh|waste)\b", r"{temp}|{n}|{W}|\bhow (?:many|much|cold)\b|\b(?:lowest|what outside temp|at what)\b", r"\b(?:hold|holds|keep\w*|enough|stand|cope|good|strong|big|behind|lowest|need\w*|lose\w*|draw|watts?|wats|wattage|heat|will)\b"),
+    "wind-chill": (r"\bchil+\b|\bwindchil+\b|\bfeels?\b|\bcolder\b",),
+    "frostbite": (r"\bfrost ?b[iy]te?\b|\bfrostnip\b|\bskin\b|\bgloves\b|\bbare ?hand\w*|\bcheeks\b|\bsafe time\b|\boutside\b|\bout there\b", r"\b(?:how|what|can|will|is|are|does|do|when|minutes|time)\b", r"{temp}|{speed}|{min}|{n}|\bhow (?:long|many|soon)\b|\bwhat wind chill\b"),
+    "gel-risk": (r"\b(?:gel\w*|wax\w*|cloud ?points?|number {n}|blend|additive|diesel|fuel|b {n})\b|\bnumber <n>", r"{temp}|{n}|\bwhat temp\w*|\bhow cold\b|\brisk\b|\bcloud point\b|\bcold enough\b|\bhow low\b", r"\b(?:gel\w*|wax\w*|cloud\w*|blend|safe|hold|good|how low|worry|how much number|number|treated|additive|winter)\b"),
+    "cabin-cool-down": (r"\b(?:cool\w*|cold|colder|lose heat|hold its heat|unheated|no heat|without heat|heat (?:quits|off|out|is off)|heat's|no furnace|furnaces? (?:off|out|quit|dead|are out)|drop\w*|freezing|hit {n}|stay above|heat off)\b|\bhit <", r"\b(?:how (?:long|cold|fast|many|quick)|when|will it|can we|time to cool|cool ?down time|inside temp|what it inside|how soon|what will)\b", r"{temp}|{n}|{h}|\b(?:overnight|by morning|furnaces? off|heat|cool ?down|cold)\b"),
+    "heat-loss": (r"\b(?:btus?|heat|heet|furnaces?|duty|kilowatts?)\b|{furnace}|{btu}", r"{temp}|{n}|\b(?:how many btu|heat loss|tonight|walls|keep up)\b", r"\b(?:loss|losing|lose|need\w*|demand|keep up|keep it|hold|duty|enough|working|leaks?|percent|how cold|save|takes?|how (?:much|many|hard)|goes)\b"),
+    "battery-hours": (r"\b(?:batter\w*|battry|bats?|bank|house|amp hours?|lights|inverter)\b|{Ah}|\bhow many hours\b", r"\b(?:how long|how many hours|hours left|hours of|runtime|last|make it|carry|when|enough|how much longer|how many amp hours)\b", r"{A}|{W}|{Ah}|{percent}|{part}|{V}|\b(?:batter\w*|battry|bank|lights|house)\b"),
+    "battery-state": (r"{V}|{n}|\bvolts?\b|\bvoltage\b|\bstate of charge\b|\bhow (?:full|charged)\b|{percent}", r"\b(?:percent\w*|charge\w*|full|low|half|flat|amp hours left|voltage|volts)\b|{V}", r"\b(?:batter\w*|battry|bank|house|charge\w*|volts?|percent\w*|flat|low|amp hours)\b|{V}"),
+    "battery-charge-time": (r"\b(?:charg\w*|recharge|chrage|put it back|back up|alternator|full|plugged in|replace)\b|\blast {percent}", r"\b(?:how long|how many hours|hours|time|when|is .* enough|can the|do we|will it|how much)\b", r"{A}|{Ah}|{percent}|{part}|{V}|{n}|{h}|\b(?:batter\w*|bank|house|bat)\b", r"\b(?:batter\w*|bank|house|bat|amps?|amp hours|charg\w*|chrage|recharge|full)\b|{A}|{Ah}"),
+    "battery-freezing": (r"\bfreez\w*\b|\bfroze\b|\bsurvive\b|\bsafe\w*\b|\bhow low\b|\bbatteries at\b", r"\b(?:batter\w*|battry|bank|acid|charge|volts?)\b|{V}|{percent}"),
+    "shore-load": (r"\b(?:load|loads|watts?|amps?|draw\w*|pull\w*|together|at once|run|plug|shore|everything)\b|{A}|{W}", r"\b(?:shore|microwave|coffee|block heater|fridge|refrigerator|charger|heat pad|pad|tape|outlets|plug|heater|toaster|dryer|coach|overnight|everything)\b|{W}|{A}", r"\b(?:how (?:many|much)|hom many|total|add up|what|can|is it|is our|are we|will|load|watts)\b"),
+    "breaker-limit": (r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket|plug|trip)\b|{A}|\bon (?:a )?<n>|{percent} of\b", r"{A}|{n}|{W}|\bthat breaker\b|\bbreaker limit\b", r"\b(?:how|what|can|will|is|max|limit|does|do|are)\b"),
+    "voltage-drop": (r"\b(?:drop|lose|loss|lost|left at|volts? left|at the end|far end|hold above|see at|at the coach)\b", r"\b%CORD%\b|{awg}|{long}|\bvolt\w*\b|{V}"),
+    "cord-length": (r"\b(?:how (?:long|far|many feet|many met\w+)|longest|farthest|furthest|max\w*|limit|too long|length|reach|together|fine|go|run)\b", r"\b%CORD%\b|{awg}|\bplug in\b|{A}", r"{awg}|{A}|{long}|\b(?:cord|extension|extention|cable)\b", r"\bhow (?:long|far|many feet|many met\w+)\b|\blongest\b|\bfarthest\b|\bfurthest\b|\bmax\w* (?:\w+ )?(?:length|feet|run|cord)\b|\blength\b|{long}"),
+    "cord-ampacity": (r"{awg}|\b(?:cord|cable|wire|extension|extention)\b", r"\b(?:amps?|amp rating|ampacity|good|carry|carries|rated|limit|watts|pull|thick|enough|handle|what (?:gauge|gage|wire|size)|which gauge|take)\b|{A}|{W}", r"{awg}|{A}|{W}|\b(?:what (?:gauge|gage|wire|size)|how thick|current limit|how much can)\b"),
+    "driving-hours": (r"\b(?:driv\w*|drove|on duty|off duty|behind the wheel|co ?driver|my clock|my (?:fifteen|ten)|hours of service|hos|duty|berth|bunk|restart|reset|hours? off|remain|quit|on since|seven days|hours left|how many hours)\b|{driver}|\b{h} day\b|\bmy {n}", r"\b(?:hours?|how long|how much|when|till|until|left|remain|legal\w*|allowed|more|split|restart|break|time)\b|{h}"),
+    "tire-pressure": (r"\b(?:tires?|tyres?|psi|steers?|duals?|rears?|fronts?|left front|right front|drives|inflated|pressure|presure|tag|pounds|warm)\b|{psi}|\bis <n>|\bset to\b|\bspec\b", r"{psi}|{n}|{temp}|\bhow (?:much|many|low)\b|\bright psi\b"),
+    "tread-limit": (r"\btread\b|\btred\b|{32nds}|\bthirty seconds?\b", r"\b(?:how|what|is|legal|minimum|limit|enough|pass|allowed|can we|convert)\b|{32nds}"),
+    "wheel-torque": (r"\b(?:torque\w*|foot pounds?|newton|lugs?|nuts?|how tight|wheels|stud)\b|{torque}|\bfoot bar\b|\bwrench\b", r"\b(?:how many|how tight|what|whats|torque|spec|convert|enough|too much|over|should|number|how hard)\b|{torque}"),
+    "wheel-recheck": (r"\b(?:re ?check\w*|re ?torque\w*|re ?tighten\w*|checking|check)\b", r"\b(?:wheels?|nuts?|lugs?|tires?|torque\w*|recheck)\b", r"{mi}|{km}|{n}|\b(?:miles|how (?:far|many|soon)|when|due|distance|mileage|odometer)\b"),
+    "triangle-distances": (r"\btriangles?\b|\bflares\b|\bwarning devices?\b|\breflectors\b|\bsteps\b|\bpaces\b|\bdivided\b|\bcrest\b|\bone way road\b|\bhow far out front\b", r"\bhow (?:far|many)\b|\bdistances?\b|\bfeet\b|\bpaces\b|\bsteps\b|\bspacing\b|\bnumbers\b|\bapart\b|{len}"),
+    "air-brake-verdict": (r"\b(?:brakes?|buzzer|low air|governor|compressor|leak ?down|cuts? (?:in|out)|build|built|static|applied|foot (?:on|off)|released|psi|pounds)\b|{psi}", r"{psi}|{n}|{min}|{s}|{psi/min|lb/min}|\b(?:what psi|how (?:much|many|long))\b", r"\b(?:pass|fail|verdict|ok|okay|right|legal|fine|good|too (?:much|long)|allowed|limits?|should|what psi|out of service|how (?:much|long|many)|does|is)\b"),
+    "diesel-range": (r"\b(?:diesel|diesle|fuel|tank|miles|range|how far)\b|{mpg}|{mi}|{gal}", r"{gal}|{L}|{part}|{mi}|{km}|{mpg}|\b(?:how far|how many (?:miles|kilomet\w+)|miles (?:left|to empty)|range please|diesel range|where do i need to fuel)\b", r"\b(?:how far|how many|how manny|how much|range|enough|miles|make|get us|get home|need to fuel|skip|get)\b|{mi}"),
+    "idle-hours": (r"\bidl\w+\b|\bidel\b|{gal/h}", r"\b(?:how (?:long|many|much)|hours?|burn\w*|enough|will we|can we|does|okay|is|what|time)\b|{h}|{gal}"),
+    "diesel-weight": (r"\b(?:diesel|diesle|fuel|topping off|number <n>|gallons)\b|{gal}", r"\b(?:weigh\w*|weight|wieght|heavy|heavier|lighter|pounds|kilos|tons?|tonnes)\b"),
+    "axle-load": (r"\b(?:axles?|axel|gross|scaled?|duals|tag|drive|steer|over|rear)\b", r"\b(?:over|under|legal|limit|how much|how many|weight|pass|left|load|gross|pounds|moving)\b|{lb}"),
+    "co-meaning": (r"{ppm}|\bppm\b|\bcarbon monoxide\b|\bco\b|\bparts per million\b|\b(?:detector|reading)\b", r"{ppm}|{n}|\bhow (?:high|much|many)\b|\bwhat\b|\bsafe co\b"),
+    "unit-conversion": (r"<", r"\bconvert\b|\bhow many\b|\bin\b|\bto\b|\bper\b"),
+}
+"""What must stand in the frame for a calculation to be thought of at all, whatever the cues."""
+
+
 @cache
-def _cues() -> tuple[tuple[str, tuple[tuple[float, re.Pattern[str]], ...]], ...]:
+def _cues() -> tuple[tuple[str, tuple[re.Pattern[str], ...], tuple[tuple[float, re.Pattern[str]], ...]], ...]:
     return tuple(
-        (name, tuple((weight, compiled(_expand(pattern))) for weight, pattern in cues)) for name, cues in CUES.items()
+        (
+            name,
+            tuple(compiled(_expand(must)) for must in (*MUSTS[name], *(() if name in _YES_OR_NO else (_NUMBERLESS,)))),
+            tuple((weight, compiled(_expand(pattern))) for weight, pattern in cues),
+        )
+        for name, cues in CUES.items()
     )
 
 
-def scores(question: Question) -> dict[str, float]:
-    """What the cues say for each calculation; higher is likelier, below zero is unlikely."""
-    frame = question.frame.lower() if not question.amounts else question.frame
-    return {
-        name: sum(weight for weight, pattern in cues if pattern.search(frame)) for name, cues in _cues()
-    }
+def scores(question: Question, hints: Mapping[str, float] = {}) -> dict[str, float]:
+    """What the cues say for each calculation that can be meant; a sure hint stands in for what must be said."""
+    found: dict[str, float] = {}
+    for name, musts, cues in _cues():
+        if hints.get(name, 0.0) < _SURE_HINT and not all(must.search(question.frame) for must in musts):
+            continue
+        found[name] = sum(weight for weight, pattern in cues if pattern.search(question.frame))
+    return found
 
 
 def chosen(question: Question, hints: Sequence[tuple[str, float]]) -> str | None:
     """The calculation asked for, or None."""
-    by_cue = scores(question)
-    if _converts(question):
+    hint = {name: chance for name, chance in hints if name in CUES}
+    by_cue = scores(question, hint)
+    if "unit-conversion" in by_cue and _converts(question):
         by_cue["unit-conversion"] += 3.5
-    hint = {name: chance for name, chance in hints if name in by_cue}
+    if not by_cue:
+        return None
     total = {name: score + HINT_WEIGHT * hint.get(name, 0.0) for name, score in by_cue.items()}
     best = max(total, key=total.__getitem__)
-    needed = LEAN if hint.get(best, 0.0) >= 0.5 else ENOUGH
+    if hint.get(best, 0.0) >= _SURE_HINT:
+        return best if by_cue[best] >= LEAN else None
+    needed = ENOUGH
     if not _ASKED.search(question.frame) and "?" not in question.text:
         needed = _STRONG if not _STATED.search(question.frame.replace(" at <", " <")) else 99.0
     return best if by_cue[best] >= needed else None
@@ -486,3 +556,8 @@ def _converts(question: Question) -> bool:
         return question.has(r"\bto\b") and not question.has(r"\b(?:from|fill|full)\b")
     tag = measured[0].tag.replace("gal/min", "gpm").replace("mi/h", "mph").replace("temp", "F" if wanted == "C" else "C")
     return tag != wanted and same_kind(tag, wanted)
+
+
+def asks_something(question: Question) -> bool:
+    """Whether the text has the shape of a question."""
+    return _ASKED.search(question.frame) is not None or "?" in question.text

@@ -21,18 +21,33 @@ from cabassist.language.reading_parts import (
 )
 
 ARTICLE_UNITS = frozenset({"ft", "cm", "in", "gal", "L", "lb", "kg"})
-SINGULAR = frozenset({"gallon", "pound", "volt", "amp", "inch", "foot", "liter", "litre", "passenger", "watt", "psi", "lb", "gal"})
+SINGULAR = frozenset(
+    {"gallon", "pound", "volt", "amp", "inch", "foot", "liter", "litre", "passenger", "watt", "psi", "lb", "gal"}
+)
 """Units that, said of more than one before a noun, describe it: "the eighty gallon tank"."""
 ABBREVIATED = frozenset({"psi", "lb", "gal"})
 """Of these, the ones that are also said after a number in a plain report: "70 gal fresh"."""
 DETERMINERS = frozenset({"the", "a", "our", "my", "your", "this", "that"})
-PLURAL_NOUNS = frozenset("cylinders bottles tanks tires tyres batteries fronts rears duals gauges needles drives tags steers sides furnaces axles".split())
+PLURAL_NOUNS = frozenset(
+    "cylinders bottles tanks tires tyres batteries fronts rears duals gauges needles drives tags steers sides furnaces axles".split()
+)
 LAMPS = frozenset("lights light bars bar leds dots segments ticks lines lamps blocks".split())
 """What some gauges show instead of a needle: "two bars of four"."""
 LOOSE_COUNTS = frozenset({"ish", "odd", "something", "plus", "some"})
 """Words between a number and its unit that make it vague: "ninety odd gallons"."""
 CLOCK_BEFORE = frozenset({"by", "until", "till", "since", "before", "after"})
-CLOCK_AFTER = ("am", "pm", "oclock", "tonight", "this morning", "in the morning", "this afternoon", "this evening", "last night", "in the afternoon")
+CLOCK_AFTER = (
+    "am",
+    "pm",
+    "oclock",
+    "tonight",
+    "this morning",
+    "in the morning",
+    "this afternoon",
+    "this evening",
+    "last night",
+    "in the afternoon",
+)
 ROUND_THE_CLOCK = frozenset({"at", "by", "around", "about", "since", "of"})
 PERIODS = frozenset("day hour minute night week head person flush shower mile trip second time stop".split()) | {""}
 FEW = 12
@@ -131,7 +146,9 @@ def _names_something(reader: Reader, number: Number) -> bool:
 def _is_share(reader: Reader, number: Number) -> bool:
     """Whether a fraction can be a share of a tank: not "half frozen", "quarter past six" or "eighth graders"."""
     after, before, end = reader.text(number.end), reader.text(number.start - 1), number.end
-    if after in reader.vocabulary.not_shares or any(reader.phrase(end, tail) for tail in reader.vocabulary.not_share_tails):
+    if after in reader.vocabulary.not_shares or any(
+        reader.phrase(end, tail) for tail in reader.vocabulary.not_share_tails
+    ):
         return False
     if after in ("past", "to") and reader.number_at(end + 1):
         return after == "to" and before not in ("at", "by") and reader.text(number.start) != "quarter"
@@ -148,9 +165,20 @@ def _is_share(reader: Reader, number: Number) -> bool:
 def _ends_share(reader: Reader, end: int) -> bool:
     after = reader.text(end)
     vocabulary = reader.vocabulary
-    if after in vocabulary.after_bare or after in PUNCTUATION or after in ("", "of", "tank", "bottle", "cylinder", "an", "inch", "inches", "is"):
+    if (
+        after in vocabulary.after_bare
+        or after in PUNCTUATION
+        or after in ("", "of", "tank", "bottle", "cylinder", "an", "inch", "inches", "is")
+    ):
         return True
-    found = (vocabulary.clues, vocabulary.hedges, vocabulary.corrections, vocabulary.remaining, vocabulary.missing, vocabulary.units)
+    found = (
+        vocabulary.clues,
+        vocabulary.hedges,
+        vocabulary.corrections,
+        vocabulary.remaining,
+        vocabulary.missing,
+        vocabulary.units,
+    )
     return any(phrases.at(reader.texts, end) for phrases in found)
 
 
@@ -174,7 +202,12 @@ def _out_of(reader: Reader, number: Number) -> tuple[float | None, int]:
 
 def _and_a_half(reader: Reader, value: float, unit: str, end: int) -> tuple[float, int]:
     """The value and end with a part said after the unit: "a foot and a half"."""
-    for phrase, part in (("and a half", 0.5), ("and a quarter", 0.25), ("and three quarters", 0.75), ("and a third", 1 / 3)):
+    for phrase, part in (
+        ("and a half", 0.5),
+        ("and a quarter", 0.25),
+        ("and three quarters", 0.75),
+        ("and a third", 1 / 3),
+    ):
         stop = reader.phrase(end, phrase)
         if unit and unit != "percent" and stop:
             return value + part, stop
@@ -190,7 +223,11 @@ def _describes_a_noun(reader: Reader, amount: Amount, number_end: int) -> bool:
         return False
     if after in reader.vocabulary.belongings or after in reader.vocabulary.described:
         return True
-    return unit_word not in ABBREVIATED and before in DETERMINERS and reader.vocabulary.clues.at(reader.texts, amount.end) is not None
+    return (
+        unit_word not in ABBREVIATED
+        and before in DETERMINERS
+        and reader.vocabulary.clues.at(reader.texts, amount.end) is not None
+    )
 
 
 def _one_of_a_unit(reader: Reader, i: int) -> Amount | None:
@@ -223,7 +260,11 @@ def _relative(reader: Reader, i: int) -> Amount | None:
     if found:
         return Amount(i, found[0], found[1], kind="relative")
     end = reader.phrase(i, "the same", "same", "ditto", "likewise", "identical")
-    if end and reader.text(i - 1) != "the" and reader.text(end) not in ("side", "bay", "time", "place", "day", "thing", "way", "one", "as"):
+    if (
+        end
+        and reader.text(i - 1) != "the"
+        and reader.text(end) not in ("side", "bay", "time", "place", "day", "thing", "way", "one", "as")
+    ):
         return Amount(i, end, 1.0, kind="same")
     return None
 
@@ -263,7 +304,18 @@ def _letter_unit(reader: Reader, at: int) -> str | None:
     word, following = reader.text(at), reader.text(at + 1)
     figures = reader.text(at - 1)[-1:].isdigit()
     if word == "in":
-        measured = reader.words[at].glued or following in ("", "deep", "down", "up", "off", "from", ",", ".", "below", "above")
+        measured = reader.words[at].glued or following in (
+            "",
+            "deep",
+            "down",
+            "up",
+            "off",
+            "from",
+            ",",
+            ".",
+            "below",
+            "above",
+        )
         return "in" if figures and measured else ""
     if word == "a":
         return "A" if figures and reader.words[at].glued else ""
@@ -305,7 +357,9 @@ def _from_zero(reader: Reader, amount: Amount) -> Amount | None:
         return None
     below = word != "above"
     at, unit = _scale(reader, end + 1, unit)
-    freezing = reader.phrase(at, "the freezing point", "the freezing mark", "freezing point", "freezing mark", "freezing", "freeze")
+    freezing = reader.phrase(
+        at, "the freezing point", "the freezing mark", "freezing point", "freezing mark", "freezing", "freeze"
+    )
     zero = reader.phrase(at, "zero", "0", "oh", "nothing", "the zero mark")
     if freezing or zero:
         stop, unit = _scale(reader, freezing or zero, unit)
@@ -353,7 +407,16 @@ def _with_direction(reader: Reader, amount: Amount) -> Amount:
 def _with_share(reader: Reader, amount: Amount) -> Amount:
     """A share with "gone" turned round, "left" taken in, and "short of full" left out."""
     end = amount.end
-    gone = reader.phrase(end, "of it gone", "of it is gone", "is gone", "of it used", "of the way gone", "of the way empty", "of the way down")
+    gone = reader.phrase(
+        end,
+        "of it gone",
+        "of it is gone",
+        "is gone",
+        "of it used",
+        "of the way gone",
+        "of the way empty",
+        "of the way down",
+    )
     missing = gone or reader.vocabulary.missing.end(reader.texts, end)
     if missing and amount.number is not None and not reader.phrase(end, "down from", "down the", "down to"):
         if amount.kind == "fraction" and not amount.unit:
@@ -367,7 +430,9 @@ def _with_share(reader: Reader, amount: Amount) -> Amount:
     side = reader.text(end) == "left" and is_side(reader, end)
     if remaining and not side and reader.text(end) != "to":
         return replace(amount, end=remaining)
-    if reader.phrase(end, "short of", "shy of", "to go", "from full", "to spare", "below full", "off full", "before full"):
+    if reader.phrase(
+        end, "short of", "shy of", "to go", "from full", "to spare", "below full", "off full", "before full"
+    ):
         return _skipped(amount.start, end + 1)
     return amount
 
@@ -383,11 +448,19 @@ def _counts_things(reader: Reader, amount: Amount) -> bool:
     if before == "the" and reader.text(amount.start - 2) not in ("at", "of", "to", "is", "on"):
         return size <= FEW
     clue = vocabulary.clues.at(reader.texts, amount.end)
+    owner = vocabulary.clues.at(reader.texts, amount.start - 1)
+    if clue and owner and owner[1].kind in ("subject", "place") and clue[1].kind != "noun":
+        # "waste ten fresh ninety": each has its own.
+        return False
     if clue and size <= FEW and clue[1].kind in ("subject", "loose", "noun") and amount.number >= 0:
         return clue[1].name not in ("outside_temp", "inside_temp", "passengers")
     if clue or after in vocabulary.after_bare or after in PUNCTUATION or after == "":
         return False
-    return not (vocabulary.hedges.at(reader.texts, amount.end) or vocabulary.corrections.at(reader.texts, amount.end) or reader.number_at(amount.end))
+    return not (
+        vocabulary.hedges.at(reader.texts, amount.end)
+        or vocabulary.corrections.at(reader.texts, amount.end)
+        or reader.number_at(amount.end)
+    )
 
 
 # Words for a level
@@ -419,7 +492,11 @@ def _run_out(reader: Reader, i: int) -> Amount | None:
 
 def _red(reader: Reader, i: int) -> Amount | None:
     """The red of a changeover's indicator."""
-    if reader.text(i) != "red" or reader.text(i - 1) in ("the", "a") or reader.text(i + 1) in ("tool", "light", "cap", "one", "box", "handle", "lamp"):
+    if (
+        reader.text(i) != "red"
+        or reader.text(i - 1) in ("the", "a")
+        or reader.text(i + 1) in ("tool", "light", "cap", "one", "box", "handle", "lamp")
+    ):
         return None
     return Amount(i, i + 1, None, kind="red", flag="low", level=True)
 
@@ -445,13 +522,32 @@ def _is_other_sense(reader: Reader, i: int, end: int, meaning: str) -> bool:
         return True
     if word == "empty" and before in ("to", "please", "we", "i", "you", "need", "should", "they", "just", "let", "and"):
         return True
-    if word in vocabulary.acts and (before in ("i", "we", "they", "he", "she", "you", "to", "who") or (before == "" and word not in ("dry", "spent", "ran", "run"))):
+    if word in vocabulary.acts and (
+        before in ("i", "we", "they", "he", "she", "you", "to", "who")
+        or (before == "" and word not in ("dry", "spent", "ran", "run"))
+    ):
         return True
-    if word in ("ran", "run") and after in ("over", "from", "the", "onto", "under", "into", "my", "across", "down", "through", "for"):
+    if word in ("ran", "run") and after in (
+        "over",
+        "from",
+        "the",
+        "onto",
+        "under",
+        "into",
+        "my",
+        "across",
+        "down",
+        "through",
+        "for",
+    ):
         return True
     if word == "nothing" and not (after == "in" or (after == "left" and reader.text(end + 1) in ("in", ""))):
         return True
-    return meaning == "full" and after == "of" and reader.text(end + 1) not in ("propane", "water", "fuel", "diesel", "gas", "fresh")
+    return (
+        meaning == "full"
+        and after == "of"
+        and reader.text(end + 1) not in ("propane", "water", "fuel", "diesel", "gas", "fresh")
+    )
 
 
 # Vague words and ranges
@@ -473,7 +569,16 @@ def _with_hedge(reader: Reader, amount: Amount) -> Amount:
 
 def _may_lead(reader: Reader, i: int) -> bool:
     """Whether a vague phrase here may also stand before an amount: "about", but not "or so"."""
-    return reader.text(i) not in ("or", "and", "give", "more", "less", "ish", "thereabouts", "odd") and not reader.phrase(i, "plus or", "minus a")
+    return reader.text(i) not in (
+        "or",
+        "and",
+        "give",
+        "more",
+        "less",
+        "ish",
+        "thereabouts",
+        "odd",
+    ) and not reader.phrase(i, "plus or", "minus a")
 
 
 def _leads_on(reader: Reader, at: int) -> bool:
@@ -488,7 +593,21 @@ def _leads_on(reader: Reader, at: int) -> bool:
 def _hedge_before(reader: Reader, start: int) -> str:
     """The kind of the vague phrase that ends right before a word, articles and "at" aside."""
     stop = start
-    while stop > 0 and reader.text(stop - 1) in ("a", "an", "the", "at", "like", "only", "on", ",", "is", "it", "be", "to", "what"):
+    while stop > 0 and reader.text(stop - 1) in (
+        "a",
+        "an",
+        "the",
+        "at",
+        "like",
+        "only",
+        "on",
+        ",",
+        "is",
+        "it",
+        "be",
+        "to",
+        "what",
+    ):
         stop -= 1
     for end in (start, stop):
         for at in range(max(0, end - 6), end):
@@ -524,9 +643,13 @@ def _with_ranges(reader: Reader, amounts: list[Amount]) -> list[Amount]:
 def _range(reader: Reader, first: Amount, second: Amount) -> Amount | None:
     if first.number is None or second.number is None or first.level or second.level or first.hedge == "range":
         return None
-    if (first.unit and second.unit and first.unit != second.unit) or (first.kind == "fraction") != (second.kind == "fraction"):
+    if (first.unit and second.unit and first.unit != second.unit) or (first.kind == "fraction") != (
+        second.kind == "fraction"
+    ):
         return None
-    link = re.sub(r" ?\b(?:minus|a|the|about|maybe|around)\b", "", " ".join(reader.texts[first.end : second.start])).strip()
+    link = re.sub(
+        r" ?\b(?:minus|a|the|about|maybe|around)\b", "", " ".join(reader.texts[first.end : second.start])
+    ).strip()
     before = " ".join(reader.texts[max(0, first.start - 3) : first.start])
     unit = second.unit or first.unit
     if link in ("to", "down to", "up to") and re.search(r"\bfrom(?: about| the| a)?$", before):
@@ -537,4 +660,6 @@ def _range(reader: Reader, first: Amount, second: Amount) -> Amount | None:
     close = high - low <= max(0.5 * abs(high), 0.26 if first.kind == "fraction" and not unit else 0.0)
     if low == high or not (between or (close and link in ("to", "-", "or", "or maybe", "–", "—"))):
         return None
-    return replace(second, start=first.start, number=(low + high) / 2, low=low, high=high, unit=unit, hedge="range", said=())
+    return replace(
+        second, start=first.start, number=(low + high) / 2, low=low, high=high, unit=unit, hedge="range", said=()
+    )

@@ -228,9 +228,16 @@ KINDS: dict[str, str] = {
 }
 
 
+_EDGE = r"(?:\b|(?<= )(?=<)|(?<=>)(?= ))"
+
+
 @cache
 def compiled(pattern: str) -> re.Pattern[str]:
-    """A pattern with `{kind}` standing for an amount of that kind; `{gal|L}` names tags themselves."""
+    """A pattern with `{kind}` standing for an amount of that kind; `{gal|L}` names tags themselves.
+
+    A word boundary also lies at the edge of an amount.
+    """
+    pattern = pattern.replace(r"\b", _EDGE)
     return re.compile(re.sub(r"\{([A-Za-z|/·-]+|32nds)\}", lambda m: f"<(?:{KINDS.get(m[1], m[1])})>", pattern))
 
 
@@ -258,6 +265,8 @@ def _unmended(words: list[Word], i: int, text: str) -> Word:
     said = text[words[i].start : words[i].end].lower()
     before = words[i - 1].text if i else ""
     if said in ("to", "for", "too") and words[i].text != said and before not in ("at", "is", "about", "only", "just", "got", "been"):
+        return words[i]._replace(text=said)
+    if said == "eight" and words[i].text == "eighth" and i + 1 < len(words) and words[i + 1].text in ("gauge", "gage", "awg", "amp", "gallon", "hour", "inch", "foot"):
         return words[i]._replace(text=said)
     if said == "have" and words[i].text == "half" and (i + 1 == len(words) or words[i + 1].text in (",", "?", "of")):
         return words[i]._replace(text=said)
@@ -375,8 +384,10 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
         if unit and unit[1] not in ("cylinder", "furnace", "cord", "night", "shower", "percent"):
             return _rate(texts, Amount(value, unit[1], start=i, end=unit[0]))
     unit = _unit_at(words, texts, end)
-    if unit and minus and unit[1] in ("F", "C", "deg"):
-        unit = None if unit[1] != "deg" else unit
+    if share and unit and unit[1] in _COUNTS and unit[1] != "deg":
+        unit = None
+    if unit and minus and unit[1] in ("F", "C", "day", "night", "week"):
+        unit = None
     if unit is None or unit[1] == "deg":
         degrees = unit is not None
         temp = _temperature(texts, i, unit[0] if unit else end, value, minus, degrees, share)
@@ -433,7 +444,7 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
         return i + 1, "A"
     if word == "h" and glued:
         return i + 1, "h"
-    if word == "m" and words[i].glued:
+    if word == "m" and (words[i].glued or (texts[i - 1][-1:].isdigit() and after in ("", "in", "of", "is", "cord", "to", ","))):
         return i + 1, "m"
     if word == "in" and glued and (words[i].glued or after in ("in", "of", "deep", "down", "up", "from", "high", "long", "wide", "tall", "equals", "waste", "fresh", "")):
         return i + 1, "in"
@@ -563,7 +574,10 @@ def _merged(found: list[Amount], texts: list[str]) -> list[Amount]:
     return out
 
 
-_SHARED_OUT = re.compile(r"\b(?:each|everyone|everybody|every one|apiece|per (?:person|head)|a (?:person|head|player)|every (?:person|passenger|player|kid|man))\b")
+_SHARED_OUT = re.compile(
+    r"\b(?:each|apiece|per (?:person|head)|a (?:person|head|player)|every (?:person|passenger|player|kid|man)"
+    r"|(?:everyone|everybody) (?:uses?|drinks?|puts?|gets?|takes?|needs?|goes))\b"
+)
 
 
 def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amount:
@@ -579,19 +593,21 @@ def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amoun
     return amount
 
 
-_ASKED_NAMES = {
-    **{name.replace("_", " "): unit for unit, names in _UNITS.items() for name in names.split() if len(name) > 2 and unit != "deg"},
+_COUNTS = frozenset({"deg", "furnace", "cylinder", "shower", "flush", "heater", "driver", "cord", "bag"})
+UNIT_WORDS = {
+    **{name.replace("_", " "): unit for unit, names in _UNITS.items() for name in names.split() if len(name) > 2 and unit not in _COUNTS},
     "celsius": "C", "celcius": "C", "centigrade": "C", "fahrenheit": "F", "c": "C", "f": "F", "lb": "lb", "kg": "kg", "ml": "mL", "gal": "gal",
     "galons": "gal", "inchs": "in", "ours": "h", "cm": "cm", "ft": "ft", "km": "km", "wats": "W", "kilometers an hour": "km/h", "kilometres an hour": "km/h",
     "miles an hour": "mph", "miles per hour": "mph", "miles per gallon": "mpg", "psi": "psi", "kpa": "kPa", "steps": "pace", "paces": "pace", "ah": "Ah",
     "btu an hour": "BTU/h", "btus an hour": "BTU/h", "btu per hour": "BTU/h", "gallons a minute": "gpm", "gallons per minute": "gpm", "gallons an hour": "gal/h",
     "gallons a day": "gal/day", "gallons per inch": "gal/in", "gallons an inch": "gal/in", "wattage": "W", "tonnes": "ton", "months": "month", "mm": "mm",
 }  # fmt: skip
-_NAME = "|".join(sorted(map(re.escape, _ASKED_NAMES), key=len, reverse=True))
+del UNIT_WORDS["drop"]
+_NAME = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 _WANTED = (
     re.compile(rf"\b(?:how|hom|howm?any) (?:many|manny|much) (?:more |whole |us |fluid |of the )?({_NAME})\b"),
     re.compile(rf"\b(?:in|to|into|as) (?:us |fluid )?({_NAME})(?= |$)(?! (?:of (?:the|a)|tank|water|cord|on hand))"),
-    re.compile(rf"^ (?:what (?:the )?|give me |work out |tell me )?(?:the )?({_NAME}) (?:in|of|to|is|for|per|needed|left|until|till|on|off|at)\b"),
+    re.compile(rf"^ (?:what (?:the )?|give me |work out |tell me |total |max |longest |howmany )?(?:the )?({_NAME}) (?:in|of|to|is|for|per|needed|left|until|till|on|off|at)\b"),
     re.compile(rf"\b(?:what|which|wat) ({_NAME})\b"),
 )
 
@@ -601,28 +617,8 @@ def asked_unit(question: Question) -> str:
     for pattern in _WANTED:
         match = pattern.search(question.frame)
         if match and not (match[1] in ("c", "f") and match.re is _WANTED[2]):
-            return _ASKED_NAMES[match[1]]
+            return UNIT_WORDS[match[1]]
     return ""
-
-
-def without_amounts(frame: str) -> str:
-    """The frame's words alone."""
-    return " ".join(re.sub(r"<[^>]+>", " ", frame).split())
-
-
-def amounts_used(question: Question, used: Iterable[Amount]) -> Question:
-    """The question with these amounts marked as spent: their tags become <used>."""
-    spent = {(a.start, a.end) for a in used}
-    kept = tuple(a._replace(unit="used", per="", each=False) if (a.start, a.end) in spent else a for a in question.amounts)
-    if kept == question.amounts:
-        return question
-    parts: list[str] = []
-    at = 0
-    for amount in kept:
-        parts += [*question.words[at : amount.start], f"<{amount.tag}>"]
-        at = amount.end
-    parts += question.words[at:]
-    return replace(question, amounts=kept, frame=f" {' '.join(parts)} ")
 
 
 FACTORS: dict[str, tuple[str, float]] = {
@@ -635,7 +631,7 @@ FACTORS: dict[str, tuple[str, float]] = {
     "h": ("time", 3600.0), "min": ("time", 60.0), "s": ("time", 1.0), "day": ("time", 86400.0), "days": ("time", 86400.0), "night": ("time", 86400.0), "week": ("time", 604800.0),
     "W": ("power", 1.0), "kW": ("power", 1000.0), "BTU/h": ("power", 0.29307107), "BTU": ("energy", 1055.056), "Wh": ("energy", 3600.0), "kWh": ("energy", 3.6e6),
     "mph": ("speed", 0.44704), "km/h": ("speed", 1 / 3.6), "kn": ("speed", 0.514444), "m/s": ("speed", 1.0), "lb-ft": ("torque", 1.3558179483314), "N·m": ("torque", 1.0),
-    "gpm": ("flow", 3.785411784), "L/min": ("flow", 1.0), "gal/h": ("flow", 3.785411784 / 60), "gph": ("flow", 3.785411784 / 60), "month": ("time", 2629746.0), "year": ("time", 31556952.0),
+    "gpm": ("flow", 3.785411784), "L/min": ("flow", 1.0), "gal/h": ("flow", 3.785411784 / 60), "gph": ("flow", 3.785411784 / 60), "month": ("time", 2629746.0), "months": ("time", 2629746.0), "years": ("time", 31556952.0), "year": ("time", 31556952.0),
 }  # fmt: skip
 """Each unit's kind and size, for plain conversions; temperatures are apart. NIST Handbook 44 App. C."""
 

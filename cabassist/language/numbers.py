@@ -214,8 +214,12 @@ def _in_context(words: Sequence[Word], k: int) -> str:
     after = words[k + 1].text if k + 1 < len(words) else ""
     if text in _MISHEARD_PARTS and (before in _SMALL or before in ("a", "an", "to", "too", "for", "free")):
         # "eight" is a part only after a small number and at the end of it: "five eight" may be 58.
-        return text if text == "eight" and not (before == "an") else _MISHEARD_PARTS[text]
-    if text == "have" and after in ("a", "tank", "full", "empty", "way", "of", "") and before not in ("i", "we", "you", "they", "to", "that", "do", "still", "all", "and", ""):
+        return text if text == "eight" and before != "an" else _MISHEARD_PARTS[text]
+    if (
+        text == "have"
+        and after in ("a", "tank", "full", "empty", "way", "of", "")
+        and before not in ("i", "we", "you", "they", "to", "that", "do", "still", "all", "and", "")
+    ):
         # "fresh have a tank": the verb would follow a person.
         further = words[k + 2].text if k + 2 < len(words) else ""
         return "half" if after != "a" or further in ("tank", "bottle", "cylinder", "charge") else text
@@ -231,11 +235,15 @@ def _in_context(words: Sequence[Word], k: int) -> str:
         return _MISHEARD[text]
     if before in TENS and text in ("to", "too", "for", "won", "ate", "sick", "free") and not after:
         return _MISHEARD[text]
-    if text in ("for", "to", "too", "won", "ate") and before in ("point", "oh") or before == "minus":
+    if before == "minus" or (before in ("point", "oh") and text in ("for", "to", "too", "won", "ate")):
         return _MISHEARD[text]
     if text == "for" and after == "below":
         return "four"
-    if text == "won" and (after in _SMALL or not after) and before not in ("we", "they", "i", "team", "who", "it", "have"):
+    if (
+        text == "won"
+        and (after in _SMALL or not after)
+        and before not in ("we", "they", "i", "team", "who", "it", "have")
+    ):
         return "one"
     if text == "too" and before in ("at", "about") and after in ("and", ""):
         return "two"
@@ -284,7 +292,9 @@ def _group(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
     elif _DIGITS.fullmatch(word) and len(word) > 2:
         end, figures = i + 1, word
         # Typed thousands set apart by a space: "306 012".
-        while len(word) <= 3 and end < len(words) and re.fullmatch(r"\d{3}", words[end]) and not figures.startswith("0"):
+        while (
+            len(word) <= 3 and end < len(words) and re.fullmatch(r"\d{3}", words[end]) and not figures.startswith("0")
+        ):
             figures += words[end]
             end += 1
         if end < len(words) and words[end] == "hundred":

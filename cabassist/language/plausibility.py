@@ -42,7 +42,18 @@ SHOWN_UNITS = {
     "percent": "%", "gal": "gallons", "L": "litres", "lb": "pounds", "kg": "kg", "in": "inches", "cm": "cm", "ft": "feet", "V": "volts", "A": "amps",
     "psi": "psi", "bar": "bar", "F": "°F", "C": "°C", "mi": "miles", "km": "km", "persons": "people", "ppm": "ppm", "h": "hours",
 }  # fmt: skip
-ONE_OF = {"gal": "gallon", "L": "litre", "lb": "pound", "in": "inch", "ft": "foot", "V": "volt", "A": "amp", "mi": "mile", "persons": "person", "h": "hour"}
+ONE_OF = {
+    "gal": "gallon",
+    "L": "litre",
+    "lb": "pound",
+    "in": "inch",
+    "ft": "foot",
+    "V": "volt",
+    "A": "amp",
+    "mi": "mile",
+    "persons": "person",
+    "h": "hour",
+}
 WORD_FRACTIONS = {
     0.25: "a quarter", 0.5: "half", 0.75: "three quarters", 0.3333: "a third", 0.6667: "two thirds", 0.2: "a fifth", 0.4: "two fifths",
     0.6: "three fifths", 0.8: "four fifths", 0.125: "an eighth", 0.375: "three eighths", 0.625: "five eighths", 0.875: "seven eighths",
@@ -130,7 +141,11 @@ def capacity(what: str, which: str | None, unit: str, coach: Coach, gross: bool 
         return converted(coach.diesel.def_capacity_gal, "gal", unit) if coach.diesel.def_capacity_gal else None
     if is_tank(what, coach):
         tank = coach.tank(what)
-        return converted(tank.depth_in, "in", unit) if unit in ("in", "cm", "ft") else converted(tank.capacity_gal, "gal", unit)
+        return (
+            converted(tank.depth_in, "in", unit)
+            if unit in ("in", "cm", "ft")
+            else converted(tank.capacity_gal, "gal", unit)
+        )
     return None
 
 
@@ -147,7 +162,9 @@ def limits(reading: Reading, coach: Coach) -> Limits | None:
     if what == "shore_voltage":
         return Limits(*SHORE_V)
     if what == "tire_pressure":
-        return Limits(converted(TIRE_PSI[0], "psi", unit) if unit != "psi" else 0.0, converted(TIRE_PSI[1], "psi", unit), True)
+        return Limits(
+            converted(TIRE_PSI[0], "psi", unit) if unit != "psi" else 0.0, converted(TIRE_PSI[1], "psi", unit), True
+        )
     if what == "air_pressure":
         return Limits(0.0, converted(AIR_PSI[1], "psi", unit))
     if what == "odometer":
@@ -172,7 +189,9 @@ def refusal(reading: Reading, coach: Coach) -> Refusal | None:
     bounds = limits(reading, coach)
     if reading.what == "passengers" and value != int(value):
         around = tuple(shown(v, "persons") for v in (math.floor(value), math.ceil(value)))
-        return _refused(reading, "not_whole", f"{shown(value, unit)} aboard can't be. Say a whole number of people.", around)
+        return _refused(
+            reading, "not_whole", f"{shown(value, unit)} aboard can't be. Say a whole number of people.", around
+        )
     if bounds is None:
         return None
     inside = bounds.low < value < bounds.high if bounds.open_ends else bounds.low <= value <= bounds.high
@@ -186,7 +205,12 @@ def refusal(reading: Reading, coach: Coach) -> Refusal | None:
             return Refusal(reading.what, reading.which, "out_of_range", message, (f"{shown(value, unit)} gross",))
     whole = reading.what in ("passengers", "co_ppm") or unit in SHARES
     slips = tuple(shown(slip, unit) for slip in likely_slips(value, bounds, whole=whole))
-    return _refused(reading, reason, f"{label(reading.what, reading.which)}: {shown(value, unit)} can't be; {_room(reading, bounds, coach)}.", slips)
+    return _refused(
+        reading,
+        reason,
+        f"{label(reading.what, reading.which)}: {shown(value, unit)} can't be; {_room(reading, bounds, coach)}.",
+        slips,
+    )
 
 
 def _room(reading: Reading, bounds: Limits, coach: Coach) -> str:
@@ -199,7 +223,9 @@ def _room(reading: Reading, bounds: Limits, coach: Coach) -> str:
     if reading.what == "passengers":
         return f"the coach carries at most {coach.people.max_passengers}"
     low, high = (round(bound, 1) if abs(bound) < 100 else round(bound) for bound in bounds[:2])
-    return f"it lies between {shown(low, None if unit == 'fraction' else unit).rsplit(' ', 1)[0]} and {shown(high, unit)}"
+    return (
+        f"it lies between {shown(low, None if unit == 'fraction' else unit).rsplit(' ', 1)[0]} and {shown(high, unit)}"
+    )
 
 
 def _refused(reading: Reading, reason: str, message: str, choices: tuple[str, ...]) -> Refusal:
@@ -211,7 +237,9 @@ def wrong_unit(what: str, which: str | None, unit: str, allowed: Iterable[str]) 
     """A refusal of a value in a unit that does not measure this."""
     names = ["a part of full" if u == "fraction" else "percent" if u == "percent" else SHOWN_UNITS[u] for u in allowed]
     listed = f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]
-    return Refusal(what, which, "unit", f"{label(what, which)} isn't told in {SHOWN_UNITS.get(unit, unit)}. Say it in {listed}.")
+    return Refusal(
+        what, which, "unit", f"{label(what, which)} isn't told in {SHOWN_UNITS.get(unit, unit)}. Say it in {listed}."
+    )
 
 
 def likely_slips(value: float, bounds: Limits, whole: bool = False) -> tuple[float, ...]:

@@ -7,7 +7,9 @@ Questions, plans, conditions, the past, what was poured in and what something ho
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import accumulate, pairwise
 
 from cabassist.language.reading_parts import Reader, Subject
 
@@ -16,6 +18,8 @@ SAYS = frozenset({"is", "are", "reads", "shows", "has", "says", "reading", "show
 UNSETTLED = frozenset({"sure", "that", "hope", "hoping", "if", "when", "until", "till", "see", "check", "checking", "think", "whether", "because", "once",
     "before", "after", "while", "than", "max", "maximum", "usual", "normal", "average", "what", "how", "where", "why", "which", "is", "are", "does", "do", "will", "would", "should", "can", "could"})  # fmt: skip
 """Words that bind the statement behind them to what stands before."""
+POLITE = 12
+"""A question that begins this early may be a polite way to have something noted: "can you put down ..."."""
 PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*)$")
 
 
@@ -36,45 +40,32 @@ def spoken_of_now(reader: Reader, subjects: Sequence[Subject], start: int = 0) -
 def _clauses(texts: Sequence[str], start: int) -> list[tuple[int, int]]:
     cuts = [i for i in range(start, len(texts)) if texts[i] in CLAUSE_ENDS]
     edges = [start - 1, *cuts, len(texts)]
-    return [(a + 1, b) for a, b in zip(edges, edges[1:], strict=False) if b > a + 1]
+    return [(a + 1, b) for a, b in pairwise(edges) if b > a + 1]
 
 
 def _judge(reader: Reader, subjects: Sequence[Subject], begin: int, end: int, now: list[bool], recorded: bool) -> None:
+    """Mark the words of one clause that do not tell the present state."""
     signs = reader.vocabulary.signs
     words = _masked(reader, begin, end)
+    starts = list(accumulate((len(word) + 1 for word in words), initial=0))
     text = " ".join(words)
     present = signs.present.search(text)
     if present:
         text = text[: present.start()] + re.sub(r"\S", "~", present.group()) + text[present.end() :]
-    places: list[int] = []
-    at = 0
-    for word in words:
-        places.append(at)
-        at += len(word) + 1
-
-    def index(character: int) -> int:
-        return begin + max(k for k, place in enumerate(places) if place <= character)
-
     rest = signs.rest.search(text)
-    if rest and recorded and rest.start() < 12:
-        # "can you put down ..." asks to record, not to know.
-        rest = None
-    if rest:
-        first = index(rest.start())
-        for i in range(first, end):
-            now[i] = False
-    asked = end < len(reader.texts) and reader.texts[end] == "?" and not rest
+    if rest and not (recorded and rest.start() < POLITE):
+        first = begin + bisect_right(starts, rest.start()) - 1
+        now[first:end] = [False] * (end - first)
+    asked = reader.text(end) == "?" and not rest
     if not recorded and (asked or signs.clause.search(text)):
-        for i in range(begin, end):
-            now[i] = False
+        now[begin:end] = [False] * (end - begin)
         return
-    cuts = [begin, *_statements(reader, subjects, begin, end), end]
-    for a, b in zip(cuts, cuts[1:], strict=False):
-        part = text[places[a - begin] : places[b - begin] if b < end else None].strip()
+    for a, b in pairwise([begin, *_statements(reader, subjects, begin, end), end]):
+        part = text[starts[a - begin] : starts[b - begin]].strip()
         found = signs.part.search(part)
-        if found and not (present and PAST.match(found.group())) and not (recorded and a == begin and signs.record.search(part)):
-            for i in range(a, b):
-                now[i] = False
+        noted = recorded and a == begin and signs.record.search(part)
+        if found and not noted and not (present and PAST.match(found.group())):
+            now[a:b] = [False] * (b - a)
 
 
 def _masked(reader: Reader, begin: int, end: int) -> list[str]:
@@ -82,10 +73,10 @@ def _masked(reader: Reader, begin: int, end: int) -> list[str]:
     words = list(reader.texts[begin:end])
     i = begin
     while i < end:
-        found = reader.vocabulary.sentence_hedges.at(reader.texts, i) or reader.vocabulary.hedges.at(reader.texts, i)
+        stop = reader.vocabulary.sentence_hedges.end(reader.texts, i)
+        longer = reader.vocabulary.hedges.end(reader.texts, i)
         # Single words such as "about" stay: "about to" is a plan.
-        long_enough = found is not None and (found[0] > i + 1 or reader.vocabulary.sentence_hedges.at(reader.texts, i) is not None)
-        stop = min(found[0], end) if found and long_enough else 0
+        stop = min(end, max(stop, longer if longer > i + 1 else 0))
         for k in range(i, stop):
             words[k - begin] = "~"
         i = max(stop, i + 1)
@@ -94,23 +85,25 @@ def _masked(reader: Reader, begin: int, end: int) -> list[str]:
 
 def _statements(reader: Reader, subjects: Sequence[Subject], begin: int, end: int) -> list[int]:
     """Where plain statements begin inside a clause: "we need to dump | the waste is at ninety"."""
-    cuts: list[int] = []
-    texts = reader.texts
+    cuts: set[int] = set()
     for subject in subjects:
-        at = subject.start
-        if not begin < at < end or subject.what == "elsewhere":
-            continue
-        if reader.text(at - 1) in ("the", "my", "our"):
-            at -= 1
+        at = subject.start - (reader.text(subject.start - 1) in ("the", "my", "our"))
         says = reader.text(subject.end) in SAYS or reader.words[subject.end - 1].owner
-        if says and at > begin and texts[at - 1] not in UNSETTLED and _amount_soon(reader, subject.end, end):
-            cuts.append(at)
+        if (
+            begin < at
+            and subject.end < end
+            and says
+            and subject.what != "elsewhere"
+            and _is_free(reader, at, subject.end, end)
+        ):
+            cuts.add(at)
     for i in range(begin + 1, end):
-        if texts[i] in ("it", "now") and texts[i - 1] not in UNSETTLED and (reader.words[i].owner or reader.text(i + 1) in ("is", "it", "at")):
-            if _amount_soon(reader, i + 1, end):
-                cuts.append(i)
-    return sorted(set(cuts))
+        says = reader.words[i].owner or reader.text(i + 1) in ("is", "it", "at")
+        if reader.text(i) in ("it", "now") and says and _is_free(reader, i, i + 1, end):
+            cuts.add(i)
+    return sorted(cuts)
 
 
-def _amount_soon(reader: Reader, start: int, end: int) -> bool:
-    return any(reader.taken[i] for i in range(start, min(start + 5, end)))
+def _is_free(reader: Reader, at: int, after: int, end: int) -> bool:
+    """Whether a statement at a place is bound to nothing before it, and an amount follows soon."""
+    return reader.text(at - 1) not in UNSETTLED and any(reader.taken[after : min(after + 5, end)])

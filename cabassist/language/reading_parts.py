@@ -98,12 +98,18 @@ class Reader:
         for i in range(max(0, start), end):
             self.taken[i] = True
 
-    def few_others(self, allowed: int) -> bool:
-        """Whether at most `allowed` words are left that nothing here understands."""
+    def few_others(self, allowed: int, named: Sequence[Subject] = ()) -> bool:
+        """Whether at most `allowed` words are left that nothing here understands; those of `named` are understood."""
         vocabulary = self.vocabulary
         others = 0
         for i, word in enumerate(self.texts):
-            known = self.taken[i] or word in vocabulary.common or word in PUNCTUATION or word in vocabulary.corrections.words
+            known = (
+                self.taken[i]
+                or any(subject.start <= i < subject.end for subject in named)
+                or word in vocabulary.common
+                or word in PUNCTUATION
+                or word in vocabulary.corrections.words
+            )
             others += not (known or vocabulary.clues.at(self.texts, i))
         return others <= allowed
 
@@ -121,6 +127,23 @@ def is_side(reader: Reader, i: int) -> bool:
         return True
     if reader.phrase(i + 1, "and right", "and left", "and the right", "and the left"):
         return True
+    if reader.phrase(i - 2, "on the", "for the", "with the") and after == "" and "same" in reader.texts:
+        return True
     if reader.phrase(i - 2, "on the") and (after in ("", "is", "and", "at") or after in PUNCTUATION):
-        return any(found is not None and found[1].kind == "tire" for found in (clues.at(reader.texts, k) for k in range(i - 2)))
-    return reader.text(i - 1) in ("front", "rear", "drive", "tag", "steer", "axle", "tire", "tires", "back", "outer", "inner", "tyre")
+        return any(
+            found is not None and found[1].kind == "tire" for found in (clues.at(reader.texts, k) for k in range(i - 2))
+        )
+    return reader.text(i - 1) in (
+        "front",
+        "rear",
+        "drive",
+        "tag",
+        "steer",
+        "axle",
+        "tire",
+        "tires",
+        "back",
+        "outer",
+        "inner",
+        "tyre",
+    )

@@ -147,7 +147,13 @@ def _clues(data: Mapping[str, Any], tanks: Sequence[str]) -> Iterator[tuple[str,
                     yield spelling + tail, Clue("subject", name)
     for phrase, name in _pairs(data["subjects"]):
         yield phrase, Clue("subject", name)
-    for key, kind in (("loose", "loose"), ("nouns", "noun"), ("places", "place"), ("tires", "tire"), ("circuits", "circuit")):
+    for key, kind in (
+        ("loose", "loose"),
+        ("nouns", "noun"),
+        ("places", "place"),
+        ("tires", "tire"),
+        ("circuits", "circuit"),
+    ):
         for phrase, name in _pairs(data[key]):
             yield phrase, Clue(kind, name)
     for phrase in data["elsewhere"]:
@@ -183,44 +189,69 @@ def _signs(data: Mapping[str, Any]) -> Signs:
     )
 
 
-def _words(listed: Sequence[str] | str) -> frozenset[str]:
-    return frozenset(listed.split() if isinstance(listed, str) else listed)
-
-
 @cache
 def terms(tanks: tuple[str, ...]) -> Terms:
     """The vocabulary of a coach with these tanks."""
     data = _file()
-    tables = {key: Phrases(_pairs(data[key])) for key in ("hedges", "after_hedges", "levels", "corrections")}
-    lists = {key: Phrases((p, p) for p in data[key]) for key in ("sentence_hedges", "missing", "remaining", "swap", "same")}
-    sets = {
-        key: _words(data[key])
-        for key in (
-            "belongings", "labels", "not_shares", "pointing", "reporting", "described", "limits", "after_above", "before_out_of", "after_verb",
-            "acts", "after_bare", "between", "common",
-        )
-    }  # fmt: skip
-    clues, units = Phrases(_clues(data, tanks)), Phrases(_units(data))
-    counted_from = Phrases([(p, "top") for p in data["from_top"]] + [(p, "bottom") for p in data["from_bottom"]])
-    known = frozenset().union(
-        clues.words, units.words, counted_from.words, NUMBER_WORDS, _words(data["not_misspelt"]),
-        re.findall(r"[a-z]{3,}", repr(data["signs"])), *sets.values(), *(found.words for found in (*tables.values(), *lists.values())),
-    )  # fmt: skip
+
+    def table(key: str) -> Phrases[str]:
+        return Phrases(_pairs(data[key]))
+
+    def phrases(key: str) -> Phrases[str]:
+        return Phrases((phrase, phrase) for phrase in data[key])
+
+    def words(key: str) -> frozenset[str]:
+        listed = data[key]
+        return frozenset(listed.split() if isinstance(listed, str) else listed)
+
     return Terms(
-        clues=clues,
-        units=units,
-        counted_from=counted_from,
+        clues=Phrases(_clues(data, tanks)),
+        units=Phrases(_units(data)),
+        hedges=table("hedges"),
+        after_hedges=table("after_hedges"),
+        sentence_hedges=phrases("sentence_hedges"),
+        levels=table("levels"),
+        missing=phrases("missing"),
+        remaining=phrases("remaining"),
+        counted_from=Phrases([(p, "top") for p in data["from_top"]] + [(p, "bottom") for p in data["from_bottom"]]),
+        corrections=table("corrections"),
+        swap=phrases("swap"),
+        same=phrases("same"),
         relative=Phrases((phrase, float(factor)) for phrase, factor in data["relative"].items()),
         gross=tuple(data["gross"]),
         not_share_tails=tuple(data["not_share_tails"]),
+        belongings=words("belongings"),
+        labels=words("labels"),
+        not_shares=words("not_shares"),
+        pointing=words("pointing"),
+        reporting=words("reporting"),
+        described=words("described"),
+        limits=words("limits"),
+        after_above=words("after_above"),
+        before_out_of=words("before_out_of"),
+        after_verb=words("after_verb"),
+        acts=words("acts"),
+        after_bare=words("after_bare"),
+        between=words("between"),
+        common=words("common"),
         signs=_signs(data),
-        known=known,
-        targets=_targets(_words(data["spelling"]) | set(tanks)),
-        short_for={short: tuple(words.split()) for short, words in data["short_for"].items()},
-        **tables,
-        **lists,
-        **sets,
+        known=_known(data),
+        targets=_targets(words("spelling") | set(tanks)),
+        short_for={short: tuple(meant.split()) for short, meant in data["short_for"].items()},
     )
+
+
+def _known(data: Mapping[str, Any]) -> frozenset[str]:
+    """Every word of the file: none of them is a misspelling of another."""
+    found: set[str] = set(NUMBER_WORDS)
+    waiting: list[Any] = [value for key, value in data.items() if key != "short_for"]
+    while waiting:
+        value = waiting.pop()
+        if isinstance(value, str):
+            found.update(re.findall(r"[a-z]+", value))
+        else:
+            waiting.extend(value.values() if isinstance(value, dict) else value if isinstance(value, list) else ())
+    return frozenset(found)
 
 
 def _targets(right: Iterable[str]) -> Mapping[str, tuple[str, ...]]:

@@ -5,12 +5,16 @@ The bounds were chosen on the development questions under `tests/data/dev`, neve
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from cabassist.language.matching import Ranking
+from cabassist.procedures.library import CALCULATION, WISH
 
-Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard", "tell", "work-out", "report"]
+DEFECT_TOPIC = "report-a-defect"
+
+Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard"]
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,9 @@ class Bounds:
     floor: float = 0.12
 
 
+BOUNDS = Bounds()
+
+
 @dataclass(frozen=True)
 class Decision:
     """What to do with a text, about which procedures, and how sure that is."""
@@ -40,18 +47,19 @@ class Decision:
 def decide(
     ranking: Ranking,
     sign: str | None,
+    *,
     hazards: frozenset[str],
-    vague_options: tuple[str, ...],
-    bounds: Bounds = Bounds(),
+    vague_options: tuple[str, ...] = (),
+    homes: Mapping[str, str] | None = None,
+    bounds: Bounds = BOUNDS,
 ) -> Decision:
     """The decision for one text.
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
-    nearest vague wording. Hazards come first, then unsafe wishes, then the question itself.
+    nearest vague wording; `homes` names the procedure that a calculation or wish belongs to. Hazards come
+    first, then unsafe wishes, then the question itself.
     """
-    top = tuple(name for name, _ in ranking.procedures)
-    chance = dict(ranking.procedures)
-    worst = next((name for name in top if name in hazards), None)
+    worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     refused = ranking.wishes[0][0] if ranking.wishes else ""
     wished = ranking.wish >= bounds.wish and ranking.wish >= ranking.hazard
     if not wished:
@@ -61,19 +69,31 @@ def decide(
             return Decision("hazard", (sign,), max(ranking.hazard, 0.5))
     if wished:
         return Decision("refuse", (), ranking.wish, refused)
-    best = ranking.procedures[0][1]
-    in_scope = max(1e-9, 1 - ranking.out_of_scope - ranking.ambiguous - ranking.wish)
+    chance = gathered(ranking, homes or {})
+    top = tuple(chance)
     if ranking.out_of_scope >= bounds.outside:
         return Decision("unknown", top[:3], ranking.out_of_scope)
     if ranking.ambiguous >= bounds.vague:
-        options = tuple(
-            dict.fromkeys([*vague_options[:2], *(name for name in top[:4] if chance[name] > 0.02), *vague_options])
-        )[:3]
+        near = (name for name in top[:4] if chance[name] > 0.02)
+        options = tuple(dict.fromkeys([*vague_options[:2], *near, *vague_options]))[:3]
         return Decision("clarify", options if len(options) > 1 else top[:3], ranking.ambiguous)
-    second = ranking.procedures[1][1]
-    share = best / in_scope
+    best, second = chance[top[0]], chance[top[1]]
     if best < bounds.floor:
         return Decision("unknown", top[:3], 1 - best)
+    share = best / max(1e-9, 1 - ranking.out_of_scope - ranking.ambiguous)
     if share < bounds.sure and best - second < bounds.margin:
         return Decision("clarify", top[:3], best)
     return Decision("answer", top[:3], best)
+
+
+def gathered(ranking: Ranking, homes: Mapping[str, str]) -> dict[str, float]:
+    """The procedures' probabilities, likeliest first, each with what belongs to it: its calculations, the wishes
+    that were too unlikely to refuse, and for the defect report the defects."""
+    chance = dict(ranking.procedures)
+    for kind, rows in ((CALCULATION, ranking.calculations), (WISH, ranking.wishes)):
+        for name, value in rows:
+            home = homes.get(kind + name)
+            if home is not None:
+                chance[home] = chance.get(home, 0.0) + value
+    chance[DEFECT_TOPIC] = chance.get(DEFECT_TOPIC, 0.0) + ranking.defect
+    return dict(sorted(chance.items(), key=lambda row: -row[1]))

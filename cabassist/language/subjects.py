@@ -171,7 +171,9 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[Clue], pronou
     return _unnamed(reader, clues, made, circuit, words)
 
 
-def _unnamed(reader: Reader, clues: Sequence[Clue], made: Subject, circuit: str | None, words: Sequence[str]) -> Subject | None:
+def _unnamed(
+    reader: Reader, clues: Sequence[Clue], made: Subject, circuit: str | None, words: Sequence[str]
+) -> Subject | None:
     """The subject of a run in which nothing is called by its own name."""
     nouns = {c.name for c in clues if c.kind == "noun"}
     loose = next((c.name for c in clues if c.kind == "loose"), None)
@@ -186,7 +188,11 @@ def _unnamed(reader: Reader, clues: Sequence[Clue], made: Subject, circuit: str 
     if loose:
         if made.place in ("outside", "inside") and loose == "air_pressure":
             return replace(made, what=f"{made.place}_temp")
-        return replace(made, what="place") if made.place and loose == "outside_temp" else replace(made, what=loose, loose=True)
+        return (
+            replace(made, what="place")
+            if made.place and loose == "outside_temp"
+            else replace(made, what=loose, loose=True)
+        )
     if any(c.kind == "other" for c in clues):
         return replace(made, what="other")
     if "tank" in nouns or (made.both and not made.place):
@@ -209,7 +215,12 @@ def _hint(words: Sequence[str]) -> str:
 def _says_whose(reader: Reader, i: int) -> bool:
     """Whether the word before "temp" says whose: "sleep temp", "tire temp"."""
     word = reader.text(i)
-    plain = word in LINKS or word in reader.vocabulary.after_bare or word in reader.vocabulary.reporting or word in ("current", "present", "air", "hey", "log")
+    plain = (
+        word in LINKS
+        or word in reader.vocabulary.after_bare
+        or word in reader.vocabulary.reporting
+        or word in ("current", "present", "air", "hey", "log")
+    )
     return word.isalpha() and not plain and not reader.taken[i]
 
 

@@ -120,6 +120,12 @@ class Knowledge:
         return rebuilt(Wish, self.raw_wishes[name])
 
     @cached_property
+    def homes(self) -> dict[str, str]:
+        """The procedure that each calculation and wish belongs to, by its label."""
+        wishes = {WISH + name: str(raw["caution_topic"]) for name, raw in self.raw_wishes.items()}
+        return wishes | {CALCULATION + name: topic for name, topic in self.calculations.items()}
+
+    @cached_property
     def hazards(self) -> frozenset[str]:
         """Ids of the hazards."""
         return frozenset(name for name, raw in self.raw_procedures.items() if raw["kind"] == "hazard")

@@ -20,6 +20,7 @@ from cabassist.cli.main import cabassist as command
 
 ROOT = str(Path(cabassist.__file__).parents[1])
 Run = Callable[..., Result]
+Launch = Callable[..., subprocess.CompletedProcess[str]]
 
 ODD_TEXTS = {
     "empty": "",
@@ -82,7 +83,7 @@ def run() -> Run:
 
 
 @pytest.fixture
-def launch() -> Callable[..., subprocess.CompletedProcess[str]]:
+def launch() -> Launch:
     """Runs `cabassist` as its own process, as a driver does."""
 
     def launched(*args: str, **more: Any) -> subprocess.CompletedProcess[str]:

@@ -10,6 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from cabassist import places
@@ -20,7 +21,7 @@ from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
 from cabassist.procedures.library import Knowledge
 
-from .conftest import ODD_TEXTS, Run, json_of, loose_controls
+from .conftest import ODD_TEXTS, Launch, Run, json_of, loose_controls
 
 # -- topics -----------------------------------------------------------------------------------------
 
@@ -270,9 +271,13 @@ def test_a_journal_that_cannot_be_used_holds_no_answer_back(run: Run, tmp_path: 
     assert (path.read_bytes()[100:] if path.is_file() else b"") == before
 
 
-def test_a_read_only_journal_holds_no_answer_back(run: Run, open_folder: Path, as_nobody: Callable[[], Any]):
+def test_a_read_only_journal_holds_no_answer_back(
+    run: Run, open_folder: Path, as_nobody: Callable[[], Any], monkeypatch: pytest.MonkeyPatch
+):
     """The answer comes with the note that it is not on record."""
     path = open_folder / "journal.sqlite"
+    monkeypatch.setenv("CABASSIST_DATA", str(open_folder))
+    monkeypatch.setenv("CABASSIST_CACHE", str(open_folder))
     with Journal(path):
         pass
     path.chmod(0o444)
@@ -348,35 +353,73 @@ def test_a_little_knowledge_is_enough_to_answer(run: Run, little: Path):
     assert "Get everyone out now." in run("--knowledge", str(little), "ask", "I smell gas").stdout
 
 
+WORD_LISTS = pytest.mark.xfail(strict=True, reason="the word lists are used as they are read, without a model: a traceback")
+VECTORS = pytest.mark.xfail(strict=True, reason="stored_vectors takes any file for sound: a traceback, or only Aborted!")
+
+
 @pytest.mark.parametrize(
     ("name", "body"),
     [
         ("steering.yaml", None),
         ("steering.yaml", b"next: ["),
-        ("steering.yaml", b""),
-        ("steering.yaml", b"[]"),
-        ("steering.yaml", b"next: 5\n"),
+        pytest.param("steering.yaml", b"", marks=WORD_LISTS),
+        pytest.param("steering.yaml", b"[]", marks=WORD_LISTS),
+        pytest.param("steering.yaml", b"next: 5\n", marks=WORD_LISTS),
         ("hazard-signs.yaml", None),
-        ("hazard-signs.yaml", b"{}"),
-        ("hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n"),
-        ("twins.yaml", b"- [one]\n"),
+        pytest.param("hazard-signs.yaml", b"{}", marks=WORD_LISTS),
+        pytest.param(
+            "hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n", marks=WORD_LISTS
+        ),
+        pytest.param("twins.yaml", b"- [one]\n", marks=WORD_LISTS),
         ("encoder.npz", None),
         ("encoder.npz", b""),
         ("encoder.npz", b"PK\x03\x04 cut short"),
-        ("vectors.npz", b""),
-        ("vectors.npz", b"PK\x03\x04 cut short"),
+        ("vectors.npz", None),
+        pytest.param("vectors.npz", b"", marks=VECTORS),
+        pytest.param("vectors.npz", b"PK\x03\x04 cut short", marks=VECTORS),
         ("waste/dump-waste-tank.yaml", b"id: ["),
         ("calculations.yaml", b"\xff\xfe"),
     ],
 )
-def test_knowledge_that_is_missing_or_broken_is_named(run: Run, little: Path, name: str, body: bytes | None):
+def test_knowledge_that_is_missing_or_broken_is_named(launch: Launch, little: Path, name: str, body: bytes | None):
     """Exit code 2 and the file, or an answer all the same; never a traceback."""
     path = little / name
     if body is None:
         path.unlink(missing_ok=True)
     else:
         path.write_bytes(body)
-    result = run("--knowledge", str(little), "ask", "I smell gas")
+    done = launch("--knowledge", str(little), "ask", "I smell gas")
 
-    assert result.exit_code == 2 or "Get everyone out now." in result.stdout
-    assert result.exit_code == 0 or path.name in result.stderr
+    assert "Traceback" not in done.stderr
+    assert done.returncode == 2 or "Get everyone out now." in done.stdout
+    assert done.returncode == 0 or path.name in done.stderr
+
+
+def kept_vectors(cache: Path) -> list[float]:
+    """The vectors in the cache."""
+    (path,) = cache.glob("matcher-*.npz")
+    with np.load(path) as stored:
+        return [float(value) for value in stored["vectors"].ravel()]
+
+
+@pytest.mark.xfail(strict=True, reason="the copy in the cache is named after the wordings alone")
+def test_a_new_encoder_makes_new_vectors(run: Run, little: Path, tmp_path: Path):
+    """Vectors in the cache belong to the encoder that they were made with, not to the wordings alone."""
+    run("--knowledge", str(little), "ask", "I smell gas")
+    before = kept_vectors(tmp_path / "cache")
+    with np.load(little / "encoder.npz") as stored:
+        parts = dict(stored)
+    parts["words_scale"] = parts["words_scale"] * np.linspace(0.2, 5, len(parts["words_scale"])).reshape(
+        parts["words_scale"].shape
+    ).astype(parts["words_scale"].dtype)
+    np.savez(little / "encoder.npz", **parts)
+    (little / "vectors.npz").unlink(missing_ok=True)
+    run("--knowledge", str(little), "ask", "I smell gas")
+
+    assert kept_vectors(tmp_path / "cache") != before
+
+
+@pytest.mark.xfail(strict=True, reason="the name in --actor is stored as it comes, and half a surrogate pair cannot be")
+def test_a_name_of_another_encoding_does_no_harm(run: Run):
+    """Bytes that are not UTF-8 in `--actor` are replaced like those in a question."""
+    assert "Get everyone out now." in run("--actor", "J\udcf6rg", "ask", "I smell gas").stdout

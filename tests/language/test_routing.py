@@ -33,7 +33,7 @@ def ranking(**changed: Any) -> Ranking:
 
 def test_a_clear_best_is_answered():
     """The likeliest procedure, with its probability."""
-    decision = decide(ranking(), None, HAZARDS, ())
+    decision = decide(ranking(), None, hazards=HAZARDS, vague_options=())
 
     assert (decision.verdict, decision.topics[0], decision.confidence) == ("answer", "dump-waste-tank", 0.9)
 
@@ -41,28 +41,28 @@ def test_a_clear_best_is_answered():
 @pytest.mark.parametrize(("chance", "verdict"), [(BOUNDS.hazard, "hazard"), (BOUNDS.hazard - 0.01, "answer")])
 def test_a_hazard_outranks_a_likelier_question_from_its_bound_on(chance: float, verdict: str):
     """It need not be the best, only likely enough."""
-    decision = decide(ranking(hazard=chance), None, HAZARDS, ())
+    decision = decide(ranking(hazard=chance), None, hazards=HAZARDS, vague_options=())
 
     assert decision.verdict == verdict
 
 
 def test_a_sign_of_a_hazard_is_enough_even_when_the_matcher_is_not_sure():
     """Words that report gas are not argued away by a clear question beside them."""
-    decision = decide(ranking(hazard=0.02), "propane-smell", HAZARDS, ())
+    decision = decide(ranking(hazard=0.02), "propane-smell", hazards=HAZARDS, vague_options=())
 
     assert (decision.verdict, decision.topics) == ("hazard", ("propane-smell",))
 
 
 def test_an_unsafe_wish_is_refused_before_it_is_answered():
     """Even when a procedure is near."""
-    decision = decide(ranking(wish=BOUNDS.wish), None, HAZARDS, ())
+    decision = decide(ranking(wish=BOUNDS.wish), None, hazards=HAZARDS, vague_options=())
 
     assert (decision.verdict, decision.wish) == ("refuse", "dump-on-ground")
 
 
 def test_what_is_outside_is_unknown_with_the_nearest():
     """Never a confident wrong procedure."""
-    decision = decide(ranking(out_of_scope=BOUNDS.outside), None, HAZARDS, ())
+    decision = decide(ranking(out_of_scope=BOUNDS.outside), None, hazards=HAZARDS, vague_options=())
 
     assert decision.verdict == "unknown"
     assert len(decision.topics) == 3
@@ -70,7 +70,9 @@ def test_what_is_outside_is_unknown_with_the_nearest():
 
 def test_what_is_vague_is_asked_back_with_the_choices_of_its_nearest_vague_wording():
     """Two choices from the wording, the rest from the ranking."""
-    decision = decide(ranking(ambiguous=BOUNDS.vague), None, HAZARDS, ("check-heat-tape", "bay-lights"))
+    decision = decide(
+        ranking(ambiguous=BOUNDS.vague), None, hazards=HAZARDS, vague_options=("check-heat-tape", "bay-lights")
+    )
 
     assert decision.verdict == "clarify"
     assert decision.topics[:2] == ("check-heat-tape", "bay-lights")
@@ -78,6 +80,24 @@ def test_what_is_vague_is_asked_back_with_the_choices_of_its_nearest_vague_wordi
 
 def test_two_equally_near_procedures_are_asked_back():
     """Half and half is no answer."""
-    decision = decide(ranking(procedures=(("a", 0.33), ("b", 0.32), ("c", 0.3))), None, HAZARDS, ())
+    decision = decide(
+        ranking(procedures=(("a", 0.33), ("b", 0.32), ("c", 0.3))), None, hazards=HAZARDS, vague_options=()
+    )
 
     assert decision.verdict == "clarify"
+
+
+def test_a_calculation_counts_for_the_procedure_it_belongs_to():
+    """Asking how long the tank takes is asking about filling it."""
+    decision = decide(
+        ranking(
+            procedures=(("dump-waste-tank", 0.3), ("fill-fresh-water", 0.2), ("stow-waste-hose", 0.01)),
+            calculations=(("fill-time", 0.4),),
+        ),
+        None,
+        hazards=HAZARDS,
+        homes={"calc:fill-time": "fill-fresh-water"},
+    )
+
+    assert decision.topics[0] == "fill-fresh-water"
+    assert decision.confidence == pytest.approx(0.6)

@@ -281,6 +281,19 @@ def test_a_cache_that_cannot_be_written_only_costs_time(small_folder: Path, tmp_
     assert blocked.read_text(encoding="utf-8") == "in the way"
 
 
+@pytest.mark.xfail(strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered")
+def test_a_cache_that_may_not_be_entered_only_costs_time(small_folder: Path, open_folder: Path, as_nobody: Callable[[], Any]):
+    """One that another user made is passed over."""
+    for folder in (small_folder, *small_folder.parents):
+        if folder.owner() == small_folder.owner() and folder != Path(folder.anchor):
+            folder.chmod(folder.stat().st_mode | 0o055)
+    closed = open_folder / "cache"
+    closed.mkdir()
+    closed.chmod(0)
+    with as_nobody():
+        assert load_knowledge(small_folder, closed).ids == ["drain", "flood", "main"]
+
+
 def test_a_cache_file_is_written_whole(tmp_path: Path, open_folder: Path, as_nobody: Callable[[], Any]):
     """The last one replaces the others of its kind; a read-only folder is left as it is."""
     write_cache(tmp_path / "terms-1.json", b"1", "terms-*.json")

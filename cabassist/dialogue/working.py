@@ -1,0 +1,324 @@
+"""From a driver's calculation question to an answer: which calculation, with which inputs, and what is still to be asked.
+
+What stands in the text decides first and what the matcher thinks second, because a hint may be wrong. Inputs said in the
+question outweigh stored readings, and these the profile; nothing said in a question is stored. What is missing is asked
+for, one thing at a time; the next utterance completes it, and later ones may change an input or the unit of the answer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.dialogue import (
+    working_cold,
+    working_fuel,
+    working_power,
+    working_propane,
+    working_road,
+    working_tanks,
+    working_water,
+    working_wheels,
+)
+from cabassist.dialogue.working_asks import asks_something, chosen
+from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
+from cabassist.dialogue.working_words import say as _say
+from cabassist.dialogue.working_words import show as _show
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Amount, Question, asked_unit, read_question, same_kind
+
+Said = Callable[[Sheet], None]
+Solved = Callable[[Sheet], Estimate]
+
+CALCULATIONS: Mapping[str, tuple[str, Said, Solved]] = {
+    "propane-days-left": ("read-propane-gauges", working_propane.propane_days_said, working_propane.propane_days),
+    "fill-by": ("refill-during-stop", working_water.fill_by_said, working_water.fill_by),
+    "dump-deadline": ("dump-waste-tank", working_water.dump_deadline_said, working_water.dump_deadline),
+    "waste-hours": ("dump-waste-tank", working_water.waste_hours_said, working_water.waste_hours),
+    "fresh-hours": ("check-fresh-level", working_water.fresh_hours_said, working_water.fresh_hours),
+    "which-first": ("service-at-turnaround", working_water.which_first_said, working_water.which_first),
+    "fill-time": ("fill-fresh-water", working_water.fill_time_said, working_water.fill_time),
+    "when-to-look": ("fill-fresh-water", working_water.when_to_look_said, working_water.when_to_look),
+    "water-weight": ("fill-fresh-water", working_tanks.water_weight_said, working_tanks.water_weight),
+    "tank-depth": ("check-fresh-level", working_tanks.tank_depth_said, working_tanks.tank_depth),
+    "bleach-dose": ("sanitize-fresh-tank", working_tanks.bleach_dose_said, working_tanks.bleach_dose),
+    "freeze-time": ("protect-water-from-freezing", working_cold.freeze_time_said, working_cold.freeze_time),
+    "heat-pad-watts": ("protect-water-from-freezing", working_cold.heat_pad_said, working_cold.heat_pad),
+    "wind-chill": ("park-for-the-night", working_cold.wind_said, working_cold.wind_chill),
+    "frostbite": ("park-for-the-night", working_cold.wind_said, working_cold.frostbite),
+    "gel-risk": ("gelled-diesel", working_cold.gel_risk_said, working_cold.gel_risk),
+    "cabin-cool-down": ("keep-cabin-warm", working_cold.cabin_said, working_cold.cabin_cool_down),
+    "heat-loss": ("keep-cabin-warm", working_cold.heat_loss_said, working_cold.heat_loss),
+    "battery-hours": ("house-battery-low", working_power.battery_hours_said, working_power.battery_hours),
+    "battery-state": ("house-battery-low", working_power.battery_state_said, working_power.battery_state),
+    "battery-charge-time": ("house-battery-low", working_power.battery_charge_said, working_power.battery_charge),
+    "battery-freezing": ("house-battery-low", working_power.battery_freezing_said, working_power.battery_freezing),
+    "shore-load": ("connect-shore-power", working_power.shore_load_said, working_power.shore_load),
+    "breaker-limit": ("connect-shore-power", working_power.breaker_said, working_power.breaker_limit),
+    "voltage-drop": ("shore-breaker-trips", working_power.cord_said, working_power.voltage_drop),
+    "cord-length": ("shore-breaker-trips", working_power.cord_said, working_power.cord_length),
+    "cord-ampacity": ("shore-breaker-trips", working_power.cord_said, working_power.cord_ampacity),
+    "driving-hours": ("plan-driving-hours", working_road.driving_said, working_road.driving_hours),
+    "tire-pressure": ("check-tires", working_wheels.tire_said, working_wheels.tire_pressure),
+    "tread-limit": ("check-tires", working_wheels.tread_said, working_wheels.tread),
+    "wheel-torque": ("torque-wheel-nuts", working_wheels.torque_said, working_wheels.wheel_torque),
+    "wheel-recheck": ("torque-wheel-nuts", working_wheels.recheck_said, working_wheels.wheel_recheck),
+    "triangle-distances": ("set-warning-triangles", working_wheels.triangles_said, working_wheels.triangles),
+    "air-brake-verdict": ("check-air-brakes", working_wheels.brakes_said, working_wheels.brakes),
+    "diesel-range": ("refill-during-stop", working_fuel.diesel_range_said, working_fuel.diesel_range),
+    "idle-hours": ("refill-during-stop", working_fuel.idle_said, working_fuel.idle_hours),
+    "diesel-weight": ("load-luggage", working_fuel.diesel_weight_said, working_fuel.diesel_weight),
+    "axle-load": ("load-luggage", working_wheels.axle_said, working_wheels.axle_load),
+    "propane-weight": ("swap-or-refill-cylinder", working_propane.propane_weight_said, working_propane.propane_weight),
+    "propane-hours": ("read-propane-gauges", working_propane.propane_hours_said, working_propane.propane_hours),
+    "vaporization": ("change-over-cylinders", working_propane.vaporization_said, working_propane.vaporization),
+    "requalification": ("swap-or-refill-cylinder", working_propane.requalification_said, working_propane.requalification),
+    "co-meaning": ("carbon-monoxide-alarm", working_fuel.co_said, working_fuel.co_meaning),
+    "unit-conversion": ("check-fluids", working_fuel.conversion_said, working_fuel.conversion),
+}
+"""Each calculation with its topic, what reads its inputs from a text, and what works it out."""
+
+_TWINS = {"fresh-hours": "waste-hours", "waste-hours": "fresh-hours", "fill-by": "dump-deadline", "dump-deadline": "fill-by"}
+_FOLLOWS = re.compile(
+    r"^ (?:and|so|what about|how about|what if|if|with|without|at|make (?:it|that|them)|same|then|but|or|in|for|say|suppose|now|no|only|using|instead|try|on|from|ok|okay)\b"
+    r"|\b(?:those|of (?:that|them|it)|instead|rather|that in|is that)\b"
+)
+_STATES = re.compile(r"\b(?:is|are|was|reads?|down to|up to|at) (?:now |about |around )?(?:at )?<|<[^>]+> now\b")
+_SUPPOSED = re.compile(r"\b(?:what (?:about|if)|how about|if|suppose|say|make (?:it|that)|instead|those|of that|with|without)\b")
+_UNKNOWN = re.compile(r"\b(?:do not know|dont know|don't know|no idea|not sure|no clue|can not (?:see|tell|read)|unknown|skip|who knows|haven't a clue|never mind that)\b")
+_FRESH_WORD = re.compile(r"\b(?:fresh|clean|drinking)\b")
+_WASTE_WORD = re.compile(r"\b(?:waste|black|sewage|gr[ae]y|holding)\b")
+
+
+@dataclass(frozen=True)
+class Pending:
+    """A question that was asked back: what the calculation has so far, and what it waits for."""
+
+    calculation: str
+    inputs: tuple[Input, ...]
+    missing: str
+    unit: str = ""
+    """The unit that a bare number is taken in."""
+
+
+@dataclass(frozen=True)
+class Worked:
+    """What came of a calculation question: an estimate, a question asked back, or a refusal."""
+
+    calculation: str
+    topic: str | None
+    estimate: Estimate | None = None
+    question: str = ""
+    pending: Pending | None = None
+    inputs: tuple[Input, ...] = ()
+    refused: str = ""
+
+
+def work_out(
+    text: str,
+    hints: Sequence[tuple[str, float]],
+    *,
+    coach: Coach,
+    stored: Sequence[StoredReading],
+    now: datetime,
+    pending: Pending | None = None,
+    last: Worked | None = None,
+) -> Worked | None:
+    """The answer to a calculation question, or None when the text is none.
+
+    Args:
+        text: what was said.
+        hints: calculations with their chance, as the matcher ranks them.
+        coach: the profile.
+        stored: readings that stand, oldest first.
+        now: the clock, with its zone.
+        pending: what a question asked back before waits for.
+        last: the answer before, which "what about at minus thirty" refers to.
+    """
+    question = read_question(text, metric=coach.units == "metric")
+    name = chosen(question, hints)
+    if pending is not None and (name in (None, pending.calculation) or not asks_something(question)):
+        done = _completed(question, pending, coach, stored, now)
+        if done is not None:
+            return done
+    if last is not None and last.estimate is not None and _leans(question, name, last):
+        again = _again(question, last, coach, stored, now)
+        if again is not None:
+            return again
+    if name is None:
+        return None
+    return _worked(name, Sheet(question, coach, stored, now))
+
+
+def _worked(name: str, sheet: Sheet) -> Worked:
+    """Read the inputs of the text, and work out."""
+    topic, said, solve = CALCULATIONS[name]
+    try:
+        said(sheet)
+        wanted = asked_unit(sheet.q)
+        if wanted and name != "unit-conversion":
+            sheet.note("unit", wanted)
+        return _solved(name, topic, sheet, solve)
+    except Missing as missing:
+        return _asked(name, topic, sheet, missing)
+    except ValueError as error:
+        return Worked(name, topic, refused=_sentence(error), inputs=_kept(sheet))
+
+
+def _solved(name: str, topic: str, sheet: Sheet, solve: Solved) -> Worked:
+    try:
+        estimate = sheet.closed(solve(sheet))
+    except TypeError as error:
+        # pint's own error for a quantity of the wrong kind, which must not need pint to be loaded here.
+        if type(error).__name__ != "DimensionalityError":
+            raise
+        return Worked(name, topic, refused="Those units do not fit together. Say it again with the units.", inputs=_kept(sheet))
+    return Worked(name, topic, estimate, inputs=_kept(sheet))
+
+
+def _asked(name: str, topic: str, sheet: Sheet, missing: Missing) -> Worked:
+    kept = tuple(given for given in sheet.inputs.values() if given.origin == "said")
+    pending = Pending(name, kept, missing.name, missing.unit)
+    return Worked(name, topic, question=missing.question, pending=pending, inputs=kept)
+
+
+def _kept(sheet: Sheet) -> tuple[Input, ...]:
+    return tuple(sheet.inputs.values())
+
+
+def _sentence(error: ValueError) -> str:
+    text = str(error).strip() or "That can't be worked out."
+    return text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
+
+
+# -- the answer to a question asked back --------------------------------------------------------
+
+
+def _completed(question: Question, pending: Pending, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
+    topic, said, solve = CALCULATIONS[pending.calculation]
+    sheet = Sheet(question, coach, stored, now, pending.inputs, follows=True)
+    try:
+        said(sheet)
+        if not sheet.fresh - {"ask", "tank", "thing", "unit"}:
+            _bare(sheet, question, pending)
+        if not sheet.fresh - {"ask", "tank", "thing"} and _UNKNOWN.search(question.frame):
+            sheet.note(pending.missing, "unknown")
+        if not sheet.fresh - {"ask", "tank", "thing"}:
+            return None
+        return _solved(pending.calculation, topic, sheet, solve)
+    except Missing as missing:
+        if missing.name == pending.missing and sheet.unknown(missing.name):
+            text = f"Without that there is no number. {missing.question}"
+            return Worked(pending.calculation, topic, question=text, pending=replace(pending, inputs=pending.inputs), inputs=_kept(sheet))
+        return _asked(pending.calculation, topic, sheet, missing)
+    except ValueError as error:
+        return Worked(pending.calculation, topic, refused=_sentence(error), inputs=_kept(sheet))
+
+
+def _bare(sheet: Sheet, question: Question, pending: Pending) -> None:
+    """Take a bare number, or one in a fitting unit, as what was asked for."""
+    for amount in question.amounts:
+        if amount.unit in ("used", "clock"):
+            continue
+        unit = pending.unit
+        if pending.missing == "flow" and amount.unit in ("s", "min"):
+            minutes = amount.value / (60 if amount.unit == "s" else 1)
+            sheet.note("bucket", 5.0, "gal")
+            sheet.note("bucket_time", amount.value, amount.unit)
+            sheet.note("flow", 5.0 / minutes if minutes else 0.0, "gpm")
+            return
+        if _fits(amount, unit):
+            name = {"fresh": "fresh_share", "waste": "waste_share"}.get(pending.missing, pending.missing)
+            value = amount.value
+            if name == "cylinders":
+                value = value / (1 if amount.unit == "part" else 100)
+                sheet.note(name, value * (2 if question.has(r"\bboth\b") else 1))
+                return
+            if name in ("charge", "share"):
+                sheet.note(name, value / (1 if amount.unit == "part" else 100))
+                return
+            sheet.say(name, amount._replace(value=value), question.scale if unit == "temp" else unit)
+            return
+    if question.has(r"\bfull\b") and pending.unit == "percent":
+        sheet.note({"fresh": "fresh_share", "waste": "waste_share"}.get(pending.missing, pending.missing), 1.0, "part")
+
+
+def _fits(amount: Amount, unit: str) -> bool:
+    if amount.unit == "n":
+        return True
+    if unit == "temp":
+        return amount.unit in ("F", "C", "temp")
+    if unit == "percent":
+        return amount.unit in ("percent", "part")
+    return amount.tag == unit or same_kind(amount.tag.replace("gal/min", "gpm"), unit)
+
+
+# -- questions that lean on the answer before -----------------------------------------------------
+
+
+def _leans(question: Question, name: str | None, last: Worked) -> bool:
+    """Whether the text changes something about the last answer instead of asking anew."""
+    short = len(question.words) <= 14
+    if not short or not (_FOLLOWS.search(question.frame) or (asked_unit(question) and not question.amounts)):
+        return False
+    if name is not None and name != last.calculation and not (name == "unit-conversion" and not question.amounts):
+        return _OTHER_DRIVER.search(question.frame) is not None and last.calculation == "driving-hours"
+    return not (_STATES.search(question.frame) and not _SUPPOSED.search(question.frame)) or name == last.calculation
+
+
+_OTHER_DRIVER = re.compile(r"\b(?:other (?:guy|driver|fellow|man|one)|co ?driver|partner|relief)\b")
+
+
+def _again(question: Question, last: Worked, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
+    """The last calculation once more, with what the text changes."""
+    name = last.calculation
+    known = [given for given in last.inputs if given.origin == "said"]
+    twin = _TWINS.get(name)
+    if twin is not None and _names_other_tank(question, name):
+        shared = [given for given in known if given.name in ("people", "needed")]
+        return _worked(twin, Sheet(question, coach, stored, now, shared))
+    topic, said, solve = CALCULATIONS[name]
+    sheet = Sheet(question, coach, stored, now, known, follows=True)
+    try:
+        said(sheet)
+        wanted = asked_unit(question)
+        if wanted:
+            sheet.note("unit", wanted)
+        if not sheet.fresh:
+            return None
+        if not sheet.fresh - {"ask", "tank", "thing"} and not asks_something(question):
+            return None
+        return _solved(name, topic, sheet, solve)
+    except Missing as missing:
+        return _asked(name, topic, sheet, missing)
+    except ValueError as error:
+        return Worked(name, topic, refused=_sentence(error), inputs=_kept(sheet))
+
+
+def _names_other_tank(question: Question, name: str) -> bool:
+    fresh, waste = _FRESH_WORD.search(question.frame), _WASTE_WORD.search(question.frame)
+    return bool(waste and not fresh) if name in ("fresh-hours", "fill-by") else bool(fresh and not waste)
+
+
+# -- what is said and shown -------------------------------------------------------------------------
+
+
+def say(worked: Worked) -> str:
+    """The short form for the ear: the number first, its range in words, then what to do by when."""
+    if worked.refused:
+        return worked.refused
+    if worked.question:
+        return worked.question
+    return _say(worked.estimate) if worked.estimate is not None else ""
+
+
+def show(worked: Worked) -> tuple[str, ...]:
+    """Lines for the eye: the number, its range, the verdict, working, assumptions, source."""
+    if worked.refused:
+        return (worked.refused,)
+    if worked.question:
+        return (worked.question,)
+    return _show(worked.estimate) if worked.estimate is not None else ()

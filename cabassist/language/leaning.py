@@ -1,0 +1,183 @@
+"""Sentences that lean on the readings told before: corrections without a number, "the same", swaps, other units.
+
+Each function gives what the sentence does, or None when it does nothing of its kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from cabassist.language.plausibility import refusal, wrong_unit
+from cabassist.language.reading_names import (
+    ALLOWED,
+    TEMPERATURES,
+    Name,
+    Setting,
+    allowed_units,
+    cylinder,
+    name_of,
+    pair_of,
+    tire,
+    tire_beside,
+)
+from cabassist.language.reading_parts import LENGTHS, Amount, Subject
+from cabassist.language.reading_types import Heard, Reading, Refusal
+from cabassist.language.reading_values import reading_of, vaguely
+
+POINTING = frozenset("that it those this was for meant".split())
+"""First words of a sentence that says what the last reading was of: "that was the waste"."""
+SHORT = 6
+"""Words of a remark that only changes how the last value is to be taken: "no, that's celsius"."""
+NO_AIM = frozenset({"elsewhere", "tank", "temperature"})
+
+
+def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard | None:
+    """What a sentence without an amount of its own does to the readings before it, or None.
+
+    Args:
+        setting: what the sentence is read against; it has previous readings.
+        subjects: what the sentence names.
+        lead: where the sentence proper begins, after "no" and "sorry".
+    """
+    reader = setting.reader
+    vocabulary, signs = reader.vocabulary, reader.vocabulary.signs
+    proper = " ".join(reader.texts[lead:])
+    asked = signs.clause.search(proper) and not reader.phrase(0, "so is", "so are", "and so is", "and so are")
+    if signs.everything.search(reader.joined) or asked or reader.texts[-1] == "?" or not reader.few_others(3, subjects):
+        return None
+    if vocabulary.swap.anywhere(reader.texts) and len(setting.previous) > 1:
+        return _swapped(setting)
+    last = setting.previous[-1]
+    if len(subjects) == 1 and subjects[0].what == "pair":
+        return _of_both(setting, last)
+    aims = [subject for subject in subjects if subject.what not in NO_AIM]
+    if aims and vocabulary.same.anywhere(reader.texts):
+        made = tuple(got for subject in aims if isinstance(got := _aimed(setting, subject, last), Reading))
+        return Heard(made) if made else None
+    pointing = setting.corrected or reader.texts[0] in POINTING
+    if len(aims) == 1 and reader.few_others(0, aims) and (pointing or _completes(aims[0], last)):
+        moved = _aimed(setting, aims[0], last)
+        if isinstance(moved, Refusal):
+            return Heard(refused=(moved,))
+        return Heard((moved,), withdrawn=(last,)) if moved else None
+    return _told_otherwise(setting, last) if not aims else None
+
+
+def _swapped(setting: Setting) -> Heard:
+    """The last two readings with their values exchanged."""
+    first, second = setting.previous[-2:]
+    made = []
+    for taker, giver in ((first, second), (second, first)):
+        if giver.unit is not None and giver.unit not in allowed_units(taker.what, setting.coach):
+            return Heard()
+        made.append(replace(giver, what=taker.what, which=taker.which, said=setting.text))
+    refused = tuple(r for r in (refusal(reading, setting.coach) for reading in made) if r)
+    return Heard(refused=refused) if refused else Heard(tuple(made), withdrawn=(first, second))
+
+
+def _of_both(setting: Setting, last: Reading) -> Heard | None:
+    """The last reading, said of both of a pair."""
+    unplaced = last.what == "propane" and last.which is None
+    names: list[Name] | None = [("propane", "outside"), ("propane", "inside")] if unplaced else pair_of(last)
+    if names is None:
+        return None
+    made = tuple(replace(last, what=what, which=which, said=setting.text) for what, which in names)
+    return Heard(made, withdrawn=(last,) if unplaced else ())
+
+
+def _completes(subject: Subject, last: Reading) -> bool:
+    """Whether a subject only tells which one was meant."""
+    if last.which is not None:
+        return False
+    if last.what == "propane":
+        return subject.what in ("propane", "place") and (subject.place is not None or bool(subject.tire))
+    if last.what == "tire_pressure":
+        return subject.what in ("tire_pressure", "side")
+    return last.what == subject.what == "air_pressure" and subject.which is not None
+
+
+def _aimed(setting: Setting, subject: Subject, last: Reading) -> Reading | Refusal | None:
+    """The last reading, said of another subject."""
+    name = _aim(setting, subject, last)
+    if name is None or name == (last.what, last.which):
+        return None
+    allowed = allowed_units(name[0], setting.coach)
+    if last.unit is not None and last.unit not in allowed:
+        return wrong_unit(*name, last.unit, allowed) if setting.corrected and allowed else None
+    made = replace(last, what=name[0], which=name[1], said=setting.text)
+    return refusal(made, setting.coach) or made
+
+
+def _aim(setting: Setting, subject: Subject, last: Reading) -> Name | None:
+    coach = setting.coach
+    if last.what == "tire_pressure" and subject.what in ("side", "tire_pressure", "place"):
+        side = tire(subject, coach) if subject.what == "place" else None
+        return tire_beside(last, replace(subject, tire={"side": side}) if side in ("left", "right") else subject, coach)
+    if (
+        subject.what == "place"
+        and last.what in TEMPERATURES
+        and subject.place in ("inside", "outside")
+        and not subject.pronoun
+    ):
+        return f"{subject.place}_temp", None
+    if subject.what == "place":
+        return (
+            ("propane", cylinder(subject, coach)) if last.what == "propane" or last.unit in ALLOWED["propane"] else None
+        )
+    return name_of(setting, subject, Amount(subject.end, subject.end, 1.0, kind="same"), last)
+
+
+def _told_otherwise(setting: Setting, last: Reading) -> Heard | None:
+    """The last value in another unit, from the other end or vaguely: "celsius I mean", "from the top", "roughly"."""
+    reader, vocabulary = setting.reader, setting.reader.vocabulary
+    if last.value is None or len(reader.texts) > SHORT or not reader.few_others(3):
+        return None
+    for i, word in enumerate(reader.texts):
+        direction = vocabulary.counted_from.at(reader.texts, i)
+        if direction and last.unit in LENGTHS and word in ("from", "off", "down", "up", "below", "above"):
+            return Heard((replace(last, counted_from=direction[1], said=setting.text),), withdrawn=(last,))
+        if word in ("below", "minus") and last.what in TEMPERATURES and last.value:
+            return Heard((replace(last, value=-abs(last.value), said=setting.text),), withdrawn=(last,))
+        if vocabulary.hedges.at(reader.texts, i) and len(reader.texts) <= 4:
+            vague = vaguely(last, Amount(0, 0, last.value, last.unit or "", hedge="about"))
+            return Heard((replace(vague, said=setting.text),), withdrawn=(last,))
+        found = vocabulary.units.at(reader.texts, i)
+        if found and reader.text(i - 1) != "not" and found[1][0] in allowed_units(last.what, setting.coach):
+            return _in_unit(setting, last, found[1][0])
+    return None
+
+
+def _in_unit(setting: Setting, last: Reading, unit: str) -> Heard | None:
+    if unit == last.unit or last.value is None:
+        return None
+    value = last.value * 100 if last.unit == "fraction" and unit == "percent" else last.value
+    made = replace(last, unit=unit, value=value, low=None, high=None, approx=False, said=setting.text)
+    refused = refusal(made, setting.coach)
+    return Heard(refused=(refused,)) if refused else Heard((made,), withdrawn=(last,))
+
+
+def told_anew(setting: Setting, amount: Amount) -> Heard:
+    """The newest earlier reading that an amount without subject fits, with that amount."""
+    refused: tuple[Refusal, ...] = ()
+    for earlier in reversed(setting.previous):
+        hint = earlier.unit if earlier.unit in ("V", "A") else ""
+        shared = earlier.unit if earlier.unit not in (None, "fraction") else ""
+        told = amount
+        if (
+            earlier.what == "house_battery"
+            and not amount.unit
+            and earlier.unit == "percent"
+            and amount.kind != "fraction"
+        ):
+            told = replace(amount, unit="percent")
+        name = earlier.what, earlier.which
+        got = reading_of(setting, name, told, setting.text, shared=shared or "", hint=hint or "", base=earlier)
+        if isinstance(got, Reading):
+            if got.unit in LENGTHS and got.counted_from is None:
+                got = replace(got, counted_from=earlier.counted_from)
+            beside = "now" in setting.reader.texts and not setting.corrected
+            return Heard((got,), withdrawn=() if beside else (earlier,))
+        if got is not None:
+            refused = refused or (got,)
+    return Heard(refused=refused)
