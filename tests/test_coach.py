@@ -144,7 +144,9 @@ FAULTY_UNITS = {
 @pytest.mark.parametrize(
     "unit",
     [
-        pytest.param(unit, marks=[pytest.mark.xfail(strict=True, reason=FAULTY_UNITS[unit])] if unit in FAULTY_UNITS else [])
+        pytest.param(
+            unit, marks=[pytest.mark.xfail(strict=True, reason=FAULTY_UNITS[unit])] if unit in FAULTY_UNITS else []
+        )
         for unit in sorted({str(field.json_schema_extra["unit"]) for field in MEASURED.values()})
     ],
 )
@@ -160,7 +162,13 @@ CAPACITY = "    capacity_gal: 120\n"
 
 @pytest.mark.parametrize(
     ("written", "gallons"),
-    [("450 L", 118.877), ("0.45 m^3", 118.877), ("120 gal", 120.0), ("99.9 imperial_gallon", 119.975), ("120.5", 120.5)],
+    [
+        ("450 L", 118.877),
+        ("0.45 m^3", 118.877),
+        ("120 gal", 120.0),
+        ("99.9 imperial_gallon", 119.975),
+        ("120.5", 120.5),
+    ],
 )
 def test_a_capacity_may_be_written_with_any_unit_of_volume(coach_text: str, written: str, gallons: float):
     """450 L become gallons (231 cubic inches each, NIST Handbook 44); imperial gallons are 4.54609 L."""

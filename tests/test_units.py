@@ -86,7 +86,8 @@ def test_a_decimal_comma_is_never_read_as_a_larger_number(text: str):
     except ValueError:
         return
 
-    assert read == pytest.approx(convert(float(text.split()[0].replace(",", ".")), text.split()[1], "L"))
+    number, unit = text.split()
+    assert read == pytest.approx(convert(float(number.replace(",", ".")), unit, "L"))
 
 
 def test_a_comma_between_thousands_is_read():

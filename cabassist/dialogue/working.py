@@ -23,7 +23,7 @@ from cabassist.dialogue import (
     working_water,
     working_wheels,
 )
-from cabassist.dialogue.working_asks import asks_something, chosen
+from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
@@ -150,7 +150,8 @@ def work_out(
             return again
     if name is None:
         return None
-    return _worked(name, Sheet(question, coach, stored, now))
+    worked = _worked(name, Sheet(question, coach, stored, now))
+    return None if doubted(hints) and worked.question else worked
 
 
 def _worked(name: str, sheet: Sheet) -> Worked:

@@ -22,13 +22,16 @@ _ASKED = re.compile(
     r"|tell me|give me|set me|add up|run me|reckon|equals?|versus|vs|howmany)\b"
     r"|^ (?:so |and |okay |but )?(?:is|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|weight|wieght|days|latest)\b|[?]"
     r"|^ (?:\S+ ){0,3}(?:torque|distances?|time|spacing|capacity|drop|rating|loss|demand|limit|state of charge|days left|hours left|risk|dose) (?! at)"
-    r"|\b(?:hours|minutes|days|time) (?:to|until|till|left)\b"
+    r"|\b(?:hours|minutes|days|time) (?:to|until|till|left)\b|\bbetween us\b"
+    r"|<(?:psi|bar|kPa)> at <(?:F|C|temp|n)>.* at <(?:F|C|temp)>"
     r"|\b(?:is|are) (?:it|that|the|a|an|we|this|there|my|our|under|over)\b|\b(?:right|okay|ok|safe|legal|fine|pass|fail|allowed|enough|due|good|over)(?: or \w+)? $"
 )
 """Words that make a question. Without any, the cues must be strong and the text no statement."""
 _STATED = re.compile(r"\b(?:is|was|are|were|at|reads?|reading|shows?|have|has|got|now|down|up|looks|sits|sitting|showing|on|about|around|roughly|note|log|put)\b")
 _STRONG = 4.5
 _SURE_HINT = 0.5
+_DOUBT, _DESPITE = 0.05, 5.0
+"""When no hint is likelier than the first, the cues must reach the second, with amounts in the text."""
 
 _MACROS = {
     "LONG": r"(?:how (?:long|many (?:\w+ )?(?:hours|ours|minutes|days|nights|flushes)|much (?:longer|more time|time|long)|soon|quick|quickly|fast|late)|when|what time|by what|(?:number of )?(?:hours|minutes|days|nights|time) (?:left|to|until|till|before|of)|(?:hours|time) for)",
@@ -49,6 +52,7 @@ def _expand(pattern: str) -> str:
 
 CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
     "propane-days-left": (
+        (2, r"\bburning <BTU|\boutside (?:bottle |one |cylinder )?(?:is |at )*(?:<part>|<percent>|full).*\binside (?:is |at )*(?:<part>|<percent>|full)"),
         (2, r"\b(?:propane|propain|gas|lp|lpg)\b"),
         (1.5, r"\b(?:cylinders?|bottles?|cilinder|pounder)\b|{cylinder}"),
         (1.5, r"\b%LONG%\b.*\b(?:last|left|run out|hold out|carry|go|empty|hang on|see us|keep|reach|heat|take|stretch|have|get|got)\b"),
@@ -62,6 +66,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2, r"\b(?:boil|vapou?r\w*|quit|feed|both valves|requalif\w*|expire|stamped|retest\w*|date|how many (?:pounds|gallons|btus?)|weighs?|in gallons|in pounds)\b"),
     ),
     "propane-hours": (
+        (3, r"\bhow (?:many|much) (?:gallons|pounds|propane)\b.*(?:{btu}|\bburn)|{btu}.*\bhow (?:many|much) (?:gallons|pounds|propane)\b"),
         (1.5, r"\b%GAS%\b|{cylinder}|{furnace}"),
         (2, r"\bhow many hours\b|\bhours\b"),
         (2.5, r"\bburn(?: time|s|ing)?\b|\bflat out\b|\bnon ?stop\b|\bconstant(?:ly)?\b|\bflame\b|\brun ?time\b|\ball the time\b"),
@@ -72,9 +77,10 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2.5, r"\bhow many btus?\b.*(?:{lb}|{gal}|gallon|{cylinder}|cylinder|bottle)"),
         (2, r"\b(?:energy|heat|btus?) (?:in|of)\b.*(?:{lb}|{gal}|cylinder|bottle)"),
         (-4, r"\b(?:waste|fresh|diesel|idle|battery|water|amp|amps)\b"),
-        (-2, r"\bhow many days\b|\bdays\b|\bnights\b|\bvapou?r\w*|\bboil"),
+        (-3.5, r"\bhow many days\b|\bdays\b|\bnights\b|\bvapou?r\w*|\bboil"),
     ),
     "propane-weight": (
+        (3, r"\bwater capacity\b|\bwc\b"),
         (1.5, r"\b(?:propane|propain|gas|cylinders?|bottles?|pounder|lp)\b"),
         (3, r"\b(?:how many|what|in|to) (?:\w+ )?(?:gallons?|pounds?|lbs?|lit(?:er|re)s|kilos?)\b.*\b(?:propane|propain|gas|cylinder|bottle|pounder)\b|\b(?:propane|propain|gas|cylinder|bottle|pounder)\b.*\b(?:how many|what|in|to|it|from) (?:\w+ )?(?:gallons?|pounds?|lbs?|kilos|lit(?:er|re)s)\b"),
         (2.5, r"\b(?:weighs?|weighed|weight|tare|scales?|heavy)\b"),
@@ -88,6 +94,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
     "vaporization": (
         (3.5, r"\bvapou?ri[sz]\w*|\bvapou?r (?:rate|enough|capacity)|\bboil(?:s|ing)? off\b|\bboil\b.*\b(?:propane|gas|cylinder|bottle)|\bless vapou?r\b|\bmore vapou?r\b"),
         (3.5, r"\b(?:feed|feeds|fed|supply|supplies|keep up|give|make enough|put out|run)\b.*(?:\bfurnaces?\b|{furnace}|{btu}).*|{btu}.*\boff (?:one|a|the)\b"),
+        (3, r"\bbtus? (?:an|per) hour\b.*\b(?:give|gives|make|makes|supply|put out)\b"),
         (1, r"\b(?:cylinder|bottle|propane|gas)\b|{cylinder}"),
         (1, r"{temp}|\bzero\b|\bcold\b"),
         (3, r"\bhow many btu\b.*\b(?:cylinder|bottle)\b.*\b(?:give|supply|make|put out|deliver|at)\b|\bbtu per hour from\b"),
@@ -106,12 +113,14 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-5, r"\b(?:waste|fresh|dump|fill by|water|wheel|nuts?|lugs?|re ?torque|battery|odometer)\b"),
     ),
     "fill-time": (
+        (3.5, r"\bhow many gallons (?:a|per) minute\b|\bwhat flow\b"),
         (2, r"\b(?:fill|fil|filling|filled|fills|fill up|top (?:it )?(?:off|up)|topping|put in|run in)\b"),
         (2, r"\b%LONG%\b.*\b(?:fill|fil|full|filling|filled|top|put|get|tank|gallons?|it)\b|\b(?:fill|fil) time\b"),
         (2.5, r"{flow}"),
         (2, r"\b(?:hose|bucket|pail|spigot|tap|faucet|flow\w*|jug)\b"),
         (1.5, r"{min}.*\b(?:enough|fill)\b|\bin {min}"),
-        (1.5, r"{vol} .*{flow}|{flow}.*{vol}"),
+        (1.5, r"\bfor the (?:other|rest)\b|{min} to (?:get|put|fill) {gal}"),
+        (1.5, r"{vol} .*{flow}|{flow}.*{vol}|\bfrom {part}.*{flow}"),
         (1.5, r"{in} in {min}|\bminutes\b"),
         (-4, r"\b%WASTE%\b"),
         (-4, r"\b(?:propane|diesel|batter(?:y|ies)|charge|charger|furnaces?|cylinder|bleach|def|amps?)\b"),
@@ -127,6 +136,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-3, r"\b(?:nuts?|lugs?|re ?torque|torque|tires?|tyres?|engine)\b|\bdo i\b.*{mi}"),
     ),
     "fresh-hours": (
+        (1.5, r"\bhow much longer\b|\bhow long (?:do we have|have we got|is that|have i got|do i have)\b"),
         (1.5, r"\b(?:fresh|frsh|clean|drinking|potable|taps?)\b"),
         (1, r"\bwater\b"),
         (2, r"\b%LONG%\b.*\b(?:last|left|run(?:s)? (?:out|dry)|hold|good|out of|empty|gone|dry|have|make|stretch|do us)\b|\bruns? out when\b|\bhow many (?:more )?hours\b"),
@@ -134,6 +144,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2, r"\b(?:how fast|what rate)\b.*\b(?:going through|using|use)\b|\bgoing through\b"),
         (1.5, r"\b(?:last|enough|make it|hold till|do us|see us|empty)\b"),
         (2, r"{vol} .*{people}|{people}.*{vol}|{use}|{part}.*{people}"),
+        (2, r"{rate}|\bhow many <gal> showers|{gal} do {people}"),
         (2, r"\bhours? left on\b|\b(?:do|does|hold)\b.*\b(?:till morning|for {h}|us for)\b|\bout of fresh\b|\bleft of the water\b|\bwater good for\b|{vol} do us"),
         (2, r"\bhow (?:much|many gallons(?: of)?)(?: fresh| clean)?(?: water)?\b.*\b(?:need|use|take|go through|carry|want)\b"),
         (-5, r"\b%WASTE%\b"),
@@ -151,6 +162,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2, r"{flow}|\bhow many (?:hours|minutes)\b"),
     ),
     "waste-hours": (
+        (1, r"\bhow much longer\b|\bhow long (?:do we have|have we got|is that|have i got|do i have)\b"),
         (2, r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer)\b"),
         (2, r"\b%LONG%\b.*\b(?:full|fill\w*|left|tops? out|hold|have|got|it|room|last|overflow\w*|take|percent)\b|\bhours to full\b|\btime to full\b|\bwhen it full\b"),
         (1.5, r"\b(?:full|room|hold|top out|flushes)\b"),
@@ -212,6 +224,9 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2.5, r"\bhow (?:cold|low) (?:can|could|will|does|would)\b.*\b(?:tank|fresh|waste|water|pipe|hose|line)s?\b.*\b(?:get|go|drop)|\bcoldest\b.*\b(?:tank|water|pipe|hose)"),
         (-5, r"\b(?:batter(?:y|ies)|battry|bank|acid|diesel|gel\w*|fuel|skin|frostbite|cheeks|cabin|inside temp|wind ?chill feel|charged?)\b"),
         (-3, r"\b(?:how many watts|watts?|wattage)\b|{W}"),
+        (3, r"\blos(?:e|es|ing) (?:about |a steady )?<W>"),
+        (3, r"\b(?:water|tank|pipe|hose|line)\b.*\bcolder than\b"),
+        (3, r"\b(?:lowest|coldest)\b.*\b(?:tank|water|pipes?|hose|lines?)\b.*\b(?:drop|get|go|reach)"),
         (-4, r"\b(?:what do i do|how do i|how to|thaw|is frozen|froze up|have frozen|already frozen|won't)\b"),
     ),
     "heat-pad-watts": (
@@ -266,6 +281,8 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2.5, r"\b%LONG%\b(?!.*\bkeep up\b)"),
     ),
     "battery-hours": (
+        (-3, r"\bhow many amp hours (?:are |is |do we have )?left\b"),
+        (-4, r"\bput\b.*\bback\b"),
         (2, r"\b(?:batter(?:y|ies|ys)|battry|house bank|bank|amp hours?|bats)\b|{Ah}|\bhouse (?:down|flat|down to)\b"),
         (2, r"\b%LONG%\b.*\b(?:last|run|left|go|got|have|flat|carry|hits?|get|draw\w*|down|before|to)\b|\bruntime\b|\bhours left\b|\bhow many hours\b|\bwhen .* flat\b|\bhours of\b"),
         (2, r"{A}|{W}|\b(?:draw|drawing|pulling|pull|load|inverter|fans)\b"),
@@ -276,7 +293,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-5, r"\b(?:cord|breaker|gauge|outlet|propane|diesel|tank)\b|{awg}"),
     ),
     "battery-state": (
-        (2.5, r"\b(?:what|wat|how many) percent\b.*(?:{V}|{n})|\bpercentage at {n}|\bis {n} under half\b|\bdead flat\b|\bamp hours left at\b"),
+        (2.5, r"\b(?:what|wat|how many) percent\b.*(?:{V}|{n})|\bpercentage at {n}|\bis {n} under half\b|\bdead flat\b|\bamp hours (?:are |is |do we have )?left\b"),
         (2, r"\b(?:batter(?:y|ies)|house|bank)\b|{Ah}"),
         (2.5, r"\b(?:what|how many|wat) percent\b|\bpercentage\b|\bin percent\b|\bhow (?:charged|full)\b|\bstate of charge\b|\bpercent\b.*\bvolts?\b|\bvolts? to percent\b|\bis that full\b|\bunder half\b|\bis (?:{n}|{V}) low\b|\bdead flat\b|\bhow many percent\b|\bhow many amp hours left\b|\bwhat voltage\b|\bfull battery read\b|\bhow full are the batteries\b|\bmean in charge\b"),
         (2, r"{V}|\bvolts?\b|\bvoltage\b"),
@@ -284,6 +301,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-4, r"\b(?:cord|drop|amps|breaker|freez\w*|freeze|hours? (?:to|on)|how long|charger|propane|tank|psi|ppm|bleach|shore|outlet)\b|{A}|{awg}|{psi}"),
     ),
     "battery-charge-time": (
+        (2.5, r"\bput\b.*\bback\b"),
         (3, r"\b(?:charge|charging|recharge|chrage|put it back|put back|back up|charger|alternator|top (?:it )?up|be full|be charged|get to full|refill the batter\w*|replace)\b"),
         (2, r"\b%LONG%\b|\b(?:hours|time)\b|\bis .* enough\b|\bwhen\b|\bhow much charge\b|\bcan the alternator\b|\bdo we get\b|\bwill it be\b"),
         (1.5, r"{A}|{Ah}|\b(?:batter(?:y|ies)|bank|house|bat|amps)\b"),
@@ -306,7 +324,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2.5, r"\bhow many amps (?:is|does|do|are|would)\b.*{W}|{W}.*\bhow many amps\b|\bhow many watts (?:is|are)\b.*{A}"),
         (2.5, r"\b(?:microwave|coffee maker|block heater|fridge|heat pad|tape)\b.*\b(?:plus|and|with|together)\b.*\b(?:microwave|coffee maker|charger|heater|fridge|outlets|tape)\b|\bamps do we use\b"),
         (2.5, r"\bhow much is left on the shore\b|\bshore load\b"),
-        (-4, r"\b(?:cord|gauge|battery|batteries|bank|drop|tank the|fresh from|hold the tank|btu|inverter|hours)\b|{awg}|{Ah}"),
+        (-4, r"\b(?:cord|gauge|battery|batteries|bank|drop|tank the|fresh from|hold the tank|btu|hours)\b|{awg}|{Ah}"),
         (-2, r"{A} (?:amp )?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse)|\bbreaker\b"),
         (-3, r"\bhow do i\b|\bkeeps (?:popping|tripping)\b|\bdraw(?:er|ing board)"),
     ),
@@ -350,6 +368,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
     ),
     "driving-hours": (
         (3, r"\b(?:driv(?:e|en|ing|er|ers)|drove|on duty|off duty|behind the wheel|co ?driver|drive time|my clock|my (?:fifteen|ten)|hours of service|logs?|hos|legal(?:ly)?|duty|berth|bunk|reset|restart|split)\b"),
+        (2, r"\bhow (?:many|long) can (?:i|he|she|we) drive\b|\bsplit\b|\bsleeper\b"),
         (2, r"\b(?:how (?:many|much|long)(?: more)?|hours? left|how much left|do i have|have i got|can i (?:still |legally )?drive|when (?:do|must|can) i|over ten|quit|remain|still legal|stop driving|drive again|keep driving|keep going)\b"),
         (1.5, r"{h}|\bhours?\b|\bsince\b"),
         (2, r"\b(?:{h}|{n}) (?:in|hours in) (?:{day}|seven days|eight days)|\bin the last week\b|\blast (?:seven|eight|{day})|\bthis week\b|\brule\b.*\bhours\b|\b34 hour\b|\b(?:thirty four|{h}) (?:hour )?(?:restart|reset)\b|\bmust i quit\b|\b(?:half|thirty) (?:an )?(?:hour|minute) break\b"),
@@ -458,14 +477,14 @@ _YES_OR_NO = frozenset(
 """Asked for without a number or a word like "how long": "do we need to dump today"."""
 
 MUSTS: Mapping[str, tuple[str, ...]] = {
-    "propane-days-left": (r"\b%GAS%\b|\bnights of heat\b|{cylinder}|{lb}|\bburned {part}|\bheat\b", r"\b(?:days?|nights?|last|hold out|run out|enough|make it|see us|get (?:us )?home|how long|how much longer|carry|hang on|when do we|last bottle|how far)\b|{day}|{night}"),
-    "propane-hours": (r"\b%GAS%\b|{furnace}|{btu}|\bhow many btu", r"\bhours?\b|\bburn|\bhow long\b|\brun ?time\b|\bbtus?\b|{h}|{btu}", r"<|\bfull\b|\bfurnaces?\b|\bspare\b"),
-    "propane-weight": (r"\b%GAS%\b|{lb}|\bpounder\b", r"\b(?:gallons?|pounds?|lbs?|weighs?|weighed|weight|heavy|how full|percent full|how much (?:propane|gas)|kilos|lit(?:er|re)s|scales?)\b|{lb}|{gal}", r"<|\bfull\b"),
+    "propane-days-left": (r"\b%GAS%\b|\bburning\b|\bnights of heat\b|{cylinder}|{lb}|\bburned {part}|\bheat\b", r"\b(?:days?|nights?|last|hold out|run out|enough|make it|see us|get (?:us )?home|how long|how much longer|carry|hang on|when do we|last bottle|how far)\b|{day}|{night}"),
+    "propane-hours": (r"\b%GAS%\b|{furnace}|{btu}|\bhow many btu", r"\bhow (?:many|much) (?:gallons|pounds)\b|\bhours?\b|\bburn|\bhow long\b|\brun ?time\b|\bbtus?\b|{h}|{btu}", r"<|\bfull\b|\bfurnaces?\b|\bspare\b"),
+    "propane-weight": (r"\b%GAS%\b|{lb}|\bpounder\b", r"\bwater capacity\b|\b(?:gallons?|pounds?|lbs?|weighs?|weighed|weight|heavy|how full|percent full|how much (?:propane|gas)|kilos|lit(?:er|re)s|scales?)\b|{lb}|{gal}", r"<|\bfull\b"),
     "vaporization": (r"\b(?:vapou?r\w*|boil|feed|feeds|supply|give|gives|keep up|enough gas|quit|too cold|both valves|run|max|furnace load)\b|\boff one\b", r"\b(?:vapou?r\w*|cylinders?|bottles?|propane|gas)\b|{cylinder}", r"{temp}|{n}|\bcold\b|\bzero\b|{btu}|\bvapou?r\w*\b"),
     "requalification": (r"\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamp\w*|dated?|made|manufactured|how many years|years?|due)\b|{year}|{month}|\bgood (?:for|until)\b", r"\b(?:cylinders?|bottles?|cilinder|spare|collar|stamp\w*)\b|{cylinder}"),
-    "fill-time": (r"\b(?:fill|fil|fills|filling|filled|full|top|put|get|hose|bucket|tank|gallons?|it|water)\b", r"\b%LONG%\b|\bminutes\b|\b(?:fill|fil) time\b|{min}|{s}|\btime to fill\b|\bhow much (?:water|goes)\b|{flow}", r"{flow}|{min}|{s}|{h}|\b(?:fill|fil|filling|hose|bucket|put in|started at)\b"),
+    "fill-time": (r"\bfrom {part}|\b(?:fill|fil|fills|filling|filled|full|top|put|get|hose|bucket|tank|gallons?|it|water)\b|{flow}", r"\b%LONG%\b|\bminutes\b|\b(?:fill|fil) time\b|{min}|{s}|\btime to fill\b|\bhow many gallons (?:a|per) minute\b|\bhow much (?:water|goes)\b|{flow}", r"{flow}|{min}|{s}|{h}|\b(?:fill|fil|filling|hose|bucket|put in|started at)\b"),
     "when-to-look": (r"\b(?:look|looking|peek|come back|go back|stick my head|walk away|watching|check)\b", r"\b(?:when|how long|how soon|how many minutes|what time|set me a time|next look|is it safe to leave|can i (?:go|leave))\b", r"\b(?:hose|fill\w*|tank|water|overflow|waste|bay|propane gauges|next|back)\b|{flow}|{part}|\bhow many minutes\b|\bwhen do i need to look\b"),
-    "fresh-hours": (r"\b%FRESH%\b|{vol}|{use}|{shower}|\bshowers?\b", r"\b%LONG%\b|\bhow many showers\b|{shower}|\benough\b|\bmake it\b|\btill morning\b|\bdo us\b|\bhow fast\b|\beverybody shower\b|\bhours\b|\bhow (?:much|many gallons)\b.*(?:{people}|{day})|\bruns? out when\b", r"\b(?:last|left|run\w*|hold|good|empty|gone|dry|have|make|stretch|do us|showers?|shower|enough|going through|need|use|how long|hours|out of)\b|{shower}"),
+    "fresh-hours": (r"\b%FRESH%\b|{vol}|{use}|{shower}|\bshowers?\b", r"\b%LONG%\b|\bhow many showers\b|{shower}|\benough\b|\bmake it\b|\bget us through\b|\btill morning\b|\bdo us\b|\bhow fast\b|\bhours\b|\bshowers?\b|{gal}.*\bdo\b.*{people}|\bhow (?:much|many gallons)\b.*(?:{people}|{day})|\bruns? out when\b", r"\b(?:last|left|run\w*|hold|good|empty|gone|dry|have|make|stretch|do us|showers?|shower|enough|going through|need|use|how long|hours|out of)\b|{shower}|{people}|{use}"),
     "fill-by": (r"\b(?:fresh|frsh|water|clean|fill|fil|filling|hose)\b", r"\b(?:when|what time|what day|latest|deadline|how late|how long before|by when|by what|tonight|tomorrow|due|wait|soon enough|before having to|at what point|hour)\b", r"\b(?:fill\w*|fil|take on|taking on|top up|water (?:in )?by|need (?:a hose|water)|need a hose|wait|hose)\b", r"\b(?:when (?:do|must|should|will|are|is)|latest|deadline|how late|by when|by what|due|must|have to|need|soon enough|before having|at what point|got to|wait|hour|fill (?:it )?by|fill tonight)\b"),
     "waste-hours": (r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer|full)\b", r"\b%LONG%\b|\bhours\b|\btime to full\b|\bhow fast\b|\bhold overnight\b|\bflushes\b|{flush}|\b(?:last|take|hold)\b.*(?:{h}|\bhours?\b|\bovernight\b)|\beight hours\b|{h}|\bfit\b|\bhow full will\b", r"\b(?:full|fill\w*|left|hold|have|room|last|take|overflow\w*|tops?|flush\w*|going up|rising|gallons|got|fit|it)\b|{percent}"),
     "dump-deadline": (r"\bdump\w*\b|\bempt(?:y|ied|ying)\b|\bwaste (?:has|have) to go\b|\bget rid\b", r"\b(?:when|latest|deadline|how late|how soon|how long|by when|by what|before|due|wait|what day|time to|today|tonight|tomorrow|ok to leave|get away)\b", r"\b(?:when (?:do|must|should|will|does|is|are|the)|latest|deadline|how late|how soon|by when|by what|due|must|wait|what (?:day|hour)|time to dump|do we need|need to dump|ok to leave|get away|have to)\b"),
@@ -473,26 +492,26 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     "water-weight": (r"\b(?:weigh\w*|weight|wieght|heavy|heavier|lighter|pounds|kilos|kilograms|load|lbs?|tons?)\b|{lb}", r"\b(?:water|fresh|waste|tanks?|clean|dump)\b|{vol}", r"{vol}|{part}|{n}|{in}|\b(?:full|half|on board|what does|how much)\b"),
     "tank-depth": (r"{short}|\b(?:inch|inches|inchs|depth|deep)\b|{len} (?:by|x|times) {any}|{any} (?:by|x) {any} (?:by|x)", r"\b(?:fresh|waste|water|tank|black|sewage|holding|clean|deep|depth|gallons)\b", r"\b(?:how|what|convert|equals|is|per inch)\b|\bto gallons\b"),
     "bleach-dose": (r"\b(?:bleach|bleech|clorox|chlorine|saniti[sz]\w*|disinfect\w*|shock|dose|jug|drops)\b", r"\b(?:how much|how many|what dose|dose|ounces|cups?|tablespoons|teaspoons|drops|how strong|too much|quantity|number|amount|enough|millilit\w+|ml|what)\b", r"{vol}|{percent}|{ppm}|\bhow (?:much|many|strong)\b|\b(?:bleach|bleech) (?:dose|amount|number)\b|\btoo much\b|\bwhat quantity\b"),
-    "freeze-time": (r"\b(?:freez\w*|frozen|ice|solid|ices?|unplugged)\b|\bhit (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b", r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|by morning|overnight|how much heat|how much longer)\b", r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|it|pad|unplugged|ice|gallons)\b|{vol}"),
-    "heat-pad-watts": (r"\b(?:pad|tape|watts?|wats|wattage|heat)\b|{W}|{perdeg}", r"\b(?:tank|pad|tape|fresh|waste)\b", r"{temp}|{n}|{W}|\bhow (?:many|much|cold)\b|\b(?:lowest|what outside temp|at what)\b", r"\b(?:hold|holds|keep\w*|enough|stand|cope|good|strong|big|behind|lowest|need\w*|lose\w*|draw|watts?|wats|wattage|heat|will)\b"),
+    "freeze-time": (r"\bcolder than\b|\b(?:lowest|coldest|freez\w*|frozen|ice|solid|ices?|unplugged)\b|\bhit (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b", r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|colder than|lowest|by morning|overnight|how much heat|how much longer)\b", r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|it|pad|unplugged|ice|gallons)\b|{vol}"),
+    "heat-pad-watts": (r"\b(?:pad|tape|watts?|wats|wattage|heat)\b|{W}|{perdeg}", r"\b(?:tank|pad|tape|fresh|waste)\b", r"{temp}|{n}|{W}|\bhow (?:many|much|cold)\b|\b(?:lowest|what outside temp|at what)\b", r"\b(?:stay|hold|holds|keep\w*|enough|stand|cope|good|strong|big|behind|lowest|need\w*|lose\w*|draw|watts?|wats|wattage|heat|will)\b"),
     "wind-chill": (r"\bchil+\b|\bwindchil+\b|\bfeels?\b|\bcolder\b",),
     "frostbite": (r"\bfrost ?b[iy]te?\b|\bfrostnip\b|\bskin\b|\bgloves\b|\bbare ?hand\w*|\bcheeks\b|\bsafe time\b|\boutside\b|\bout there\b", r"\b(?:how|what|can|will|is|are|does|do|when|minutes|time)\b", r"{temp}|{speed}|{min}|{n}|\bhow (?:long|many|soon)\b|\bwhat wind chill\b"),
     "gel-risk": (r"\b(?:gel\w*|wax\w*|cloud ?points?|number {n}|blend|additive|diesel|fuel|b {n})\b|\bnumber <n>", r"{temp}|{n}|\bwhat temp\w*|\bhow cold\b|\brisk\b|\bcloud point\b|\bcold enough\b|\bhow low\b", r"\b(?:gel\w*|wax\w*|cloud\w*|blend|safe|hold|good|how low|worry|how much number|number|treated|additive|winter)\b"),
     "cabin-cool-down": (r"\b(?:cool\w*|cold|colder|lose heat|hold its heat|unheated|no heat|without heat|heat (?:quits|off|out|is off)|heat's|no furnace|furnaces? (?:off|out|quit|dead|are out)|drop\w*|freezing|hit {n}|stay above|heat off)\b|\bhit <", r"\b(?:how (?:long|cold|fast|many|quick)|when|will it|can we|time to cool|cool ?down time|inside temp|what it inside|how soon|what will)\b", r"{temp}|{n}|{h}|\b(?:overnight|by morning|furnaces? off|heat|cool ?down|cold)\b"),
-    "heat-loss": (r"\b(?:btus?|heat|heet|furnaces?|duty|kilowatts?)\b|{furnace}|{btu}", r"{temp}|{n}|\b(?:how many btu|heat loss|tonight|walls|keep up)\b", r"\b(?:loss|losing|lose|need\w*|demand|keep up|keep it|hold|duty|enough|working|leaks?|percent|how cold|save|takes?|how (?:much|many|hard)|goes)\b"),
+    "heat-loss": (r"\b(?:btus?|heat|heet|furnaces?|duty|kilowatts?)\b|{furnace}|{btu}", r"{temp}|{n}|\b(?:how many btu|heat loss|tonight|walls|keep up)\b", r"\b(?:loss|losing|lose|need\w*|demand|keep up|keep it|hold\w*|duty|enough|working|leaks?|percent|how cold|save|takes?|how (?:much|many|hard)|goes)\b"),
     "battery-hours": (r"\b(?:batter\w*|battry|bats?|bank|house|amp hours?|lights|inverter)\b|{Ah}|\bhow many hours\b", r"\b(?:how long|how many hours|hours left|hours of|runtime|last|make it|carry|when|enough|how much longer|how many amp hours)\b", r"{A}|{W}|{Ah}|{percent}|{part}|{V}|\b(?:batter\w*|battry|bank|lights|house)\b"),
     "battery-state": (r"{V}|{n}|\bvolts?\b|\bvoltage\b|\bstate of charge\b|\bhow (?:full|charged)\b|{percent}", r"\b(?:percent\w*|charge\w*|full|low|half|flat|amp hours left|voltage|volts)\b|{V}", r"\b(?:batter\w*|battry|bank|house|charge\w*|volts?|percent\w*|flat|low|amp hours)\b|{V}"),
-    "battery-charge-time": (r"\b(?:charg\w*|recharge|chrage|put it back|back up|alternator|full|plugged in|replace)\b|\blast {percent}", r"\b(?:how long|how many hours|hours|time|when|is .* enough|can the|do we|will it|how much)\b", r"{A}|{Ah}|{percent}|{part}|{V}|{n}|{h}|\b(?:batter\w*|bank|house|bat)\b", r"\b(?:batter\w*|bank|house|bat|amps?|amp hours|charg\w*|chrage|recharge|full)\b|{A}|{Ah}"),
+    "battery-charge-time": (r"\b(?:charg\w*|recharge|chrage|put it back|put|back up|alternator|full|plugged in|replace)\b|\blast {percent}", r"\b(?:how long|how many hours|hours|time|when|is .* enough|can the|do we|will it|how much)\b", r"{A}|{Ah}|{percent}|{part}|{V}|{n}|{h}|\b(?:batter\w*|bank|house|bat)\b", r"\b(?:batter\w*|bank|house|bat|amps?|amp hours|charg\w*|chrage|recharge|full)\b|{A}|{Ah}"),
     "battery-freezing": (r"\bfreez\w*\b|\bfroze\b|\bsurvive\b|\bsafe\w*\b|\bhow low\b|\bbatteries at\b", r"\b(?:batter\w*|battry|bank|acid|charge|volts?)\b|{V}|{percent}"),
     "shore-load": (r"\b(?:load|loads|watts?|amps?|draw\w*|pull\w*|together|at once|run|plug|shore|everything)\b|{A}|{W}", r"\b(?:shore|microwave|coffee|block heater|fridge|refrigerator|charger|heat pad|pad|tape|outlets|plug|heater|toaster|dryer|coach|overnight|everything)\b|{W}|{A}", r"\b(?:how (?:many|much)|hom many|total|add up|what|can|is it|is our|are we|will|load|watts)\b"),
-    "breaker-limit": (r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket|plug|trip)\b|{A}|\bon (?:a )?<n>|{percent} of\b", r"{A}|{n}|{W}|\bthat breaker\b|\bbreaker limit\b", r"\b(?:how|what|can|will|is|max|limit|does|do|are)\b"),
+    "breaker-limit": (r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket|plug|trip)\b|{A}|\bon (?:a )?<n>|{percent} of\b", r"{A}|{n}|{W}|\bthat breaker\b|\bbreaker limit\b", r"\b(?:how|what|can|will|is|max|limit|does|do|are|ok|okay|all night|fine|too much)\b"),
     "voltage-drop": (r"\b(?:drop|lose|loss|lost|left at|volts? left|at the end|far end|hold above|see at|at the coach)\b", r"\b%CORD%\b|{awg}|{long}|\bvolt\w*\b|{V}"),
     "cord-length": (r"\b(?:how (?:long|far|many feet|many met\w+)|longest|farthest|furthest|max\w*|limit|too long|length|reach|together|fine|go|run)\b", r"\b%CORD%\b|{awg}|\bplug in\b|{A}", r"{awg}|{A}|{long}|\b(?:cord|extension|extention|cable)\b", r"\bhow (?:long|far|many feet|many met\w+)\b|\blongest\b|\bfarthest\b|\bfurthest\b|\bmax\w* (?:\w+ )?(?:length|feet|run|cord)\b|\blength\b|{long}"),
-    "cord-ampacity": (r"{awg}|\b(?:cord|cable|wire|extension|extention)\b", r"\b(?:amps?|amp rating|ampacity|good|carry|carries|rated|limit|watts|pull|thick|enough|handle|what (?:gauge|gage|wire|size)|which gauge|take)\b|{A}|{W}", r"{awg}|{A}|{W}|\b(?:what (?:gauge|gage|wire|size)|how thick|current limit|how much can)\b"),
-    "driving-hours": (r"\b(?:driv\w*|drove|on duty|off duty|behind the wheel|co ?driver|my clock|my (?:fifteen|ten)|hours of service|hos|duty|berth|bunk|restart|reset|hours? off|remain|quit|on since|seven days|hours left|how many hours)\b|{driver}|\b{h} day\b|\bmy {n}", r"\b(?:hours?|how long|how much|when|till|until|left|remain|legal\w*|allowed|more|split|restart|break|time)\b|{h}"),
+    "cord-ampacity": (r"{awg}|\b(?:gauge|gage|cord|cable|wire|extension|extention)\b", r"\b(?:amps?|amp rating|ampacity|good|carry|carries|rated|limit|watts|pull|thick|enough|handle|what (?:gauge|gage|wire|size)|which gauge|take)\b|{A}|{W}", r"{awg}|{A}|{W}|\b(?:what (?:gauge|gage|wire|size)|how thick|current limit|how much can)\b"),
+    "driving-hours": (r"\b(?:driv\w*|drove|on duty|off duty|behind the wheel|co ?driver|my clock|my (?:fifteen|ten)|hours of service|hos|duty|berth|bunk|sleeper|split|restart|reset|hours? off|remain|quit|on since|seven days|hours left|how many hours)\b|{driver}|{h} in the last|\b{h} day\b|\bmy {n}", r"\b(?:hours?|how long|how much|when|till|until|left|remain|legal\w*|allowed|more|split|restart|break|time)\b|{h}"),
     "tire-pressure": (r"\b(?:tires?|tyres?|psi|steers?|duals?|rears?|fronts?|left front|right front|drives|inflated|pressure|presure|tag|pounds|warm)\b|{psi}|\bis <n>|\bset to\b|\bspec\b", r"{psi}|{n}|{temp}|\bhow (?:much|many|low)\b|\bright psi\b"),
     "tread-limit": (r"\btread\b|\btred\b|{32nds}|\bthirty seconds?\b", r"\b(?:how|what|is|legal|minimum|limit|enough|pass|allowed|can we|convert)\b|{32nds}"),
-    "wheel-torque": (r"\b(?:torque\w*|foot pounds?|newton|lugs?|nuts?|how tight|wheels|stud)\b|{torque}|\bfoot bar\b|\bwrench\b", r"\b(?:how many|how tight|what|whats|torque|spec|convert|enough|too much|over|should|number|how hard)\b|{torque}"),
+    "wheel-torque": (r"\b(?:torque\w*|foot pounds?|newton|lugs?|nuts?|how tight|wheels|stud)\b|{torque}|\bfoot bar\b|\bwrench\b", r"\b(?:how many|how tight|what|whats|torque\w*|spec|convert|enough|too much|over|should|number|how hard)\b|{torque}"),
     "wheel-recheck": (r"\b(?:re ?check\w*|re ?torque\w*|re ?tighten\w*|checking|check)\b", r"\b(?:wheels?|nuts?|lugs?|tires?|torque\w*|recheck)\b", r"{mi}|{km}|{n}|\b(?:miles|how (?:far|many|soon)|when|due|distance|mileage|odometer)\b"),
     "triangle-distances": (r"\btriangles?\b|\bflares\b|\bwarning devices?\b|\breflectors\b|\bsteps\b|\bpaces\b|\bdivided\b|\bcrest\b|\bone way road\b|\bhow far out front\b", r"\bhow (?:far|many)\b|\bdistances?\b|\bfeet\b|\bpaces\b|\bsteps\b|\bspacing\b|\bnumbers\b|\bapart\b|{len}"),
     "air-brake-verdict": (r"\b(?:brakes?|buzzer|low air|governor|compressor|leak ?down|cuts? (?:in|out)|build|built|static|applied|foot (?:on|off)|released|psi|pounds)\b|{psi}", r"{psi}|{n}|{min}|{s}|{psi/min|lb/min}|\b(?:what psi|how (?:much|many|long))\b", r"\b(?:pass|fail|verdict|ok|okay|right|legal|fine|good|too (?:much|long)|allowed|limits?|should|what psi|out of service|how (?:much|long|many)|does|is)\b"),
@@ -533,17 +552,26 @@ def chosen(question: Question, hints: Sequence[tuple[str, float]]) -> str | None
     hint = {name: chance for name, chance in hints if name in CUES}
     by_cue = scores(question, hint)
     if "unit-conversion" in by_cue and _converts(question):
-        by_cue["unit-conversion"] += 3.5
+        by_cue["unit-conversion"] += 5.0
     if not by_cue:
         return None
     total = {name: score + HINT_WEIGHT * hint.get(name, 0.0) for name, score in by_cue.items()}
     best = max(total, key=total.__getitem__)
     if hint.get(best, 0.0) >= _SURE_HINT:
         return best if by_cue[best] >= LEAN else None
+    if doubted(hints):
+        amounts = sum(a.unit != "n" for a in question.amounts)
+        enough = by_cue[best] >= _DESPITE - min(2, max(0, amounts - 1))
+        return best if enough and amounts and asks_something(question) else None
     needed = ENOUGH
-    if not _ASKED.search(question.frame) and "?" not in question.text:
+    if not asks_something(question) and not (best == "unit-conversion" and _converts(question)):
         needed = _STRONG if not _STATED.search(question.frame.replace(" at <", " <")) else 99.0
     return best if by_cue[best] >= needed else None
+
+
+def doubted(hints: Sequence[tuple[str, float]]) -> bool:
+    """Whether the matcher thinks that the text asks for no calculation."""
+    return bool(hints) and max(chance for _, chance in hints) < _DOUBT
 
 
 def _converts(question: Question) -> bool:

@@ -55,7 +55,7 @@ def loss_said(s: Sheet) -> None:
     each = q.one(r"({perdeg})")
     if each is not None:
         unit = each.unit.removesuffix("/h")
-        metric = q.scale == "C" or q.has(r"\bper (?:k|kelvin|degree c|degree celsius)\b")
+        metric = each.per == "degC" or (each.per == "deg" and q.scale == "C")
         s.note("loss_w_k", _w_per_k(each.value, unit, metric), "W/K")
         s.note("loss_said", f"{shown(each.value)} {'BTU/h' if unit == 'BTU' else unit} per °{'C' if metric else 'F'}")
         return
@@ -103,7 +103,7 @@ def freeze_time_said(s: Sheet) -> None:
     loss_said(s)
     wind = q.one(r"({speed})", r"\bwind (?:of |at |is )?({n})", r"\bblowing ({n})")
     s.say("wind", wind, "mph")
-    if q.has(r"\bhow (?:cold|low)\b|\bcoldest\b|\blowest\b|\bbelow (?:the )?(?:air|outside)\b|\bcolder than\b"):
+    if q.has(r"\bhow (?:cold|low)\b|\bcolder than\b|\bcoldest\b|\blowest\b|\bbelow (?:the )?(?:air|outside)\b|\bcolder than\b"):
         s.note("ask", "coldest")
     elif q.has(r"\bhow much heat\b|\bhow many btus?\b"):
         s.note("ask", "heat")
@@ -200,21 +200,21 @@ def heat_pad_said(s: Sheet) -> None:
         "outside",
         (
             r"\b(?:hold|keep|holding|keeping|held)\b(?:(?!outside|out )[^<]){0,25}\b(?:at|above|to) ({temp}|{n})",
-            r"\b(?:hold|keep) ({temp}|{n})",
+            r"\b(?:hold|keep|holding|keeping) ({temp}|{n})",
             r"\b(?:tank|water) (?:at|to stay at) ({temp}|{n}) (?:when|if|with|while)",
         ),
     )
     pad = q.one(r"({W}) (?:of )?(?:heat )?(?:pad|tape|heater|mat)\b", r"\b(?:pad|tape|heater) (?:is |of |gives |puts out |at )*({W})", r"({W})")
     if pad is not None and not s.q.has(r"\bloses <W>|\blosing <W>"):
         s.say("pad", pad)
-    tank = "waste" if q.has(r"\b(?:waste|black|sewage|tape|holding)\b") else "fresh"
+    tank = "waste" if q.has(r"\b(?:waste|black|sewage|tape|holding tank)\b") else "fresh"
     if not s.follows or q.has(r"\b(?:waste|tape|fresh|black)\b"):
         s.note("tank", tank)
     wind = q.one(r"({speed})")
     s.say("wind", wind, "mph")
-    if q.has(r"\b(?:lowest|coldest|how cold|how many degrees|how low|fall behind|falls behind|down to|at what)\b"):
+    if q.has(r"\b(?:lowest|coldest|how cold|how many degrees|how low|fall behind|falls behind|down to|at what|what outside|good to)\b"):
         s.note("ask", "coldest")
-    elif q.has(r"\b(?:enough|big enough|strong enough|keep up|keeps up|hold|holds|cope|copes)\b") and (pad is not None or not q.has(r"\bhow (?:many|much)|\bwhat wattage|\bwatts (?:to|for|needed)")):
+    elif q.has(r"\b(?:enough|big enough|strong enough|keep up|keeps up|hold|holds|cope|copes|stay|stays)\b") and (pad is not None or not q.has(r"\bhow (?:many|much)|\bwhat wattage|\bwatts (?:to|for|needed)")):
         s.note("ask", "holds")
     elif not s.follows:
         s.drop("ask")
@@ -372,7 +372,7 @@ def gel_risk_said(s: Sheet) -> None:
         s.note("ask", "cloud")
     temp = next((t for t in (q.one(r"\b(?:to|at|of|for|in|going to) ({temp})"), *q.of("temp")) if t is not None and t != cloud), None)
     if temp is None:
-        bare = q.one(r"\bat ({n})(?! percent)")
+        bare = q.one(r"\bat ({n})(?! percent)", r"\b(?:going|down|drops?|falls?) to ({n})(?! percent)")
         temp = bare if bare is not None and bare not in (cloud, pair) else None
     if temp is not None:
         s.say("outside", temp, q.scale)
@@ -529,13 +529,14 @@ def heat_loss_said(s: Sheet) -> None:
         (
             r"({temp}|{n}) (?:inside|in here|in the cabin|indoors|in)\b(?! the (?:tank|bottle|mix))",
             r"\b(?:inside|cabin|thermostat|indoors) (?:is |at |to |of |it |temp\w* )*({temp}|{n})",
-            r"\b(?:hold|holds|keep it at|keep us at|keep it|keep) (?:it |us |the cabin )?(?:at )?({temp}|{n})",
+            r"\b(?:hold|holds|holding|keeping|keep it at|keep us at|keep it|keep) (?:it |us |the cabin )?(?:at )?({temp}|{n})",
             r"\b(?:for|at) ({temp}|{n}) inside",
         ),
     )
     each = q.one(r"({perdeg})", r"\b(?:ua|loss) (?:of |is )?({n})")
     if each is not None:
-        s.note("ua", each.value * (3.412142 if each.unit in ("W",) else 1) * (1 / 1.8 if q.scale == "C" else 1), "BTU/h/F")
+        metric = each.per == "degC" or (each.per != "degF" and q.scale == "C")
+        s.note("ua", each.value * (3.412142 if each.unit == "W" else 1) * (1 / 1.8 if metric else 1), "BTU/h/F")
         leak = q.one(r"({cfm})")
         s.note("cfm", leak.value if leak is not None else 0.0, "cfm")
     count = q.one(r"({furnace})")
@@ -543,7 +544,10 @@ def heat_loss_said(s: Sheet) -> None:
         s.note("furnaces", count.value)
     elif q.has(r"\bboth furnaces\b|\bboth\b|\bthe furnaces\b"):
         s.note("furnaces", float(len(s.coach.furnaces) or 2))
-    given = q.one(r"({BTU|BTU/h|kW})")
+    steady = q.one(r"\b(?:los(?:e|es|ing)|loss (?:of|is)|need|needs|needing) (?:about )?({BTU|BTU/h|kW})", r"({BTU|BTU/h|kW}) (?:of )?(?:heat )?(?:loss|lost)")
+    if steady is not None:
+        s.note("loss_btu", converted(steady.value, "BTU/h" if steady.unit.startswith("BTU") else steady.unit, "BTU/h"), "BTU/h")
+    given = next((a for a in q.of("BTU|BTU/h|kW") if a != steady), None)
     if given is not None:
         s.note("input", converted(given.value, "BTU/h" if given.unit.startswith("BTU") else given.unit, "BTU/h"), "BTU/h")
     efficiency = q.one(r"({percent}) (?:efficien\w*)", r"\befficien\w* (?:of |is |at )?({percent}|{n})")
@@ -577,7 +581,7 @@ def _delivered(s: Sheet) -> tuple[float, float]:
 
 def heat_loss(s: Sheet) -> Estimate:
     """Heat the cabin loses, and whether the furnaces cover it."""
-    from cabassist.estimate import cabin, furnaces
+    from cabassist.estimate import cabin
 
     ureg = registry()
     if s.has("ua"):
@@ -587,6 +591,8 @@ def heat_loss(s: Sheet) -> Estimate:
         ua, _, leak = _cabin(s)
         total = s.coach.cabin.ua_btu_per_h_f + 1.08 * s.coach.cabin.infiltration_cfm
     ask = s.text("ask")
+    if s.has("loss_btu"):
+        return _duty(s, s.number("loss_btu"), (), (), cabin.LOSS_SOURCE)
     if ask in ("coldest", "inside"):
         return _balance(s, ask, total)
     if not s.has("outside") and ask == "save" and s.has("inside"):
@@ -598,16 +604,25 @@ def heat_loss(s: Sheet) -> Estimate:
     if found.value is None or ask not in ("duty", "enough"):
         return found
     loss = found.value if found.unit == "BTU/h" else found.value * 3.412142
+    if ask == "duty":
+        return _duty(s, loss, found.working, found.assumptions, found.source)
     plates, efficiency = _delivered(s)
     share = loss / (plates * efficiency)
     line = f"{shown(loss)} ÷ ({shown(plates)} x {shown(efficiency)}) = {shown(100 * share, 3)} % of the time"
-    if ask == "duty":
-        duty = furnaces.furnace_duty(quantity(loss, "BTU/h"), [quantity(plates, "BTU/h")], efficiency)
-        value = None if duty.value is None else duty.value * 100
-        return Estimate(duty.name, value, "percent", value, value, (*found.working, *duty.working), (*found.assumptions, *duty.assumptions), found.source, duty.verdict, (figure("heat loss", loss, "BTU/h"),))
     word = "Yes, but with little in hand" if 0.85 < share <= 1 else "Yes" if share <= 1 else "No"
     verdict = f"{word}: {shown(loss, 3)} BTU an hour lost, {shown(plates * efficiency, 3)} delivered."
     return with_also(with_verdict(replace(found, working=(*found.working, line)), verdict), figure("heat delivered", plates * efficiency, "BTU/h"), figure("share of the time", 100 * share, "percent"))
+
+
+def _duty(s: Sheet, loss: float, working: tuple[str, ...], assumptions: tuple[str, ...], source: str) -> Estimate:
+    """Share of the time the furnaces burn."""
+    from cabassist.estimate import furnaces
+
+    plates, efficiency = _delivered(s)
+    duty = furnaces.furnace_duty(quantity(loss, "BTU/h"), [quantity(plates, "BTU/h")], efficiency)
+    value = None if duty.value is None else duty.value * 100
+    lines, taken = (*working, *duty.working), (*assumptions, *duty.assumptions)
+    return Estimate(duty.name, value, "percent", value, value, lines, taken, source, duty.verdict, (figure("heat loss", loss, "BTU/h"),))
 
 
 def _balance(s: Sheet, ask: str, total: float) -> Estimate:

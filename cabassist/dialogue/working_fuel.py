@@ -20,9 +20,20 @@ def _fuel_said(s: Sheet, used: list[Amount]) -> None:
     if reserve is not None:
         s.say("reserve", reserve)
         used.append(reserve)
+    leaving = q.one(r"\b(?:leaving|keeping|leave|keep) ({water})")
+    if reserve is None and leaving is not None:
+        s.say("reserve", leaving)
+        used.append(leaving)
+    product = q.find(r"({part}) of ({water})")
+    if len(product) == 2:
+        s.drop("share")
+        s.note("fuel", product[0].value / (100 if product[0].unit == "percent" else 1) * product[1].value, product[1].unit)
+        return
     volumes = [a for a in q.of("water") if a not in used and not a.per]
     size = q.one(r"({water}) (?:fuel |diesel )?tank\b", r"\btank (?:holds|of|is) ({water})")
     share = next((a for a in q.of("part") if a not in used), None)
+    if size is None and share is not None and len(volumes) == 1 and not q.has(r"\b(?:left|aboard|used|burned)\b"):
+        size = volumes[0]
     if size is not None and (share is not None or q.has(r"\bfull\b")) and size in volumes:
         s.say("size", size)
         volumes.remove(size)
@@ -142,13 +153,16 @@ def idle_said(s: Sheet) -> None:
             elif q.has(r"\ball night\b|\bovernight\b|\ba night\b"):
                 s.note("hours", 9.0, "h")
                 s.assumed.append("a night of 9 hours")
+    economy = q.one(r"({mpg})")
+    if economy is not None:
+        s.note("economy", economy.value, "mi/gallon")
     _fuel_said(s, used)
     if "fuel" in s.fresh and s.inputs["fuel"].unit == "gal" and s.q.has(r"<gal/h>") and s.number("fuel") == (s.number("use") if s.has("use") else None):
         s.inputs.pop("fuel")
     distance = q.one(r"({mi|km})")
     if distance is not None:
         s.say("distance", distance)
-    if q.has(r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b"):
+    if q.has(r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b|\bburns? how much\b"):
         s.note("ask", "burned")
     elif q.has(r"\bhow many (?:hours|nights)\b|\bhow long\b|\bhours (?:left|of)\b"):
         s.note("ask", "hours")
@@ -163,7 +177,8 @@ def idle_hours(s: Sheet) -> Estimate:
         s.profile("use", s.coach.diesel.idle_gal_per_h, "gal/h", f"{shown(s.coach.diesel.idle_gal_per_h)} gallons an hour at idle")
     use = s.amount("use")
     if s.has("distance") and s.has("hours"):
-        return fuel.diesel_needed(distance=s.amount("distance"), economy=_economy(s), idle_time=s.amount("hours"), idle_use=use, aboard=_fuel(s))
+        burned = s.text("ask") == "burned" and not s.has("fuel") and not s.has("share")
+        return fuel.diesel_needed(distance=s.amount("distance"), economy=_economy(s), idle_time=s.amount("hours"), idle_use=use, aboard=None if burned else _fuel(s), use_spread=spread)
     if s.text("ask") == "burned" and s.has("hours"):
         return fuel.diesel_needed(idle_time=s.amount("hours"), idle_use=use, use_spread=spread)
     found = fuel.idle_hours(_fuel(s), use, reserve=s.amount("reserve") if s.has("reserve") else None, use_spread=spread)

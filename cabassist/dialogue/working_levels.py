@@ -46,7 +46,7 @@ def people_said(s: Sheet) -> None:
 
 
 _NEEDED = (
-    r"\b(?:for|last|lasts|hold|holds|hold out|do us|take|sit|go|stand|another|the next|need|carry us|enough for|good for|leave it|wait|make it|see us through) (?:us |them |it |another |the |about |for |a |an |out |at least |through |in there )*({h})",
+    r"\b(?:for|last|lasts|hold|holds|hold out|do us|take|sit|go|stand|another|the next|need|carry us|enough for|good for|leave it|wait|make it|see us through|get us through|through) (?:us |them |it |another |the |about |for |a |an |out |at least |through |in there )*({h})",
     r"\b({h}) (?:drive|run|trip|stop|night|more|leg|too long|unplugged|without|of room|be ok|enough)\b",
     r"\b(?:is|are|will) ({h}) (?:too long|ok|okay|enough|unplugged)\b",
 )
@@ -111,7 +111,12 @@ def by_tank(question: Question, used: Iterable[Amount] = ()) -> dict[str, list[A
     """
     tokens = _tokens(question)
     spent = {(a.start, a.end) for a in used}
-    places = [(i, tank) for i, (word, _) in enumerate(tokens) for tank, nouns in NOUNS.items() if word in nouns]
+    places = [
+        (i, tank)
+        for i, (word, _) in enumerate(tokens)
+        for tank, nouns in NOUNS.items()
+        if word in nouns and not (word == "holding" and tokens[i + 1 : i + 2] and tokens[i + 1][0] != "tank")
+    ]
     found: dict[str, list[Amount]] = {"fresh": [], "waste": [], "": []}
     for i, (_, amount) in enumerate(tokens):
         if amount is None or amount.unit not in _LEVEL_UNITS or amount.per or amount.each or (amount.start, amount.end) in spent:
@@ -152,8 +157,9 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
     groups = by_tank(s.q, used)
     groups[tanks[0]] = [*groups[tanks[0]], *groups[""]]
     for tank in tanks:
+        shared = any(a.unit in ("part", "percent") for a in groups[tank])
         for amount in groups[tank]:
-            if amount.unit in ("gal", "L", "qt") and is_capacity(s.q, amount):
+            if amount.unit in ("gal", "L", "qt") and (is_capacity(s.q, amount) or (shared and amount.describes is False and s.q.has(r"\btank (?:is |of |with |holds )*<(?:gal|L)>"))):
                 s.say(f"{tank}_capacity", amount)
             elif amount.unit in ("in", "cm"):
                 s.drop(f"{tank}_share", f"{tank}_gal", f"{tank}_room")
@@ -172,6 +178,9 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
 
 def _share(s: Sheet, tank: str, amount: Amount) -> None:
     if amount.unit == "n" and not 0 <= amount.value <= 100:
+        if 100 < amount.value <= s.tank(tank).capacity_gal * 1.02:
+            s.note(f"{tank}_gal", amount.value, "gal")
+            s.assumed.append(f"{amount.value:g} taken as gallons")
         return
     s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
     if amount.unit == "n" and amount.value <= 1:
@@ -197,24 +206,41 @@ def _words_for_levels(s: Sheet, tanks: tuple[str, ...]) -> None:
             if not s.q.has(r"\b(?:till|til|until|to|before|when|whether|how long|when it) (?:the |it |it is |we are )?(?:\w+ )?(?:tank )?(?:is |it )?full\b"):
                 s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
                 s.note(f"{tank}_share", 1.0, "part")
-        elif s.q.has(rf"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:{names})(?: tank)? (?:is )?(?:bone )?(?:empty|dry)\b|\bempty (?:{names})(?: tank)?\b|\bfrom <n> percent\b"):
+        elif s.q.has(rf"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:{names})(?: tank)? (?:is |was )?(?:bone )?(?:empty|dry)\b|\bempty (?:{names})(?: tank)?\b|\bfrom <n> percent\b"):
             if not s.q.has(r"\b(?:till|until|to|before|when|how long)\b.{0,25}\b(?:empty|dry)\b"):
                 s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
                 s.note(f"{tank}_share", 0.0, "part")
 
 
 _TWO = (
+    r"\bfrom ({part}|{n}|{water}) to ({part}|{n}|{water}) (?:full )?(?:between|from) ({clock}|{n}) (?:and|to|till|until) ({clock}|{n})",
     r"({part}|{n}|{water}) (?:\w+ ){0,2}?at ({clock}|{n}) .*?({part}|{n}|{water}) (?:\w+ ){0,2}?at ({clock}|{n})",
     r"\bat ({clock}|{n}) (?:\w+ ){0,6}?({part}|{water}) .*?\bat ({clock}|{n}) (?:\w+ ){0,6}?({part}|{water})",
 )
 _TWO_NOW = r"({part}|{n}|{water}) (?:\w+ ){0,3}?at ({clock}|{n}) .*?({part}|{n}|{water})"
 _TWO_SPAN = (
+    r"\b(full|empty)\b(?:(?!<)[^,]){0,30}\bat ({clock}|{n}) .*?({part}|{n}|{water}) (?:\w+ ){0,3}?at ({clock}|{n})",
     r"\bfrom ({part}|{n}|{water}|full|empty) to ({part}|{n}|{water}|empty|full) (?:full )?(?:in|over|within|during) (?:the last |just |about )?({h})",
     r"\b(?:in|over) (?:the last |the past )?({h}) .*?\bfrom ({part}|{n}|{water}|full|empty) (?:down |up )?to ({part}|{n}|{water}|empty|full)",
     r"({part}|{water}) ({h}) ago .*?({part}|{water}|{n})",
     r"({part}|{water}) .*?\b(?:and )?({h}) later .*?({part}|{water}|{n})",
 )
 _WORD_LEVELS = {"full": 1.0, "empty": 0.0}
+
+
+def change_over_time(s: Sheet) -> tuple[Amount, float, list[Amount]] | None:
+    """How much a level moved and in how many hours: "dropped fifteen in the last five hours"."""
+    found = s.q.find(
+        r"\b(?:dropped|drops|went down|gone down|lost|used|burned|rose|risen|went up|gone up|gained|came up|climbed|filled|up|down) (?:by |about |another )*({part}|{water}|{n}) (?:\w+ ){0,3}?(?:in|over|within|during) (?:the |these )?(?:last |past )?({h})",
+        r"\b(?:in|over) the (?:last|past) ({h}) .*?\b(?:dropped|lost|used|rose|gained|went (?:up|down)|climbed) (?:by |about )*({part}|{water}|{n})",
+    )
+    if len(found) != 2:
+        return None
+    moved, span = (found[1], found[0]) if found[0].unit in ("h", "min", "day", "night", "week") else (found[0], found[1])
+    if moved.unit == "n":
+        unit = next((a.unit for a in s.q.amounts if a.unit in ("gal", "L", "percent")), "gal")
+        moved = moved._replace(unit=unit)
+    return moved, converted(span.value, span.unit, "h"), [found[0], found[1]]
 
 
 class TwoLevels:
@@ -230,14 +256,20 @@ def two_levels(s: Sheet) -> TwoLevels | None:
     for i, pattern in enumerate(_TWO):
         found = q.find(pattern)
         if len(found) == 4:
-            a, at_a, b, at_b = (found[0], found[1], found[2], found[3]) if i == 0 else (found[1], found[0], found[3], found[2])
+            order = ((0, 2, 1, 3), (0, 1, 2, 3), (1, 0, 3, 2))[i]
+            a, at_a, b, at_b = (found[k] for k in order)
             return _paired(a, b, clock_hours(at_a, at_b), [*found])
     for i, pattern in enumerate(_TWO_SPAN):
         match = _search(q, pattern)
         if match is None:
             continue
         groups = match
-        order = ((0, 1, 2), (1, 2, 0), (0, 2, 1), (0, 2, 1))[i]
+        if i == 0:
+            at, later = groups[1], groups[3]
+            if isinstance(at, Amount) and isinstance(later, Amount):
+                return _paired(groups[0], groups[2], clock_hours(at, later), [g for g in groups if isinstance(g, Amount)])
+            continue
+        order = ((), (0, 1, 2), (1, 2, 0), (0, 2, 1), (0, 2, 1))[i]
         first, last, hours = (groups[k] for k in order)
         if isinstance(hours, Amount):
             return _paired(first, last, converted(hours.value, hours.unit, "h"), [g for g in groups if isinstance(g, Amount)])

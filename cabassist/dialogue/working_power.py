@@ -32,7 +32,7 @@ def _charge_said(s: Sheet) -> list[Amount]:
     q = s.q
     used: list[Amount] = []
     stop = q.one(
-        r"\b(?:down to|to|hits?|reach\w*|until|till|stop at|before|at) (?:it is |it hits |the \w+ (?:is|hits) )?(?:at |down to )?({part}|{percent})(?! charge| charged| battery)(?=[ ,]|$)",
+        r"\b(?:down to|to|hits?|reach\w*|until|till|stop at|before|at) (?:it |it is |it hits |the \w+ (?:is|hits) )?(?:at |down to )?({part}|{percent})(?! charge| charged| battery)(?=[ ,]|$)",
     )
     levels = [a for a in q.of("part") if not a.per]
     efficiency = q.one(r"\bat ({percent}) efficien\w*", r"({percent}) efficien\w*", r"\befficien\w* (?:of |is |at )?({percent}|{n})", r"{A} at ({percent})")
@@ -41,6 +41,9 @@ def _charge_said(s: Sheet) -> list[Amount]:
         used.append(efficiency)
     rest = [a for a in levels if a not in used]
     start = q.one(r"\bfrom ({part}|{percent})", r"\b(?:bank|battery|batteries|house|it) (?:is |at |sits at |it )*({part}|{percent})", r"({part}|{percent}) (?:charge|charged|full|battery)")
+    ends = q.has(r"\b(?:until|till|til|down to|before) (?:it |it is |the \w+ (?:is |hits )?)?(?:at |hits )?<(?:part|percent)>")
+    if stop is not None and stop == start and ends:
+        start = None
     if stop is not None and (start is None or stop != start) and stop in rest and (len(rest) > 1 or q.has(r"\b(?:down to|until|till|to|hits?|before|stop at)\b")):
         s.note("stop", stop.value / (100 if stop.unit == "percent" else 1))
         rest.remove(stop)
@@ -64,6 +67,9 @@ def _charge_said(s: Sheet) -> list[Amount]:
         whole = q.one(r"\b(?:at|from|of|reading|reads|shows) ({n})\b", r"({V})")
         if whole is not None and 11 <= whole.value <= 14 and (whole.unit == "V" or q.has(r"\bvolts?\b|\bvoltage\b|\b(?:reading|reads|shows) <n>")) and not q.has(r"<V> (?:system|bank|battery|batteries|inverter|circuit)|\bon <V>"):
             volts = whole._replace(unit="V")
+    if volts is not None and volts.value in (12, 24) and (q.of("Ah") or q.of("W")) and not q.has(r"\b(?:reads|reading|shows|from) <V>"):
+        s.say("system", volts)
+        volts = None
     if volts is not None and not q.has(r"\bon <V>|<V> (?:system|circuit|bank)\b"):
         s.drop("charge")
         s.say("stop_volts" if q.has(r"\b(?:down to|hits?|until it is at|before it is at|drops to) (?:<V>|<n>)") and not q.has(r"\bfrom (?:<V>|<n>)") else "volts", volts)
@@ -119,7 +125,7 @@ def battery_hours_said(s: Sheet) -> None:
         count = q.one(r"({n}) {Ah} (?:batteries|bats)")
         if count is not None:
             s.note("capacity", capacity.value * count.value, "Ah")
-        s.note("whole", 0.0 if q.has(r"<Ah> (?:left|remaining|usable|available|to use|in it|good)\b|\b(?:left|usable|available) <Ah>|\bdown <Ah>") else 1.0)
+        s.note("whole", 0.0 if q.has(r"<Ah> (?:left|remaining|usable|available|to use|in it|good)\b|\b(?:left|usable|available) <Ah>|\bdown <Ah>") or "usable" in q.words or "available" in q.words else 1.0)
     _load_said(s, used)
     needed_hours(s)
     if s.has("hours"):
@@ -136,8 +142,9 @@ def battery_hours_said(s: Sheet) -> None:
     inverter = q.one(r"({percent}) (?:inverter|efficien\w*)", r"\b(?:inverter|efficien\w*) (?:\w+ )?({percent})")
     if inverter is not None:
         s.note("efficiency", inverter.value / 100)
-        s.inputs.pop("charge", None)
-        s.inputs.pop("stop", None)
+        for name in ("charge", "stop"):
+            if s.number_or(name) == inverter.value / 100:
+                s.inputs.pop(name)
 
 
 def battery_hours(s: Sheet) -> Estimate:
@@ -255,8 +262,12 @@ def battery_state(s: Sheet) -> Estimate:
 def battery_charge_said(s: Sheet) -> None:
     """Inputs of "how long to charge"."""
     q = s.q
+    pair = q.find(r"\bfrom ({n}) (?:up )?to ({percent})")
+    if len(pair) == 2:
+        s.note("charge", pair[0].value / 100)
+        s.note("target", pair[1].value / 100)
     target = q.one(r"\b(?:to|at|up to|reach\w*) ({percent}|{part})(?! efficien)(?= |$|,)", r"\bbefore the \w+ (?:is )?at ({n}|{percent})")
-    used = _charge_said(s)
+    used = _charge_said(s) if len(pair) != 2 else list(pair)
     s.inputs.pop("stop", None)
     if target is not None and (s.has("charge") or s.has("volts")) and abs(target.value / (1 if target.unit == "part" else 100) - (s.number("charge") if s.has("charge") else -1)) > 1e-9 and target not in used:
         s.note("target", target.value / (1 if target.unit == "part" else 100))
@@ -396,7 +407,7 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
         if not q.has(pattern):
             continue
         load = next((one for one in s.coach.loads if name in one.name or (name == "outlets" and "outlets" in one.name)), None)
-        if load is not None and not q.has(rf"<W> (?:{pattern})"):
+        if load is not None and not q.has(rf"<W> (?:{pattern})|(?:{pattern}) (?:is |at |of |takes |draws )*<k?W>"):
             watts += load.watts
             lines.append(f"{load.name} {shown(load.watts)} W")
     counts = {a.start: a for a in q.every(r"({n}) {W}")}
@@ -569,7 +580,7 @@ def cord_said(s: Sheet) -> None:
     s.inputs.pop("load_amps", None)
     if "watts" in s.fresh and "amps" not in s.fresh:
         s.inputs.pop("amps", None)
-    cords = q.find(r"({n}|{cord}) ({ft}|{m}) (?:cord|cable|extension|footer|lead)s")
+    cords = q.find(r"({n}|{cord}) ({ft}|{m}) (?:<awg> )?(?:\w+ )?(?:cord|cable|extension|footer|lead)s")
     length = q.one(r"({long})")
     if len(cords) == 2:
         s.note("length", cords[0].value * cords[1].value, cords[1].unit)
@@ -634,7 +645,7 @@ def voltage_drop(s: Sheet) -> Estimate:
         share = 100 * found.value / float(supply.magnitude)
         most = 100 * s.number("most")
         found = with_verdict(found, f"{'More' if share > most else 'Less'} than {shown(most)} percent: {shown(share, 3)}.")
-    if s.q.has(r"\bvoltage at the end\b|\bwhat do we see\b|\bvolts (?:are )?left\b|\bat the far end\b|\bwhat voltage\b|\bsee at the coach\b|\bvolts at the coach\b") or (s.follows and s.text("ask") == "end"):
+    if s.q.has(r"\bvoltage at the end\b|\bleft at the end\b|\bhave left at\b|\bwhat do we see\b|\bleft at the coach\b|\bleft for the coach\b|\bvolts (?:are )?left\b|\bat the far end\b|\bwhat voltage\b|\bsee at the coach\b|\bvolts at the coach\b") or (s.follows and s.text("ask") == "end"):
         s.note("ask", "end")
         end_figure = next(f for f in found.also if f.name == "at the end")
         lost = figure("lost", found.value, "V", found.low, found.high)

@@ -26,7 +26,7 @@ def burners_said(s: Sheet) -> list[Amount]:
     used: list[Amount] = []
     duty = q.one(
         r"({percent}|{part}) (?:of the time|duty|duty cycle|on time|on)\b",
-        r"\b(?:duty|cycle|on|running|runs?|burn\w*) (?:cycle )?(?:of |is |at |about )?({percent}|{part})(?! full)",
+        r"\b(?:duty|cycle|on|running|runs?|burn\w*) (?:cycle )?(?:of |is |at |about |a )?({percent}|{part})(?! full)",
         r"\b(?:on|running|runs|burning) ({part}|{percent})",
         r"({n}) minutes (?:in|of|out of) (?:every|each|the) hour",
     )
@@ -112,6 +112,14 @@ def propane_said(s: Sheet, used: list[Amount]) -> None:
         used += sizes
     gallons = [a for a in q.of("vol") if a not in used and not a.per]
     pounds = [a for a in q.of("lb") if a not in used and not a.per]
+    capacity = q.one(r"\b(?:water capacity|wc) (?:of |is |stamp(?:ed)? (?:is )?)*({lb}|{n})", r"({lb}) (?:of )?(?:water capacity|wc)")
+    if capacity is not None:
+        s.say("water_capacity", capacity, "lb")
+        return
+    if pounds and pounds[0].value in SIZES and [a for a in q.of("part") if a not in used]:
+        s.say("size", pounds[0])
+        used.append(pounds[0])
+        pounds = pounds[1:]
     weighs = r"\b(?:weighs?|weighed|weighing|scales? says?|scales?|reads|gross) (?:in at |says |reads |is |of |about )*({lb|n})"
     gross = q.has(r"\b(?:weighs?|weighed|scales?|weighing|gross)\b") and (bool(pounds) or q.one(weighs) is not None)
     tare = q.one(r"\b(?:tare|empty weight|empty|tw) (?:weight )?(?:is |of |at |stamped |weighs )*({lb|n})", r"({lb}) (?:tare|empty)")
@@ -171,6 +179,10 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
         return
     count = q.one(r"({cylinder})")
     many = count.value if count is not None else 2.0 if q.has(r"\b(?:both|two bottles|two cylinders)\b") else 1.0
+    if parts and q.has(r"\bother (?:one |is |one is |at |bottle |cylinder )*full\b"):
+        s.drop("gallons", "pounds")
+        s.note("cylinders", 1 + parts[0].value / (100 if parts[0].unit == "percent" else 1))
+        return
     bottle_and = q.one(r"\b(?:bottle|cylinder) and ({part})")
     if bottle_and is not None:
         s.note("cylinders", 1 + bottle_and.value)
@@ -355,6 +367,11 @@ def propane_hours_said(s: Sheet) -> None:
     used = burners_said(s)
     if s.q.has(r"\b(?:how many btus?|btus? in|how much (?:heat|energy))\b(?!.*{btu})"):
         s.note("ask", "energy")
+    elif s.q.has(r"\bhow (?:many|much) (?:gallons|pounds|propane)\b") and s.fresh & {"input", "duty", "furnaces"}:
+        s.note("ask", "burn")
+        span = s.q.one(r"({h})")
+        s.note("needed", converted(span.value, span.unit, "h") if span is not None else 24.0, "h")
+        return
     elif s.fresh & {"input", "duty", "furnaces"}:
         s.drop("ask")
     needed_hours(s)
@@ -367,6 +384,8 @@ def propane_hours(s: Sheet) -> Estimate:
 
     if not any(s.has(n) for n in ("gallons", "pounds", "gross", "cylinders", "share_outside", "share_inside", "share_spare")) and s.q.has(r"\b(?:spare|full|forty pounder)\b"):
         s.note("cylinders", 1.0)
+    if s.text("ask") == "burn":
+        return _burned(s)
     amount, spread, line = _content(s)
     lines = (line,) if line else ()
     if s.text("ask") == "energy":
@@ -379,6 +398,25 @@ def propane_hours(s: Sheet) -> Estimate:
         amount, quantity(burn.value, "BTU/h"), propane_spread=spread, needed=s.amount("needed") if s.has("needed") else None
     )
     return replace(found, working=(*lines, *burn.working[:1], *found.working), assumptions=(*found.assumptions, *burn.assumptions))
+
+
+def _burned(s: Sheet) -> Estimate:
+    """Gallons and pounds burned in a time."""
+    from cabassist.estimate import propane
+
+    lost = s.q.has(r"\b(?:losing|lose|loses|loss|needs?|demand)\b")
+    efficiency = s.q.one(r"({percent}) (?:efficien\w*)", r"\befficien\w* (?:of |is |at )?({percent})")
+    share = efficiency.value / 100 if efficiency is not None else sum(f.efficiency for f in s.coach.furnaces) / max(1, len(s.coach.furnaces)) or 0.8
+    if lost and s.has("input"):
+        found = propane.propane_needed(s.amount("input"), s.amount("needed"), efficiency=share)
+    else:
+        burn = _burn(s, steady=True)
+        found = propane.propane_needed(quantity(burn.value or 0.0, "BTU/h"), s.amount("needed"))
+        found = replace(found, working=(*burn.working[:1], *found.working))
+    if found.value is None or found.unit != "gal" or any(f.unit == "lb" for f in found.also):
+        return found
+    pounds = found.value * propane.BTU_PER_GAL / propane.BTU_PER_LB
+    return with_also(found, figure("pounds", pounds, "lb"))
 
 
 # -- weight, vapor, date ----------------------------------------------------------------------------
@@ -396,6 +434,8 @@ def propane_weight_said(s: Sheet) -> None:
         s.note("ask", "percent")
     elif q.has(r"\bweigh when full\b|\b(?:should|does) a full\b.*\b(?:be|weigh)\b"):
         s.note("ask", "full weight")
+    elif q.has(r"\b(?:to fill|to top|fill it|fill them|top (?:it|them) (?:up|off)|buy)\b"):
+        s.note("ask", "fill")
     elif q.has(r"\bmore than\b|\bshould hold\b|\btoo much\b|\boverfill"):
         s.note("ask", "hold")
 
@@ -404,6 +444,10 @@ def propane_weight(s: Sheet) -> Estimate:
     """Pounds, gallons and BTU of an amount of propane."""
     from cabassist.estimate import propane
 
+    if s.has("water_capacity"):
+        from cabassist.estimate import cylinders
+
+        return cylinders.fill_from_water_capacity(s.amount("water_capacity"))
     if s.text("ask") == "full weight":
         cylinder = s.coach.propane.cylinders[0]
         size = s.number("size", "lb") if s.has("size") else cylinder.nominal_lb
@@ -433,11 +477,29 @@ def propane_weight(s: Sheet) -> Estimate:
     first = both[1] if wants in ("lb", "kg", "ton") else both[2] if wants == "BTU" else both[0]
     others = tuple(f for f in both if f is not first)
     found = Estimate("propane", first.value, first.unit, first.value, first.value, working, ("liquid at 60 °F; colder is a little heavier",), propane.WEIGHT_SOURCE, "", others)
+    if s.text("ask") == "fill" and s.has("cylinders"):
+        return _to_fill(s, wants)
     if s.text("ask") == "hold":
         size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
         over = pounds > size * 1.005
         found = with_verdict(found, f"{'Yes' if over else 'No'}: a {shown(size)} lb cylinder holds {shown(size / propane.LB_PER_GAL)} gallons, {shown(size)} pounds.")
     return found
+
+
+def _to_fill(s: Sheet, wants: str) -> Estimate:
+    """What still fits into cylinders that are at a level."""
+    from cabassist.estimate import propane
+
+    size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
+    many = 2.0 if s.q.has(r"\b(?:both|two)\b") or any(a.value == 2 for a in s.q.of("cylinder")) else 1.0
+    left = s.number("cylinders") if s.number("cylinders") <= many else many
+    pounds = (many - left) * size
+    gallons = pounds / propane.LB_PER_GAL
+    working = (f"({shown(many)} - {shown(left)}) x {shown(size)} lb = {shown(pounds)} lb", f"{shown(pounds)} lb ÷ {propane.LB_PER_GAL} lb/gal = {shown(gallons)} gal")
+    by_weight = wants not in ("gal", "L")
+    value, unit = (pounds, "lb") if by_weight else (gallons, "gal")
+    other = figure("gallons", gallons, "gal") if by_weight else figure("pounds", pounds, "lb")
+    return Estimate("to a legal fill", value, unit, value, value, working, ("the name of a cylinder is its legal fill; the filler's scale decides",), propane.WEIGHT_SOURCE, "", (other,))
 
 
 def _default_unit(s: Sheet, found: Estimate) -> Estimate:

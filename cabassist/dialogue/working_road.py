@@ -36,11 +36,20 @@ def driving_said(s: Sheet) -> None:
         s.note(name, _h(found), "h")
         return True
 
+    left = q.find(r"({h}|{n}) (?:hours )?left .*?\b(?:other|another|second|partner|mate|co ?driver|he|she)\b.*?({h}|{n})", r"\b(?:have|got) ({h}|{n}) (?:hours )?(?:left )?and (?:the other|he|she|my \w+) (?:\w+ )?({h}|{n})(?: left)?")
+    if len(left) == 2 and q.has(r"\bleft\b") and q.has(r"\bbetween us\b|\bboth\b|\btogether\b|\bin all\b|\btotal\b"):
+        s.note("ask", "sum")
+        s.note("left_a", _h(left[0]), "h")
+        s.note("left_b", _h(left[1]), "h")
+        return
     limit = q.find(r"({h}|{n}) (?:hours )?(?:in|over|per) ({day}|{n}) (?:days?)?")
     if len(limit) == 2 and _h(limit[1]) in (7, 8, 168, 192) and _h(limit[0]) in (60, 70):
         s.note("week_days", 7.0 if _h(limit[0]) == 60 else 8.0)
         used += limit
-        note("week", r"\b(?:at|on|used|had|have|with) ({h}|{n})")
+        if q.has(r"\b(?:on duty|worked|already|did|done|had) <h>|\balready\b"):
+            s.note("week", _h(limit[0]), "h")
+        else:
+            note("week", r"\b(?:at|on|used|had|have|with) ({h}|{n})")
     week = q.one(r"({h}|{n}) (?:on duty )?(?:hours )?(?:in|over|for|during|this) (?:the )?(?:last |past )?(?:week|seven days|eight days|<day>)", r"\b(?:week|seven days|eight days)\b[^<]{0,20}({h}|{n})")
     if week is not None and week not in used and not s.has("week"):
         s.note("week", _h(week), "h")
@@ -54,11 +63,13 @@ def driving_said(s: Sheet) -> None:
         r"\b(?:would|will|can|could|do) (?:i (?:do|drive) |we (?:do|drive) )?({h}|{n}) more",
         r"\bcan (?:i|we) (?:still )?(?:legally )?drive (?:another |for )?({h})",
     )
-    note("driven", r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})", r"({h}|{n}) (?:hours? )?(?:of )?(?:driving|behind the wheel|at the wheel|on the road|driven|drove|of that driving|at the helm)\b", r"\bbehind the wheel (?:for |about )?({h}|{n})", r"({h}) (?:of (?:it|that|them|which) )?(?:was |were )?driv")
+    note("driven", r"\bused (?:up )?({h}|{n}) of my (?:<n>|<h>)", r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})", r"({h}|{n}) (?:hours? )?(?:of )?(?:driving|behind the wheel|at the wheel|on the road|driven|drove|of that driving|at the helm)\b", r"\bbehind the wheel (?:for |about )?({h}|{n})", r"({h}|{n}) (?:of (?:it|that|them|those|which) )?(?:was |were |spent )?(?:driv|behind the wheel)")
     note("off_inside", r"({h}|{n}) of (?:those|them|that|it|which)(?: hours)? (?:were |was |are |is |i was |spent )*(?:off|resting|sleeping|asleep)", r"\b(?:including|with|counting|minus|less) ({h}|{n}) off(?: duty)?\b", r"({h}|{n}) (?:off duty|off) (?:at|in|while|during|in between|for)\b", r"\boff(?: duty)? (?:for )?({h}|{n}) (?:of (?:it|that|those))")
     note("duty", r"\bon duty (?:for |about |since |a total of |now |all told |only )*({h}|{n})", r"({h}|{n}) (?:hours? )?(?:on duty|on the clock|of duty|duty|all told on duty|at work)\b", r"\b(?:been on|on for|worked|working for|been at it) (?:for |about )?({h}|{n})", r"\bduty (?:time )?(?:is |of )?({h}|{n})")
     note("other_work", r"({h}|{n}) (?:hours? )?(?:of )?(?:loading|fueling|fuelling|other work|pre ?trip|waiting|wait|work\b|paperwork|inspect\w*|on duty not driving|detention)", r"\b(?:loading|fueling|waited|waiting) (?:for )?({h}|{n})")
     _by_clock(s, used)
+    if not s.has("driven") and (q.has(r"<h> (?:hours )?(?:in the (?:berth|bunk|sleeper)|off|of sleep|sleep)\b.*\b(?:fresh|start|can i drive|before i stop)\b") or q.has(r"\b(?:driven|drove) (?:nothing|none|zero)|\bnot driven\b|\bjust (?:starting|started|came on)\b|\bstarting fresh\b|\bi am fresh\b")):
+        s.note("driven", 0.0, "h")
     pending_bare = [a for a in (*q.of("h"), *q.of("n")) if a not in used and _h(a) <= 24]
     if s.follows and s.text("awaits") and pending_bare and "driven" not in s.fresh:
         s.note("driven", _h(pending_bare[0]), "h")
@@ -71,7 +82,7 @@ def driving_said(s: Sheet) -> None:
         s.note("adverse", "known before" if known else "met on the way")
     if q.has(r"\b(?:when (?:do|must|should|will) (?:i|we)|what time|when my|clock up|stop driving|must i quit|when am i)\b"):
         s.note("ask", "when")
-    elif q.has(r"\b(?:fifteen|my <n>|on duty)\b.*\bleft\b|\bhow many hours left on my (?:fifteen|<n>)\b|\bduty hours left\b"):
+    elif q.has(r"\bleft on (?:my|the) (?:fifteen|<n>|duty|on duty)\b|\bduty (?:hours|time) left\b|\bhow (?:long|many hours) can i (?:still )?(?:work|be on duty|stay on duty)\b"):
         s.note("ask", "duty")
 
 
@@ -163,6 +174,10 @@ def driving_hours(s: Sheet) -> Estimate:
         return rule.half_hour_break()
     if ask == "split":
         return rule.split_rest(s.number("split_a"), s.number("split_b"))
+    if ask == "sum":
+        mine, his = s.number("left_a"), s.number("left_b")
+        line = f"{shown(mine)} + {shown(his)} = {shown(mine + his)} h"
+        return Estimate("driving left for both", mine + his, "h", mine + his, mine + his, (line,), (rule.HELPER, "the one who does not drive is off duty or in a berth that counts"), rule.SOURCE, f"{shown(mine + his)} hours between both. {rule.HELPER}")
     if ask == "rest":
         return _rest(s)
     if ask == "him" or (s.has("his_driven") and not s.has("driven")):

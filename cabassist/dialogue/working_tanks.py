@@ -76,8 +76,10 @@ def tank_depth_said(s: Sheet) -> None:
     """Inputs of "how many gallons is nine inches"."""
     q = s.q
     sizes = q.find(r"({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any})")
+    if len(sizes) != 3:
+        sizes = q.find(r"({len}|{n}) long,? (?:by |and )?({len}|{n}) wide,? (?:by |and )?({len}|{n}) (?:high|deep|tall)", r"({len}|{n}) long(?:(?!<).)*({len}|{n}) wide(?:(?!<).)*({len}|{n}) (?:high|deep|tall)")
     if len(sizes) == 3:
-        unit = next((a.unit for a in reversed(sizes) if a.unit != "n"), "in")
+        unit = next((a.unit for a in sizes if a.unit != "n"), "in")
         for name, amount in zip(("size_a", "size_b", "size_c"), sizes, strict=True):
             s.note(name, amount.value, unit if amount.unit == "n" else amount.unit)
         s.note("ask", "capacity")
@@ -90,7 +92,7 @@ def tank_depth_said(s: Sheet) -> None:
     if q.has(r"\b(?:round|cylindrical|cylinder|lying|on its side|horizontal)\b"):
         s.note("shape", "horizontal-cylinder")
         s.say("across", q.one(r"({short}) (?:across|diameter|in diameter|wide|round)", r"\bdiameter (?:of |is )?({short})"), "in")
-        s.say("long", q.one(r"({len}) long", r"\blength (?:of |is )?({len})"), "in")
+        s.say("long", q.one(r"({len}|{n}) long", r"\blength (?:of |is )?({len})"), "in")
     s.say("high", q.one(r"({len}) (?:high|tall) tank|\btank (?:is )?({len}) (?:high|tall|deep)", r"({short}) (?:high|tall)\b", r"({short}) deep tank"), "in")
     holds = [a for a in q.of("water") if is_capacity(q, a)]
     if holds:
@@ -191,8 +193,8 @@ def bleach_dose_said(s: Sheet) -> None:
     if not s.has("percent"):
         s.say("percent", q.one(r"\b(?:bleach|bleech|label|jug) (?:is |says |at )*({n})\b"), "percent")
     s.say("ppm", q.one(r"({ppm})"))
-    small = q.one(r"({cup|tbsp|tsp|floz|mL|drop|pt}) (?:\w+ ){0,2}?(?:of )?(?:the )?(?:\w+ )?(?:bleach|bleech|clorox|it|that)", r"\b(?:bleach|put|add|added|use|used) (?:in )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})")
-    whole = q.one(r"({gal|qt}) of (?:\w+ )?(?:bleach|bleech|clorox)")
+    small = q.one(r"({cup|tbsp|tsp|floz|mL|drop|pt}) (?:\w+ ){0,2}?(?:of )?(?:the )?(?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox|it|that)", r"\b(?:bleach|put|add|added|use|used) (?:in )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})")
+    whole = q.one(r"({gal|qt}) of (?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox)")
     bleach = small or whole
     if bleach is not None and q.has(r"\bhow strong\b|\bwhat (?:ppm|strength|concentration)\b|\bhow many ppm\b|\btoo (?:much|strong|little)\b|\benough\b|\bis <"):
         s.say("bleach", bleach)

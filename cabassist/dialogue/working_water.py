@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
 from cabassist.dialogue.working_levels import (
     TwoLevels,
+    change_over_time,
     hours_until_clock,
     is_capacity,
     needed_hours,
@@ -29,10 +31,11 @@ FILL_MARGIN_H = 1.0
 # -- what is used -----------------------------------------------------------------------------------
 
 _WASTE_USE = (
-    r"\b(?:put|puts|putting|adds?|adding|makes?|produces?|send|sends|dumps?|flush|flushes|fills?|goes|down) (?:about |in |into )*({use}|{n}|{rate}) (?:\w+ ){0,4}?(?:in|into|to|down|of waste|waste)\b",
+    r"\b(?:put|puts|putting|adds?|adding|makes?|produces?|send|sends|dumps?|goes|down) (?:about |in |into )*({use}|{n}|{rate}) (?:\w+ ){0,4}?(?:in|into|to|down|of waste|waste)\b",
     r"\b(?:waste|sewage|black|gr[ae]y)\b[^<,]{0,30}\b(?:at|by|gets|takes|of) ({use})",
     r"({use}) (?:of |in |into |to |goes |go )*(?:the )?(?:waste|black|sewage|holding|gr[ae]y)",
     r"\band (?:put|puts|adds?|makes?) (?:in )?({use}|{n})",
+    r"\band (?:about )?({n}|{use}|{water}) (?:of it |goes |going )?(?:in|into|to) (?:the )?(?:waste|black|sewage|holding|gr[ae]y)",
     r"({use}|{n}) of (?:that|it) (?:goes|ends up|going)\b",
 )
 _GROUP_RATE = (
@@ -47,6 +50,16 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
     """Note what is used a day, each or together, for one tank or for both."""
     q = s.q
     used: list[Amount] = []
+    moved = change_over_time(s)
+    if moved is not None and tank != "both":
+        amount, hours, used = moved
+        rate = amount.value / hours * (100 if amount.unit == "part" else 1)
+        if amount.unit in ("part", "percent"):
+            s.note(f"{tank}_percent", rate, "percent/h")
+        else:
+            s.note(f"{tank}_rate", rate, f"{amount.unit}/h")
+        s.inputs.pop("needed", None)
+        return used
     waste = q.one(*_WASTE_USE)
     shares = [a for a in q.of("use") if a != waste and not is_capacity(q, a)]
     if waste is not None and (tank in ("waste", "both") or shares):
@@ -133,7 +146,7 @@ def fresh_hours_said(s: Sheet) -> None:
         return
     needed_hours(s)
     used = uses_said(s, "fresh")
-    shower = q.one(r"({vol}) (?:a|per|each|for a|for each|in a) shower", r"\bshowers? (?:use|uses|takes?|at|of|is) (?:about )?({vol})")
+    shower = q.one(r"({vol}) showers?", r"({vol}) (?:a|per|each|for a|for each|in a) shower", r"\bshowers? (?:use|uses|takes?|at|of|is) (?:about )?({vol})")
     count = q.one(r"({shower})")
     if shower is not None:
         s.say("shower_gal", shower)
@@ -175,6 +188,8 @@ def fresh_hours(s: Sheet) -> Estimate:
     level = s.level("fresh")
     if level is None:
         raise Missing("fresh", "How much is in the fresh tank?", "percent")
+    if s.has("fresh_percent") and s.number("fresh_percent"):
+        return _against_needed(s, _at_percent(s, "fresh", 100 * level))
     if not s.has("fresh_use") and not s.has("fresh_rate") and not s.said("people") and (read := _from_readings(s, "fresh", 0.0)):
         return read
     gallons = level * s.capacity("fresh")
@@ -286,6 +301,7 @@ def _from_readings(s: Sheet, tank: str, limit: float) -> Estimate | None:
 _LIMIT = (
     r"\b(?:until|till|til|before|reach|reaches|hits?|gets? to|get to|goes to|to)\b(?:(?!full|empty|fill)[^<,]){0,30}({percent}|{part})",
     r"\bto ({percent}|{part})\b",
+    r"\bwhen (?:is |will )?(?:it|the waste|the tank) (?:be |at |hit |reach )*({percent}|{part})",
 )
 
 
@@ -295,17 +311,23 @@ def waste_hours_said(s: Sheet) -> None:
     people_said(s)
     _galley(s)
     if _two_said(s):
+        two = two_levels(s)
+        limit = next((a for a in q.every(r"\b(?:until|till|reach\w*|hits?|gets? to|to)\b[^<,]{0,30}({percent}|{part}|{n})") if two is None or a not in two.used), None)
+        if limit is not None:
+            s.note("limit", limit.value / (1 if limit.unit == "part" else 100))
         return
     needed_hours(s)
-    used = uses_said(s, "waste")
-    flush_gal = q.one(r"({vol}) (?:a|per|each|to a|to the) flush", r"\bflush(?:es)? (?:use|uses|takes?|is|at|of) (?:about )?({vol})", r"{flush} (?:of|at) ({vol})")
+    flush_gal = q.one(r"({vol}) (?:a|per|each|to a|to the) flush", r"\bflush(?:es)? (?:use|uses|takes?|is|at|of) (?:about )?({vol})", r"{flush} (?:of|at) ({vol})", r"\bflush\w*\b.*?\bat ({vol}|{gal/each})")
     flushes = q.one(r"({flush})", r"\bflush(?:es|ing)? (?:\w+ )?({n}) times", r"({n}) (?:times|flushes)\b")
+    spent = [a for a in (flush_gal, flushes) if a is not None]
+    used = [] if flush_gal is not None else uses_said(s, "waste")
+    if flush_gal is not None and flushes is None and (word := re.search(r"\b(once|twice)\b", q.frame)):
+        s.note("flushes", 2.0 if word[1] == "twice" else 1.0)
+    used += spent
     if flush_gal is not None:
         s.say("flush_gal", flush_gal)
-        used.append(flush_gal)
         if flushes is not None:
             s.note("flushes", flushes.value)
-            used.append(flushes)
     if q.has(r"\bhow many (?:more )?flushes\b|\bflushes left\b"):
         s.note("ask", "flushes")
     elif q.has(r"\bhow fast\b"):
@@ -313,7 +335,7 @@ def waste_hours_said(s: Sheet) -> None:
     elif q.has(r"\bhow full will\b|\bdoes (?:it|that) fit\b|\boverfull\b|\bwill (?:it|that) fit\b"):
         s.note("ask", "after")
     levels = [a for a in (*q.of("part"), *q.of("gal"), *q.of("n")) if a not in used]
-    limit = q.one(*_LIMIT) if len(levels) > 1 or q.has(r"\b(?:reach\w*|hits?|gets? to) <percent>|\bwaste (?:is |at |hits )?(?:at )?ninety\b") else None
+    limit = q.one(*_LIMIT) if len(levels) > 1 or q.has(r"\b(?:reach\w*|hits?|gets? to) <percent>|\bwhen (?:is|will) (?:it|the waste) (?:be |at |hit )*<percent>|\bwhen it <percent>") else None
     if limit is not None and limit.value not in (0,):
         s.note("limit", limit.value / (100 if limit.unit == "percent" else 1))
         used.append(limit)
@@ -333,6 +355,8 @@ def waste_hours(s: Sheet) -> Estimate:
     if level is None:
         raise Missing("waste", "How full is the waste tank?", "percent")
     capacity = s.capacity("waste")
+    if s.has("waste_percent") and s.number("waste_percent"):
+        return _against_needed(s, _at_percent(s, "waste", 100 * (limit - level)))
     if s.has("flush_gal") and s.text("ask") in ("after", "flushes"):
         return _flushes(s, level, capacity)
     if s.text("ask") == "flushes":
@@ -352,6 +376,14 @@ def waste_hours(s: Sheet) -> Estimate:
         ninety = waste.hours_until(level, quantity(capacity, "gal"), aboard, each, other=other, limit=0.9).value or 0.0
         found = with_also(found, figure("at 90 percent", ninety, "h"))
     return _against_needed(s, found)
+
+
+def _at_percent(s: Sheet, tank: str, left: float) -> Estimate:
+    """Hours until a tank has moved by a number of percent, at the rate said."""
+    rate = s.number(f"{tank}_percent") / (24 if s.inputs[f"{tank}_percent"].unit.endswith("day") else 1)
+    hours = max(0.0, left) / rate
+    line = f"{shown(left)} % ÷ {shown(rate)} % an hour = {shown(hours)} h"
+    return exact(f"{tank} lasts", hours, "h", working=(line,), source="straight line, arithmetic")
 
 
 def replace_input(s: Sheet, name: str, value: float, unit: str) -> Any:
@@ -375,9 +407,10 @@ def _flushes(s: Sheet, level: float, capacity: float) -> Estimate:
     from cabassist.estimate import waste, water
 
     if s.text("ask") == "flushes":
-        room = (0.9 if level < 0.9 else 1.0) * capacity - level * capacity
+        to_full = level >= 0.9 or s.q.has(r"\bfull\b")
+        room = (1.0 if to_full else 0.9) * capacity - level * capacity
         found = water.uses_left(quantity(max(0.0, room), "gal"), s.amount("flush_gal"), "flushes")
-        return replace(found, assumptions=(*found.assumptions, "up to 90 % of the tank" if level < 0.9 else "up to full"))
+        return replace(found, assumptions=(*found.assumptions, "up to full" if to_full else "up to 90 % of the tank"))
     s.people()
     uses = s.number("flushes") if s.has("flushes") else 1.0
     return waste.overfull_check(quantity(level * capacity, "gal"), quantity(capacity, "gal"), s.number("people"), s.amount("flush_gal"), uses)
@@ -488,9 +521,10 @@ def fill_time_said(s: Sheet) -> None:
     bucket = q.find(
         r"({water}) (?:bucket|pail|jug|can|jerry can) (?:\w+ ){0,5}?({s}|{min})",
         r"({s}|{min}) (?:\w+ ){0,5}?(?:for |to fill |fills? )?(?:a |an )?({water}) (?:bucket|pail|jug|can)",
+        r"({s}|{min}) to (?:get|fill|put|run) (?:in )?({water})(?! (?:at|with))",
         r"({water}) (?:takes?|in|every|took|per) (?:about |just |only )?({s})",
         r"({water}) (?:takes?|every|took) (?:about |just |only )?({s}|{min})",
-        r"({water}) in ({s}|{min})",
+        *(() if q.of("flow") else (r"({water}) in ({s}|{min})",)),
     )
     if len(bucket) == 2:
         volume, time = (bucket[0], bucket[1]) if bucket[0].unit in ("gal", "L", "qt") else (bucket[1], bucket[0])
@@ -567,6 +601,16 @@ def _fill_amounts(s: Sheet, used: list[Amount]) -> None:
     for size in holds[:1]:
         s.say("fresh_capacity", size)
         used.append(size)
+    product = q.find(r"({percent}|{part}) (?:full )?of (?:a |the )?({water})")
+    if len(product) == 2:
+        s.note("fresh_share", product[0].value, product[0].unit)
+        s.say("fresh_capacity", product[1])
+        used += product
+        volumes = [a for a in volumes if a not in product]
+    wanted = q.one(r"\b(?:needs?|takes?|wants?|holds?|for the other|the other|another|put in|for) ({n})(?= |$)(?! (?:minutes|more))")
+    if not volumes and wanted is not None and wanted not in used and wanted.value > 1 and s.has("flow"):
+        volumes = [wanted._replace(unit="gal")]
+        used.append(wanted)
     if start is None and already is None and volumes:
         s.drop("fresh_share", "fresh_gal", "fresh_capacity")
         s.note("fill_gal", sum(converted(a.value, a.unit, "gal") for a in volumes[:1]), "gal")

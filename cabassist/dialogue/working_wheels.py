@@ -143,7 +143,7 @@ def tread_said(s: Sheet) -> None:
         s.note("depth", depth.value, "mm" if depth.unit == "mm" else "32nds")
     if q.has(r"\bretread|\brecap|\bregroove"):
         s.note("ask", "retread")
-    elif q.has(r"\bhow much wear\b|\bwear is left\b|\bhow much .* left\b|\bhow many <?32nds>?\b.*\bbefore\b|\bhow many (?:more )?thirty seconds?\b"):
+    elif q.has(r"\bhow much wear\b|\bhow much (?:\w+ )?before\b|\bwear is left\b|\bhow much .* left\b|\bhow many <?32nds>?\b.*\bbefore\b|\bhow many (?:more )?thirty seconds?\b"):
         s.note("ask", "left")
 
 
@@ -249,7 +249,7 @@ def wheel_recheck(s: Sheet) -> Estimate:
         if now is None and s.has("gone"):
             now = quantity(s.number("fitted", "mi") + s.number("gone", "mi"), "mi")
         found = wheels.torque_recheck(s.amount("fitted"), now=now, first=first)
-        if s.q.has(r"\b(?:how many to go|miles to go|how (?:many|much) (?:more|further))\b"):
+        if s.q.has(r"\b(?:how many to go|miles to go|how (?:many|much) (?:more|further)|how far to)\b"):
             left = next((f for f in found.also if f.name == "still to go"), None)
             if left is not None:
                 return replace(found, name=left.name, value=left.value, low=left.value, high=left.value, also=(figure("odometer at the re-check", found.value or 0.0, found.unit, found.low, found.high), *(f for f in found.also if f is not left)))

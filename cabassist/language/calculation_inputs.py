@@ -112,7 +112,7 @@ _PEOPLE_PHRASES = (("on", "board"), ("of", "us"), ("of", "them"), ("on", "the", 
 _EACH = frozenset("person head passenger man guy kid player soul body capita rider individual human one member".split())
 _PER = {
     "minute": "min", "min": "min", "second": "s", "sec": "s", "hour": "h", "hr": "h", "h": "h", "day": "day", "night": "day",
-    "degree": "deg", "deg": "deg", "k": "deg", "kelvin": "deg", "c": "deg", "f": "deg", "gallon": "gallon", "gal": "gallon",
+    "degree": "deg", "deg": "deg", "k": "degC", "kelvin": "degC", "c": "degC", "f": "degF", "gallon": "gallon", "gal": "gallon",
     "m": "min", "s": "s", "d": "day", "week": "week", "minutes": "min",
 }  # fmt: skip
 _ARTICLE_UNITS = frozenset("gal L cup h min day mi in ft lb kg week floz qt pt tbsp tsp ton".split())
@@ -123,8 +123,9 @@ _PRONOUN_BEFORE = frozenset(
     "which the this that other outside inside first second last each no any every right left good new old big small fresh waste"
     " black clean dirty spare full another rear front".split()
 )
-_WATT_KINDS = frozenset({"W", "BTU"})
-_COUNTED = re.compile(r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder)s")
+_POINTS = frozenset("cloud set freezing boiling dew pour what this that melting".split())
+"""Before "point" these make it no decimal point: "cloud point twelve"."""
+_COUNTED = re.compile(r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder|circuit|breaker|outlet)s")
 _WORDS = {"(": "", ")": "", "?": "", "!": "", '"': "", "“": "", "”": "", ";": ",", ":": ",", "…": ","}
 
 
@@ -216,7 +217,7 @@ KINDS: dict[str, str] = {
     "awg": "awg",
     "ppm": r"ppm|mg/L",
     "mpg": r"mpg|(?:mi|km)/gallon",
-    "perdeg": r"(?:W|BTU|BTU/h|kW)/deg",
+    "perdeg": r"(?:W|BTU|BTU/h|kW)/deg[CF]?",
     "torque": "lb-ft|N·m",
     "clock": "clock",
     "any": r"[^<>]+",
@@ -277,6 +278,9 @@ def _amounts(words: list[Word], texts: list[str]) -> list[Amount]:
     found: list[Amount] = []
     i = 0
     while i < len(texts):
+        if texts[i] == "point" and i and texts[i - 1] in _POINTS:
+            i += 1
+            continue
         made = _tread(texts, i) or _wire(texts, i) or _clock_written(texts, i) or _number(words, texts, i) or _article(texts, i, found)
         if made is None:
             i += 1
@@ -332,7 +336,10 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     else:
         number = number_at(texts, i)
         if number is None or number.kind not in ("integer", "pieces"):
-            return None
+            return _past(texts, i, number)
+        past = _past(texts, i, number)
+        if past is not None:
+            return past
         hour, end, known = number.value, number.end, False
         if hour > 24:
             if not (100 <= hour < 2400 and hour % 100 < 60):
@@ -341,6 +348,8 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     match = _DAYTIME.match(" ".join(texts[end : end + 4]))
     if match is None and not written:
         return None
+    if texts[max(0, i - 2) : i] in (["going", "to"], ["down", "to"], ["drops", "to"], ["hits", "about"]) and not written:
+        return None  # "it's going to five tonight" is a forecast
     if match:
         end += len(match[0].split())
         known = bool(match["am"] or match["pm"])
@@ -351,6 +360,24 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     if hour >= 24:
         return None
     return Amount(hour, "clock", "" if known or hour >= 13 else "", start=i, end=end, pieces=() if known else ("?",))
+
+
+def _past(texts: list[str], i: int, number: Number | None) -> Amount | None:
+    """"ten past nine", "quarter to six", "half past eight"."""
+    if number is None or number.end + 1 >= len(texts) or texts[number.end] not in ("past", "after", "to", "till"):
+        return None
+    share = {0.25: 15.0, 0.5: 30.0}.get(number.value) if number.kind == "fraction" else number.value
+    hour = number_at(texts, number.end + 1)
+    if share is None or hour is None or hour.kind != "integer" or not (0 < hour.value <= 12 and 0 < share < 60):
+        return None
+    if texts[number.end] in ("to", "till", "after") and number.kind != "fraction":
+        return None
+    value = (hour.value + (share if texts[number.end] in ("past", "after") else -share) / 60) % 24
+    match = _DAYTIME.match(" ".join(texts[hour.end : hour.end + 4]))
+    end = hour.end + (len(match[0].split()) if match else 0)
+    if match and match["pm"] and value < 12:
+        value += 12
+    return Amount(value, "clock", start=i, end=end, pieces=() if match and (match["am"] or match["pm"]) else ("?",))
 
 
 def _number(words: list[Word], texts: list[str], i: int) -> Amount | None:
@@ -422,7 +449,7 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
     if i >= len(texts):
         return None
     word = texts[i]
-    if i and word in ("fluid", "us") and texts[i + 1 : i + 2]:
+    if i and word in ("fluid", "us", "usable", "available", "spare", "extra") and texts[i + 1 : i + 2]:
         return _unit_at(words, texts, i + 1)
     for phrase, unit in _units().get(word, ()):
         if tuple(texts[i : i + len(phrase)]) == phrase:
@@ -486,6 +513,8 @@ def _temperature(texts: list[str], i: int, end: int, value: float, minus: bool, 
 
 def _people_at(texts: list[str], i: int) -> int:
     """The end of the words for people at a place, or 0."""
+    if texts[i : i + 2] == ["of", "them"] and texts[i + 2 : i + 3] and re.match(r"driv|behind|was|were|off|rest|full|on|half|empty|spent", texts[i + 2]):
+        return 0
     for phrase in _PEOPLE_PHRASES:
         if tuple(texts[i : i + len(phrase)]) == phrase:
             return i + len(phrase)
@@ -500,6 +529,8 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
     while end < len(texts):
         word = texts[end]
         after = texts[end + 1] if end + 1 < len(texts) else ""
+        if word in ("each", "apiece") and amount.unit in ("BTU", "BTU/h", "W", "kW", "lb", "ft", "A"):
+            break
         if word in ("each", "apiece") and after not in _PER and after not in _EACH:
             each, end = True, end + 1
         elif word == "daily":
@@ -514,6 +545,8 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
             if amount.unit in ("h", "min", "day", "s") and _PER[after] != "day":
                 break
             per, end = _PER[after], end + 2
+            if per == "deg" and end < len(texts) and texts[end] in _SCALES:
+                per, end = f"deg{_SCALES[texts[end]]}", end + 1
         elif word in ("a", "an", "per", "every", "in", "in a") and texts[end + 1 : end + 3] in (["24", "hours"], ["twenty", "four"]) and not per:
             per, end = "day", end + (4 if after == "twenty" and texts[end + 3 : end + 4] == ["hours"] else 3)
         else:
@@ -541,9 +574,11 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
 
 def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """"two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
-    noun = next((w for w in texts[amount.end : amount.end + 3] if w.isalpha()), "")
-    many = _COUNTED.fullmatch(noun) is not None or (noun in ("furnace", "cylinder", "bottle") and texts[amount.start] == "one")
-    kinds = ("ft", "lb", "W", "BTU", "m", "min", "Ah", "V", "BTU/h")
+    near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
+    noun = next((w for w in near if _COUNTED.fullmatch(w)), near[0] if near else "")
+    one = noun in ("furnace", "cylinder", "bottle", "circuit", "breaker", "outlet", "receptacle", "plug") and texts[amount.start] == "one"
+    many = _COUNTED.fullmatch(noun) is not None or one
+    kinds = ("ft", "lb", "W", "BTU", "m", "min", "Ah", "V", "BTU/h", "A")
     if not many or amount.unit not in kinds or texts[amount.start] not in ("one", "two", "three", "four", "five", "six", "2", "3", "4"):
         return [amount]
     rest = number_at(texts, amount.start + 1) if amount.start + 1 < amount.end else None
@@ -582,7 +617,7 @@ _SHARED_OUT = re.compile(
 
 def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amount:
     """"each uses two gallons a day": the share is said before the amount."""
-    if amount.each or amount.unit not in ("gal", "L", "n", "flush", "qt", "cup"):
+    if amount.each or amount.unit not in ("gal", "L", "n", "flush", "qt", "cup") or texts[amount.end : amount.end + 1] == ["times"]:
         return amount
     before = " ".join(texts[max(last.end if last else 0, amount.start - 7) : amount.start])
     if _SHARED_OUT.search(before) or (last and last.unit == "people" and re.fullmatch(r"(?:who )?each(?: \w+){0,2}", before)):

@@ -10,8 +10,9 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+import re
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -33,6 +34,13 @@ SHARPNESS = np.float32(20.0)
 """How fast likeness falls off; the encoder is trained with the same figure."""
 NEIGHBOURS = 64
 FLOOR = np.float32(1e-7)
+FIT_NEIGHBOURS = 5
+WORTH_CONFIRMING = 0.3
+"""Probability of a hazard from which on its parts are looked at."""
+CONFIRMED = 0.02
+"""Probability at which one part of a sentence confirms a hazard; low, for missing one is worse."""
+SHORTEST_PART = 3
+_PARTS = re.compile(r"[,.;:?!]+\s+|\s+-\s+|\s+(?:and|but|because|while|also|plus|by the way|though|so)\s+")
 
 
 @dataclass(frozen=True)
@@ -57,8 +65,8 @@ class Ranking:
     ambiguous: float
     hazard: float
     """That it reports any hazard."""
-    likeness: float
-    """Cosine to the nearest known wording."""
+    fit: float
+    """How near the best procedure is, less how near "nothing here answers that" is; about 0 to 2."""
     vague_like: str = ""
     """The nearest vague wording."""
 
@@ -96,6 +104,7 @@ class Matcher:
         self._of_kind = {
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
+        self._is_procedure = np.isin(label_of, self._of_kind[""])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
     @classmethod
@@ -119,8 +128,36 @@ class Matcher:
         return np.asarray(centers, np.float32)
 
     def rank(self, text: str) -> Ranking:
-        """What the text may mean."""
-        return self.rank_vector(self.encoder.encode([text.lower()])[0])
+        """What the text may mean.
+
+        A long sentence full of trouble looks like a hazard as a whole. One that none of its parts confirms is none.
+        """
+        lowered = text.lower()
+        ranking = self.rank_vector(self.encoder.encode([lowered])[0])
+        if ranking.hazard < WORTH_CONFIRMING:
+            return ranking
+        parts = [part for part in _PARTS.split(lowered) if len(part.split()) >= SHORTEST_PART]
+        if len(parts) < 2:
+            return ranking
+        worst = max(self.rank_vector(vector).hazard for vector in self.encoder.encode(parts))
+        return ranking if worst >= CONFIRMED else self._without_hazards(ranking)
+
+    def _without_hazards(self, ranking: Ranking) -> Ranking:
+        names = {self.labels[i] for i in self._hazards}
+        left = max(1e-6, 1 - ranking.hazard)
+        return replace(
+            ranking,
+            procedures=tuple((name, chance / left) for name, chance in ranking.procedures if name not in names),
+            wishes=tuple((name, chance / left) for name, chance in ranking.wishes),
+            wish=ranking.wish / left,
+            calculations=tuple((name, chance / left) for name, chance in ranking.calculations),
+            work_out=ranking.work_out / left,
+            telling=ranking.telling / left,
+            defect=ranking.defect / left,
+            out_of_scope=ranking.out_of_scope / left,
+            ambiguous=ranking.ambiguous / left,
+            hazard=0.0,
+        )
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean."""
@@ -145,9 +182,17 @@ class Matcher:
             out_of_scope=self._share(OUT_OF_SCOPE, chance),
             ambiguous=self._share(AMBIGUOUS, chance),
             hazard=float(chance[self._hazards].sum()),
-            likeness=float(near.max()),
+            fit=self._fit(near, head / SHARPNESS),
             vague_like=self.vague[int(vague[np.argmax(near[vague])])] if len(vague) else "",
         )
+
+    def _fit(self, near: Floats, cosines: Floats) -> float:
+        members = self._of_kind[""]
+        if not len(members):
+            return 0.0
+        own = np.sort(near[self._is_procedure])[-FIT_NEIGHBOURS:].mean()
+        outside = self._of_kind[OUT_OF_SCOPE]
+        return float(cosines[members].max() + own - (cosines[outside].max() if len(outside) else 0.0))
 
     def _likeliest(self, kind: str, chance: Floats, count: int) -> tuple[tuple[str, float], ...]:
         members = self._of_kind[kind]

@@ -349,7 +349,8 @@ def _too_far(reader: Reader, amount: Amount, words: Sequence[str], is_before: bo
         return len(foreign) > 2
     allowed = 1 if amount.level else 0 if bare else 3 if is_before else 2 if linked else 1
     marked = any(word in MARKS for word in words)
-    plain = all(word in SAYING or word in MARKS or word in ("it", "the") for word in words)
+    paused = is_before and not foreign and all(word == "," for word in words if word in MARKS)
+    plain = paused or all(word in SAYING or word in MARKS or word in ("it", "the") for word in words)
     return len(foreign) > allowed or ((bare or amount.level) and marked and not plain)
 
 

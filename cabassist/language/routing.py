@@ -21,14 +21,16 @@ Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard"]
 class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
-    hazard: float = 0.30
+    hazard: float = 0.70
     hazard_with_sign: float = 0.02
-    wish: float = 0.45
+    wish: float = 0.30
     outside: float = 0.50
     vague: float = 0.50
     sure: float = 0.40
     margin: float = 0.10
     floor: float = 0.12
+    fit: float = 1.0
+    """Below this a question is too far from everything known to be answered without asking."""
 
 
 BOUNDS = Bounds()
@@ -78,6 +80,8 @@ def decide(
         options = tuple(dict.fromkeys([*vague_options[:2], *near, *vague_options]))[:3]
         return Decision("clarify", options if len(options) > 1 else top[:3], ranking.ambiguous)
     best, second = chance[top[0]], chance[top[1]]
+    if ranking.fit < bounds.fit:
+        return Decision("clarify", top[:3], best * 0.5)
     if best < bounds.floor:
         return Decision("unknown", top[:3], 1 - best)
     share = best / max(1e-9, 1 - ranking.out_of_scope - ranking.ambiguous)

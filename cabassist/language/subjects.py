@@ -52,6 +52,9 @@ def _clue(reader: Reader, i: int) -> tuple[int, Clue] | None:
         return None
     if clue == Clue("loose", "outside_temp") and not _is_out(reader, i):
         return None
+    if word == "holding" and end == i + 1 and reader.text(i - 1) not in ("", "the", "our", "my", "and", ","):
+        # "the cabin's holding at sixty" tells nothing of the holding tank.
+        return None
     if word == "co" and clue.name == "co_ppm" and after in ("driver", "pilot", "worker", "drivers", "pilots", "2"):
         return None
     return found

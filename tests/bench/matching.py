@@ -35,7 +35,14 @@ from cabassist.procedures.library import Knowledge, Phrase
 
 DATA = Path(__file__).parents[1] / "data"
 NOW = datetime(2026, 1, 15, 21, 40, tzinfo=UTC)
-REQUIRED = {"top-1": 0.92, "top-3": 0.97, "hazard recall": 0.99, "hazard false alarms": 0.01, "out-of-scope answered": 0.04, "ambiguous asked back": 0.75}
+REQUIRED = {
+    "top-1": 0.92,
+    "top-3": 0.97,
+    "hazard recall": 0.99,
+    "hazard false alarms": 0.01,
+    "out-of-scope answered": 0.04,
+    "ambiguous asked back": 0.75,
+}
 Row = dict[str, object]
 
 
@@ -58,7 +65,12 @@ def line(name: str, hits: int, of: int) -> None:
     needed = REQUIRED.get(name)
     fewer_is_better = name in ("hazard false alarms", "out-of-scope answered")
     share = hits / of if of else 0.0
-    verdict = "" if needed is None else ("  meets" if (share <= needed if fewer_is_better else share >= needed) else "  MISSES") + f" {100 * needed:.0f} %"
+    verdict = (
+        ""
+        if needed is None
+        else ("  meets" if (share <= needed if fewer_is_better else share >= needed) else "  MISSES")
+        + f" {100 * needed:.0f} %"
+    )
     print(f"  {name:<34}{100 * share:6.1f} %  ({hits} of {of}, 95 %: {wilson(hits, of)}){verdict}")
 
 
@@ -73,7 +85,9 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
 
     def missed(row: dict, reply: Reply) -> None:
         if misses:
-            print(f"    {row['q']!r}: {row.get('topic') or row.get('options') or row.get('kind')} -> {reply.kind} {reply.topic or reply.options or reply.nearest} {reply.confidence:.2f}")
+            print(
+                f"    {row['q']!r}: {row.get('topic') or row.get('options') or row.get('kind')} -> {reply.kind} {reply.topic or reply.options or reply.nearest} {reply.confidence:.2f}"
+            )
 
     ask("warm up")
     times.clear()
@@ -144,7 +158,9 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
     line("unsafe wish refused, right topic", refused, len(wishes))
     line("unsafe wish led into a procedure", led, len(wishes))
     times.sort()
-    print(f"  a turn: p50 {1000 * statistics.median(times):.1f} ms, p99 {1000 * times[int(len(times) * 0.99)]:.1f} ms ({len(times)} turns)")
+    print(
+        f"  a turn: p50 {1000 * statistics.median(times):.1f} ms, p99 {1000 * times[int(len(times) * 0.99)]:.1f} ms ({len(times)} turns)"
+    )
     print(f"  memory of this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
 
 
@@ -158,7 +174,9 @@ def peer(name: str, rank: Callable[[str], list[str]], typed: list[dict]) -> None
         top1 += order[0] in fit
         top3 += bool(fit & set(order[:3]))
     times.sort()
-    print(f"  {name:<34}top-1 {100 * top1 / len(typed):5.1f} %  top-3 {100 * top3 / len(typed):5.1f} %  p50 {1000 * statistics.median(times):.1f} ms")
+    print(
+        f"  {name:<34}top-1 {100 * top1 / len(typed):5.1f} %  top-3 {100 * top3 / len(typed):5.1f} %  p50 {1000 * statistics.median(times):.1f} ms"
+    )
 
 
 def distinct(labels: list[str], count: int = 3) -> list[str]:
@@ -172,7 +190,12 @@ def peers(knowledge: Knowledge, typed: list[dict]) -> None:
 
     peer(
         "rapidfuzz token_set_ratio",
-        lambda q: distinct([labels[i] for _, _, i in process.extract(q, texts, scorer=fuzz.token_set_ratio, limit=40, processor=str.lower)]),
+        lambda q: distinct(
+            [
+                labels[i]
+                for _, _, i in process.extract(q, texts, scorer=fuzz.token_set_ratio, limit=40, processor=str.lower)
+            ]
+        ),
         typed,
     )
     import bm25s
@@ -235,9 +258,14 @@ def many(mind: Mind, typed: list[dict], count: int = 10_000, asks: int = 15) -> 
     rng = np.random.default_rng(1)
     encoder = Encoder(mind.knowledge.folder / "encoder.npz")
     base = mind.matcher.vectors
-    chosen = base[rng.integers(0, len(base), count * asks)] + rng.normal(0, 0.05, (count * asks, encoder.size)).astype(np.float32)
+    chosen = base[rng.integers(0, len(base), count * asks)] + rng.normal(0, 0.05, (count * asks, encoder.size)).astype(
+        np.float32
+    )
     chosen /= np.linalg.norm(chosen, axis=1, keepdims=True)
-    phrases = [*mind.knowledge.phrases, *(Phrase(f"wording {i}", f"synthetic-{i // asks}") for i in range(count * asks))]
+    phrases = [
+        *mind.knowledge.phrases,
+        *(Phrase(f"wording {i}", f"synthetic-{i // asks}") for i in range(count * asks)),
+    ]
     large = dataclasses.replace(mind.knowledge, phrase_source=lambda: phrases)
     matcher = Matcher.of(large, encoder, np.concatenate([base, chosen.astype(np.float32)]))
     times = []
@@ -246,7 +274,9 @@ def many(mind: Mind, typed: list[dict], count: int = 10_000, asks: int = 15) -> 
         matcher.rank(row["q"])
         times.append(time.perf_counter() - begun)
     times.sort()
-    print(f"  with {count:,} more procedures: p50 {1000 * statistics.median(times):.1f} ms, p99 {1000 * times[int(len(times) * 0.99)]:.1f} ms (needed: 60)")
+    print(
+        f"  with {count:,} more procedures: p50 {1000 * statistics.median(times):.1f} ms, p99 {1000 * times[int(len(times) * 0.99)]:.1f} ms (needed: 60)"
+    )
 
 
 def main() -> None:

@@ -26,7 +26,9 @@ def main() -> None:
         for turn in read_recording(path):
             answer = as_contract(session.hear(turn["text"], parse_time(turn["now"]), turn.get("actor")), 0.0)
             kept = {key: answer[key] for key in (*COMPARED, "say")}
-            lines.append(json.dumps({**{k: turn[k] for k in ("text", "now", "actor")}, "answered": kept}, ensure_ascii=False))
+            lines.append(
+                json.dumps({**{k: turn[k] for k in ("text", "now", "actor")}, "answered": kept}, ensure_ascii=False)
+            )
         path.write_text("\n".join(lines) + "\n", encoding="utf-8")
         print(f"{path.name}: {len(lines)} turns")
 

@@ -24,7 +24,9 @@ def main() -> None:
             times.append(time.perf_counter() - begun)
         first, rest = times[0], times[1:]
         print(f"first run, nothing cached: {first:.2f} s")
-        print(f"cold start after that: median {statistics.median(rest):.2f} s, worst {max(rest):.2f} s of {len(rest)} (needed: 0.6)")
+        print(
+            f"cold start after that: median {statistics.median(rest):.2f} s, worst {max(rest):.2f} s of {len(rest)} (needed: 0.6)"
+        )
 
 
 if __name__ == "__main__":

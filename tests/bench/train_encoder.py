@@ -68,40 +68,38 @@ def rows() -> list[tuple[str, str]]:
 
 
 def in_passing(data: list[tuple[str, str]], hazards: set[str], count: int, rng: random.Random) -> list[tuple[str, str]]:
-    """Hazards mentioned in passing: a harmless question and a hazard's report in one breath, labelled as the hazard."""
+    """Two things in one breath: a hazard beside something harmless is the hazard, two harmless things are the first."""
     reports = [row for row in data if row[1] in hazards]
-    others = [
-        text for text, label in data if label not in hazards and not label.startswith("wish:") and label != "ambiguous"
-    ]
+    others = [row for row in data if row[1] not in hazards and not row[1].startswith("wish:") and row[1] != "ambiguous"]
+    chatter = [text for text, label in others if label in ("out-of-scope", "telling")]
     found = []
-    for _ in range(count):
-        report, label = rng.choice(reports)
-        other = rng.choice(others)
-        if len(report.split()) + len(other.split()) > 34:
+    for number in range(count):
+        # as many harmless pairs as hazards in passing: else every long sentence looks like a hazard
+        main, label = rng.choice(reports) if number % 2 else rng.choice(others)
+        other = rng.choice(others)[0] if number % 2 else rng.choice(chatter)
+        if len(main.split()) + len(other.split()) > 34:
             continue
-        joint = rng.choice(
-            [
-                " and ",
-                ", also ",
-                ", by the way ",
-                ". ",
-                ", oh and ",
-                "? ",
-                ", and ",
-                " because ",
-                ", plus ",
-                " - ",
-                " while ",
-                " but ",
-                " also ",
-            ]
-        )
-        found.append(
-            (other.rstrip("?.! ") + joint + report, label)
-            if rng.random() < 0.6
-            else (report.rstrip("?.! ") + joint + other, label)
-        )
+        joint = rng.choice(JOINTS)
+        pair = (other, main) if rng.random() < 0.6 else (main, other)
+        found.append((pair[0].rstrip("?.! ") + joint + pair[1], label))
     return found
+
+
+JOINTS = [
+    " and ",
+    ", also ",
+    ", by the way ",
+    ". ",
+    ", oh and ",
+    "? ",
+    ", and ",
+    " because ",
+    ", plus ",
+    " - ",
+    " while ",
+    " but ",
+    ", ",
+]
 
 
 def slip(word: str, rng: random.Random) -> str:
@@ -243,10 +241,11 @@ def main() -> None:
     parser.add_argument("--rate", type=float, default=2e-4)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--keep", type=int, default=11000, help="word pieces kept")
-    parser.add_argument("--passing", type=int, default=900, help="hazards in passing, made anew each epoch")
+    parser.add_argument("--passing", type=int, default=1800, help="pairs in one breath, made anew each epoch")
     parser.add_argument("--report", type=Path)
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "encoder.npz")
     parser.add_argument("--save", type=Path, help="also save the float model here, for trials")
+    parser.add_argument("--go-on", type=Path, help="go on from a model that --save wrote")
     parser.add_argument("--threads", type=int, default=2)
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
@@ -270,6 +269,14 @@ def main() -> None:
     index = {c: i for i, c in enumerate(classes)}
     print(f"{len(data)} texts, {len(classes)} classes", flush=True)
     proxies = nn.Parameter(F.normalize(torch.randn(len(classes), given.size), dim=-1))
+    if given.go_on:
+        before = torch.load(given.go_on)
+        model.load_state_dict(before["model"])
+        known = {name: row for name, row in zip(before["classes"], before["proxies"], strict=True)}
+        with torch.no_grad():
+            for i, name in enumerate(classes):
+                if name in known:
+                    proxies[i] = known[name]
     slow = [p for n, p in model.named_parameters() if n.startswith("bert")]
     fast = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW(

@@ -88,11 +88,8 @@ def launch() -> Launch:
 
     def launched(*args: str, **more: Any) -> subprocess.CompletedProcess[str]:
         env = {**os.environ, "PYTHONPATH": ROOT, "PYTHONIOENCODING": "utf-8", **more.pop("env", {})}
-        return subprocess.run(
-            [sys.executable, "-m", "cabassist", *args],
-            env=env,
-            **{"capture_output": True, "text": True, "encoding": "utf-8", "check": False, "timeout": 60, **more},
-        )
+        usual = {"capture_output": True, "text": True, "encoding": "utf-8", "timeout": 60}
+        return subprocess.run([sys.executable, "-m", "cabassist", *args], check=False, env=env, **{**usual, **more})
 
     return launched
 

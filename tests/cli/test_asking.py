@@ -100,7 +100,9 @@ def test_a_caution_stands_before_its_step(run: Run, knowledge: Knowledge, coach,
 def test_places_and_sizes_are_those_of_the_coach(run: Run, coach_text: str, tmp_path: Path):
     """Another coach, other words; nothing of the demo coach is left."""
     other = tmp_path / "coach.yaml"
-    text = coach_text.replace("bay 4 on the right side", "the locker behind the axle").replace("units: us", "units: metric")
+    text = coach_text.replace("bay 4 on the right side", "the locker behind the axle").replace(
+        "units: us", "units: metric"
+    )
     other.write_text(text, encoding="utf-8")
     here = run("show", "dump-waste-tank").output
     there = run("--coach", str(other), "show", "dump-waste-tank").output
@@ -148,8 +150,6 @@ def test_an_id_that_is_none_is_refused(run: Run, name: str):
 
     assert result.exit_code == 2
     assert "See `cabassist topics`." in result.stderr
-
-
 
 
 # -- ask --------------------------------------------------------------------------------------------
@@ -353,8 +353,12 @@ def test_a_little_knowledge_is_enough_to_answer(run: Run, little: Path):
     assert "Get everyone out now." in run("--knowledge", str(little), "ask", "I smell gas").stdout
 
 
-WORD_LISTS = pytest.mark.xfail(strict=True, reason="the word lists are used as they are read, without a model: a traceback")
-VECTORS = pytest.mark.xfail(strict=True, reason="stored_vectors takes any file for sound: a traceback, or only Aborted!")
+WORD_LISTS = pytest.mark.xfail(
+    strict=True, reason="the word lists are used as they are read, without a model: a traceback"
+)
+VECTORS = pytest.mark.xfail(
+    strict=True, reason="stored_vectors takes any file for sound: a traceback, or only Aborted!"
+)
 
 
 @pytest.mark.parametrize(
@@ -367,9 +371,7 @@ VECTORS = pytest.mark.xfail(strict=True, reason="stored_vectors takes any file f
         pytest.param("steering.yaml", b"next: 5\n", marks=WORD_LISTS),
         ("hazard-signs.yaml", None),
         pytest.param("hazard-signs.yaml", b"{}", marks=WORD_LISTS),
-        pytest.param(
-            "hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n", marks=WORD_LISTS
-        ),
+        pytest.param("hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n", marks=WORD_LISTS),
         pytest.param("twins.yaml", b"- [one]\n", marks=WORD_LISTS),
         ("encoder.npz", None),
         ("encoder.npz", b""),

@@ -54,7 +54,9 @@ def test_the_coach_as_json_is_the_whole_profile(run: Run, coach: Coach):
     assert Coach.model_validate(json_of(run("coach", "show", "--json").stdout)) == coach
 
 
-@pytest.mark.xfail(strict=True, reason="texts of a profile are printed as they are; YAML's \\e makes an escape sequence")
+@pytest.mark.xfail(
+    strict=True, reason="texts of a profile are printed as they are; YAML's \\e makes an escape sequence"
+)
 def test_a_profile_cannot_send_escape_sequences(run: Run, written: Callable[..., Path]):
     """A profile that someone else wrote cannot write to the terminal."""
     path = written("name: the Loon", 'name: "the \\e]0;pwned\\aLoon"')
@@ -256,5 +258,3 @@ def test_a_place_that_cannot_be_written_is_named(run: Run, open_folder: Path, as
 
     assert result.exit_code == 2
     assert "cannot be written (Permission denied). Name a file in a folder you may write to." in result.stderr
-
-

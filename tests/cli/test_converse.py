@@ -43,7 +43,9 @@ Talk = Callable[..., list[dict[str, Any]]]
 def talk(run: Run) -> Talk:
     """Says these lines and gives what came back; there is always one line out for one in."""
 
-    def said(*lines: Any, args: tuple[str, ...] = ("--now", EVENING), before: tuple[str, ...] = ()) -> list[dict[str, Any]]:
+    def said(
+        *lines: Any, args: tuple[str, ...] = ("--now", EVENING), before: tuple[str, ...] = ()
+    ) -> list[dict[str, Any]]:
         raw = [
             line if isinstance(line, bytes) else json.dumps({"text": line} if isinstance(line, str) else line).encode()
             for line in lines
@@ -129,7 +131,9 @@ def test_cautions_come_first_for_the_eye(talk: Talk):
     for out in talk(DUMP, *["next"] * 20):
         lines = out["show"]
         at = [i for i, line in enumerate(lines) if line.startswith("Step ")]
-        cautions = [i for i, line in enumerate(lines) if line.split(":")[0] in ("DANGER", "WARNING", "CAUTION", "NOTICE")]
+        cautions = [
+            i for i, line in enumerate(lines) if line.split(":")[0] in ("DANGER", "WARNING", "CAUTION", "NOTICE")
+        ]
         if at and cautions:
             assert max(cautions) < at[0]
 
@@ -178,7 +182,9 @@ def test_a_question_that_fits_nothing_names_the_nearest(talk: Talk, knowledge):
 def test_the_clock_of_a_turn_stands_until_another_is_given(talk: Talk):
     """A reading's age follows the clock that is handed in, not the time of day."""
     later = "2026-01-15T22:10:00-06:00"
-    answers = talk("fresh is at 40 percent", {"text": "what readings do we have", "now": later}, "what readings do we have")
+    answers = talk(
+        "fresh is at 40 percent", {"text": "what readings do we have", "now": later}, "what readings do we have"
+    )
 
     assert "30 minutes ago" in answers[1]["say"]
     assert "30 minutes ago" in answers[2]["say"]
@@ -290,7 +296,9 @@ def test_the_coach_can_be_named(talk: Talk, coach_text: str, tmp_path: Path):
     other = tmp_path / "coach.yaml"
     other.write_text(coach_text.replace("bay 4 on the right side", "the locker behind the axle"), encoding="utf-8")
     (out,) = talk("where do I keep the waste hose", args=("--coach", str(other)))
-    whole = "\n".join(line for answer in talk(DUMP, *["next"] * 25, args=("--coach", str(other))) for line in answer["show"])
+    whole = "\n".join(
+        line for answer in talk(DUMP, *["next"] * 25, args=("--coach", str(other))) for line in answer["show"]
+    )
 
     assert_contract(out)
     assert "the locker behind the axle" in whole
@@ -361,7 +369,9 @@ OVERFLOW = "a time past the year 9999 is an OverflowError, which nobody catches:
         "0001-01-01T00:00:00",
         "0001-01-01T00:00:00+14:00",
         "1969-12-31T23:59:59Z",
-        pytest.param("9999-12-31T23:59:59-12:00", marks=pytest.mark.xfail(strict=True, raises=OverflowError, reason=OVERFLOW)),
+        pytest.param(
+            "9999-12-31T23:59:59-12:00", marks=pytest.mark.xfail(strict=True, raises=OverflowError, reason=OVERFLOW)
+        ),
     ],
 )
 def test_a_clock_at_the_end_of_time_is_no_exit(talk: Talk, clock: str):
@@ -394,7 +404,8 @@ def test_the_last_moment_without_a_zone_is_no_exit(talk: Talk, monkeypatch: pyte
         pytest.param(
             b'{"text": "next", "actor": "\\udfff"}',
             marks=pytest.mark.xfail(
-                strict=True, reason="the name cannot be stored, is kept to be tried again, and fails every turn from then on"
+                strict=True,
+                reason="the name cannot be stored, is kept to be tried again, and fails every turn from then on",
             ),
         ),
     ],

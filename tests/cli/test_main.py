@@ -15,7 +15,6 @@ from cabassist import __version__
 
 from .conftest import ALL_COMMANDS, ROOT, Launch, Run, json_of, loose_controls
 
-
 # -- help -------------------------------------------------------------------------------------------
 
 
@@ -243,7 +242,9 @@ def test_looking_things_up_writes_no_data(run: Run):
     assert not Path(os.environ["CABASSIST_DATA"]).exists()
 
 
-@pytest.mark.xfail(strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered")
+@pytest.mark.xfail(
+    strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered"
+)
 @pytest.mark.parametrize("args", [("coach", "show"), ("show", "propane-smell")])
 def test_a_data_folder_that_may_not_be_entered_is_named(
     run: Run, open_folder: Path, as_nobody: Callable[[], Any], monkeypatch: pytest.MonkeyPatch, args: tuple[str, ...]
@@ -414,5 +415,3 @@ def test_a_command_is_quick_to_explain_itself():
     )
 
     assert done.stdout.strip() == "[]"
-
-

@@ -172,7 +172,9 @@ def waiting(session: Session, heard: Callable[[str], None], until: Callable[[], 
             time.sleep(0.02)
 
 
-@pytest.mark.xfail(strict=True, reason="SQLite refuses the watcher's thread: the timer is said but only written at the next turn")
+@pytest.mark.xfail(
+    strict=True, reason="SQLite refuses the watcher's thread: the timer is said but only written at the next turn"
+)
 def test_a_timer_speaks_up_by_itself_and_is_put_on_record(mind: Mind):
     """Once, while the prompt waits for somebody to type."""
     said: list[str] = []

@@ -134,7 +134,9 @@ def test_a_damaged_line_is_named(run: Run, recorded: Recorded, line: str):
         "0001-01-01T00:00:00",
         pytest.param(
             "9999-12-31T23:59:59-12:00",
-            marks=pytest.mark.xfail(strict=True, raises=OverflowError, reason="a timer past the year 9999 is not caught"),
+            marks=pytest.mark.xfail(
+                strict=True, raises=OverflowError, reason="a timer past the year 9999 is not caught"
+            ),
         ),
     ],
 )

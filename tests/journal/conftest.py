@@ -26,7 +26,9 @@ def journal(path: Path) -> Iterator[Journal]:
         yield made
 
 
-def added(journal: Journal, at: datetime, *payloads: dict[str, Any], session: str = "one", kind: str = "said") -> list[Event]:
+def added(
+    journal: Journal, at: datetime, *payloads: dict[str, Any], session: str = "one", kind: str = "said"
+) -> list[Event]:
     """Events with these payloads, appended together."""
     drafts = [EventDraft(kind, payload) for payload in payloads]
     return journal.append(drafts, at=at, coach="loon", session=session, actor="Ann")

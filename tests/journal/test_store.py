@@ -161,7 +161,8 @@ def test_the_journal_refuses_every_change(journal: Journal, now: datetime, state
             pytest.param(
                 statement,
                 marks=pytest.mark.xfail(
-                    strict=True, reason="the delete trigger only fires for REPLACE on connections with recursive_triggers"
+                    strict=True,
+                    reason="the delete trigger only fires for REPLACE on connections with recursive_triggers",
                 ),
             )
             for statement in REPLACES
@@ -212,7 +213,7 @@ def test_a_batch_is_stored_whole_or_not_at_all(journal: Journal, now: datetime, 
 @pytest.mark.xfail(strict=True, reason="an IntegrityError is a DatabaseError, which is reported as damage")
 def test_a_payload_that_is_no_json_does_not_count_as_damage(journal: Journal, now: datetime):
     """The file is sound; only the fault of the caller is reported."""
-    with pytest.raises(Exception, match=".") as caught:
+    with pytest.raises((ValueError, JournalError)) as caught:
         added(journal, now, {"n": float("nan")})
 
     assert not isinstance(caught.value, JournalDamaged)
@@ -355,7 +356,9 @@ def test_an_empty_database_of_another_program_is_refused(path: Path):
         Journal(path).close()
 
 
-@pytest.mark.parametrize("body", [b"hello\n", b"\x00" * 5000, bytes(range(256)) * 40, b"SQLite format 3\x00" + b"x" * 3000])
+@pytest.mark.parametrize(
+    "body", [b"hello\n", b"\x00" * 5000, bytes(range(256)) * 40, b"SQLite format 3\x00" + b"x" * 3000]
+)
 def test_a_file_that_is_no_database_is_damaged_and_left_alone(path: Path, body: bytes):
     """It is named, kept as it is, and another one is proposed."""
     path.write_bytes(body)
@@ -429,7 +432,9 @@ def test_a_read_only_file_is_read_but_not_written(open_folder: Path, now: dateti
         before = added(journal, now, {"n": 1})
     path.chmod(0o444)
     with as_nobody(), Journal(path) as journal:
-        with pytest.raises(FileProblem, match=r"is read-only\. Change its permissions, or choose another with --journal"):
+        with pytest.raises(
+            FileProblem, match=r"is read-only\. Change its permissions, or choose another with --journal"
+        ):
             added(journal, now, {"n": 2})
 
         assert list(journal.read()) == before
@@ -546,7 +551,9 @@ def test_two_open_journals_take_turns(path: Path, now: datetime):
     assert broken_links(events) == []
 
 
-@pytest.mark.xfail(strict=True, reason="whether there are tables is asked before the lock is taken, and not again after")
+@pytest.mark.xfail(
+    strict=True, reason="whether there are tables is asked before the lock is taken, and not again after"
+)
 def test_two_first_starts_at_the_same_time_both_work(path: Path):
     """Whoever comes second finds the tables made and uses them."""
     other = sqlite3.connect(path, isolation_level=None, check_same_thread=False)

@@ -30,7 +30,9 @@ def encoder(knowledge_folder: Path) -> Encoder:
 def test_word_pieces_are_those_of_the_reference_tokenizer(encoder: Encoder, text: str):
     """Greedy longest match as the tokenizers library does it, with the same pieces."""
     tokenizers = pytest.importorskip("tokenizers")
-    reference = tokenizers.Tokenizer(tokenizers.models.WordPiece(encoder.pieces, unk_token="[UNK]", max_input_chars_per_word=40))
+    reference = tokenizers.Tokenizer(
+        tokenizers.models.WordPiece(encoder.pieces, unk_token="[UNK]", max_input_chars_per_word=40)
+    )
     reference.normalizer = tokenizers.normalizers.BertNormalizer()
     reference.pre_tokenizer = tokenizers.pre_tokenizers.BertPreTokenizer()
     expected = reference.encode(text, add_special_tokens=False).ids
@@ -61,7 +63,9 @@ def test_every_wording_has_its_vector_shipped(encoder: Encoder, knowledge: Knowl
     assert missing == []
 
 
-def test_the_shipped_vectors_are_those_of_the_shipped_encoder(encoder: Encoder, knowledge: Knowledge, knowledge_folder: Path):
+def test_the_shipped_vectors_are_those_of_the_shipped_encoder(
+    encoder: Encoder, knowledge: Knowledge, knowledge_folder: Path
+):
     """A new encoder with old vectors would match at random."""
     stored = stored_vectors(knowledge_folder / "vectors.npz")
     for phrase in knowledge.phrases[::1500]:

@@ -38,7 +38,11 @@ def test_a_new_procedure_is_found_without_training(mind: Mind):
     known = mind.knowledge
     phrases = [*known.phrases, *(Phrase(a, "retract-awning") for a in asks)]
     larger = dataclasses.replace(known, phrase_source=lambda: phrases)
-    matcher = Matcher.of(larger, mind.matcher.encoder, np.concatenate([mind.matcher.vectors, vectors_for(asks, mind.matcher.encoder, {})]))
+    matcher = Matcher.of(
+        larger,
+        mind.matcher.encoder,
+        np.concatenate([mind.matcher.vectors, vectors_for(asks, mind.matcher.encoder, {})]),
+    )
 
     ranking = matcher.rank("the awning won't come back in")
 

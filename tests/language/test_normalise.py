@@ -41,7 +41,9 @@ def test_bare_leaves_the_fillers_out():
     assert bare("please") == "please"
 
 
-@pytest.mark.parametrize(("text", "expected"), [("", False), ("?!", False), ("🚿", False), ("a", True), ("7", True), ("水", True)])
+@pytest.mark.parametrize(
+    ("text", "expected"), [("", False), ("?!", False), ("🚿", False), ("a", True), ("7", True), ("水", True)]
+)
 def test_words_are_letters_or_figures_of_any_script(text: str, expected: bool):
     """An emoji alone says nothing."""
     assert has_words(text) is expected

@@ -26,7 +26,7 @@ def ranking(**changed: Any) -> Ranking:
         "out_of_scope": 0.02,
         "ambiguous": 0.01,
         "hazard": 0.01,
-        "likeness": 0.9,
+        "fit": 1.6,
     }
     return Ranking(**(plain | changed))
 

@@ -80,7 +80,7 @@ SYSTEM_OF = {name: system for system, names in TOPICS.items() for name in names.
 def test_the_list_has_72_topics():
     """The list above is whole."""
     assert len(SYSTEM_OF) == 72
-    assert HAZARDS < SYSTEM_OF.keys()
+    assert HAZARDS.issubset(SYSTEM_OF)
 
 
 @pytest.mark.parametrize("name", sorted(SYSTEM_OF))
@@ -248,7 +248,9 @@ def test_the_fingerprint_follows_names_times_and_sizes(small_folder: Path):
     assert fingerprint_of(knowledge_files(small_folder)) == before
 
 
-@pytest.mark.parametrize("damaged", [b"", b'{"procedures": {', b"\xff\xfe\x00", b"{}"])
+@pytest.mark.parametrize(
+    "damaged", [b"", b'{"procedures": {', b"\xff\xfe\x00", b"{}", b'{"procedures": {}, "phrases": 5}']
+)
 def test_a_damaged_copy_is_made_again(small_folder: Path, tmp_path: Path, damaged: bytes):
     """A cache that a crash or a full disk left half written costs time and nothing else."""
     cache = tmp_path / "cache"
@@ -261,7 +263,7 @@ def test_a_damaged_copy_is_made_again(small_folder: Path, tmp_path: Path, damage
 
 
 @pytest.mark.xfail(strict=True, reason="only OSError, ValueError and KeyError are taken for damage, not TypeError")
-@pytest.mark.parametrize("damaged", [b"null", b"[]", b'{"procedures": {}, "wishes": {}, "phrases": 5}'])
+@pytest.mark.parametrize("damaged", [b"null", b"[]"])
 def test_a_copy_of_another_shape_is_made_again(small_folder: Path, tmp_path: Path, damaged: bytes):
     """Sound JSON that is not our copy is damage too."""
     cache = tmp_path / "cache"
@@ -281,8 +283,12 @@ def test_a_cache_that_cannot_be_written_only_costs_time(small_folder: Path, tmp_
     assert blocked.read_text(encoding="utf-8") == "in the way"
 
 
-@pytest.mark.xfail(strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered")
-def test_a_cache_that_may_not_be_entered_only_costs_time(small_folder: Path, open_folder: Path, as_nobody: Callable[[], Any]):
+@pytest.mark.xfail(
+    strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered"
+)
+def test_a_cache_that_may_not_be_entered_only_costs_time(
+    small_folder: Path, open_folder: Path, as_nobody: Callable[[], Any]
+):
     """One that another user made is passed over."""
     for folder in (small_folder, *small_folder.parents):
         if folder.owner() == small_folder.owner() and folder != Path(folder.anchor):
