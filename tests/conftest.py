@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from hypothesis import settings
 
 from cabassist import places
 from cabassist.coach import Coach
@@ -17,6 +19,10 @@ from cabassist.procedures.library import Knowledge, load_knowledge
 
 if TYPE_CHECKING:
     from cabassist.dialogue.types import Mind
+
+# A busy machine is no fault, and a run must be repeatable.
+settings.register_profile("steady", deadline=None, derandomize=True)
+settings.load_profile("steady")
 
 VARIABLES = ("CABASSIST_COACH", "CABASSIST_JOURNAL", "CABASSIST_KNOWLEDGE", "NO_COLOR", "FORCE_COLOR", "COLUMNS")
 
@@ -27,12 +33,19 @@ def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("cache")
 
 
+@pytest.fixture(scope="session")
+def data_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Names for data folders, a new one for each test; none is made here, as a test may look whether one was."""
+    base = tmp_path_factory.mktemp("data")
+    return (base / str(number) for number in count())
+
+
 @pytest.fixture(autouse=True)
-def own_places(tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def own_places(data_folders: Iterator[Path], cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Send everything a test writes into temporary folders, and forget the settings of whoever runs it."""
     for name in VARIABLES:
         monkeypatch.delenv(name, raising=False)
-    monkeypatch.setenv("CABASSIST_DATA", str(tmp_path / "data"))
+    monkeypatch.setenv("CABASSIST_DATA", str(next(data_folders)))
     monkeypatch.setenv("CABASSIST_CACHE", str(cache))
 
 

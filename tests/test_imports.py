@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -42,10 +43,17 @@ def modules() -> Iterator[tuple[str, Path]]:
         yield first.removesuffix(".py"), path
 
 
+@cache
+def parsed(path: Path) -> list[ast.AST]:
+    """Every node of a module."""
+    return list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+
+
+@cache
 def imported_rooms(path: Path) -> set[str]:
     """The rooms that a module imports, also inside functions and for types only."""
     found: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in parsed(path):
         names: list[str] = []
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
@@ -112,7 +120,7 @@ def test_the_clock_is_read_at_the_rim_only():
         str(path.relative_to(PACKAGE))
         for room, path in modules()
         if room not in FRONT
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in parsed(path)
         if isinstance(node, ast.Attribute) and node.attr in ("now", "today", "utcnow", "time", "monotonic")
         if isinstance(node.value, ast.Name) and node.value.id in ("datetime", "date", "time")
     ]

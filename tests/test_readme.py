@@ -48,18 +48,31 @@ def test_the_printed_conversation_is_what_the_tool_answers(mind: Mind):
     assert conversation(mind, said) == printed
 
 
-@pytest.mark.parametrize("command", sorted(set(re.findall(r"^cabassist ((?:ask|show|topics|replay).*)$", README, re.MULTILINE))))
+@pytest.mark.parametrize(
+    "command", sorted(set(re.findall(r"^cabassist ((?:ask|show|topics|replay).*)$", README, re.MULTILINE)))
+)
 def test_the_printed_commands_run(command: str):
     """Each command in the README ends without misuse."""
     import shlex
 
-    done = subprocess.run([sys.executable, "-m", "cabassist", *shlex.split(command)], cwd=ROOT, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-m", "cabassist", *shlex.split(command)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
 
     assert done.returncode in (0, 1), done.stderr
     assert done.stdout.strip()
 
 
-@pytest.mark.parametrize("path", re.findall(r"`((?:tests|knowledge|demo_sessions)/[\w./-]+)`", README + (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")))
+@pytest.mark.parametrize(
+    "path",
+    re.findall(
+        r"`((?:tests|knowledge|demo_sessions)/[\w./-]+)`", README + (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    ),
+)
 def test_named_files_exist(path: str):
     """A reader who follows a path finds the file."""
     assert (ROOT / path).exists()

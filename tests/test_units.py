@@ -108,7 +108,7 @@ def test_a_comma_between_thousands_is_read():
         ("\x00", "gal"),
         ("🙂", "gal"),
         ("__import__('os')", "gal"),
-        ("x" * 10_000, "gal"),
+        ("x" * 1_000, "gal"),
     ],
 )
 def test_what_is_no_quantity_of_the_kind_is_refused(text: str, unit: str):

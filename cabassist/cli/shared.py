@@ -92,7 +92,7 @@ class Commands(click.Group):
 
 def plain_output() -> bool:
     """Whether output must be free of color and weight."""
-    return "NO_COLOR" in os.environ or not sys.stdout.isatty()
+    return bool(os.environ.get("NO_COLOR")) or not sys.stdout.isatty()
 
 
 def print_lines(lines: Iterable[str]) -> None:

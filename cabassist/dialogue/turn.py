@@ -396,7 +396,11 @@ def _asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Sta
     """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
     if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
         return True
-    if state.worked is not None and len(text.split()) <= 12 and not (decision.verdict == "answer" and decision.confidence > 0.9):
+    if (
+        state.worked is not None
+        and len(text.split()) <= 12
+        and not (decision.verdict == "answer" and decision.confidence > 0.9)
+    ):
         return True
     return bool(_AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
 
@@ -431,7 +435,9 @@ def _worked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         standing = f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."
         reply = replace(reply, show=(*reply.show, standing))
     value = worked.estimate.value if worked.estimate is not None else None
-    event = EventDraft("worked-out", {"said": text, "calculation": worked.calculation, "value": value, "asked": worked.question})
+    event = EventDraft(
+        "worked-out", {"said": text, "calculation": worked.calculation, "value": value, "asked": worked.question}
+    )
     state = replace(state, pending=worked.pending, worked=worked, topic=topic or state.topic, question=text, failures=0)
     return Outcome(state, reply, (event,))
 

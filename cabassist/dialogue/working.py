@@ -14,13 +14,21 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue import (
-    working_cold,
+    working_battery,
+    working_cabin,
+    working_cords,
+    working_cylinders,
+    working_filling,
+    working_freezing,
+    working_fresh,
     working_fuel,
     working_power,
     working_propane,
     working_road,
+    working_roadside,
     working_tanks,
-    working_water,
+    working_waste,
+    working_weather,
     working_wheels,
 )
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
@@ -28,67 +36,90 @@ from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReadin
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, Question, asked_unit, read_question, same_kind
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question, asked_unit, read_question
+from cabassist.language.calculation_units import same_kind
 
 Said = Callable[[Sheet], None]
 Solved = Callable[[Sheet], Estimate]
 
 CALCULATIONS: Mapping[str, tuple[str, Said, Solved]] = {
     "propane-days-left": ("read-propane-gauges", working_propane.propane_days_said, working_propane.propane_days),
-    "fill-by": ("refill-during-stop", working_water.fill_by_said, working_water.fill_by),
-    "dump-deadline": ("dump-waste-tank", working_water.dump_deadline_said, working_water.dump_deadline),
-    "waste-hours": ("dump-waste-tank", working_water.waste_hours_said, working_water.waste_hours),
-    "fresh-hours": ("check-fresh-level", working_water.fresh_hours_said, working_water.fresh_hours),
-    "which-first": ("service-at-turnaround", working_water.which_first_said, working_water.which_first),
-    "fill-time": ("fill-fresh-water", working_water.fill_time_said, working_water.fill_time),
-    "when-to-look": ("fill-fresh-water", working_water.when_to_look_said, working_water.when_to_look),
+    "fill-by": ("refill-during-stop", working_fresh.fill_by_said, working_fresh.fill_by),
+    "dump-deadline": ("dump-waste-tank", working_waste.dump_deadline_said, working_waste.dump_deadline),
+    "waste-hours": ("dump-waste-tank", working_waste.waste_hours_said, working_waste.waste_hours),
+    "fresh-hours": ("check-fresh-level", working_fresh.fresh_hours_said, working_fresh.fresh_hours),
+    "which-first": ("service-at-turnaround", working_fresh.which_first_said, working_fresh.which_first),
+    "fill-time": ("fill-fresh-water", working_filling.fill_time_said, working_filling.fill_time),
+    "when-to-look": ("fill-fresh-water", working_filling.when_to_look_said, working_filling.when_to_look),
     "water-weight": ("fill-fresh-water", working_tanks.water_weight_said, working_tanks.water_weight),
     "tank-depth": ("check-fresh-level", working_tanks.tank_depth_said, working_tanks.tank_depth),
     "bleach-dose": ("sanitize-fresh-tank", working_tanks.bleach_dose_said, working_tanks.bleach_dose),
-    "freeze-time": ("protect-water-from-freezing", working_cold.freeze_time_said, working_cold.freeze_time),
-    "heat-pad-watts": ("protect-water-from-freezing", working_cold.heat_pad_said, working_cold.heat_pad),
-    "wind-chill": ("park-for-the-night", working_cold.wind_said, working_cold.wind_chill),
-    "frostbite": ("park-for-the-night", working_cold.wind_said, working_cold.frostbite),
-    "gel-risk": ("gelled-diesel", working_cold.gel_risk_said, working_cold.gel_risk),
-    "cabin-cool-down": ("keep-cabin-warm", working_cold.cabin_said, working_cold.cabin_cool_down),
-    "heat-loss": ("keep-cabin-warm", working_cold.heat_loss_said, working_cold.heat_loss),
-    "battery-hours": ("house-battery-low", working_power.battery_hours_said, working_power.battery_hours),
-    "battery-state": ("house-battery-low", working_power.battery_state_said, working_power.battery_state),
-    "battery-charge-time": ("house-battery-low", working_power.battery_charge_said, working_power.battery_charge),
-    "battery-freezing": ("house-battery-low", working_power.battery_freezing_said, working_power.battery_freezing),
+    "freeze-time": ("protect-water-from-freezing", working_freezing.freeze_time_said, working_freezing.freeze_time),
+    "heat-pad-watts": ("protect-water-from-freezing", working_freezing.heat_pad_said, working_freezing.heat_pad),
+    "wind-chill": ("park-for-the-night", working_weather.wind_said, working_weather.wind_chill),
+    "frostbite": ("park-for-the-night", working_weather.wind_said, working_weather.frostbite),
+    "gel-risk": ("gelled-diesel", working_weather.gel_risk_said, working_weather.gel_risk),
+    "cabin-cool-down": ("keep-cabin-warm", working_cabin.cabin_said, working_cabin.cabin_cool_down),
+    "heat-loss": ("keep-cabin-warm", working_cabin.heat_loss_said, working_cabin.heat_loss),
+    "battery-hours": ("house-battery-low", working_battery.battery_hours_said, working_battery.battery_hours),
+    "battery-state": ("house-battery-low", working_battery.battery_state_said, working_battery.battery_state),
+    "battery-charge-time": ("house-battery-low", working_battery.battery_charge_said, working_battery.battery_charge),
+    "battery-freezing": ("house-battery-low", working_battery.battery_freezing_said, working_battery.battery_freezing),
     "shore-load": ("connect-shore-power", working_power.shore_load_said, working_power.shore_load),
     "breaker-limit": ("connect-shore-power", working_power.breaker_said, working_power.breaker_limit),
-    "voltage-drop": ("shore-breaker-trips", working_power.cord_said, working_power.voltage_drop),
-    "cord-length": ("shore-breaker-trips", working_power.cord_said, working_power.cord_length),
-    "cord-ampacity": ("shore-breaker-trips", working_power.cord_said, working_power.cord_ampacity),
+    "voltage-drop": ("shore-breaker-trips", working_cords.cord_said, working_cords.voltage_drop),
+    "cord-length": ("shore-breaker-trips", working_cords.cord_said, working_cords.cord_length),
+    "cord-ampacity": ("shore-breaker-trips", working_cords.cord_said, working_cords.cord_ampacity),
     "driving-hours": ("plan-driving-hours", working_road.driving_said, working_road.driving_hours),
     "tire-pressure": ("check-tires", working_wheels.tire_said, working_wheels.tire_pressure),
     "tread-limit": ("check-tires", working_wheels.tread_said, working_wheels.tread),
     "wheel-torque": ("torque-wheel-nuts", working_wheels.torque_said, working_wheels.wheel_torque),
     "wheel-recheck": ("torque-wheel-nuts", working_wheels.recheck_said, working_wheels.wheel_recheck),
-    "triangle-distances": ("set-warning-triangles", working_wheels.triangles_said, working_wheels.triangles),
-    "air-brake-verdict": ("check-air-brakes", working_wheels.brakes_said, working_wheels.brakes),
+    "triangle-distances": ("set-warning-triangles", working_roadside.triangles_said, working_roadside.triangles),
+    "air-brake-verdict": ("check-air-brakes", working_roadside.brakes_said, working_roadside.brakes),
     "diesel-range": ("refill-during-stop", working_fuel.diesel_range_said, working_fuel.diesel_range),
     "idle-hours": ("refill-during-stop", working_fuel.idle_said, working_fuel.idle_hours),
     "diesel-weight": ("load-luggage", working_fuel.diesel_weight_said, working_fuel.diesel_weight),
     "axle-load": ("load-luggage", working_wheels.axle_said, working_wheels.axle_load),
-    "propane-weight": ("swap-or-refill-cylinder", working_propane.propane_weight_said, working_propane.propane_weight),
+    "propane-weight": (
+        "swap-or-refill-cylinder",
+        working_cylinders.propane_weight_said,
+        working_cylinders.propane_weight,
+    ),
     "propane-hours": ("read-propane-gauges", working_propane.propane_hours_said, working_propane.propane_hours),
-    "vaporization": ("change-over-cylinders", working_propane.vaporization_said, working_propane.vaporization),
-    "requalification": ("swap-or-refill-cylinder", working_propane.requalification_said, working_propane.requalification),
+    "vaporization": ("change-over-cylinders", working_cylinders.vaporization_said, working_cylinders.vaporization),
+    "requalification": (
+        "swap-or-refill-cylinder",
+        working_cylinders.requalification_said,
+        working_cylinders.requalification,
+    ),
     "co-meaning": ("carbon-monoxide-alarm", working_fuel.co_said, working_fuel.co_meaning),
     "unit-conversion": ("check-fluids", working_fuel.conversion_said, working_fuel.conversion),
 }
 """Each calculation with its topic, what reads its inputs from a text, and what works it out."""
 
-_TWINS = {"fresh-hours": "waste-hours", "waste-hours": "fresh-hours", "fill-by": "dump-deadline", "dump-deadline": "fill-by"}
+_TWINS = {
+    "fresh-hours": "waste-hours",
+    "waste-hours": "fresh-hours",
+    "fill-by": "dump-deadline",
+    "dump-deadline": "fill-by",
+}
 _FOLLOWS = re.compile(
-    r"^ (?:and|so|what about|how about|what if|if|with|without|at|make (?:it|that|them)|same|then|but|or|in|for|say|suppose|now|no|only|using|instead|try|on|from|ok|okay)\b"
+    r"^ (?:and|so|what about|how about|what if|if|with|without|at|make (?:it|that|them)|same|then|but|or|in|for|say|suppose|now|no|only|using|instead|try|on|from|down to|until|till|ok|okay)\b"
     r"|\b(?:those|of (?:that|them|it)|instead|rather|that in|is that)\b"
 )
-_STATES = re.compile(r"\b(?:is|are|was|reads?|down to|up to|at) (?:now |about |around )?(?:at )?<|<[^>]+> now\b")
-_SUPPOSED = re.compile(r"\b(?:what (?:about|if)|how about|if|suppose|say|make (?:it|that)|instead|those|of that|with|without)\b")
-_UNKNOWN = re.compile(r"\b(?:do not know|dont know|don't know|no idea|not sure|no clue|can not (?:see|tell|read)|unknown|skip|who knows|haven't a clue|never mind that)\b")
+_STATES = re.compile(
+    r"\b(?:is|are|was|reads?) (?:now |about |around )?(?:at )?<|<[^>]+> now\b"
+    r"|\b(?:fresh|waste|tank|bottle|cylinder|outside|inside|battery|diesel|propane|water|black) (?:is )?(?:now )?(?:at|down to|up to) <"
+)
+_SUPPOSED = re.compile(
+    r"\b(?:what (?:about|if)|how about|if|suppose|say|make (?:it|that)|instead|those|of that|with|without)\b"
+)
+_UNKNOWN = re.compile(
+    r"\b(?:do not know|dont know|don't know|no idea|not sure|no clue|can not (?:see|tell|read)|unknown|skip|who knows|haven't a clue|never mind that)\b"
+)
+_SWITCHES = re.compile(r"^ (?:and|what about|how about)\b")
 _FRESH_WORD = re.compile(r"\b(?:fresh|clean|drinking)\b")
 _WASTE_WORD = re.compile(r"\b(?:waste|black|sewage|gr[ae]y|holding)\b")
 
@@ -148,10 +179,56 @@ def work_out(
         again = _again(question, last, coach, stored, now)
         if again is not None:
             return again
+    name = name or _about_latest(question, stored, now)
+    if (
+        name == "fill-by"
+        and not question.has(r"\b(?:fresh|water|clean|hose|tank|drinking)\b")
+        and _speaks_of_propane(stored, last)
+    ):
+        name = "propane-days-left"
     if name is None:
         return None
     worked = _worked(name, Sheet(question, coach, stored, now))
     return None if doubted(hints) and worked.question else worked
+
+
+_ABOUT: Mapping[str, tuple[tuple[str, str], ...]] = {
+    "propane": (("propane-days-left", r"\b(?:last|days|nights|run out|hold out|long|left|enough|empty|hours)\b"),),
+    "fresh": (("fill-by", r"\bfill\b"), ("fresh-hours", r"\b(?:last|run out|hours|days|long|left|empty|enough|dry)\b")),
+    "waste": (("dump-deadline", r"\b(?:dump|empty)\b"), ("waste-hours", r"\b(?:full|hours|long|left|last|days)\b")),
+    "house_battery": (
+        ("battery-hours", r"\b(?:last|hours|long|flat|left)\b"),
+        ("battery-state", r"\b(?:percent|charge|full|low)\b"),
+    ),
+    "diesel": (("diesel-range", r"\b(?:far|miles|range|enough|last)\b"),),
+}
+"""What a question that names nothing asks about, by the reading told just before it."""
+_NAMELESS = re.compile(
+    r"^ (?:and |so |okay |ok |now )*(?:how (?:long|many|far|much)|when|what time|will|does|is)\b.*\b(?:it|that|this|we|they|those|them|us)\b"
+)
+_JUST_H = 0.5
+
+
+def _about_latest(question: Question, stored: Sequence[StoredReading], now: datetime) -> str | None:
+    """The calculation that "how many days is that" asks for right after a reading."""
+    if not stored or question.amounts or len(question.words) > 10 or not _NAMELESS.search(question.frame):
+        return None
+    held = stored[-1]
+    for back in reversed(stored):
+        if back.reading.what in _ABOUT:
+            held = back
+            break
+    if held.reading.what not in _ABOUT or (now - held.at).total_seconds() / 3600 > _JUST_H:
+        return None
+    return next((name for name, words in _ABOUT[held.reading.what] if re.search(words, question.frame)), None)
+
+
+def _speaks_of_propane(stored: Sequence[StoredReading], last: Worked | None) -> bool:
+    """Whether "when do we have to fill it" is about the cylinders."""
+    if last is not None:
+        return last.calculation.startswith("propane")
+    told = [held.reading.what for held in stored if held.reading.what in _ABOUT]
+    return bool(told) and told[-1] == "propane"
 
 
 def _worked(name: str, sheet: Sheet) -> Worked:
@@ -176,7 +253,9 @@ def _solved(name: str, topic: str, sheet: Sheet, solve: Solved) -> Worked:
         # pint's own error for a quantity of the wrong kind, which must not need pint to be loaded here.
         if type(error).__name__ != "DimensionalityError":
             raise
-        return Worked(name, topic, refused="Those units do not fit together. Say it again with the units.", inputs=_kept(sheet))
+        return Worked(
+            name, topic, refused="Those units do not fit together. Say it again with the units.", inputs=_kept(sheet)
+        )
     return Worked(name, topic, estimate, inputs=_kept(sheet))
 
 
@@ -198,7 +277,9 @@ def _sentence(error: ValueError) -> str:
 # -- the answer to a question asked back --------------------------------------------------------
 
 
-def _completed(question: Question, pending: Pending, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
+def _completed(
+    question: Question, pending: Pending, coach: Coach, stored: Sequence[StoredReading], now: datetime
+) -> Worked | None:
     topic, said, solve = CALCULATIONS[pending.calculation]
     sheet = Sheet(question, coach, stored, now, pending.inputs, follows=True)
     try:
@@ -213,7 +294,13 @@ def _completed(question: Question, pending: Pending, coach: Coach, stored: Seque
     except Missing as missing:
         if missing.name == pending.missing and sheet.unknown(missing.name):
             text = f"Without that there is no number. {missing.question}"
-            return Worked(pending.calculation, topic, question=text, pending=replace(pending, inputs=pending.inputs), inputs=_kept(sheet))
+            return Worked(
+                pending.calculation,
+                topic,
+                question=text,
+                pending=replace(pending, inputs=pending.inputs),
+                inputs=_kept(sheet),
+            )
         return _asked(pending.calculation, topic, sheet, missing)
     except ValueError as error:
         return Worked(pending.calculation, topic, refused=_sentence(error), inputs=_kept(sheet))
@@ -273,7 +360,9 @@ def _leans(question: Question, name: str | None, last: Worked) -> bool:
 _OTHER_DRIVER = re.compile(r"\b(?:other (?:guy|driver|fellow|man|one)|co ?driver|partner|relief)\b")
 
 
-def _again(question: Question, last: Worked, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
+def _again(
+    question: Question, last: Worked, coach: Coach, stored: Sequence[StoredReading], now: datetime
+) -> Worked | None:
     """The last calculation once more, with what the text changes."""
     name = last.calculation
     known = [given for given in last.inputs if given.origin == "said"]
@@ -290,9 +379,15 @@ def _again(question: Question, last: Worked, coach: Coach, stored: Sequence[Stor
             sheet.note("unit", wanted)
         if not sheet.fresh:
             return None
-        if not sheet.fresh - {"ask", "tank", "thing"} and not asks_something(question):
+        if (
+            not sheet.fresh - {"ask", "tank", "thing"}
+            and not asks_something(question)
+            and not _SWITCHES.search(question.frame)
+        ):
             return None
-        return _solved(name, topic, sheet, solve)
+        worked = _solved(name, topic, sheet, solve)
+        same = worked.estimate is not None and last.estimate is not None and worked.estimate.unit == last.estimate.unit
+        return None if same and sheet.fresh <= {"unit"} else worked
     except Missing as missing:
         return _asked(name, topic, sheet, missing)
     except ValueError as error:

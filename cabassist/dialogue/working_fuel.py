@@ -9,25 +9,33 @@ from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_sheet import UNIT_NAMES, Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, asked_unit, converted, same_kind
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import asked_unit
+from cabassist.language.calculation_units import converted, same_kind
 from cabassist.units import registry
 
 
 def _fuel_said(s: Sheet, used: list[Amount]) -> None:
     """Note what is in the tank: gallons or a share of it."""
     q = s.q
-    reserve = q.one(r"\b(?:keep|keeping|leave|leaving|reserve of|with|still have) (?:a )?({water}) (?:in (?:the tank|it)|reserve|in reserve|left|back)", r"\b(?:reserve|keep|still keep)\b[^<]{0,12}({water})", r"({water}) reserve")
+    reserve = q.one(
+        r"\b(?:keep|keeping|leave|leaving|reserve of|with|still have) (?:a )?({water}|{n}) (?:in (?:the tank|it)|reserve|in reserve|left|back)",
+        r"\b(?:reserve|keep|still keep)\b[^<]{0,12}({water})",
+        r"({water}) reserve",
+    )
     if reserve is not None:
-        s.say("reserve", reserve)
+        s.say("reserve", reserve, "gal")
         used.append(reserve)
-    leaving = q.one(r"\b(?:leaving|keeping|leave|keep) ({water})")
+    leaving = q.one(r"\b(?:leaving|keeping|leave|keep) ({water}|{n})(?= |$)(?! (?:miles|people|percent|hours))")
     if reserve is None and leaving is not None:
-        s.say("reserve", leaving)
+        s.say("reserve", leaving, "gal")
         used.append(leaving)
     product = q.find(r"({part}) of ({water})")
     if len(product) == 2:
         s.drop("share")
-        s.note("fuel", product[0].value / (100 if product[0].unit == "percent" else 1) * product[1].value, product[1].unit)
+        s.note(
+            "fuel", product[0].value / (100 if product[0].unit == "percent" else 1) * product[1].value, product[1].unit
+        )
         return
     volumes = [a for a in q.of("water") if a not in used and not a.per]
     size = q.one(r"({water}) (?:fuel |diesel )?tank\b", r"\btank (?:holds|of|is) ({water})")
@@ -74,7 +82,9 @@ def diesel_range_said(s: Sheet) -> None:
     """Inputs of "how far can we go on the diesel"."""
     q = s.q
     used: list[Amount] = []
-    economy = q.one(r"({mpg})", r"\b(?:at|doing|get|gets|getting) (?:about )?({n}) (?:to the gallon|a gallon|per gallon|mpg)")
+    economy = q.one(
+        r"({mpg})", r"\b(?:at|doing|get|gets|getting) (?:about )?({n}) (?:to the gallon|a gallon|per gallon|mpg)"
+    )
     per_hundred = q.one(r"({L|n}) (?:per|a|for) (?:hundred|100)")
     if economy is not None:
         s.say("economy", economy, "mi/gallon")
@@ -87,6 +97,14 @@ def diesel_range_said(s: Sheet) -> None:
     distance = q.one(r"({mi|km})")
     if distance is not None:
         s.say("distance", distance)
+    if (
+        "economy" not in s.fresh
+        and (mileage := q.one(r"\bat ({n})(?= |$)(?! (?:gallons|percent))")) is not None
+        and mileage.value <= 15
+        and (q.of("water") or q.of("part"))
+    ):
+        s.note("economy", mileage.value, "mi/gallon")
+        used.append(mileage)
     _fuel_said(s, used)
     idle = q.one(r"\bidle (?:for )?({h})", r"({h}) (?:of )?idling")
     if idle is not None:
@@ -99,7 +117,12 @@ def diesel_range_said(s: Sheet) -> None:
 
 def _economy(s: Sheet) -> Any:
     if not s.has("economy"):
-        s.profile("economy", s.coach.diesel.miles_per_gal, "mi/gallon", f"{shown(s.coach.diesel.miles_per_gal)} miles a gallon")
+        s.profile(
+            "economy",
+            s.coach.diesel.miles_per_gal,
+            "mi/gallon",
+            f"{shown(s.coach.diesel.miles_per_gal)} miles a gallon",
+        )
     return s.amount("economy")
 
 
@@ -114,8 +137,17 @@ def diesel_range(s: Sheet) -> Estimate:
         return fuel.diesel_needed(distance=s.amount("distance"), economy=economy, aboard=aboard, use_spread=spread)
     there = _fuel(s)
     if s.has("idle_h") and s.has("distance"):
-        return fuel.diesel_needed(distance=s.amount("distance"), economy=economy, idle_time=s.amount("idle_h"), idle_use=quantity(s.coach.diesel.idle_gal_per_h, "gal/h"), aboard=there, use_spread=spread)
-    found = fuel.diesel_range(there, economy, reserve=s.amount("reserve") if s.has("reserve") else None, economy_spread=spread)
+        return fuel.diesel_needed(
+            distance=s.amount("distance"),
+            economy=economy,
+            idle_time=s.amount("idle_h"),
+            idle_use=quantity(s.coach.diesel.idle_gal_per_h, "gal/h"),
+            aboard=there,
+            use_spread=spread,
+        )
+    found = fuel.diesel_range(
+        there, economy, reserve=s.amount("reserve") if s.has("reserve") else None, economy_spread=spread
+    )
     if s.has("distance") and found.value is not None:
         wanted = s.number("distance", found.unit)
         low = found.low if found.low is not None else found.value
@@ -130,13 +162,23 @@ def idle_said(s: Sheet) -> None:
     """Inputs of "how long can we idle"."""
     q = s.q
     used: list[Amount] = []
-    use = q.one(r"({gal/h|L/h|gph})", r"\b({n/h})", r"\b(?:idle|idling|burns?|uses?) (?:at |about )?({n}) (?:an hour|a gallon)")
+    use = q.one(
+        r"({gal/h|L/h|gph})",
+        r"\b({n/h})",
+        r"\b(?:idle|idling|burns?|uses?) (?:burn |rate |use )?(?:is |at |about )*({n}) (?:an hour|a gallon)",
+        r"\b(?:idle|idling) (?:burn|rate|use) (?:is |at |about )*({n})",
+    )
     if use is not None:
         s.say("use", use, "gal/h")
         if s.inputs["use"].unit == "gph":
             s.note("use", use.value, "gal/h")
         used.append(use)
-    hours = q.one(r"\b(?:idle|idling|idles)\b[^<]{0,20}({h})", r"({h}) (?:of )?(?:at idle|idle|idling)", r"\b(?:in|for) ({h})", r"({h})")
+    hours = q.one(
+        r"\b(?:idle|idling|idles)\b[^<]{0,20}({h})",
+        r"({h}) (?:of )?(?:at idle|idle|idling)",
+        r"\b(?:in|for) ({h})",
+        r"({h})",
+    )
     if hours is not None and not hours.per:
         s.note("hours", converted(hours.value, hours.unit, "h") if hours.unit != "night" else 9.0 * hours.value, "h")
     else:
@@ -157,12 +199,19 @@ def idle_said(s: Sheet) -> None:
     if economy is not None:
         s.note("economy", economy.value, "mi/gallon")
     _fuel_said(s, used)
-    if "fuel" in s.fresh and s.inputs["fuel"].unit == "gal" and s.q.has(r"<gal/h>") and s.number("fuel") == (s.number("use") if s.has("use") else None):
+    if (
+        "fuel" in s.fresh
+        and s.inputs["fuel"].unit == "gal"
+        and s.q.has(r"<gal/h>")
+        and s.number("fuel") == (s.number("use") if s.has("use") else None)
+    ):
         s.inputs.pop("fuel")
     distance = q.one(r"({mi|km})")
     if distance is not None:
         s.say("distance", distance)
-    if q.has(r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b|\bburns? how much\b"):
+    if q.has(
+        r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b|\bburns? how much\b|\bhow much for\b"
+    ):
         s.note("ask", "burned")
     elif q.has(r"\bhow many (?:hours|nights)\b|\bhow long\b|\bhours (?:left|of)\b"):
         s.note("ask", "hours")
@@ -174,11 +223,23 @@ def idle_hours(s: Sheet) -> Estimate:
 
     spread = 0.0 if s.said("use") else 0.1
     if not s.has("use"):
-        s.profile("use", s.coach.diesel.idle_gal_per_h, "gal/h", f"{shown(s.coach.diesel.idle_gal_per_h)} gallons an hour at idle")
+        s.profile(
+            "use",
+            s.coach.diesel.idle_gal_per_h,
+            "gal/h",
+            f"{shown(s.coach.diesel.idle_gal_per_h)} gallons an hour at idle",
+        )
     use = s.amount("use")
     if s.has("distance") and s.has("hours"):
         burned = s.text("ask") == "burned" and not s.has("fuel") and not s.has("share")
-        return fuel.diesel_needed(distance=s.amount("distance"), economy=_economy(s), idle_time=s.amount("hours"), idle_use=use, aboard=None if burned else _fuel(s), use_spread=spread)
+        return fuel.diesel_needed(
+            distance=s.amount("distance"),
+            economy=_economy(s),
+            idle_time=s.amount("hours"),
+            idle_use=use,
+            aboard=None if burned else _fuel(s),
+            use_spread=spread,
+        )
     if s.text("ask") == "burned" and s.has("hours"):
         return fuel.diesel_needed(idle_time=s.amount("hours"), idle_use=use, use_spread=spread)
     found = fuel.idle_hours(_fuel(s), use, reserve=s.amount("reserve") if s.has("reserve") else None, use_spread=spread)
@@ -229,9 +290,27 @@ def co_meaning(s: Sheet) -> Estimate:
 
     if not s.has("ppm"):
         limits = tuple(text for _, text in co.LIMITS)
-        also = (figure("an alarm must sound within 4 hours at", co.ALARM[0][0], "ppm"), figure("OSHA 8-hour average", 50.0, "ppm"))
-        return Estimate("carbon monoxide limits", None, "ppm", None, None, limits, (), co.LIMIT_SOURCE, "None is right. 35 to 50 ppm are limits of a working day, and an alarm may stay silent below 70. Whatever it shows above zero: fresh air, and find the source.", also)
-    return co.co_reading(s.number("ppm"))
+        also = (
+            figure("an alarm must sound within 4 hours at", co.ALARM[0][0], "ppm"),
+            figure("OSHA 8-hour average", 50.0, "ppm"),
+        )
+        return Estimate(
+            "carbon monoxide limits",
+            None,
+            "ppm",
+            None,
+            None,
+            limits,
+            (),
+            co.LIMIT_SOURCE,
+            "None is right. 35 to 50 ppm are limits of a working day, and an alarm may stay silent below 70. Whatever it shows above zero: fresh air, and find the source.",
+            also,
+        )
+    found = co.co_reading(s.number("ppm"))
+    if s.number("ppm") > 0 and s.q.has(r"\b(?:how long|safe|okay|ok|can we stay|sleep|stay|fine)\b"):
+        # No time and no level is safe: nothing here may be taken for a number to live by.
+        return replace(found, value=None, low=None, high=None)
+    return found
 
 
 # -- conversions ------------------------------------------------------------------------------------
@@ -248,12 +327,19 @@ def conversion_said(s: Sheet) -> None:
     if q.has(r"\bimperial\b"):
         source = measured[0] if measured else q.one(r"({n})")
         if source is not None:
-            first = q.frame.find("imperial") < max(q.frame.find(" us "), q.frame.find(" american "), 0) or q.has(r"imperial (?:gallons )?(?:to|in|is)")
+            first = q.frame.find("imperial") < max(q.frame.find(" us "), q.frame.find(" american "), 0) or q.has(
+                r"imperial (?:gallons )?(?:to|in|is)"
+            )
             s.note("amount", source.value, "igal" if first else "gal")
             s.note("to", "gal" if first else "igal")
         return
     if measured:
-        unit = {"gal/min": "gpm", "mi/h": "mph", "km/h": "km/h", "temp": "F" if s.text("to") == "C" else "C" if s.text("to") == "F" else q.scale}.get(tag, tag)
+        unit = {
+            "gal/min": "gpm",
+            "mi/h": "mph",
+            "km/h": "km/h",
+            "temp": "F" if s.text("to") == "C" else "C" if s.text("to") == "F" else q.scale,
+        }.get(tag, tag)
         s.note("amount", measured[0].value, unit)
         if len(measured) == 1 and not wanted and s.has("to"):
             pass
@@ -272,7 +358,7 @@ def conversion_said(s: Sheet) -> None:
 def _unit_before_to(frame: str) -> str:
     import re
 
-    from cabassist.language.calculation_inputs import UNIT_WORDS
+    from cabassist.language.calculation_units import UNIT_WORDS
 
     match = re.search(r" (\w+(?: \w+)?) to ", frame)
     if not match:
@@ -285,7 +371,13 @@ def conversion(s: Sheet) -> Estimate:
     """An amount in another unit."""
     if s.q.has(r"\b(?:mpg|miles per gallon)\b") and s.has("amount") and s.inputs["amount"].unit == "L":
         value = 235.214583 / s.number("amount")
-        return exact("miles per gallon", value, "mi/gal", working=(f"235.2 ÷ {shown(s.number('amount'))} L per 100 km = {shown(value)}",), source="exact definitions (NIST Handbook 44)")
+        return exact(
+            "miles per gallon",
+            value,
+            "mi/gal",
+            working=(f"235.2 ÷ {shown(s.number('amount'))} L per 100 km = {shown(value)}",),
+            source="exact definitions (NIST Handbook 44)",
+        )
     if not s.has("amount"):
         raise Missing("amount", "How much is to be converted?", "")
     have, wanted = s.inputs["amount"].unit, s.text("to") or _usual_twin(s.inputs["amount"].unit)
@@ -294,14 +386,44 @@ def conversion(s: Sheet) -> Estimate:
     value = converted(s.number("amount"), have, wanted)
     shown_from, shown_to = UNIT_NAMES.get(have, have), UNIT_NAMES.get(wanted, wanted)
     if {have, wanted} == {"F", "C"}:
-        line = f"({shown(s.number('amount'))} - 32) ÷ 1.8 = {shown(value)}" if wanted == "C" else f"{shown(s.number('amount'))} x 1.8 + 32 = {shown(value)}"
+        line = (
+            f"({shown(s.number('amount'))} - 32) ÷ 1.8 = {shown(value)}"
+            if wanted == "C"
+            else f"{shown(s.number('amount'))} x 1.8 + 32 = {shown(value)}"
+        )
     else:
         line = f"{shown(s.number('amount'))} {shown_from} = {shown(value)} {shown_to}"
-    return exact("conversion", value, "gal" if wanted == "igal" else shown_to, working=(line,), source="exact definitions (NIST Handbook 44 App. C)")
+    return exact(
+        "conversion",
+        value,
+        "gal" if wanted == "igal" else shown_to,
+        working=(line,),
+        source="exact definitions (NIST Handbook 44 App. C)",
+    )
 
 
 def _usual_twin(unit: str) -> str:
-    return {"gal": "L", "L": "gal", "F": "C", "C": "F", "lb": "kg", "kg": "lb", "mi": "km", "km": "mi", "ft": "m", "m": "ft", "in": "cm", "cm": "in", "psi": "kPa", "kPa": "psi", "bar": "psi", "mph": "km/h", "km/h": "mph", "lb-ft": "N·m", "N·m": "lb-ft"}.get(unit, "")
+    return {
+        "gal": "L",
+        "L": "gal",
+        "F": "C",
+        "C": "F",
+        "lb": "kg",
+        "kg": "lb",
+        "mi": "km",
+        "km": "mi",
+        "ft": "m",
+        "m": "ft",
+        "in": "cm",
+        "cm": "in",
+        "psi": "kPa",
+        "kPa": "psi",
+        "bar": "psi",
+        "mph": "km/h",
+        "km/h": "mph",
+        "lb-ft": "N·m",
+        "N·m": "lb-ft",
+    }.get(unit, "")
 
 
 def units() -> Any:

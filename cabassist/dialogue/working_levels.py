@@ -7,14 +7,20 @@ from collections.abc import Iterable, Mapping
 from datetime import timedelta
 
 from cabassist.dialogue.working_sheet import Sheet
-from cabassist.language.calculation_inputs import Amount, Question, converted
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
 
 NOUNS: Mapping[str, frozenset[str]] = {
     "fresh": frozenset("fresh frsh clean drinking potable freshwater".split()),
-    "waste": frozenset("waste wste black gray grey sewage holding dirty septic poo toilet sewer effluent crap greywater blackwater".split()),
+    "waste": frozenset(
+        "waste wste black gray grey sewage holding dirty septic poo toilet sewer effluent crap greywater blackwater".split()
+    ),
 }
 _LEVEL_UNITS = frozenset({"part", "percent", "gal", "L", "qt", "n", "in", "cm"})
-_CLOSE = frozenset("of in on the our my left for into is at was it s reads reading tank tanks has have holds got about around now down up with sits sitting showing level full a just only".split())
+_CLOSE = frozenset(
+    "of in on the our my left for into is at was it s reads reading tank tanks has have holds got about around now down up with sits sitting showing level full a just only".split()
+)
 MORNING_H = 7.0
 
 
@@ -64,21 +70,31 @@ def needed_hours(s: Sheet) -> None:
         amount = s.q.amount_at(more.start())
         s.note("needed", amount.value * {"hour": 1.0, "day": 24.0, "night": 24.0, "minute": 1 / 60}[more[1]], "h")
         return
-    named = re.search(r"\b(?:until|till|by|before|leave it|wait) (tomorrow (?:night|morning|evening)|tonight)\b", s.q.frame)
+    named = re.search(
+        r"\b(?:until|till|by|before|leave it|wait) (tomorrow (?:night|morning|evening)|tonight)\b", s.q.frame
+    )
     if named:
         hour = {"tomorrow night": 44, "tomorrow evening": 42, "tomorrow morning": 32, "tonight": 22}[named[1]]
         s.note("needed", max(0.5, hour - s.now.hour - s.now.minute / 60), "h")
         return
-    at = s.q.one(r"\b(?:till|until|til|by|before|to|at|through to) (?:the hotel at |the rink at |about |tomorrow )?({clock})", r"\b(?:hotel|rink|arena|there|home) (?:at|by) ({n})\b")
+    at = s.q.one(
+        r"\b(?:till|until|til|by|before|to|at|through to) (?:the hotel at |the rink at |about |tomorrow )?({clock})",
+        r"\b(?:hotel|rink|arena|there|home) (?:at|by) ({n})\b",
+    )
     if at is not None:
         hours = hours_until_clock(s, at)
         s.note("needed", hours + (24 if s.q.has(r"\btomorrow <clock>") and hours < 12 and s.now.hour < 12 else 0), "h")
         return
-    if s.q.has(r"\b(?:overnight|through the night|all night|till morning|until morning|by morning|for the night|to morning|see morning)\b"):
+    if s.q.has(
+        r"\b(?:overnight|through the night|all night|till morning|until morning|by morning|for the night|to morning|see morning)\b"
+    ):
         until = (MORNING_H - s.now.hour - s.now.minute / 60) % 24
         s.note("needed", until if 4 <= until <= 14 else 10.0, "h")
         return
-    day = re.search(r"\b(?:till|until|to|by|make it to|good until|through|wait till|before|last|is) (?:the )?(monday|tuesday|wednesday|thursday|friday|saturday|sunday|weekend|tomorrow)\b", s.q.frame)
+    day = re.search(
+        r"\b(?:till|until|to|by|make it to|good until|through|wait till|before|last|is) (?:the )?(monday|tuesday|wednesday|thursday|friday|saturday|sunday|weekend|tomorrow)\b",
+        s.q.frame,
+    )
     if day:
         s.note("needed", _hours_to_day(s, day[1]), "h")
 
@@ -92,7 +108,9 @@ def _hours_to_day(s: Sheet, name: str) -> float:
         ahead = (0 - s.now.weekday()) % 7 or 7
     else:
         ahead = (names.index(name) - s.now.weekday()) % 7 or 7
-    noon = (s.now + timedelta(days=ahead)).replace(hour=12 if name != "weekend" else 8, minute=0, second=0, microsecond=0)
+    noon = (s.now + timedelta(days=ahead)).replace(
+        hour=12 if name != "weekend" else 8, minute=0, second=0, microsecond=0
+    )
     return max(0.5, (noon - s.now).total_seconds() / 3600)
 
 
@@ -119,15 +137,30 @@ def by_tank(question: Question, used: Iterable[Amount] = ()) -> dict[str, list[A
     ]
     found: dict[str, list[Amount]] = {"fresh": [], "waste": [], "": []}
     for i, (_, amount) in enumerate(tokens):
-        if amount is None or amount.unit not in _LEVEL_UNITS or amount.per or amount.each or (amount.start, amount.end) in spent:
+        if (
+            amount is None
+            or amount.unit not in _LEVEL_UNITS
+            or amount.per
+            or amount.each
+            or (amount.start, amount.end) in spent
+        ):
             continue
-        if amount.unit == "n" and tokens[i + 1 : i + 2] and tokens[i + 1][0] in ("more", "tanks", "times", "of", "lane"):
+        if (
+            amount.unit == "n"
+            and tokens[i + 1 : i + 2]
+            and tokens[i + 1][0] in ("more", "tanks", "times", "of", "lane")
+        ):
             continue
         best = ("", 1e9)
         for place, tank in places:
             low, high = sorted((i, place))
             between = [word for word, _ in tokens[low + 1 : high]]
-            cost = float(sum(0 if word in _CLOSE else 6 if word in (",", "and", ".") else 3 if word.startswith("<") else 1 for word in between))
+            cost = float(
+                sum(
+                    0 if word in _CLOSE else 6 if word in (",", "and", ".") else 3 if word.startswith("<") else 1
+                    for word in between
+                )
+            )
             if place > i and any(word.startswith("<") for word in between):
                 cost += 5
             if place > i:
@@ -144,27 +177,49 @@ def by_tank(question: Question, used: Iterable[Amount] = ()) -> dict[str, list[A
 
 def is_capacity(question: Question, amount: Amount) -> bool:
     """Whether an amount says how big a tank is: "the eighty gallon waste tank", "tank holds 120 gallons"."""
-    return amount in question.every(
-        r"({vol}) (?:fresh |waste |black |gr[ae]y |holding |water |clean |sewage |septic |dirty |drinking |potable |plastic |fuel |diesel )*(?:water )?tank\b"
-    ) and (amount.describes or question.has(r"\b(?:a|the|our|an) <(?:gal|L)> (?:\w+ )?tank\b")) or amount in question.every(
-        r"\b(?:tank|it|which|that) (?:holds|takes|is a|has a capacity of|capacity is|that holds) (?:about )?({vol})"
+    return (
+        amount
+        in question.every(
+            r"({vol}) (?:fresh |waste |black |gr[ae]y |holding |water |clean |sewage |septic |dirty |drinking |potable |plastic |fuel |diesel )*(?:water )?tank\b"
+        )
+        and (amount.describes or question.has(r"\b(?:a|the|our|an) <(?:gal|L)> (?:\w+ )?tank\b"))
+        or amount
+        in question.every(
+            r"\b(?:tank|it|which|that) (?:holds|takes|is a|has a capacity of|capacity is|that holds) (?:about )?({vol})"
+        )
     )
 
 
 def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -> None:
     """Note the capacity and level of each tank that the text speaks of; a nameless one belongs to the first."""
     used = list(used)
+    for share, whole in zip(
+        s.q.every(r"({percent}|{part}) of (?:a |the )?(?:{n}|{water})(?! )?"),
+        s.q.every(r"(?:{percent}|{part}) of (?:a |the )?({n}|{water})"),
+        strict=False,
+    ):
+        tank = next(
+            (name for name, amounts in by_tank(s.q, used).items() if share in amounts and name in tanks), tanks[0]
+        )
+        if whole.unit != "n" or whole.value >= 20:
+            s.say(f"{tank}_capacity", whole, "gal")
+            used.append(whole)
     groups = by_tank(s.q, used)
     groups[tanks[0]] = [*groups[tanks[0]], *groups[""]]
     for tank in tanks:
         shared = any(a.unit in ("part", "percent") for a in groups[tank])
         for amount in groups[tank]:
-            if amount.unit in ("gal", "L", "qt") and (is_capacity(s.q, amount) or (shared and amount.describes is False and s.q.has(r"\btank (?:is |of |with |holds )*<(?:gal|L)>"))):
+            if amount.unit in ("gal", "L", "qt") and (
+                is_capacity(s.q, amount)
+                or (shared and amount.describes is False and s.q.has(r"\btank (?:is |of |with |holds )*<(?:gal|L)>"))
+            ):
                 s.say(f"{tank}_capacity", amount)
             elif amount.unit in ("in", "cm"):
                 s.drop(f"{tank}_share", f"{tank}_gal", f"{tank}_room")
                 s.say(f"{tank}_depth", amount)
-                top = s.q.has(r"\b(?:from|off|below|shy of|under) the top\b|\bdown from\b|\bto the sewage\b|\bof room\b|\bleft at the top\b")
+                top = s.q.has(
+                    r"\b(?:from|off|below|shy of|under) the top\b|\bdown from\b|\bto the sewage\b|\bof room\b|\bleft at the top\b"
+                )
                 s.note(f"{tank}_from", "top" if top else "bottom")
             elif amount.unit in ("gal", "L", "qt"):
                 s.drop(f"{tank}_share", f"{tank}_depth", f"{tank}_room")
@@ -177,6 +232,9 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
 
 
 def _share(s: Sheet, tank: str, amount: Amount) -> None:
+    if amount.unit == "n" and s.q.has(r"<n> (?:left|remaining|in it)\b") and (s.q.of("gal") or s.q.of("rate")):
+        s.note(f"{tank}_gal", amount.value, "gal")
+        return
     if amount.unit == "n" and not 0 <= amount.value <= 100:
         if 100 < amount.value <= s.tank(tank).capacity_gal * 1.02:
             s.note(f"{tank}_gal", amount.value, "gal")
@@ -196,17 +254,23 @@ def _share(s: Sheet, tank: str, amount: Amount) -> None:
 
 
 def _words_for_levels(s: Sheet, tanks: tuple[str, ...]) -> None:
-    """"fresh is full", "started empty"."""
+    """ "fresh is full", "started empty"."""
     known = ("_share", "_gal", "_depth", "_room")
     for tank in tanks:
         if any(f"{tank}{ending}" in s.fresh for ending in known):
             continue
         names = "|".join(NOUNS[tank]) + ("|tank|water" if len(tanks) == 1 else "")
-        if s.q.has(rf"\b(?:{names})(?: water)?(?: tank)?(?: is| at|'s| it)? (?:brim )?full\b(?! in)(?!.*\b(?:when|how long)\b.*\b(?:{names}) full)|\bfrom full\b|\bfull (?:{names})(?: tank)?\b(?! by)|\bwith a full tank\b"):
-            if not s.q.has(r"\b(?:till|til|until|to|before|when|whether|how long|when it) (?:the |it |it is |we are )?(?:\w+ )?(?:tank )?(?:is |it )?full\b"):
+        if s.q.has(
+            rf"\b(?:{names})(?: water)?(?: tank)?(?: is| at|'s| it)? (?:brim )?full\b(?! in)(?!.*\b(?:when|how long)\b.*\b(?:{names}) full)|\bfrom full\b|\bfull (?:{names})(?: tank)?\b(?! by)|\bwith a full tank\b"
+        ):
+            if not s.q.has(
+                r"\b(?:till|til|until|to|before|when|whether|how long|when it) (?:the |it |it is |we are )?(?:\w+ )?(?:tank )?(?:is |it )?full\b"
+            ):
                 s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
                 s.note(f"{tank}_share", 1.0, "part")
-        elif s.q.has(rf"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:{names})(?: tank)? (?:is |was )?(?:bone )?(?:empty|dry)\b|\bempty (?:{names})(?: tank)?\b|\bfrom <n> percent\b"):
+        elif s.q.has(
+            rf"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:{names})(?: tank)? (?:is |was )?(?:bone )?(?:empty|dry)\b|\bempty (?:{names})(?: tank)?\b|\bfrom <n> percent\b"
+        ):
             if not s.q.has(r"\b(?:till|until|to|before|when|how long)\b.{0,25}\b(?:empty|dry)\b"):
                 s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
                 s.note(f"{tank}_share", 0.0, "part")
@@ -222,21 +286,29 @@ _TWO_SPAN = (
     r"\b(full|empty)\b(?:(?!<)[^,]){0,30}\bat ({clock}|{n}) .*?({part}|{n}|{water}) (?:\w+ ){0,3}?at ({clock}|{n})",
     r"\bfrom ({part}|{n}|{water}|full|empty) to ({part}|{n}|{water}|empty|full) (?:full )?(?:in|over|within|during) (?:the last |just |about )?({h})",
     r"\b(?:in|over) (?:the last |the past )?({h}) .*?\bfrom ({part}|{n}|{water}|full|empty) (?:down |up )?to ({part}|{n}|{water}|empty|full)",
+    r"({h}) ago .*?({part}|{water}) .*?\bnow\b.*?({part}|{n}|{water})",
     r"({part}|{water}) ({h}) ago .*?({part}|{water}|{n})",
     r"({part}|{water}) .*?\b(?:and )?({h}) later .*?({part}|{water}|{n})",
 )
+_CLOCK_ORDER = ((0, 2, 1, 3), (0, 1, 2, 3), (1, 0, 3, 2))
+"""Which groups of each pattern are the first level, its time, the last level, its time."""
+_SPAN_ORDER = ((), (0, 1, 2), (1, 2, 0), (1, 2, 0), (0, 2, 1), (0, 2, 1))
+"""Which groups of each pattern are the first level, the last and the hours."""
 _WORD_LEVELS = {"full": 1.0, "empty": 0.0}
 
 
 def change_over_time(s: Sheet) -> tuple[Amount, float, list[Amount]] | None:
     """How much a level moved and in how many hours: "dropped fifteen in the last five hours"."""
     found = s.q.find(
+        r"({part}|{water}|{n}) (?:(?:of|the|fresh|water|waste|percent) ){0,4}(?:gone|used|lost|down|drunk|used up) (?:in|over|within) (?:the )?(?:last |past )?({h})",
         r"\b(?:dropped|drops|went down|gone down|lost|used|burned|rose|risen|went up|gone up|gained|came up|climbed|filled|up|down) (?:by |about |another )*({part}|{water}|{n}) (?:\w+ ){0,3}?(?:in|over|within|during) (?:the |these )?(?:last |past )?({h})",
         r"\b(?:in|over) the (?:last|past) ({h}) .*?\b(?:dropped|lost|used|rose|gained|went (?:up|down)|climbed) (?:by |about )*({part}|{water}|{n})",
     )
     if len(found) != 2:
         return None
-    moved, span = (found[1], found[0]) if found[0].unit in ("h", "min", "day", "night", "week") else (found[0], found[1])
+    moved, span = (
+        (found[1], found[0]) if found[0].unit in ("h", "min", "day", "night", "week") else (found[0], found[1])
+    )
     if moved.unit == "n":
         unit = next((a.unit for a in s.q.amounts if a.unit in ("gal", "L", "percent")), "gal")
         moved = moved._replace(unit=unit)
@@ -256,8 +328,7 @@ def two_levels(s: Sheet) -> TwoLevels | None:
     for i, pattern in enumerate(_TWO):
         found = q.find(pattern)
         if len(found) == 4:
-            order = ((0, 2, 1, 3), (0, 1, 2, 3), (1, 0, 3, 2))[i]
-            a, at_a, b, at_b = (found[k] for k in order)
+            a, at_a, b, at_b = (found[k] for k in _CLOCK_ORDER[i])
             return _paired(a, b, clock_hours(at_a, at_b), [*found])
     for i, pattern in enumerate(_TWO_SPAN):
         match = _search(q, pattern)
@@ -267,15 +338,19 @@ def two_levels(s: Sheet) -> TwoLevels | None:
         if i == 0:
             at, later = groups[1], groups[3]
             if isinstance(at, Amount) and isinstance(later, Amount):
-                return _paired(groups[0], groups[2], clock_hours(at, later), [g for g in groups if isinstance(g, Amount)])
+                return _paired(
+                    groups[0], groups[2], clock_hours(at, later), [g for g in groups if isinstance(g, Amount)]
+                )
             continue
-        order = ((), (0, 1, 2), (1, 2, 0), (0, 2, 1), (0, 2, 1))[i]
-        first, last, hours = (groups[k] for k in order)
+        first, last, hours = (groups[k] for k in _SPAN_ORDER[i])
         if isinstance(hours, Amount):
-            return _paired(first, last, converted(hours.value, hours.unit, "h"), [g for g in groups if isinstance(g, Amount)])
+            return _paired(
+                first, last, converted(hours.value, hours.unit, "h"), [g for g in groups if isinstance(g, Amount)]
+            )
     found = q.find(_TWO_NOW)
     if len(found) == 3 and q.has(r"\bnow\b|\bit <|\bis <") and found[1].unit == "clock":
-        now = Amount(s.now.hour + s.now.minute / 60, "clock")
+        said = next((a for a in q.every(r"\b(?:it|now|it is) ({clock})") if a not in found), None)
+        now = said or Amount(s.now.hour + s.now.minute / 60, "clock")
         return _paired(found[0], found[2], clock_hours(found[1], now), [*found])
     return None
 
@@ -286,7 +361,9 @@ def _search(q: Question, pattern: str) -> list[Amount | str] | None:
     match = compiled(pattern).search(q.frame)
     if match is None:
         return None
-    return [q.amount_at(match.start(i)) if match[i].startswith("<") else match[i] for i in range(1, match.re.groups + 1)]
+    return [
+        q.amount_at(match.start(i)) if match[i].startswith("<") else match[i] for i in range(1, match.re.groups + 1)
+    ]
 
 
 def _paired(first: Amount | str, last: Amount | str, hours: float, used: list[Amount]) -> TwoLevels | None:

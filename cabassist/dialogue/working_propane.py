@@ -1,23 +1,27 @@
-"""Questions about propane: how long it lasts, what is in a cylinder, whether it boils off fast enough, its date."""
+"""Questions about propane burned: how long it lasts, how many hours of burning, what a time takes."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date
-from typing import Any, Literal
+from typing import Any
 
 from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_sheet import READING_ERROR, Input, Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import figure, roughly, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, converted
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
 
-ROLE_WORDS = {"outside": r"outside|outer|curb ?side|main", "inside": r"inside|inner|street ?side|second|reserve", "spare": r"spare"}
+ROLE_WORDS = {
+    "outside": r"outside|outer|curb ?side|main",
+    "inside": r"inside|inner|street ?side|second|reserve",
+    "spare": r"spare",
+}
+
+
 SIZES = (20.0, 30.0, 40.0, 60.0, 100.0)
-
-
-# -- what is burned ---------------------------------------------------------------------------------
 
 
 def burners_said(s: Sheet) -> list[Amount]:
@@ -30,7 +34,12 @@ def burners_said(s: Sheet) -> list[Amount]:
         r"\b(?:on|running|runs|burning) ({part}|{percent})",
         r"({n}) minutes (?:in|of|out of) (?:every|each|the) hour",
     )
-    if duty is not None and duty.value > 0 and not q.has(r"\bcylinder is at <percent> and") and (q.has(r"\b(?:time|duty|cycl\w*|on)\b") or q.of("btu")):
+    if (
+        duty is not None
+        and duty.value > 0
+        and not q.has(r"\bcylinder is at <percent> and")
+        and (q.has(r"\b(?:time|duty|cycl\w*|on)\b") or q.of("btu"))
+    ):
         s.note("duty", duty.value / (100 if duty.unit == "percent" else 60 if duty.unit == "n" else 1))
         used.append(duty)
     elif q.has(r"\b(?:flat out|non ?stop|constant\w*|all the time|continuous\w*|full time|wide open|steady)\b"):
@@ -43,9 +52,21 @@ def burners_said(s: Sheet) -> list[Amount]:
         bare = q.one(r"\b(?:at|burning|using) ({n}|{n/h})\b(?! degrees)")
         input_each = bare._replace(unit="BTU/h", per="") if bare is not None and bare.value >= 5000 else None
     count = q.one(r"({furnace})", r"({n}) (?:of them|{btu})", r"({n}) {btu}")
+    if count is not None and count.value >= 5000 and input_each is None:
+        input_each, count = count._replace(unit="BTU/h"), None
+        if q.has(r"\b(?:both|two)\b"):
+            s.note("input", input_each.value, "BTU/h")
+            s.note("furnaces", 2.0)
+            return [*used, input_each]
     if input_each is not None:
-        average = q.has(r"\baverage|\bin all\b|\btogether\b|\btotal\b|\bper hour\b(?!.*furnace)|\bloses?\b|\bneed(?:s|ing)?\b")
-        s.note("input", converted(input_each.value, input_each.unit, "BTU/h") if input_each.unit == "kW" else input_each.value, "BTU/h")
+        average = q.has(
+            r"\baverage|\bin all\b|\btogether\b|\btotal\b|\bper hour\b(?!.*furnace)|\bloses?\b|\bneed(?:s|ing)?\b"
+        )
+        s.note(
+            "input",
+            converted(input_each.value, input_each.unit, "BTU/h") if input_each.unit == "kW" else input_each.value,
+            "BTU/h",
+        )
         s.note("furnaces", 1.0 if average and count is None else (count.value if count is not None else 1.0))
         used += [a for a in (input_each, count) if a is not None]
     elif count is not None and count.unit in ("furnace", "heater"):
@@ -71,11 +92,17 @@ def _burn(s: Sheet, *, steady: bool = False) -> Estimate:
         plates = [f.input_btu_per_h for f in s.coach.furnaces]
         if not plates:
             raise Missing("input", "How many BTU an hour does the furnace burn?", "BTU/h")
-        count = round(s.number("furnaces")) if s.has("furnaces") else (len(plates) if steady and s.q.has(r"\bboth\b") else 1 if steady else len(plates))
+        count = (
+            round(s.number("furnaces"))
+            if s.has("furnaces")
+            else (len(plates) if steady and s.q.has(r"\bboth\b") else 1 if steady else len(plates))
+        )
         if not s.has("duty"):
             s.assume("duty", 1.0, "", "burning all the time")
         chosen = plates[:count] if count <= len(plates) else [plates[0]] * count
-        s.assumed.append(f"{count} furnace{'s' if count > 1 else ''}, {' and '.join(shown(p) for p in chosen)} BTU/h (profile)")
+        s.assumed.append(
+            f"{count} furnace{'s' if count > 1 else ''}, {' and '.join(shown(p) for p in chosen)} BTU/h (profile)"
+        )
         return furnaces.burn_from_furnaces([quantity(p, "BTU/h") for p in chosen], s.number("duty"))
     s.outside("How cold is it outside, or what will it be?")
     cabin = s.coach.cabin
@@ -100,19 +127,20 @@ def _ua(value: float) -> Any:
     return registry().Quantity(value, "Btu/hour/delta_degF")
 
 
-# -- what is there ----------------------------------------------------------------------------------
-
-
 def propane_said(s: Sheet, used: list[Amount]) -> None:
     """Note what is in the cylinders: gallons, pounds, shares, how many and how big."""
     q = s.q
-    sizes = q.every(r"({lb|kg}) (?:propane |steel |lp |gas )?(?:bottle|cylinder|pounder|tank)s?\b") + [a for a in q.of("lb") if a.unit == "lb" and _is_pounder(q, a)]
+    sizes = q.every(r"({lb|kg}) (?:propane |steel |lp |gas )?(?:bottle|cylinder|pounder|tank)s?\b") + [
+        a for a in q.of("lb") if a.unit == "lb" and is_pounder(q, a)
+    ]
     if sizes and sizes[0].value in SIZES:
         s.say("size", sizes[0])
         used += sizes
     gallons = [a for a in q.of("vol") if a not in used and not a.per]
     pounds = [a for a in q.of("lb") if a not in used and not a.per]
-    capacity = q.one(r"\b(?:water capacity|wc) (?:of |is |stamp(?:ed)? (?:is )?)*({lb}|{n})", r"({lb}) (?:of )?(?:water capacity|wc)")
+    capacity = q.one(
+        r"\b(?:water capacity|wc) (?:of |is |stamp(?:ed)? (?:is )?)*({lb}|{n})", r"({lb}) (?:of )?(?:water capacity|wc)"
+    )
     if capacity is not None:
         s.say("water_capacity", capacity, "lb")
         return
@@ -122,7 +150,10 @@ def propane_said(s: Sheet, used: list[Amount]) -> None:
         pounds = pounds[1:]
     weighs = r"\b(?:weighs?|weighed|weighing|scales? says?|scales?|reads|gross) (?:in at |says |reads |is |of |about )*({lb|n})"
     gross = q.has(r"\b(?:weighs?|weighed|scales?|weighing|gross)\b") and (bool(pounds) or q.one(weighs) is not None)
-    tare = q.one(r"\b(?:tare|empty weight|empty|tw) (?:weight )?(?:is |of |at |stamped |weighs )*({lb|n})", r"({lb}) (?:tare|empty)")
+    tare = q.one(
+        r"\b(?:tare|empty weight|empty|tw) (?:weight )?(?:is |of |at |stamped |weighs )*({lb|n})",
+        r"({lb}) (?:tare|empty)",
+    )
     if gross:
         whole = q.one(weighs) or next((a for a in pounds if a != tare), None)
         s.say("gross", whole, "lb")
@@ -142,12 +173,13 @@ def propane_said(s: Sheet, used: list[Amount]) -> None:
     _shares_said(s, used)
 
 
-def _is_pounder(q: Any, amount: Amount) -> bool:
+def is_pounder(q: Question, amount: Amount) -> bool:
+    """Whether a weight names a cylinder: "a forty pounder"."""
     return q.words[amount.end - 1] in ("pounder", "pounders")
 
 
 def _shares_said(s: Sheet, used: list[Amount]) -> None:
-    """"outside forty percent, inside full", "two cylinders both half", "a bottle and a half"."""
+    """ "outside forty percent, inside full", "two cylinders both half", "a bottle and a half"."""
     q = s.q
     parts = [a for a in q.of("part") if a not in used]
     words: list[tuple[str, float | None]] = []
@@ -178,7 +210,15 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
             s.note(f"share_{role}", share, "part")
         return
     count = q.one(r"({cylinder})")
-    many = count.value if count is not None else 2.0 if q.has(r"\b(?:both|two bottles|two cylinders)\b") else 1.0
+    many = (
+        count.value
+        if count is not None
+        else 2.0
+        if q.has(
+            r"\bboth (?:bottles|cylinders|of them|are|at|half|full|<(?:part|percent)>)|\btwo (?:bottles|cylinders)\b"
+        )
+        else 1.0
+    )
     if parts and q.has(r"\bother (?:one |is |one is |at |bottle |cylinder )*full\b"):
         s.drop("gallons", "pounds")
         s.note("cylinders", 1 + parts[0].value / (100 if parts[0].unit == "percent" else 1))
@@ -191,14 +231,25 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
     if first is not None and not first.per:
         s.drop("gallons", "pounds")
         share = first.value / (100 if first.unit == "percent" else 1)
-        s.note("cylinders", sum(p.value / (100 if p.unit == "percent" else 1) for p in parts) if len(parts) > 1 and not q.has(r"\bboth\b") else share * many)
-    elif s.has("size") and "size" in s.fresh and count is None:
-        s.note("cylinders", many)
-    elif q.has(r"\b(?:a|one|each|both|<cylinder>|<n>|the|two)? ?(?:full|fresh) (?:one|cylinder|bottle|pounder|<lb>|tank)|\bfull\b|\bpounder\b|<lb> (?:bottle|cylinder)|<cylinder>") and (count is not None or q.has(r"\bfull\b|\bpounder|<lb>")):
+        s.note(
+            "cylinders",
+            sum(p.value / (100 if p.unit == "percent" else 1) for p in parts)
+            if len(parts) > 1 and not q.has(r"\bboth\b")
+            else share * many,
+        )
+    elif (
+        s.has("size")
+        and "size" in s.fresh
+        and count is None
+        or q.has(
+            r"\b(?:a|one|each|both|<cylinder>|<n>|the|two)? ?(?:full|fresh) (?:one|cylinder|bottle|pounder|<lb>|tank)|\bfull\b|\bpounder\b|<lb> (?:bottle|cylinder)|<cylinder>"
+        )
+        and (count is not None or q.has(r"\bfull\b|\bpounder|<lb>"))
+    ):
         s.note("cylinders", many)
 
 
-def _content(s: Sheet) -> tuple[Any, float, str]:
+def content(s: Sheet) -> tuple[Any, float, str]:
     """What is left as a quantity, half its range as a share, and its working line."""
     from cabassist.estimate import propane
 
@@ -208,7 +259,7 @@ def _content(s: Sheet) -> tuple[Any, float, str]:
     if s.has("pounds"):
         return s.amount("pounds"), 0.0, ""
     if s.has("gross"):
-        found = _weighed(s)
+        found = weighed(s)
         return quantity(found.value or 0.0, "lb"), 0.0, found.working[0]
     nominal = size or next((c.nominal_lb for c in s.coach.propane.cylinders if c.role != "spare"), 40.0)
     if s.has("cylinders"):
@@ -219,7 +270,7 @@ def _content(s: Sheet) -> tuple[Any, float, str]:
     parts: list[Estimate] = []
     names: list[str] = []
     for cylinder in s.coach.propane.cylinders:
-        share = _share_of(s, cylinder.role)
+        share = share_of(s, cylinder.role)
         if share is None:
             continue
         error = 0.0 if s.said(f"share_{cylinder.role}") else READING_ERROR
@@ -233,7 +284,8 @@ def _content(s: Sheet) -> tuple[Any, float, str]:
     return quantity(value, "lb"), spread, "; ".join(names)
 
 
-def _share_of(s: Sheet, role: str) -> float | None:
+def share_of(s: Sheet, role: str) -> float | None:
+    """Share of a legal fill in one cylinder, as said or as read."""
     from cabassist.language.plausibility import fraction_of_full
 
     if s.has(f"share_{role}"):
@@ -244,7 +296,14 @@ def _share_of(s: Sheet, role: str) -> float | None:
         return None
     held = s.latest("propane", role)
     if held is None and role == "outside":
-        held = next((h for h in reversed(s.stored) if h.reading.what == "propane" and h.reading.which is None and h.reading.value is not None), None)
+        held = next(
+            (
+                h
+                for h in reversed(s.stored)
+                if h.reading.what == "propane" and h.reading.which is None and h.reading.value is not None
+            ),
+            None,
+        )
     share = fraction_of_full(held.reading, s.coach) if held is not None else None
     if held is not None and share is not None:
         s.assumed.append(f"{role} cylinder at {shown(100 * share, 3)} %, {s.age(held)}")
@@ -252,7 +311,8 @@ def _share_of(s: Sheet, role: str) -> float | None:
     return share
 
 
-def _weighed(s: Sheet) -> Estimate:
+def weighed(s: Sheet) -> Estimate:
+    """What is in a cylinder by the scale and its tare."""
     from cabassist.estimate import propane
 
     if not s.has("tare"):
@@ -267,22 +327,31 @@ def _weighed(s: Sheet) -> Estimate:
     return found
 
 
-# -- how long ---------------------------------------------------------------------------------------
-
-
 def propane_days_said(s: Sheet) -> None:
     """Inputs of "how long will the propane last"."""
     q = s.q
     needed_hours(s)
-    temp = q.one(r"({temp})") or (q.one(r"\b(?:at|to|around|of|drops to) ({n})(?! ?(?:percent|amps|of|in|pound))\b(?= |$)") if q.has(r"\b(?:heat|cold|coach|stays|drops)\b") else None)
+    temp = q.one(r"({temp})") or (
+        q.one(r"\b(?:at|to|around|of|drops to) ({n})(?! ?(?:percent|amps|of|in|pound))\b(?= |$)")
+        if q.has(r"\b(?:heat|cold|coach|stays|drops)\b")
+        else None
+    )
     used = burners_said(s)
+    held = q.one(
+        r"({temp}|{n}) inside\b",
+        r"\b(?:inside|thermostat|hold\w* (?:it|us)|keep\w* (?:it|us)) (?:at |is |to )+({temp}|{n})\b",
+    )
+    if temp is None and held is not None and 40 <= held.value <= 85:
+        s.say("inside", held, q.scale)
     if temp is not None and temp not in used and (temp.unit != "n" or abs(temp.value) <= 60):
-        inside = q.one(r"({temp}|{n}) inside\b", r"\b(?:inside|thermostat|hold\w*|keep\w* it) (?:at |is |to )*({temp}|{n})\b")
+        inside = q.one(
+            r"({temp}|{n}) inside\b", r"\b(?:inside|thermostat|hold\w*|keep\w* it) (?:at |is |to )*({temp}|{n})\b"
+        )
         temps = [t for t in (*q.of("temp"), temp) if t != inside]
         s.say("inside", inside, "temp" if inside and inside.unit != "n" else q.scale)
         if temps:
-            s.say("outside", temps[-1] if temps[-1].unit != "n" else temps[-1], q.scale)
-    if q.has(r"\bburned|\bused|\bdropped|\bwent down|\bsince\b") and _rate_said(s):
+            s.say("outside", temps[-1], q.scale)
+    if q.has(r"<(?:gal|lb)/(?:day|h)>|\bburned|\bused|\bdropped|\bwent down|\bsince\b") and _rate_said(s):
         return
     propane_said(s, used)
     people = q.of("people")
@@ -291,7 +360,7 @@ def propane_days_said(s: Sheet) -> None:
 
 
 def _rate_said(s: Sheet) -> bool:
-    """"we burned a third since yesterday", "went from full to half in two days"."""
+    """ "we burned a third since yesterday", "went from full to half in two days"."""
     from cabassist.dialogue.working_levels import two_levels
 
     q = s.q
@@ -301,11 +370,25 @@ def _rate_said(s: Sheet) -> bool:
         s.note("last", two.last)
         s.note("apart", two.hours, "h")
         return True
-    burned = q.one(r"\b(?:burned|burnt|used|gone through|went through|dropped|down) (?:about |up |by )?({part}|{gal}|{lb})")
+    rate = q.one(r"({gal/day|lb/day|gal/h|lb/h})")
+    if rate is not None:
+        s.note("burned", rate.value, rate.unit)
+        s.note("apart", 24.0 if rate.per == "day" else 1.0, "h")
+        propane_said(s, [rate])
+        return True
+    burned = q.one(
+        r"\b(?:burned|burnt|used|gone through|went through|dropped|down) (?:about |up |by )?({part}|{gal}|{lb})"
+    )
     span = q.one(r"\b(?:in|over|within) (?:the last |the past )?({h})")
     if burned is None:
         return False
-    hours = converted(span.value, span.unit, "h") if span is not None else 24.0 if q.has(r"\bsince (?:yesterday|last night)|\ba day\b|\bovernight\b") else 0.0
+    hours = (
+        converted(span.value, span.unit, "h")
+        if span is not None
+        else 24.0
+        if q.has(r"\bsince (?:yesterday|last night)|\ba day\b|\bovernight\b")
+        else 0.0
+    )
     if not hours:
         return False
     s.note("apart", hours, "h")
@@ -326,15 +409,40 @@ def propane_days(s: Sheet) -> Estimate:
     from cabassist.estimate.tanks import straight_line
 
     if s.has("first", "last", "apart"):
-        found = straight_line("propane lasts", s.number("first") * 100, s.number("last") * 100, s.number("apart"), target=0, unit="percent")
+        found = straight_line(
+            "propane lasts",
+            s.number("first") * 100,
+            s.number("last") * 100,
+            s.number("apart"),
+            target=0,
+            unit="percent",
+        )
         return _in_days(s, found)
     if s.has("burned", "apart"):
-        amount, _, _ = _content(s)
+        amount, _, _ = content(s)
         burned = s.amount("burned")
-        hours = float((amount.to("lb") if amount.check("[mass]") else amount).magnitude) / float(burned.to(amount.units).magnitude) * s.number("apart", "h")
-        line = f"{amount.magnitude:g} left ÷ {burned.magnitude:g} burned x {shown(s.number('apart'))} h = {shown(hours)} h"
-        return _in_days(s, Estimate("propane lasts", hours, "h", hours, hours, (line,), ("it goes on burning as before",), "straight line, arithmetic"))
-    amount, spread, line = _content(s)
+        hours = (
+            float((amount.to("lb") if amount.check("[mass]") else amount).magnitude)
+            / float(burned.to(amount.units).magnitude)
+            * s.number("apart", "h")
+        )
+        line = (
+            f"{amount.magnitude:g} left ÷ {burned.magnitude:g} burned x {shown(s.number('apart'))} h = {shown(hours)} h"
+        )
+        return _in_days(
+            s,
+            Estimate(
+                "propane lasts",
+                hours,
+                "h",
+                hours,
+                hours,
+                (line,),
+                ("it goes on burning as before",),
+                "straight line, arithmetic",
+            ),
+        )
+    amount, spread, line = content(s)
     said = s.has("input") and s.said("input")
     burn = _burn(s)
     if burn.value is None:
@@ -342,11 +450,20 @@ def propane_days(s: Sheet) -> Estimate:
     if burn.value == 0:
         return propane.hours_left(amount, quantity(0, "BTU/h"))
     exact_inputs = said and spread == 0
-    burn_spread = 0.0 if exact_inputs else max(0.05, min(0.6, ((burn.high or burn.value) - burn.value) / burn.value or 0.2))
+    burn_spread = (
+        0.0 if exact_inputs else max(0.05, min(0.6, ((burn.high or burn.value) - burn.value) / burn.value or 0.2))
+    )
     needed = s.amount("needed") if s.has("needed") else None
-    found = propane.run_out(amount, quantity(burn.value, "BTU/h"), s.now, propane_spread=spread, burn_spread=burn_spread)
+    found = propane.run_out(
+        amount, quantity(burn.value, "BTU/h"), s.now, propane_spread=spread, burn_spread=burn_spread
+    )
     lines = tuple(x for x in (line,) if x)
-    found = replace(found, working=(*lines, *burn.working, *found.working), assumptions=(*found.assumptions, *burn.assumptions), source=f"{found.source}; {burn.source}")
+    found = replace(
+        found,
+        working=(*lines, *burn.working, *found.working),
+        assumptions=(*found.assumptions, *burn.assumptions),
+        source=f"{found.source}; {burn.source}",
+    )
     if needed is not None and found.value is not None:
         hours = s.number("needed", "h")
         word = "Yes" if (found.low or found.value) >= hours else "No" if found.value < hours else "Barely"
@@ -367,7 +484,9 @@ def propane_hours_said(s: Sheet) -> None:
     used = burners_said(s)
     if s.q.has(r"\b(?:how many btus?|btus? in|how much (?:heat|energy))\b(?!.*{btu})"):
         s.note("ask", "energy")
-    elif s.q.has(r"\bhow (?:many|much) (?:gallons|pounds|propane)\b") and s.fresh & {"input", "duty", "furnaces"}:
+    elif (
+        s.q.has(r"\bhow (?:many|much) (?:gallons|pounds|propane)\b") and s.fresh & {"input", "duty", "furnaces"}
+    ) or s.q.has(r"\bhow (?:many|much)\b.*\b(?:using|use|burning|burn)\b"):
         s.note("ask", "burn")
         span = s.q.one(r"({h})")
         s.note("needed", converted(span.value, span.unit, "h") if span is not None else 24.0, "h")
@@ -382,11 +501,13 @@ def propane_hours(s: Sheet) -> Estimate:
     """Hours of burning, or the heat in an amount."""
     from cabassist.estimate import propane
 
-    if not any(s.has(n) for n in ("gallons", "pounds", "gross", "cylinders", "share_outside", "share_inside", "share_spare")) and s.q.has(r"\b(?:spare|full|forty pounder)\b"):
+    if not any(
+        s.has(n) for n in ("gallons", "pounds", "gross", "cylinders", "share_outside", "share_inside", "share_spare")
+    ) and s.q.has(r"\b(?:spare|full|forty pounder)\b"):
         s.note("cylinders", 1.0)
     if s.text("ask") == "burn":
         return _burned(s)
-    amount, spread, line = _content(s)
+    amount, spread, line = content(s)
     lines = (line,) if line else ()
     if s.text("ask") == "energy":
         found = propane.energy(amount)
@@ -395,9 +516,14 @@ def propane_hours(s: Sheet) -> Estimate:
     if not burn.value:
         return burn
     found = propane.hours_left(
-        amount, quantity(burn.value, "BTU/h"), propane_spread=spread, needed=s.amount("needed") if s.has("needed") else None
+        amount,
+        quantity(burn.value, "BTU/h"),
+        propane_spread=spread,
+        needed=s.amount("needed") if s.has("needed") else None,
     )
-    return replace(found, working=(*lines, *burn.working[:1], *found.working), assumptions=(*found.assumptions, *burn.assumptions))
+    return replace(
+        found, working=(*lines, *burn.working[:1], *found.working), assumptions=(*found.assumptions, *burn.assumptions)
+    )
 
 
 def _burned(s: Sheet) -> Estimate:
@@ -406,283 +532,21 @@ def _burned(s: Sheet) -> Estimate:
 
     lost = s.q.has(r"\b(?:losing|lose|loses|loss|needs?|demand)\b")
     efficiency = s.q.one(r"({percent}) (?:efficien\w*)", r"\befficien\w* (?:of |is |at )?({percent})")
-    share = efficiency.value / 100 if efficiency is not None else sum(f.efficiency for f in s.coach.furnaces) / max(1, len(s.coach.furnaces)) or 0.8
+    share = (
+        efficiency.value / 100
+        if efficiency is not None
+        else sum(f.efficiency for f in s.coach.furnaces) / max(1, len(s.coach.furnaces)) or 0.8
+    )
     if lost and s.has("input"):
         found = propane.propane_needed(s.amount("input"), s.amount("needed"), efficiency=share)
     else:
-        burn = _burn(s, steady=True)
+        if not s.has("input") and not s.has("duty"):
+            temp = s.q.one(r"({temp})")
+            s.say("outside", temp)
+        burn = _burn(s, steady=s.has("duty") or s.q.has(r"\bflat out\b"))
         found = propane.propane_needed(quantity(burn.value or 0.0, "BTU/h"), s.amount("needed"))
         found = replace(found, working=(*burn.working[:1], *found.working))
     if found.value is None or found.unit != "gal" or any(f.unit == "lb" for f in found.also):
         return found
     pounds = found.value * propane.BTU_PER_GAL / propane.BTU_PER_LB
     return with_also(found, figure("pounds", pounds, "lb"))
-
-
-# -- weight, vapor, date ----------------------------------------------------------------------------
-
-
-def propane_weight_said(s: Sheet) -> None:
-    """Inputs of "how many gallons is thirty pounds"."""
-    q = s.q
-    propane_said(s, [])
-    if not s.fresh:
-        bare = q.one(r"({n})")
-        if bare is not None and bare.value > 1:
-            s.say("gross" if q.has(r"\b(?:weighs?|scales?)\b") else "pounds", bare, "lb")
-    if q.has(r"\bhow full\b|\bpercent full\b|\bwhat percent\b"):
-        s.note("ask", "percent")
-    elif q.has(r"\bweigh when full\b|\b(?:should|does) a full\b.*\b(?:be|weigh)\b"):
-        s.note("ask", "full weight")
-    elif q.has(r"\b(?:to fill|to top|fill it|fill them|top (?:it|them) (?:up|off)|buy)\b"):
-        s.note("ask", "fill")
-    elif q.has(r"\bmore than\b|\bshould hold\b|\btoo much\b|\boverfill"):
-        s.note("ask", "hold")
-
-
-def propane_weight(s: Sheet) -> Estimate:
-    """Pounds, gallons and BTU of an amount of propane."""
-    from cabassist.estimate import propane
-
-    if s.has("water_capacity"):
-        from cabassist.estimate import cylinders
-
-        return cylinders.fill_from_water_capacity(s.amount("water_capacity"))
-    if s.text("ask") == "full weight":
-        cylinder = s.coach.propane.cylinders[0]
-        size = s.number("size", "lb") if s.has("size") else cylinder.nominal_lb
-        tare = s.number("tare", "lb") if s.has("tare") else cylinder.tare_lb
-        s.assumed.append(f"tare {shown(tare)} lb (profile); the TW stamp counts")
-        line = f"{shown(tare)} lb tare + {shown(size)} lb of propane = {shown(tare + size)} lb"
-        return Estimate("full cylinder weighs", tare + size, "lb", tare + size, tare + size, (line,), ("the name of a cylinder is its legal fill",), "TW stamp plus legal fill")
-    if s.has("gross"):
-        found = _weighed(s)
-        if s.text("unit") == "percent" or s.text("ask") == "percent":
-            from cabassist.dialogue.working_sheet import in_unit
-
-            return in_unit(found, "percent")
-        return _default_unit(s, found)
-    amount, _, line = _content(s)
-    pounds = float(amount.to("lb").magnitude) if amount.check("[mass]") else float(amount.to("gallon").magnitude) * propane.LB_PER_GAL
-    gallons = pounds / propane.LB_PER_GAL
-    heat = propane.energy(amount)
-    by_volume = not amount.check("[mass]")
-    working = (
-        *((line,) if line else ()),
-        f"{shown(gallons)} gal x {propane.LB_PER_GAL} lb/gal = {shown(pounds)} lb" if by_volume else f"{shown(pounds)} lb ÷ {propane.LB_PER_GAL} lb/gal = {shown(gallons)} gal",
-        *heat.working[-1:],
-    )
-    both = (figure("gallons", gallons, "gal"), figure("pounds", pounds, "lb"), figure("heat", heat.value or 0.0, "BTU"))
-    wants = s.text("unit") or ("lb" if by_volume or line else "gal")
-    first = both[1] if wants in ("lb", "kg", "ton") else both[2] if wants == "BTU" else both[0]
-    others = tuple(f for f in both if f is not first)
-    found = Estimate("propane", first.value, first.unit, first.value, first.value, working, ("liquid at 60 °F; colder is a little heavier",), propane.WEIGHT_SOURCE, "", others)
-    if s.text("ask") == "fill" and s.has("cylinders"):
-        return _to_fill(s, wants)
-    if s.text("ask") == "hold":
-        size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
-        over = pounds > size * 1.005
-        found = with_verdict(found, f"{'Yes' if over else 'No'}: a {shown(size)} lb cylinder holds {shown(size / propane.LB_PER_GAL)} gallons, {shown(size)} pounds.")
-    return found
-
-
-def _to_fill(s: Sheet, wants: str) -> Estimate:
-    """What still fits into cylinders that are at a level."""
-    from cabassist.estimate import propane
-
-    size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
-    many = 2.0 if s.q.has(r"\b(?:both|two)\b") or any(a.value == 2 for a in s.q.of("cylinder")) else 1.0
-    left = s.number("cylinders") if s.number("cylinders") <= many else many
-    pounds = (many - left) * size
-    gallons = pounds / propane.LB_PER_GAL
-    working = (f"({shown(many)} - {shown(left)}) x {shown(size)} lb = {shown(pounds)} lb", f"{shown(pounds)} lb ÷ {propane.LB_PER_GAL} lb/gal = {shown(gallons)} gal")
-    by_weight = wants not in ("gal", "L")
-    value, unit = (pounds, "lb") if by_weight else (gallons, "gal")
-    other = figure("gallons", gallons, "gal") if by_weight else figure("pounds", pounds, "lb")
-    return Estimate("to a legal fill", value, unit, value, value, working, ("the name of a cylinder is its legal fill; the filler's scale decides",), propane.WEIGHT_SOURCE, "", (other,))
-
-
-def _default_unit(s: Sheet, found: Estimate) -> Estimate:
-    return found
-
-
-def vaporization_said(s: Sheet) -> None:
-    """Inputs of "can one bottle feed both furnaces"."""
-    q = s.q
-    used = burners_said(s)
-    temp = q.one(r"({temp})", r"\bat ({n})\b(?! ?percent)", r"\b(?:degrees|cold) ({n})\b")
-    if temp is not None and temp not in used:
-        s.say("outside", temp, q.scale)
-        used.append(temp)
-    if q.has(r"\b(?:how much|how many btus?|max|rate|capacity|what can)\b") and not q.has(r"\bfeed\b"):
-        s.note("ask", "rate")
-    count = q.one(r"({cylinder})")
-    if count is not None:
-        s.note("bottles", count.value)
-        used.append(count)
-    elif q.has(r"\b(?:both (?:valves|bottles|cylinders)|two (?:half|full|bottles|cylinders))\b|<n> (?:<part>|half|full) (?:bottles|cylinders)"):
-        s.note("bottles", 2.0)
-    share = q.one(r"({part}) (?:full|in the|left|a cylinder|a bottle)?", r"({percent})")
-    sizes = q.every(r"({lb|kg}) (?:propane |steel |gas )?(?:bottle|cylinder|pounder|tank)s?\b") + [a for a in q.of("lb") if _is_pounder(q, a)]
-    if sizes:
-        s.say("size", sizes[0])
-        used += sizes
-    pounds = next((a for a in q.of("lb") if a not in used), None)
-    if pounds is not None:
-        s.drop("share")
-        s.say("left", pounds)
-    elif share is not None and share not in used:
-        s.drop("left")
-        s.note("share", share.value / (100 if share.unit == "percent" else 1))
-    elif q.has(r"\bfull\b"):
-        s.note("share", 1.0)
-
-
-def vaporization(s: Sheet) -> Estimate:
-    """Whether, and how fast, the cylinders boil off."""
-    from cabassist.estimate import boil_off
-
-    if s.q.has(r"\btoo cold\b") and s.has("outside"):
-        return boil_off.vapor_pressure(s.amount("outside"))
-    if s.has("input") and s.q.has(r"\bhow cold\b|\bwhat temp\w*\b") and not s.has("outside"):
-        return _coldest_feeding(s)
-    if s.q.has(r"\b(?:what temp\w*|how cold|too cold|quit|stop)\b") and not s.has("outside"):
-        return boil_off.vapor_pressure(quantity(boil_off.BOILING_F - 1, "F"))
-    s.outside("How cold is it at the cylinders?")
-    if s.number("outside", "F") < boil_off.BOILING_F:
-        return boil_off.vapor_pressure(s.amount("outside"))
-    size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
-    if not s.has("size"):
-        s.assumed.append(f"{shown(size)} lb cylinder (profile)")
-    if s.has("left"):
-        left = s.number("left", "lb")
-    elif s.has("share"):
-        left = s.number("share") * size
-    else:
-        share = _share_of(s, "outside")
-        if share is None:
-            raise Missing("share", "How full is the cylinder?", "percent")
-        left = share * size
-    nominal = quantity(size, "lb")
-    bottles = max(1, round(s.number("bottles"))) if s.has("bottles") else 1
-    if s.text("ask") == "rate" and not s.has("input") and not s.has("furnaces"):
-        return boil_off.vaporization(quantity(left, "lb"), s.amount("outside"), nominal=nominal)
-    if s.has("input"):
-        demand = s.number("input") * (s.number("furnaces") if s.has("furnaces") else 1)
-    else:
-        plates = [f.input_btu_per_h for f in s.coach.furnaces]
-        count = min(len(plates), round(s.number("furnaces"))) if s.has("furnaces") else len(plates)
-        demand = sum(plates[:count])
-        s.assumed.append(f"{count} furnace{'s' if count != 1 else ''}, {shown(demand)} BTU/h together (profile)")
-    return boil_off.can_feed(quantity(demand, "BTU/h"), s.amount("outside"), [quantity(left, "lb")] * bottles, nominal=nominal)
-
-
-def _coldest_feeding(s: Sheet) -> Estimate:
-    """The coldest air of the table in which a cylinder still feeds what burns."""
-    from cabassist.estimate import boil_off
-
-    size = s.number("size", "lb") if s.has("size") else s.coach.propane.cylinders[0].nominal_lb
-    share = s.number("share") if s.has("share") else 1.0
-    s.assumed.append(f"{shown(size)} lb cylinder, {shown(100 * share, 3)} % full")
-    demand = s.number("input")
-    for air in range(boil_off.BOIL_OFF_AIR_F[0], boil_off.BOIL_OFF_AIR_F[-1] + 1):
-        found = boil_off.vaporization(quantity(share * size, "lb"), quantity(float(air), "F"), nominal=quantity(size, "lb"))
-        if found.value is not None and found.value >= demand:
-            verdict = "It still feeds that at 0 °F; the table ends there." if air == 0 else f"Below about {air} °F one cylinder cannot feed it all the time."
-            return replace(found, name="coldest it feeds that in", value=None if air == 0 else float(air), unit="F", low=None if air == 0 else float(air), high=None if air == 0 else float(air), verdict=verdict, also=())
-    return Estimate("coldest it feeds that in", None, "F", None, None, (), (), boil_off.BOIL_OFF_SOURCE, "Not even at 70 °F can one cylinder feed that all the time.")
-
-
-_MONTHS = "january february march april may june july august september october november december".split()
-_DATE = (
-    re.compile(r"\b(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*\.?(?: of)?,? ?'?(?P<year>\d{4}|\d{2})\b"),
-    re.compile(r"\b(?P<month>0?[1-9]|1[0-2]) ?[-/. ] ?(?P<year>(?:19|20)\d{2}|\d{2})\b(?! ?(?:percent|pounds|gallons))"),
-    re.compile(r"\b(?P<year>(?:19|20)\d{2})\b"),
-)
-
-
-def dates_in(text: str) -> list[tuple[int, date]]:
-    """Months and years as stamped or said, with their place: "03-16", "March 2013", "2014", "twenty fourteen"."""
-    lowered = _spoken_years(text.lower())
-    found: list[tuple[int, date]] = []
-    taken: list[tuple[int, int]] = []
-    for pattern in _DATE:
-        for match in pattern.finditer(lowered):
-            if any(match.start() < end and start < match.end() for start, end in taken):
-                continue
-            groups = match.groupdict()
-            year = int(groups["year"])
-            year += (2000 if year < 70 else 1900) if year < 100 else 0
-            month = int(groups["month"]) if groups.get("month") else 0
-            if groups.get("name"):
-                month = next(i for i, m in enumerate(_MONTHS, 1) if m.startswith(groups["name"][:3]))
-            taken.append(match.span())
-            found.append((match.start(), date(year, month or 1, 1)))
-    return sorted(found)
-
-
-def _spoken_years(text: str) -> str:
-    """"twenty thirteen" as 2013, "two thousand eight" as 2008."""
-    from cabassist.language.numbers import parse_number
-
-    def year(match: re.Match[str]) -> str:
-        value = parse_number(match[2])
-        return str(2000 + int(value)) if value is not None and 0 < value < 60 else match[0]
-
-    return re.sub(r"\b(twenty|two thousand(?: and)?) ((?:ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty(?: \w+)?|one|two|three|four|five|six|seven|eight|nine|oh \w+))\b", year, text)
-
-
-def requalification_said(s: Sheet) -> None:
-    """Inputs of "when is the cylinder due"."""
-    text = s.q.text.lower()
-    dates = dates_in(text)
-    requalified = re.search(r"\b(?:re ?-?qualified|requal\w*|re ?-?tested|recertified|last (?:tested|checked|done|requalified)|with an? ['\"]?e\b|\d\d ?e\b|visual|letter e|proof)", text)
-    if len(dates) > 1:
-        s.note("made", dates[0][1].isoformat())
-        s.note("last", dates[1][1].isoformat())
-    elif dates and requalified and not re.search(r"\b(?:made|manufactured|new|born|stamped new)\b(?!.*\brequalified\b)(?!.*\b(?:with an? e|visual)\b)", text):
-        s.note("last", dates[0][1].isoformat())
-    elif dates:
-        s.drop("last", "mark", "role")
-        s.note("made", dates[0][1].isoformat())
-    mark = "E" if re.search(r"\b(?:visual|with an? ['\"]?e\b|letter e|an e\b|\d ?e\b|mark e|e mark)", text) else "S" if re.search(r"\bproof|with an? ['\"]?s\b|letter s\b|\d ?s\b", text) else ""
-    if mark:
-        s.note("mark", mark)
-    elif "last" in s.fresh:
-        s.note("mark", "")
-    for role, names in ROLE_WORDS.items():
-        if re.search(rf"\b(?:{names})\b", text) and not dates:
-            s.note("role", role)
-    old = s.q.one(r"({year}) old", r"({n}) year old")
-    if old is not None and not dates:
-        s.note("made", date(s.now.year - int(old.value), s.now.month, 1).isoformat())
-    if re.search(r"\bhow many years\b|\bten or twelve\b|\bhow long (?:do|are|is)\b", text) and not dates and old is None:
-        s.note("ask", "rule")
-
-
-def requalification(s: Sheet) -> Estimate:
-    """When a cylinder is due."""
-    from cabassist.estimate import cylinders
-
-    on = s.now.date()
-    if s.has("made") or s.has("last"):
-        made = date.fromisoformat(s.text("made")) if s.has("made") else date.fromisoformat(s.text("last"))
-        last = date.fromisoformat(s.text("last")) if s.has("last") else None
-        mark: Literal["", "E", "S"] = "E" if s.text("mark") == "E" else "S" if s.text("mark") == "S" else ""
-        return cylinders.requalification(made, on, last=last, mark=mark)
-    if s.text("ask") == "rule" and not s.has("role"):
-        line = "first time 12 years after manufacture; 5 years after an external visual (E)"
-        return Estimate("years to the first requalification", 12.0, "years", 12.0, 12.0, (line,), ("a 4-series cylinder in clean gas; the law may have changed since",), cylinders.REQUALIFY_SOURCE, "12 years after the month of manufacture the first time; 5 years after an external visual with an E.")
-    role = s.text("role")
-    found: list[tuple[Estimate, str]] = []
-    for cylinder in s.coach.propane.cylinders:
-        if role and cylinder.role != role:
-            continue
-        one = cylinders.requalification(cylinder.made, on, last=cylinder.requalified, mark=cylinder.requalified_mark)
-        found.append((one, cylinder.role))
-    if not found:
-        raise Missing("made", "What month and year is stamped on it?", "date")
-    first, name = min(found, key=lambda pair: pair[0].value if pair[0].value is not None else 1e9)
-    s.assumed.append("stamps as in the profile")
-    others = tuple(figure(f"{n}: months left", e.value, "months") for e, n in found if e.value is not None and n != name)
-    return replace(with_verdict(first, f"{name.capitalize()} cylinder:"), also=(*first.also, *others))

@@ -6,11 +6,12 @@ from dataclasses import replace
 from typing import Literal
 
 from cabassist.dialogue.working_levels import clock_hours, hours_until_clock
-from cabassist.dialogue.working_sheet import Missing, Sheet, with_also, with_verdict
+from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, with_verdict
 from cabassist.estimate.clock import clock
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, converted
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_units import converted
 
 ASK_HOURS = "How many hours have you driven, and been on duty, since your last 8 hours off?"
 _OTHER_MAN = r"(?:he|she|co ?driver|other (?:guy|driver|fellow|man|one)|partner|mate|second driver|relief|buddy)"
@@ -20,28 +21,42 @@ def _h(amount: Amount) -> float:
     return converted(amount.value, amount.unit, "h") if amount.unit != "n" else amount.value
 
 
+def _note(s: Sheet, used: list[Amount], name: str, *patterns: str) -> bool:
+    """Note the first amount of these patterns that is not spent yet."""
+    found = next((a for p in patterns for a in s.q.every(p) if a not in used and 0 <= _h(a) <= 100), None)
+    if found is None:
+        return False
+    used.append(found)
+    s.note(name, _h(found), "h")
+    return True
+
+
 def driving_said(s: Sheet) -> None:
     """Inputs of "how many hours can I still drive"."""
     q = s.q
     if _special(s):
         return
-    _other_driver(s)
-    used: list[Amount] = []
+    used = _other_driver(s)
 
-    def note(name: str, *patterns: str) -> bool:
-        found = next((a for p in patterns for a in q.every(p) if a not in used and 0 <= _h(a) <= 100), None)
-        if found is None:
-            return False
-        used.append(found)
-        s.note(name, _h(found), "h")
-        return True
-
-    left = q.find(r"({h}|{n}) (?:hours )?left .*?\b(?:other|another|second|partner|mate|co ?driver|he|she)\b.*?({h}|{n})", r"\b(?:have|got) ({h}|{n}) (?:hours )?(?:left )?and (?:the other|he|she|my \w+) (?:\w+ )?({h}|{n})(?: left)?")
+    left = q.find(
+        r"({h}|{n}) (?:hours )?left .*?\b(?:other|another|second|partner|mate|co ?driver|he|she)\b.*?({h}|{n})",
+        r"\b(?:have|got) ({h}|{n}) (?:hours )?(?:left )?and (?:the other|he|she|my \w+) (?:\w+ )?({h}|{n})(?: left)?",
+    )
     if len(left) == 2 and q.has(r"\bleft\b") and q.has(r"\bbetween us\b|\bboth\b|\btogether\b|\bin all\b|\btotal\b"):
         s.note("ask", "sum")
         s.note("left_a", _h(left[0]), "h")
         s.note("left_b", _h(left[1]), "h")
         return
+    _week_said(s, used)
+    _day_said(s, used)
+    _by_clock(s, used)
+    _late_hours(s, used)
+    _mood(s)
+
+
+def _week_said(s: Sheet, used: list[Amount]) -> None:
+    """The limit and the sum of a week."""
+    q = s.q
     limit = q.find(r"({h}|{n}) (?:hours )?(?:in|over|per) ({day}|{n}) (?:days?)?")
     if len(limit) == 2 and _h(limit[1]) in (7, 8, 168, 192) and _h(limit[0]) in (60, 70):
         s.note("week_days", 7.0 if _h(limit[0]) == 60 else 8.0)
@@ -49,26 +64,83 @@ def driving_said(s: Sheet) -> None:
         if q.has(r"\b(?:on duty|worked|already|did|done|had) <h>|\balready\b"):
             s.note("week", _h(limit[0]), "h")
         else:
-            note("week", r"\b(?:at|on|used|had|have|with) ({h}|{n})")
-    week = q.one(r"({h}|{n}) (?:on duty )?(?:hours )?(?:in|over|for|during|this) (?:the )?(?:last |past )?(?:week|seven days|eight days|<day>)", r"\b(?:week|seven days|eight days)\b[^<]{0,20}({h}|{n})")
+            _note(s, used, "week", r"\b(?:at|on|used|had|have|with) ({h}|{n})")
+    week = q.one(
+        r"({h}|{n}) (?:on duty )?(?:hours )?(?:in|over|for|during|this) (?:the )?(?:last |past )?(?:week|seven days|eight days|<day>)",
+        r"\b(?:week|seven days|eight days)\b[^<]{0,20}({h}|{n})",
+    )
     if week is not None and week not in used and not s.has("week"):
         s.note("week", _h(week), "h")
         used.append(week)
         eight = q.has(r"\beight days\b") or any(a.value == 8 for a in q.of("day"))
         s.note("week_days", 8.0 if eight else s.number("week_days") if s.has("week_days") else 7.0)
-    note(
+
+
+def _day_said(s: Sheet, used: list[Amount]) -> None:
+    """Hours driven, on duty and off duty in between, and what is still planned."""
+    _note(
+        s,
+        used,
         "planned",
         r"\b(?:make|do|take|manage|fit|handle) (?:a |an |another |the )*({h}) (?:run|drive|leg|trip|day|haul)",
         r"\bis ({h}|{n}) (?:of |more )*driving\b",
         r"\b(?:would|will|can|could|do) (?:i (?:do|drive) |we (?:do|drive) )?({h}|{n}) more",
         r"\bcan (?:i|we) (?:still )?(?:legally )?drive (?:another |for )?({h})",
     )
-    note("driven", r"\bused (?:up )?({h}|{n}) of my (?:<n>|<h>)", r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})", r"({h}|{n}) (?:hours? )?(?:of )?(?:driving|behind the wheel|at the wheel|on the road|driven|drove|of that driving|at the helm)\b", r"\bbehind the wheel (?:for |about )?({h}|{n})", r"({h}|{n}) (?:of (?:it|that|them|those|which) )?(?:was |were |spent )?(?:driv|behind the wheel)")
-    note("off_inside", r"({h}|{n}) of (?:those|them|that|it|which)(?: hours)? (?:were |was |are |is |i was |spent )*(?:off|resting|sleeping|asleep)", r"\b(?:including|with|counting|minus|less) ({h}|{n}) off(?: duty)?\b", r"({h}|{n}) (?:off duty|off) (?:at|in|while|during|in between|for)\b", r"\boff(?: duty)? (?:for )?({h}|{n}) (?:of (?:it|that|those))")
-    note("duty", r"\bon duty (?:for |about |since |a total of |now |all told |only )*({h}|{n})", r"({h}|{n}) (?:hours? )?(?:on duty|on the clock|of duty|duty|all told on duty|at work)\b", r"\b(?:been on|on for|worked|working for|been at it) (?:for |about )?({h}|{n})", r"\bduty (?:time )?(?:is |of )?({h}|{n})")
-    note("other_work", r"({h}|{n}) (?:hours? )?(?:of )?(?:loading|fueling|fuelling|other work|pre ?trip|waiting|wait|work\b|paperwork|inspect\w*|on duty not driving|detention)", r"\b(?:loading|fueling|waited|waiting) (?:for )?({h}|{n})")
-    _by_clock(s, used)
-    if not s.has("driven") and (q.has(r"<h> (?:hours )?(?:in the (?:berth|bunk|sleeper)|off|of sleep|sleep)\b.*\b(?:fresh|start|can i drive|before i stop)\b") or q.has(r"\b(?:driven|drove) (?:nothing|none|zero)|\bnot driven\b|\bjust (?:starting|started|came on)\b|\bstarting fresh\b|\bi am fresh\b")):
+    _note(
+        s,
+        used,
+        "driven",
+        r"\bused (?:up )?({h}|{n}) of my (?:<n>|<h>)",
+        r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})",
+        r"({h}|{n}) (?:hours? )?(?:of )?(?:driving|behind the wheel|at the wheel|on the road|driven|drove|of that driving|at the helm)\b",
+        r"\bbehind the wheel (?:for |about )?({h}|{n})",
+        r"({h}|{n}) (?:of (?:it|that|them|those|which) )?(?:was |were |spent )?(?:driv|behind the wheel)",
+    )
+    _note(
+        s,
+        used,
+        "off_inside",
+        r"({h}|{n}) of (?:those|them|that|it|which)(?: hours)? (?:were |was |are |is |i was |spent )*(?:off|resting|sleeping|asleep)",
+        r"\b(?:including|with|counting|minus|less) ({h}|{n}) off(?: duty)?\b",
+        r"({h}|{n}) (?:off duty|off) (?:at|in|while|during|in between|for)\b",
+        r"\boff(?: duty)? (?:for )?({h}|{n}) (?:of (?:it|that|those))",
+    )
+    _note(
+        s,
+        used,
+        "duty",
+        r"\bon duty (?:for |about |since |a total of |now |all told |only )*({h}|{n})",
+        r"({h}|{n}) (?:hours? )?(?:on duty|on the clock|of duty|duty|all told on duty|at work)\b",
+        r"\b(?:been on|on for|worked|working for|been at it) (?:for |about )?({h}|{n})",
+        r"\bduty (?:time )?(?:is |of )?({h}|{n})",
+    )
+    _note(
+        s,
+        used,
+        "other_work",
+        r"({h}|{n}) (?:hours? )?(?:of )?(?:loading|fueling|fuelling|other work|pre ?trip|waiting|wait|work\b|paperwork|inspect\w*|on duty not driving|detention)",
+        r"\b(?:loading|fueling|waited|waiting) (?:for )?({h}|{n})",
+    )
+
+
+def _late_hours(s: Sheet, used: list[Amount]) -> None:
+    """Hours driven that are said in roundabout ways."""
+    q = s.q
+    if not s.has("driven"):
+        _note(s, used, "driven", r"\bi have (?:done|got in|put in|used) ({h}|{n})(?! (?:on duty|of duty))")
+    except_for = q.one(r"\ball (?:of it |of that )?driving except (?:for )?({h})")
+    if except_for is not None and s.has("duty"):
+        s.note("driven", s.number("duty", "h") - _h(except_for), "h")
+        s.inputs.pop("other_work", None)
+    if not s.has("driven") and (
+        q.has(
+            r"<h> (?:hours )?(?:in the (?:berth|bunk|sleeper)|off|of sleep|sleep)\b.*\b(?:fresh|start|can i drive|before i stop)\b"
+        )
+        or q.has(
+            r"\b(?:driven|drove) (?:nothing|none|zero)|\bnot driven\b|\bjust (?:starting|started|came on)\b|\bstarting fresh\b|\bi am fresh\b"
+        )
+    ):
         s.note("driven", 0.0, "h")
     pending_bare = [a for a in (*q.of("h"), *q.of("n")) if a not in used and _h(a) <= 24]
     if s.follows and s.text("awaits") and pending_bare and "driven" not in s.fresh:
@@ -77,12 +149,21 @@ def driving_said(s: Sheet) -> None:
             s.note("duty", _h(pending_bare[1]), "h")
     if "driven" in s.fresh or "duty" in s.fresh:
         s.drop("off_inside", "other_work")
+
+
+def _mood(s: Sheet) -> None:
+    """Bad weather, and whether a time of day or the duty limit is asked for."""
+    q = s.q
     if q.has(r"\b(?:blizzard|snow|storm|adverse|weather|fog|ice storm)\b"):
         known = q.has(r"\b(?:knew|known|forecast|before (?:we|i) left|expected|predicted)\b(?<!un)")
         s.note("adverse", "known before" if known else "met on the way")
-    if q.has(r"\b(?:when (?:do|must|should|will) (?:i|we)|what time|when my|clock up|stop driving|must i quit|when am i)\b"):
+    if q.has(
+        r"\b(?:when (?:do|must|should|will) (?:i|we)|what time|when my|clock up|stop driving|must i quit|when am i)\b"
+    ):
         s.note("ask", "when")
-    elif q.has(r"\bleft on (?:my|the) (?:fifteen|<n>|duty|on duty)\b|\bduty (?:hours|time) left\b|\bhow (?:long|many hours) can i (?:still )?(?:work|be on duty|stay on duty)\b"):
+    elif q.has(
+        r"\bleft on (?:my|the) (?:fifteen|<n>|duty|on duty)\b|\bduty (?:hours|time) left\b|\bhow (?:long|many hours) can i (?:still )?(?:work|be on duty|stay on duty)\b"
+    ):
         s.note("ask", "duty")
 
 
@@ -95,15 +176,27 @@ def _special(s: Sheet) -> bool:
     if q.has(r"\b(?:half hour|thirty minute|30 minute|half an hour|<min>|<h>) (?:rest )?break\b|\bbreak after <h>"):
         s.note("ask", "break")
         return True
-    split = q.find(r"({h}|{n}) (?:in (?:the )?(?:berth|bunk|sleeper) )?(?:and|then|plus|/) (?:another |then )?({h}|{n}).*\b(?:berth|bunk|sleeper|split|rest)\b", r"\b(?:berth|bunk|sleeper|split|rest)\b.*({h}|{n}) (?:and|then|plus|/) (?:another )?({h}|{n})")
-    if len(split) == 2 and q.has(r"\b(?:split|berth|bunk|sleeper|valid|count)\b") and not q.has(r"\bdriven\b|\bdrove\b"):
+    split = q.find(
+        r"({h}|{n}) (?:in (?:the )?(?:berth|bunk|sleeper) )?(?:and|then|plus|/) (?:another |then )?({h}|{n}).*\b(?:berth|bunk|sleeper|split|rest)\b",
+        r"\b(?:berth|bunk|sleeper|split|rest)\b.*({h}|{n}) (?:and|then|plus|/) (?:another )?({h}|{n})",
+    )
+    if (
+        len(split) == 2
+        and q.has(r"\b(?:split|berth|bunk|sleeper|valid|count)\b")
+        and not q.has(r"\bdriven\b|\bdrove\b")
+    ):
         s.note("ask", "split")
         s.note("split_a", _h(split[0]), "h")
         s.note("split_b", _h(split[1]), "h")
         return True
-    if q.has(r"\b(?:drive again|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"):
+    if q.has(
+        r"\b(?:drive again|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"
+    ):
         s.note("ask", "rest")
-        so_far = q.one(r"({h}|{n}) (?:hours? )?(?:off|of rest|rest|sleep|in the bunk|in the berth|asleep)", r"\b(?:off|rested|slept|sleeping|resting|bunk) (?:for |since )?(?:about )?({h}|{n})")
+        so_far = q.one(
+            r"({h}|{n}) (?:hours? )?(?:off|of rest|rest|sleep|in the bunk|in the berth|asleep)",
+            r"\b(?:off|rested|slept|sleeping|resting|bunk) (?:for |since )?(?:about )?({h}|{n})",
+        )
         stopped = q.one(r"\b(?:stopped|quit|off|finished|parked|since|went off) (?:at |since |duty at )*({clock}|{n})")
         if so_far is not None and so_far.unit != "clock":
             s.note("rested", _h(so_far), "h")
@@ -113,26 +206,41 @@ def _special(s: Sheet) -> bool:
     return False
 
 
-def _other_driver(s: Sheet) -> None:
-    """"and the other guy he's fresh", "my co-driver's driven two"."""
+def _other_driver(s: Sheet) -> list[Amount]:
+    """ "and the other guy he's fresh", "my co-driver's driven two"."""
     q = s.q
     if not q.has(rf"\b{_OTHER_MAN}\b"):
         if q.has(r"\b(?:two drivers|both (?:of us|drivers)|between (?:us|both|the two))\b|{driver}"):
             s.note("two", 1.0)
-        return
+        return []
     s.note("two", 1.0)
-    driven = q.one(rf"\b{_OTHER_MAN}\b(?: \w+){{0,4}}? (?:driven|drove|driving|at the wheel) (?:for |about )?({{h}}|{{n}})")
-    duty = q.one(rf"\b{_OTHER_MAN}\b.*?\bon duty (?:for )?({{h}}|{{n}})", rf"\b{_OTHER_MAN}\b(?: \w+){{0,3}}? on (?:for )?({{h}})")
-    rest = q.one(rf"\b{_OTHER_MAN}\b.*?({{h}}|{{n}}) (?:hours? )?(?:off|in the (?:bunk|berth|sleeper)|of rest|rest|sleep|asleep)")
+    driven = q.one(
+        rf"\b{_OTHER_MAN}\b(?: \w+){{0,4}}? (?:driven|drove|driving|at the wheel) (?:for |about )?({{h}}|{{n}})"
+    )
+    duty = q.one(
+        rf"\b{_OTHER_MAN}\b.*?\bon duty (?:for )?({{h}}|{{n}})",
+        rf"\b{_OTHER_MAN}\b(?: \w+){{0,3}}? on (?:for )?({{h}})",
+    )
+    rest = q.one(
+        rf"\b{_OTHER_MAN}\b.*?({{h}}|{{n}}) (?:hours? )?(?:off|in the (?:bunk|berth|sleeper)|of rest|rest|sleep|asleep)"
+    )
     if driven is not None:
         s.note("his_driven", _h(driven), "h")
         s.note("his_duty", _h(duty) if duty is not None else _h(driven), "h")
-        return
-    if rest is not None and _h(rest) >= 8 or q.has(r"\b(?:fresh|rested|rests|just came on|full night|starting fresh|slept|hasn't driven|has not driven|not driven)\b"):
+        return [a for a in (driven, duty) if a is not None]
+    if (
+        rest is not None
+        and _h(rest) >= 8
+        or q.has(
+            r"\b(?:fresh|rested|rests|just came on|full night|starting fresh|slept|hasn't driven|has not driven|not driven)\b"
+        )
+    ):
         s.note("his_driven", 0.0, "h")
         s.note("his_duty", 0.0, "h")
         if q.has(r"\b(?:how long can (?:he|she)|he|she|other)\b"):
             s.note("ask", "him")
+        return [rest] if rest is not None else []
+    return []
 
 
 def _by_clock(s: Sheet, used: list[Amount]) -> None:
@@ -145,7 +253,7 @@ def _by_clock(s: Sheet, used: list[Amount]) -> None:
     if since is None or since in used or s.has("duty") and "duty" in s.fresh:
         return
     now = Amount(s.now.hour + s.now.minute / 60, "clock")
-    at = q.one(r"\bnow (?:is |it )?({clock})|\bit ({clock}) now|\bit (?:is )?now ({clock})")
+    at = next((a for a in q.every(r"\b(?:now|it|it is now|it now) (?:is |it )?({clock})") if a != since), None)
     spent = clock_hours(since, at or now)
     if spent >= 20:
         spent = 0.0
@@ -154,7 +262,11 @@ def _by_clock(s: Sheet, used: list[Amount]) -> None:
     s.note("duty", spent, "h")
     s.note("since", since.value, "clock")
     used.append(since)
-    if q.has(r"\b<h> (?:off duty|off)\b|\bhad <h> off\b") and "off_inside" not in s.fresh and not q.has(r"<h> off ended"):
+    if (
+        q.has(r"\b<h> (?:off duty|off)\b|\bhad <h> off\b")
+        and "off_inside" not in s.fresh
+        and not q.has(r"<h> off ended")
+    ):
         off = q.one(r"({h}) off")
         if off is not None:
             s.note("off_inside", _h(off), "h")
@@ -177,7 +289,17 @@ def driving_hours(s: Sheet) -> Estimate:
     if ask == "sum":
         mine, his = s.number("left_a"), s.number("left_b")
         line = f"{shown(mine)} + {shown(his)} = {shown(mine + his)} h"
-        return Estimate("driving left for both", mine + his, "h", mine + his, mine + his, (line,), (rule.HELPER, "the one who does not drive is off duty or in a berth that counts"), rule.SOURCE, f"{shown(mine + his)} hours between both. {rule.HELPER}")
+        return Estimate(
+            "driving left for both",
+            mine + his,
+            "h",
+            mine + his,
+            mine + his,
+            (line,),
+            (rule.HELPER, "the one who does not drive is off duty or in a berth that counts"),
+            rule.SOURCE,
+            f"{shown(mine + his)} hours between both. {rule.HELPER}",
+        )
     if ask == "rest":
         return _rest(s)
     if ask == "him" or (s.has("his_driven") and not s.has("driven")):
@@ -185,22 +307,34 @@ def driving_hours(s: Sheet) -> Estimate:
     if not s.has("driven") and s.has("week") and not s.has("duty"):
         return _week(s)
     if not s.has("driven"):
-        s.inputs["awaits"] = s.inputs.get("awaits") or _awaiting()
+        s.inputs["awaits"] = s.inputs.get("awaits") or Input("awaits", "hours")
         if s.has("duty"):
             raise Missing("driven", "And how many hours of that did you drive?", "h")
         raise Missing("driven", ASK_HOURS, "h")
     driven = s.number("driven", "h")
-    duty = s.number("duty", "h") if s.has("duty") else driven + (s.number("other_work", "h") if s.has("other_work") else 0.0)
+    duty = (
+        s.number("duty", "h")
+        if s.has("duty")
+        else driven + (s.number("other_work", "h") if s.has("other_work") else 0.0)
+    )
     if not s.has("duty"):
-        s.assumed.append("on-duty limit not checked: say your hours on duty" if not s.has("other_work") else f"on duty {shown(duty)} h: driving and the other work")
+        s.assumed.append(
+            "on-duty limit not checked: say your hours on duty"
+            if not s.has("other_work")
+            else f"on duty {shown(duty)} h: driving and the other work"
+        )
     if duty < driven:
         if s.has("since"):
-            raise ValueError(f"{shown(driven)} hours of driving do not fit into {shown(duty)} hours on duty. Say both again.")
+            raise ValueError(
+                f"{shown(driven)} hours of driving do not fit into {shown(duty)} hours on duty. Say both again."
+            )
         duty = driven
     days = round(s.number("week_days")) if s.has("week_days") else None
     week_days: Literal[7, 8] | None = 8 if days == 8 else 7 if days == 7 else None
     adverse = s.text("adverse")
-    met: Literal["met on the way", "known before"] | None = "met on the way" if adverse.startswith("met") else "known before" if adverse else None
+    met: Literal["met on the way", "known before"] | None = (
+        "met on the way" if adverse.startswith("met") else "known before" if adverse else None
+    )
     found = rule.hours_left(
         driven,
         duty,
@@ -217,16 +351,17 @@ def driving_hours(s: Sheet) -> Estimate:
     if ask == "duty" and found.value is not None:
         limit = next((f for f in found.also if "on-duty" in f.name), None)
         if limit is not None:
-            return replace(found, name="on duty left", value=limit.value, low=limit.value, high=limit.value, also=(figure("driving left", found.value, "h"), *(f for f in found.also if f is not limit)))
+            return replace(
+                found,
+                name="on duty left",
+                value=limit.value,
+                low=limit.value,
+                high=limit.value,
+                also=(figure("driving left", found.value, "h"), *(f for f in found.also if f is not limit)),
+            )
     if ask == "when" and found.value is not None and found.value > 0:
         return with_verdict(found, f"Stop by {clock(s.now, found.value)} if you drive on without a pause.")
     return found
-
-
-def _awaiting():  # type: ignore[no-untyped-def]
-    from cabassist.dialogue.working_sheet import Input
-
-    return Input("awaits", "hours")
 
 
 def _week(s: Sheet) -> Estimate:
@@ -241,7 +376,21 @@ def _week(s: Sheet) -> Estimate:
     if s.has("planned"):
         planned = s.number("planned", "h")
         verdict = f"{'Yes, it fits' if planned <= left else 'No: no driving beyond the limit'}: {verdict}"
-    return Estimate("hours left this week", left, "h", left, left, (line,), (rule.NO_RESTART, "the daily limits are not checked: say hours driven and on duty", f"{days} days: say if the carrier runs every day and uses 70 in 8" if days == 7 else "70 in 8 days"), rule.SOURCE, verdict)
+    return Estimate(
+        "hours left this week",
+        left,
+        "h",
+        left,
+        left,
+        (line,),
+        (
+            rule.NO_RESTART,
+            "the daily limits are not checked: say hours driven and on duty",
+            f"{days} days: say if the carrier runs every day and uses 70 in 8" if days == 7 else "70 in 8 days",
+        ),
+        rule.SOURCE,
+        verdict,
+    )
 
 
 def _his(s: Sheet) -> Estimate:
@@ -256,7 +405,11 @@ def _his(s: Sheet) -> Estimate:
         off_duty_inside_h=s.number("off_inside") if s.has("off_inside") else 0.0,
     )
     both = rule.two_drivers(mine, his, names=("you", "the other driver"))
-    return with_also(with_verdict(his, f"His own {shown(his.value or 0.0)} hours."), figure("both together", both.value or 0.0, "h"), figure("you", mine.value or 0.0, "h"))
+    return with_also(
+        with_verdict(his, f"His own {shown(his.value or 0.0)} hours."),
+        figure("both together", both.value or 0.0, "h"),
+        figure("you", mine.value or 0.0, "h"),
+    )
 
 
 def _both(s: Sheet, mine: Estimate) -> Estimate:
@@ -278,7 +431,13 @@ def _rest(s: Sheet) -> Estimate:
             left = rule.rest_needed(0.0)
             hours = ahead + rule.REST_H
             line = f"{shown(ahead, 3)} h until then + {rule.REST_H:g} h off"
-            return replace(with_verdict(left, f"Not before {clock(s.now, hours)}."), value=hours, low=hours, high=hours, working=(line,))
+            return replace(
+                with_verdict(left, f"Not before {clock(s.now, hours)}."),
+                value=hours,
+                low=hours,
+                high=hours,
+                working=(line,),
+            )
         s.note("rested", max(0.0, ago), "h")
         left = rule.rest_needed(min(ago, 8.0))
         hours = left.value or 0.0

@@ -6,6 +6,7 @@ is stored. Every value that was not said leaves a line among the assumptions.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -14,7 +15,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple, Protocol
 from cabassist.coach import Coach, Tank
 from cabassist.estimate.quantities import roughly, shown
 from cabassist.estimate.types import Estimate, Figure
-from cabassist.language.calculation_inputs import Amount, Question, converted, same_kind
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted, same_kind
 from cabassist.language.reading_types import Reading
 from cabassist.units import registry
 
@@ -141,7 +144,11 @@ class Sheet:
         """A known input as a float, in a unit of the same kind if one is named."""
         given = self.inputs[name]
         value = float(given.value)
-        return converted(value, given.unit, unit) if unit and given.unit and given.unit != unit and same_kind(given.unit, unit) else value
+        return (
+            converted(value, given.unit, unit)
+            if unit and given.unit and given.unit != unit and same_kind(given.unit, unit)
+            else value
+        )
 
     def number_or(self, name: str, otherwise: float = float("nan")) -> float:
         """A known input as a float, or `otherwise`."""
@@ -182,7 +189,11 @@ class Sheet:
     def latest(self, what: str, which: str | None = None) -> StoredReading | None:
         """The latest stored reading with a value."""
         for held in reversed(self.stored):
-            if held.reading.what == what and held.reading.value is not None and (which is None or held.reading.which == which):
+            if (
+                held.reading.what == what
+                and held.reading.value is not None
+                and (which is None or held.reading.which == which)
+            ):
                 return held
         return None
 
@@ -227,7 +238,12 @@ class Sheet:
     def capacity(self, tank: str) -> float:
         """Gallons the tank holds: as said, or the profile's."""
         if not self.has(f"{tank}_capacity"):
-            self.profile(f"{tank}_capacity", self.tank(tank).capacity_gal, "gal", f"{tank} tank {shown(self.tank(tank).capacity_gal)} gal")
+            self.profile(
+                f"{tank}_capacity",
+                self.tank(tank).capacity_gal,
+                "gal",
+                f"{tank} tank {shown(self.tank(tank).capacity_gal)} gal",
+            )
         return self.number(f"{tank}_capacity", "gal")
 
     def level(self, tank: str) -> float | None:
@@ -240,7 +256,9 @@ class Sheet:
         if self.has(f"{tank}_gal"):
             gallons = self.number(f"{tank}_gal", "gal")
             if gallons > self.capacity(tank) and not self.said(f"{tank}_capacity"):
-                raise ValueError(f"The {tank} tank holds {shown(self.capacity(tank))} gallons; {shown(gallons)} can't be in it.")
+                raise ValueError(
+                    f"The {tank} tank holds {shown(self.capacity(tank))} gallons; {shown(gallons)} can't be in it."
+                )
             return gallons / self.capacity(tank)
         if self.has(f"{tank}_depth"):
             from cabassist.estimate.tanks import fraction_at_depth
@@ -248,7 +266,9 @@ class Sheet:
             inside = self.tank(tank)
             depth = self.number(f"{tank}_depth", "in")
             if depth > inside.depth_in:
-                raise ValueError(f"The {tank} tank is {shown(inside.depth_in)} inches high; {shown(depth)} inches can't be.")
+                raise ValueError(
+                    f"The {tank} tank is {shown(inside.depth_in)} inches high; {shown(depth)} inches can't be."
+                )
             share = depth / inside.depth_in
             share = 1 - share if self.text(f"{tank}_from") == "top" else share
             return fraction_at_depth(share, inside.shape)
@@ -271,7 +291,9 @@ class Sheet:
         """Whether the driver said it in the question."""
         return name in self.inputs and self.inputs[name].origin == "said"
 
-    def shares_read(self, what: str, which: str | None = None, least_h: float = 0.5) -> tuple[tuple[float, datetime], tuple[float, datetime]] | None:
+    def shares_read(
+        self, what: str, which: str | None = None, least_h: float = 0.5
+    ) -> tuple[tuple[float, datetime], tuple[float, datetime]] | None:
         """The latest two stored levels of one supply, far enough apart for a rate."""
         from cabassist.language.plausibility import fraction_of_full
 
@@ -293,8 +315,14 @@ class Sheet:
         """The estimate with what was taken from readings and profile among its assumptions, in the unit asked for."""
         extra = tuple(line for line in dict.fromkeys(self.assumed) if line not in estimate.assumptions)
         estimate = replace(estimate, assumptions=(*extra, *estimate.assumptions))
-        wanted = self.text("unit")
+        wanted = self.text("unit") or self._metric_twin(estimate.unit)
         return in_unit(estimate, wanted) if wanted else estimate
+
+    def _metric_twin(self, unit: str) -> str:
+        """What a metric driver is answered in, unless the US unit was said."""
+        if self.coach.units != "metric" or any(a.unit == unit for a in self.q.amounts):
+            return ""
+        return {"gal": "L", "lb": "kg", "F": "C", "mi": "km", "ft": "m", "in": "cm", "psi": "kPa"}.get(unit, "")
 
 
 _READ = {"F": "°F", "C": "°C", "persons": "people", "percent": "%"}
@@ -320,9 +348,27 @@ def in_unit(estimate: Estimate, wanted: str) -> Estimate:
 
         also = tuple(f for f in estimate.also if f.unit != name)
         line = f"{shown(estimate.value)} {have} = {shown(turned(estimate.value) or 0.0)} {name}"
-        working = estimate.working if any(name in w.split() and "=" in w for w in estimate.working[-1:]) else (*estimate.working, line)
+        working = (
+            estimate.working
+            if any(name in w.split() and "=" in w for w in estimate.working[-1:])
+            else (*estimate.working, line)
+        )
+        verdict = estimate.verdict
+        if {have, wanted} == {"F", "C"}:
+            verdict = re.sub(
+                r"(-?\d+(?:\.\d+)?) °[FC]",
+                lambda m: f"{shown(converted(float(m[1]), have, wanted), 3)} °{wanted}",
+                verdict,
+            )
         return replace(
-            estimate, value=turned(estimate.value), unit=name, low=turned(estimate.low), high=turned(estimate.high), also=(old, *also), working=working
+            estimate,
+            verdict=verdict,
+            value=turned(estimate.value),
+            unit=name,
+            low=turned(estimate.low),
+            high=turned(estimate.high),
+            also=(old, *also),
+            working=working,
         )
     for figure in estimate.also:
         if figure.unit == name or same_kind(figure.unit, wanted):

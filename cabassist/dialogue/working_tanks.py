@@ -8,7 +8,8 @@ from cabassist.dialogue.working_levels import by_tank, is_capacity, tank_levels
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, converted, same_kind
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_units import converted, same_kind
 
 VOLUMES = ("gal", "L", "qt", "pt", "mL", "floz", "cup", "tbsp", "tsp")
 
@@ -20,7 +21,9 @@ def water_weight_said(s: Sheet) -> None:
     """Inputs of "what does the water weigh"."""
     q = s.q
     volumes = [a for a in q.of("vol") if not is_capacity(q, a) and not a.per]
-    both = q.has(r"\b(?:fresh|clean)\b.*\b(?:waste|black)\b|\b(?:waste|black)\b.*\b(?:fresh|clean)\b|\btwo tanks\b|<n> tanks|\bboth tanks\b")
+    both = q.has(
+        r"\b(?:fresh|clean)\b.*\b(?:waste|black)\b|\b(?:waste|black)\b.*\b(?:fresh|clean)\b|\btwo tanks\b|<n> tanks|\bboth tanks\b"
+    )
     if both:
         s.note("ask", "both")
         tank_levels(s, ("fresh", "waste"))
@@ -34,7 +37,9 @@ def water_weight_said(s: Sheet) -> None:
         s.note("tank", tank)
     tank = s.text("tank")
     tank_levels(s, (tank,))
-    if q.has(r"\bfull (?:fresh |waste |water )?tank\b|\btank full\b|\bfull (?:fresh|waste)\b") and not s.has(f"{tank}_share"):
+    if q.has(r"\bfull (?:fresh |waste |water )?tank\b|\btank full\b|\bfull (?:fresh|waste)\b") and not s.has(
+        f"{tank}_share"
+    ):
         s.note(f"{tank}_share", 1.0, "part")
     s.say("over", q.one(r"\b(?:over|more than|under|less than|above|below) ({lb})"))
 
@@ -75,9 +80,14 @@ def _compared(s: Sheet, found: Estimate) -> Estimate:
 def tank_depth_said(s: Sheet) -> None:
     """Inputs of "how many gallons is nine inches"."""
     q = s.q
-    sizes = q.find(r"({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any})")
+    sizes = q.find(
+        r"({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any}) (?:long |wide |deep |high |tall )?(?:by|x|times) ({any})"
+    )
     if len(sizes) != 3:
-        sizes = q.find(r"({len}|{n}) long,? (?:by |and )?({len}|{n}) wide,? (?:by |and )?({len}|{n}) (?:high|deep|tall)", r"({len}|{n}) long(?:(?!<).)*({len}|{n}) wide(?:(?!<).)*({len}|{n}) (?:high|deep|tall)")
+        sizes = q.find(
+            r"({len}|{n}) long,? (?:by |and )?({len}|{n}) wide,? (?:by |and )?({len}|{n}) (?:high|deep|tall)",
+            r"({len}|{n}) long(?:(?!<).)*({len}|{n}) wide(?:(?!<).)*({len}|{n}) (?:high|deep|tall)",
+        )
     if len(sizes) == 3:
         unit = next((a.unit for a in sizes if a.unit != "n"), "in")
         for name, amount in zip(("size_a", "size_b", "size_c"), sizes, strict=True):
@@ -91,27 +101,54 @@ def tank_depth_said(s: Sheet) -> None:
     _ = groups
     if q.has(r"\b(?:round|cylindrical|cylinder|lying|on its side|horizontal)\b"):
         s.note("shape", "horizontal-cylinder")
-        s.say("across", q.one(r"({short}) (?:across|diameter|in diameter|wide|round)", r"\bdiameter (?:of |is )?({short})"), "in")
+        s.say(
+            "across",
+            q.one(r"({short}) (?:across|diameter|in diameter|wide|round)", r"\bdiameter (?:of |is )?({short})"),
+            "in",
+        )
         s.say("long", q.one(r"({len}|{n}) long", r"\blength (?:of |is )?({len})"), "in")
-    s.say("high", q.one(r"({len}) (?:high|tall) tank|\btank (?:is )?({len}) (?:high|tall|deep)", r"({short}) (?:high|tall)\b", r"({short}) deep tank"), "in")
+    s.say(
+        "high",
+        q.one(
+            r"({len}) (?:high|tall) tank|\btank (?:is )?({len}) (?:high|tall|deep)",
+            r"({short}) (?:high|tall)\b",
+            r"({short}) deep tank",
+        ),
+        "in",
+    )
     holds = [a for a in q.of("water") if is_capacity(q, a)]
     if holds:
         s.say("holds", holds[0])
-    if q.has(r"\b(?:gallons|galons|lit(?:er|re)s|gal) (?:per|an|to the|in an|in each|for each|each|to an) inch\b|\binch (?:of \w+ )?(?:come|comes|hold|holds|worth|is|equal)|\bper inch\b|\bwhat (?:does|is) <in> of \w+ (?:come|hold)"):
+    if q.has(
+        r"\b(?:gallons|galons|lit(?:er|re)s|gal) (?:per|an|to the|in an|in each|for each|each|to an) inch\b|\binch (?:of \w+ )?(?:come|comes|hold|holds|worth|is|equal)|\bper inch\b|\bwhat (?:does|is) <in> of \w+ (?:come|hold)"
+    ):
         s.note("ask", "per inch")
         return
     skip = {s.inputs[name].value for name in ("across", "long", "high") if name in s.fresh}
-    depth = next((a for a in q.of("short") if a.value not in skip or s.text("ask") == "capacity"), None) if len(sizes) != 3 else q.one(r"({short}) (?:deep|of water|in it|up)")
+    depth = (
+        next((a for a in q.of("short") if a.value not in skip or s.text("ask") == "capacity"), None)
+        if len(sizes) != 3
+        else q.one(r"({short}) (?:deep|of water|in it|up)")
+    )
     bare = q.one(r"\bdepth (?:is |at |it )?({n})\b", r"\bmark ({n})\b", r"\bdeep(?: is)? ({n})\b")
     if depth is None and bare is not None and not sizes:
         depth = bare
     if q.has(r"\bhow full\b"):
         s.note("unit", "percent")
-    wants_depth = q.has(r"\bhow deep\b|\bhow many (?:inches|inchs|centimet\w+)\b|\bwhat depth\b|\bin inches\b|\bto inches\b")
+    wants_depth = q.has(
+        r"\bhow deep\b|\bhow many (?:inches|inchs|centimet\w+)\b|\bwhat depth\b|\bin inches\b|\bto inches\b"
+    )
     if depth is not None and not wants_depth:
         s.drop("volume", "share")
         s.say("depth", depth, "in")
-        s.note("from", "top" if q.has(r"\b(?:from|off|below|shy of|under|to) the (?:very )?top\b|\bdown from\b|\bto the sewage\b|\bof air\b|\bdown <in>|\bempty space\b") else "bottom")
+        s.note(
+            "from",
+            "top"
+            if q.has(
+                r"\b(?:from|off|below|shy of|under|to) the (?:very )?top\b|\bdown from\b|\bto the sewage\b|\bof air\b|\bdown <in>|\bempty space\b"
+            )
+            else "bottom",
+        )
         compared = next((a for a in q.of("water") if a not in holds), None)
         s.say("over", compared)
     elif wants_depth or s.follows:
@@ -157,13 +194,25 @@ def tank_depth(s: Sheet) -> Estimate:
     if s.text("ask") == "per inch":
         value = gallons / inches
         note = "" if shape == "rectangular" else "On the average: a round tank holds more in the middle."
-        return exact("gallons per inch", value, "gal", working=(f"{shown(gallons)} gal ÷ {shown(inches)} in = {shown(value)} gal an inch",), source="geometry", verdict=note)
+        return exact(
+            "gallons per inch",
+            value,
+            "gal",
+            working=(f"{shown(gallons)} gal ÷ {shown(inches)} in = {shown(value)} gal an inch",),
+            source="geometry",
+            verdict=note,
+        )
     if s.has("depth"):
         depth = s.amount("depth")
-        found = tanks.volume_at_depth(depth, height, capacity, shape=shape, counted_from="top" if s.text("from") == "top" else "bottom")
+        found = tanks.volume_at_depth(
+            depth, height, capacity, shape=shape, counted_from="top" if s.text("from") == "top" else "bottom"
+        )
         if s.has("over") and found.value is not None:
             limit = s.number("over", "gal")
-            found = with_verdict(found, f"{'Yes' if found.value > limit else 'No'}: {shown(found.value, 3)} gallons, against {shown(limit)}.")
+            found = with_verdict(
+                found,
+                f"{'Yes' if found.value > limit else 'No'}: {shown(found.value, 3)} gallons, against {shown(limit)}.",
+            )
         share = next((f for f in found.also if f.unit == "fraction"), None)
         if share is not None:
             found = with_also(found, figure("percent full", share.value * 100, "percent"))
@@ -173,7 +222,10 @@ def tank_depth(s: Sheet) -> Estimate:
     if s.has("share"):
         part = s.number("share") / (100 if s.inputs["share"].unit == "percent" else 1)
         found = tanks.depth_at_volume(quantity(part * gallons, "gal"), height, capacity, shape=shape)
-        return replace(found, working=(f"{shown(100 * part)} % of {shown(gallons)} gal = {shown(part * gallons)} gal", *found.working))
+        return replace(
+            found,
+            working=(f"{shown(100 * part)} % of {shown(gallons)} gal = {shown(part * gallons)} gal", *found.working),
+        )
     raise Missing("depth", "How many inches?", "in")
 
 
@@ -193,15 +245,22 @@ def bleach_dose_said(s: Sheet) -> None:
     if not s.has("percent"):
         s.say("percent", q.one(r"\b(?:bleach|bleech|label|jug) (?:is |says |at )*({n})\b"), "percent")
     s.say("ppm", q.one(r"({ppm})"))
-    small = q.one(r"({cup|tbsp|tsp|floz|mL|drop|pt}) (?:\w+ ){0,2}?(?:of )?(?:the )?(?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox|it|that)", r"\b(?:bleach|put|add|added|use|used) (?:in )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})")
+    small = q.one(
+        r"({cup|tbsp|tsp|floz|mL|drop|pt}) (?:\w+ ){0,2}?(?:of )?(?:the )?(?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox|it|that)",
+        r"\b(?:bleach|put|add|added|use|used) (?:in )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})",
+    )
     whole = q.one(r"({gal|qt}) of (?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox)")
     bleach = small or whole
-    if bleach is not None and q.has(r"\bhow strong\b|\bwhat (?:ppm|strength|concentration)\b|\bhow many ppm\b|\btoo (?:much|strong|little)\b|\benough\b|\bis <"):
+    if bleach is not None and q.has(
+        r"\bhow strong\b|\bwhat (?:ppm|strength|concentration)\b|\bhow many ppm\b|\btoo (?:much|strong|little)\b|\benough\b|\bis <"
+    ):
         s.say("bleach", bleach)
         s.note("ask", "strength")
     elif bleach is None and s.fresh & {"ppm"}:
         s.drop("ask")
-    if q.has(r"\bdrink(?:able|ing)?\b(?! water tank)|\bdrops\b|\bsafe to drink\b|\bemergency\b") and not q.has(r"\btank\b.*\bsaniti|\bshock\b|\bdrinking water tank\b"):
+    if q.has(r"\bdrink(?:able|ing)?\b(?! water tank)|\bdrops\b|\bsafe to drink\b|\bemergency\b") and not q.has(
+        r"\btank\b.*\bsaniti|\bshock\b|\bdrinking water tank\b"
+    ):
         s.note("ask", "drink")
         if q.has(r"\bcloudy\b|\bmurky\b|\b(?:ice|very) cold\b|\bmuddy\b"):
             s.note("cloudy", 1.0)
@@ -214,7 +273,10 @@ def bleach_dose_said(s: Sheet) -> None:
         if share is not None and share.unit == "part":
             s.drop("volume")
             s.note("fresh_share", share.value, "part")
-    if q.has(r"\bper gallon\b|\b(?:for|to) (?:a|each|every|one) gallon\b|\ba gallon of (?:tank|water)\b") and not volumes:
+    if (
+        q.has(r"\bper gallon\b|\b(?:for|to) (?:a|each|every|one) gallon\b|\ba gallon of (?:tank|water)\b")
+        and not volumes
+    ):
         s.note("volume", 1.0, "gal")
 
 
@@ -226,7 +288,9 @@ def bleach_dose(s: Sheet) -> Estimate:
         tank = s.tank("fresh")
         share = s.number("fresh_share") if s.has("fresh_share") else 1.0
         s.inputs["volume"] = s.inputs["volume"] if s.has("volume") else _full(s, share * tank.capacity_gal)
-        s.assumed.append(f"{'' if share == 1 else shown(share) + ' of '}the full fresh tank, {shown(tank.capacity_gal)} gal (profile)")
+        s.assumed.append(
+            f"{'' if share == 1 else shown(share) + ' of '}the full fresh tank, {shown(tank.capacity_gal)} gal (profile)"
+        )
     if not s.has("percent"):
         if s.unknown("percent"):
             return _any_strength(s)
@@ -239,15 +303,28 @@ def bleach_dose(s: Sheet) -> Estimate:
         if found.value is None:
             return found
         ratio = found.value / bleach.SHOCK_MG_PER_L
-        verdict = "About right for sanitizing (50)." if 0.85 <= ratio <= 1.5 else "Not enough: sanitizing takes 50." if ratio < 1 else "More than the 50 for sanitizing; rinse well."
+        verdict = (
+            "About right for sanitizing (50)."
+            if 0.85 <= ratio <= 1.5
+            else "Not enough: sanitizing takes 50."
+            if ratio < 1
+            else "More than the 50 for sanitizing; rinse well."
+        )
         return with_verdict(found, f"{shown(found.value, 3)} mg per liter. {verdict}")
     if s.text("ask") == "drink":
         return bleach.drinking_drops(s.amount("volume"), percent, cloudy_or_very_cold=s.has("cloudy"))
     target = s.number("ppm") if s.has("ppm") else bleach.SHOCK_MG_PER_L
     found = bleach.bleach_dose(s.amount("volume"), percent, target_mg_per_l=target)
     wanted = s.text("unit")
-    if wanted in VOLUMES and found.value is not None and same_kind(found.unit, wanted) and all(f.unit != wanted for f in found.also):
-        found = with_also(found, figure(wanted, converted(found.value, "floz", wanted), {"floz": "fl oz"}.get(wanted, wanted)))
+    if (
+        wanted in VOLUMES
+        and found.value is not None
+        and same_kind(found.unit, wanted)
+        and all(f.unit != wanted for f in found.also)
+    ):
+        found = with_also(
+            found, figure(wanted, converted(found.value, "floz", wanted), {"floz": "fl oz"}.get(wanted, wanted))
+        )
     return found
 
 
@@ -262,7 +339,9 @@ def _any_strength(s: Sheet) -> Estimate:
     from cabassist.estimate import bleach
 
     target = s.number("ppm") if s.has("ppm") else bleach.SHOCK_MG_PER_L
-    weak, strong, middle = (bleach.bleach_dose(s.amount("volume"), p, target_mg_per_l=target) for p in (5.25, 8.25, 6.0))
+    weak, strong, middle = (
+        bleach.bleach_dose(s.amount("volume"), p, target_mg_per_l=target) for p in (5.25, 8.25, 6.0)
+    )
     return replace(
         middle,
         low=strong.value,

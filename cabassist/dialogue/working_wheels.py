@@ -1,21 +1,20 @@
-"""Questions about tires, wheel nuts, axles, warning triangles and air brakes."""
+"""Questions about tires, wheel nuts and axles."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Literal
 
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
-from cabassist.language.calculation_inputs import Amount, converted
+from cabassist.language.calculation_units import converted
 
 SET_AT_F = 65.0
 """Where a tire was set when nobody says: a shop; common practice, no source."""
+
+
 _REAR = r"\b(?:drives?|rears?|tag|trailing|duals?|inner|outer|back)\b"
-
-
-# -- tires ------------------------------------------------------------------------------------------
 
 
 def tire_said(s: Sheet) -> None:
@@ -25,10 +24,22 @@ def tire_said(s: Sheet) -> None:
     if position:
         s.note("position", position)
     pressures = [a for a in (*q.of("psi"), *q.of("lb")) if not a.per]
-    pairs = q.find(r"({psi}|{n}) (?:psi )?(?:set )?(?:at|when it was|in) (?:a |the )?({temp}|{n}) .*?(?:\bat|\bto|\bnow|\bin) ({temp}|{n})", r"\b(?:at|if it is|in) ({temp}) .*?({psi}|{n}) at ({temp}|{n})")
-    read = q.one(r"\b(?:reads?|reading|shows?|showing|is at|are at|now at|measures?) (?:only |now )?({psi}|{n})(?! degrees| below)", r"\bis ({psi}|{n}) (?:low|okay|ok|fine|enough|too low|right|good)", r"\bis ({n}|{psi}) (?:over|under|from spec)")
+    pairs = q.find(
+        r"({psi}|{n}) (?:psi )?(?:set )?(?:at|when it was|in) (?:a |the )?({temp}|{n}) .*?(?:\bat|\bto|\bnow|\bin|\bnow it|\bit) ({temp}|{n})",
+        r"\b(?:at|if it is|in) ({temp}) .*?({psi}|{n}) at ({temp}|{n})",
+    )
+    read = q.one(
+        r"\b(?:reads?|reading|shows?|showing|is at|are at|now at|measures?) (?:only |now )?({psi}|{n})(?! degrees| below)",
+        r"\bis ({psi}|{n}) (?:low|okay|ok|fine|enough|too low|right|good)",
+        r"\bis ({n}|{psi}) (?:over|under|from spec)",
+    )
     temps = q.of("temp")
-    if read is not None and read not in q.of("temp") and (read.unit != "n" or 30 <= read.value <= 160) and not q.has(r"\bwhat (?:will|should|would|does) (?:they|it|the \w+) read\b"):
+    if (
+        read is not None
+        and read not in q.of("temp")
+        and (read.unit != "n" or 30 <= read.value <= 160)
+        and not q.has(r"\bwhat (?:will|should|would|does) (?:they|it|the \w+) read\b")
+    ):
         s.say("read", read, "psi")
         pressures = [a for a in pressures if a != read]
     if len(pairs) == 3 and pairs[0].unit in ("psi", "kPa", "bar", "n") and pairs[0].unit != "temp":
@@ -44,7 +55,11 @@ def tire_said(s: Sheet) -> None:
     if pressures:
         s.say("set_to", pressures[0], "psi")
     else:
-        bare = q.one(r"\b(?:set to|set at|was|were|filled to|pumped to|aired (?:up )?to|inflated to|at|if it was) (?:a |about )?({n})(?! degrees)(?= at| when| in| warm| cold)", r"^ ({n}) (?:warm|psi)")
+        bare = q.one(
+            r"\b(?:set to|set at|was|were|filled to|pumped to|aired (?:up )?to|inflated to|at|if it was) (?:a |about )?({n})(?! degrees)(?= at| when| in| warm| cold)",
+            r"\bset (?:to|at) ({n})(?= $|,| psi)",
+            r"^ ({n}) (?:warm|psi)",
+        )
         if bare is not None and 20 <= bare.value <= 160:
             s.say("set_to", bare, "psi")
     _tire_ask(s)
@@ -53,8 +68,18 @@ def tire_said(s: Sheet) -> None:
         s.say("set_at", trip[0], q.scale)
         s.say("now", trip[1], q.scale)
         return
-    set_at = q.one(r"\b(?:set|filled|pumped|inflated|aired|checked)\b[^<]{0,30}\b(?:at|in) (?:a |the )?(?:shop at )?({temp}|{n})(?= |$)", r"\b(?:set|filled|pumped|inflated|aired|checked|was|were)\b[^<]*(?:<psi>|<n>|<kPa>|<bar>)? ?[^<]{0,25}\b(?:at|in) (?:a |the )?(?:shop at )?({temp}|{n})", r"({temp}) (?:shop|garage|day|morning|when)", r"\b(?:shop|garage) (?:at |is |was )*({temp}|{n})")
-    if set_at is not None and set_at != read and (set_at.unit != "n" or abs(set_at.value) <= 110) and s.number_or("set_to") != set_at.value:
+    set_at = q.one(
+        r"\b(?:set|filled|pumped|inflated|aired|checked)\b[^<]{0,30}\b(?:at|in) (?:a |the )?(?:shop at )?({temp}|{n})(?= |$)",
+        r"\b(?:set|filled|pumped|inflated|aired|checked|was|were)\b[^<]*(?:<psi>|<n>|<kPa>|<bar>)? ?[^<]{0,25}\b(?:at|in) (?:a |the )?(?:shop at )?({temp}|{n})",
+        r"({temp}) (?:shop|garage|day|morning|when)",
+        r"\b(?:shop|garage) (?:at |is |was )*({temp}|{n})",
+    )
+    if (
+        set_at is not None
+        and set_at != read
+        and (set_at.unit != "n" or abs(set_at.value) <= 110)
+        and s.number_or("set_to") != set_at.value
+    ):
         if len(temps) > 1 or not s.follows:
             later = [t for t in temps if t != set_at]
             if later or q.has(r"\bset\b|\bshop\b|\binflated\b"):
@@ -97,22 +122,54 @@ def tire_pressure(s: Sheet) -> Estimate:
         spec = _spec(s)
         before = tires.tire_pressure(quantity(spec, "psi"), quantity(60, "F"), quantity(50, "F"))
         drop = spec - (before.value or spec)
-        return replace(with_verdict(before, f"About {shown(drop, 2)} psi for every 10 °F: 2 percent."), name="lost for 10 °F", value=drop, low=drop * 0.9, high=drop * 1.1, also=())
+        return replace(
+            with_verdict(before, f"About {shown(drop, 2)} psi for every 10 °F: 2 percent."),
+            name="lost for 10 °F",
+            value=drop,
+            low=drop * 0.9,
+            high=drop * 1.1,
+            also=(),
+        )
     if ask == "spread" and (pair := s.q.find(r"({psi}|{n}) and (?:a )?({psi}|{n})")) and len(pair) == 2:
         apart = abs(pair[0].value - pair[1].value)
         spec = _spec(s)
-        return exact("apart", apart, "psi", working=(f"{shown(pair[0].value)} and {shown(pair[1].value)}: {shown(apart)} psi apart",), source="coach profile", verdict=f"Set both to {shown(spec)} psi cold; duals should be alike.")
+        return exact(
+            "apart",
+            apart,
+            "psi",
+            working=(f"{shown(pair[0].value)} and {shown(pair[1].value)}: {shown(apart)} psi apart",),
+            source="coach profile",
+            verdict=f"Set both to {shown(spec)} psi cold; duals should be alike.",
+        )
     if s.q.has(r"\bhow low is too low\b"):
         spec = _spec(s)
         value = tires.RUN_FLAT_SHARE * spec
-        return exact("flat below", value, "psi", working=(f"{tires.RUN_FLAT_SHARE:g} x {shown(spec)} = {shown(value)} psi",), source="a fifth low counts as run flat (from memory)", verdict="A tire a fifth low counts as flat: do not drive on it. In the cold it reads lower: say the temperature.")
+        return exact(
+            "flat below",
+            value,
+            "psi",
+            working=(f"{tires.RUN_FLAT_SHARE:g} x {shown(spec)} = {shown(value)} psi",),
+            source="a fifth low counts as run flat (from memory)",
+            verdict="A tire a fifth low counts as flat: do not drive on it. In the cold it reads lower: say the temperature.",
+        )
     if s.has("read") and not s.has("now") and ask in ("spec", "spread", ""):
         if s.latest("outside_temp") is None or ask == "spec":
             spec = _spec(s)
             off = s.number("read", "psi") - spec
             share = s.number("read", "psi") / spec
-            verdict = f"{shown(abs(off), 3)} psi {'under' if off < 0 else 'over'} the {shown(spec)} psi cold." + (" A fifth low counts as flat: do not drive on it." if share < tires.RUN_FLAT_SHARE else " In the cold a tire reads lower: say the temperature.")
-            return exact("from the cold setting", off, "psi", working=(f"{shown(s.number('read', 'psi'))} - {shown(spec)} = {shown(off)} psi",), source="coach profile", verdict=verdict)
+            verdict = f"{shown(abs(off), 3)} psi {'under' if off < 0 else 'over'} the {shown(spec)} psi cold." + (
+                " A fifth low counts as flat: do not drive on it."
+                if share < tires.RUN_FLAT_SHARE
+                else " In the cold a tire reads lower: say the temperature."
+            )
+            return exact(
+                "from the cold setting",
+                off,
+                "psi",
+                working=(f"{shown(s.number('read', 'psi'))} - {shown(spec)} = {shown(off)} psi",),
+                source="coach profile",
+                verdict=verdict,
+            )
     if not s.has("now"):
         s.from_reading("now", "outside_temp", "outside temperature", "F")
     if not s.has("now"):
@@ -127,7 +184,14 @@ def tire_pressure(s: Sheet) -> Estimate:
     if ask in ("change", "add") and change is not None and found.value is not None:
         lost = -change.value
         also = (figure("pressure then", found.value, found.unit, found.low, found.high),)
-        return replace(found, name="lost", value=lost, low=-(change.high if change.high is not None else change.value), high=-(change.low if change.low is not None else change.value), also=also)
+        return replace(
+            found,
+            name="lost",
+            value=lost,
+            low=-(change.high if change.high is not None else change.value),
+            high=-(change.low if change.low is not None else change.value),
+            also=also,
+        )
     return found
 
 
@@ -143,7 +207,9 @@ def tread_said(s: Sheet) -> None:
         s.note("depth", depth.value, "mm" if depth.unit == "mm" else "32nds")
     if q.has(r"\bretread|\brecap|\bregroove"):
         s.note("ask", "retread")
-    elif q.has(r"\bhow much wear\b|\bhow much (?:\w+ )?before\b|\bwear is left\b|\bhow much .* left\b|\bhow many <?32nds>?\b.*\bbefore\b|\bhow many (?:more )?thirty seconds?\b"):
+    elif q.has(
+        r"\bhow much wear\b|\bhow much (?:\w+ )?before\b|\bwear is left\b|\bhow much .* left\b|\bhow many <?32nds>?\b.*\bbefore\b|\bhow many (?:more )?thirty seconds?\b"
+    ):
         s.note("ask", "left")
 
 
@@ -158,8 +224,20 @@ def tread(s: Sheet) -> Estimate:
     if not s.has("depth"):
         value = limits[position] if s.text("position") else limits["front"]
         other: tuple[Figure, ...] = () if s.text("position") else (figure("other tires", limits["rear"], "32nds in"),)
-        verdict = f"At least {value:g}/32 inch on a {position} tire." if s.text("position") else "At least 4/32 inch on the front, 2/32 on the others."
-        return exact("least tread", value, "32nds in", source=tires.RULE_SOURCE, verdict=verdict, also=(*other, figure("millimeters", converted(value, "32nds", "mm"), "mm")), working=("49 CFR 393.75(b), (c): 4/32 in front, 2/32 elsewhere.",))
+        verdict = (
+            f"At least {value:g}/32 inch on a {position} tire."
+            if s.text("position")
+            else "At least 4/32 inch on the front, 2/32 on the others."
+        )
+        return exact(
+            "least tread",
+            value,
+            "32nds in",
+            source=tires.RULE_SOURCE,
+            verdict=verdict,
+            also=(*other, figure("millimeters", converted(value, "32nds", "mm"), "mm")),
+            working=("49 CFR 393.75(b), (c): 4/32 in front, 2/32 elsewhere.",),
+        )
     if not s.text("position"):
         s.assumed.append("taken as a front tire, the stricter limit; say if it is not")
     depth = quantity(s.number("depth", "in"), "in")
@@ -167,11 +245,15 @@ def tread(s: Sheet) -> Estimate:
     left = converted(s.number("depth"), s.inputs["depth"].unit, "32nds") - limits[position]
     found = with_also(found, figure("left to the limit", left, "32nds in"))
     if s.text("ask") == "left" and found.value is not None:
-        return replace(found, name="left to the limit", value=left, low=left, high=left, also=(figure("tread", found.value, "32nds in"), *(f for f in found.also if f.name != "left to the limit")))
+        return replace(
+            found,
+            name="left to the limit",
+            value=left,
+            low=left,
+            high=left,
+            also=(figure("tread", found.value, "32nds in"), *(f for f in found.also if f.name != "left to the limit")),
+        )
     return found
-
-
-# -- wheel nuts -------------------------------------------------------------------------------------
 
 
 def torque_said(s: Sheet) -> None:
@@ -207,23 +289,51 @@ def wheel_torque(s: Sheet) -> Estimate:
     target = s.coach.wheels.nut_torque_ft_lb
     if s.has("bar") and s.has("torque"):
         force = s.number("torque", "lb-ft") / s.number("bar", "ft")
-        return exact("push at the end of the bar", force, "lb", working=(f"{shown(s.number('torque', 'lb-ft'))} lb-ft ÷ {shown(s.number('bar', 'ft'))} ft = {shown(force)} lb",), source="arithmetic", verdict="No measure: use a torque wrench.")
+        return exact(
+            "push at the end of the bar",
+            force,
+            "lb",
+            working=(
+                f"{shown(s.number('torque', 'lb-ft'))} lb-ft ÷ {shown(s.number('bar', 'ft'))} ft = {shown(force)} lb",
+            ),
+            source="arithmetic",
+            verdict="No measure: use a torque wrench.",
+        )
     if not s.has("torque") or s.text("ask") == "convert":
         value = s.number("torque", "lb-ft") if s.has("torque") else target
         if not s.has("torque"):
             s.assumed.append("as in the profile; the coach's plate comes first")
         metric = figure("newton meters", value * wheels.FT_LB_N_M, "N·m")
         window = wheels.HUB_WINDOW_FT_LB
-        return exact("wheel nut torque", value, "lb-ft", working=(f"{shown(value)} lb-ft x 1.3558 = {shown(metric.value)} N·m",), source=wheels.TORQUE_SOURCE, verdict="" if s.has("torque") else f"{shown(value)} foot-pounds, {shown(value - window)} to {shown(value + window)}. Check again after {shown(s.coach.wheels.recheck_miles)} miles.", also=(metric,))
+        return exact(
+            "wheel nut torque",
+            value,
+            "lb-ft",
+            working=(f"{shown(value)} lb-ft x 1.3558 = {shown(metric.value)} N·m",),
+            source=wheels.TORQUE_SOURCE,
+            verdict=""
+            if s.has("torque")
+            else f"{shown(value)} foot-pounds, {shown(value - window)} to {shown(value + window)}. Check again after {shown(s.coach.wheels.recheck_miles)} miles.",
+            also=(metric,),
+        )
     found = wheels.nut_torque(s.amount("torque"), target=quantity(target, "lb-ft"))
-    return with_also(found, figure("wanted", target if s.inputs["torque"].unit == "lb-ft" else target * wheels.FT_LB_N_M, s.inputs["torque"].unit))
+    return with_also(
+        found,
+        figure(
+            "wanted",
+            target if s.inputs["torque"].unit == "lb-ft" else target * wheels.FT_LB_N_M,
+            s.inputs["torque"].unit,
+        ),
+    )
 
 
 def recheck_said(s: Sheet) -> None:
     """Inputs of "when do the lug nuts need checking again"."""
     q = s.q
     bare = [a for a in q.of("n") if a.value >= 1000]
-    fitted = q.one(r"\b(?:changed|went on|fitted|put (?:it |the wheel )?on|on at|wheel (?:change )?(?:was )?at|done at|torqued at|swapped|mounted)\b[^<]*({n}|{mi}|{km})")
+    fitted = q.one(
+        r"\b(?:changed|went on|fitted|put (?:it |the wheel )?on|on at|wheel (?:change )?(?:was )?at|done at|torqued at|swapped|mounted)\b[^<]*({n}|{mi}|{km})"
+    )
     if fitted is not None and (fitted.value >= 1000 or q.has(r"\bmile zero\b")):
         s.say("fitted", fitted, "mi")
     elif len(bare) > 1:
@@ -232,7 +342,12 @@ def recheck_said(s: Sheet) -> None:
     others = [a for a in bare if not s.has("fitted") or a.value != s.number("fitted")]
     if others:
         s.say("odometer", others[-1], "mi")
-    gone = q.one(r"({mi}|{km}) (?:since|ago|later|after|on it)", r"\b(?:done|gone|driven|been|come|now at|is) ({mi}|{km})", r"({mi|km})", r"\bnow at ({n})")
+    gone = q.one(
+        r"({mi}|{km}) (?:since|ago|later|after|on it)",
+        r"\b(?:done|gone|driven|been|come|now at|is) ({mi}|{km})",
+        r"({mi|km})",
+        r"\bnow at ({n})",
+    )
     if gone is not None and gone.value < 1000 and gone != fitted:
         s.note("gone", converted(gone.value, gone.unit if gone.unit != "n" else "mi", "mi"), "mi")
         s.note("gone_unit", gone.unit)
@@ -245,25 +360,65 @@ def wheel_recheck(s: Sheet) -> Estimate:
     first = quantity(s.coach.wheels.recheck_miles, "mi")
     if s.has("fitted"):
         held = s.latest("odometer")
-        now = s.amount("odometer") if s.has("odometer") else quantity(held.reading.value or 0.0, held.reading.unit or "mi") if held is not None and (held.reading.value or 0) >= s.number("fitted") else None
+        now = (
+            s.amount("odometer")
+            if s.has("odometer")
+            else quantity(held.reading.value or 0.0, held.reading.unit or "mi")
+            if held is not None and (held.reading.value or 0) >= s.number("fitted")
+            else None
+        )
         if now is None and s.has("gone"):
             now = quantity(s.number("fitted", "mi") + s.number("gone", "mi"), "mi")
         found = wheels.torque_recheck(s.amount("fitted"), now=now, first=first)
         if s.q.has(r"\b(?:how many to go|miles to go|how (?:many|much) (?:more|further)|how far to)\b"):
             left = next((f for f in found.also if f.name == "still to go"), None)
             if left is not None:
-                return replace(found, name=left.name, value=left.value, low=left.value, high=left.value, also=(figure("odometer at the re-check", found.value or 0.0, found.unit, found.low, found.high), *(f for f in found.also if f is not left)))
+                return replace(
+                    found,
+                    name=left.name,
+                    value=left.value,
+                    low=left.value,
+                    high=left.value,
+                    also=(
+                        figure("odometer at the re-check", found.value or 0.0, found.unit, found.low, found.high),
+                        *(f for f in found.also if f is not left),
+                    ),
+                )
         return found
     least, most = s.coach.wheels.recheck_miles, max(wheels.RECHECK_MILES[1], s.coach.wheels.recheck_miles)
     if s.has("gone"):
         gone = s.number("gone", "mi")
-        left = max(0.0, least - gone)
-        verdict = f"Not yet: {shown(left, 3)} miles to go." if gone < least else "Due now." if gone <= most else "Overdue: check the nuts now."
-        return Estimate("miles to the re-check", left, "mi", left, max(0.0, most - gone), (f"{shown(least)} - {shown(gone, 4)} = {shown(least - gone, 4)} mi",), (wheels.PLATE_FIRST,), wheels.TORQUE_SOURCE, verdict)
-    return Estimate("re-check after", least, "mi", least, most, (f"{shown(least)} to {shown(most)} mi",), (wheels.PLATE_FIRST,), wheels.TORQUE_SOURCE, f"After {shown(least)} miles, at the latest {shown(most)}.", (figure("kilometers", converted(least, "mi", "km"), "km"),))
-
-
-# -- axles ------------------------------------------------------------------------------------------
+        to_go = max(0.0, least - gone)
+        verdict = (
+            f"Not yet: {shown(to_go, 3)} miles to go."
+            if gone < least
+            else "Due now."
+            if gone <= most
+            else "Overdue: check the nuts now."
+        )
+        return Estimate(
+            "miles to the re-check",
+            to_go,
+            "mi",
+            to_go,
+            max(0.0, most - gone),
+            (f"{shown(least)} - {shown(gone, 4)} = {shown(least - gone, 4)} mi",),
+            (wheels.PLATE_FIRST,),
+            wheels.TORQUE_SOURCE,
+            verdict,
+        )
+    return Estimate(
+        "re-check after",
+        least,
+        "mi",
+        least,
+        most,
+        (f"{shown(least)} to {shown(most)} mi",),
+        (wheels.PLATE_FIRST,),
+        wheels.TORQUE_SOURCE,
+        f"After {shown(least)} miles, at the latest {shown(most)}.",
+        (figure("kilometers", converted(least, "mi", "km"), "km"),),
+    )
 
 
 def axle_said(s: Sheet) -> None:
@@ -277,7 +432,9 @@ def axle_said(s: Sheet) -> None:
         s.say("spacing", feet, "ft")
     weight = q.one(r"({lb})", r"({n})(?! (?:passengers|people|bags|axles|feet))")
     if weight is not None and weight.unit == "n" and weight.value < 1000:
-        weight = weight._replace(value=weight.value * 1000 if 5 <= weight.value <= 80 and not weight.pieces else weight.value)
+        weight = weight._replace(
+            value=weight.value * 1000 if 5 <= weight.value <= 80 and not weight.pieces else weight.value
+        )
         if weight.pieces and len(weight.pieces) == 2:
             weight = weight._replace(value=float(f"{weight.pieces[0]}.{weight.pieces[1]}") * 1000)
     if weight is not None and weight.unit == "n" and weight.pieces and 1000 > weight.value > 50:
@@ -298,191 +455,27 @@ def axle_load(s: Sheet) -> Estimate:
 
     if s.has("axles", "spacing"):
         return wheels.bridge_formula(s.amount("spacing"), round(s.number("axles")))
-    group: Literal["single", "tandem", "gross"] = "gross" if s.text("group") == "gross" else "tandem" if s.text("group") == "tandem" else "single"
+    group: Literal["single", "tandem", "gross"] = (
+        "gross" if s.text("group") == "gross" else "tandem" if s.text("group") == "tandem" else "single"
+    )
     if not s.has("weight"):
         if s.q.has(r"\b(?:limit|maximum|max|how much (?:weight )?can|how much may)\b"):
             limits = {"single": wheels.SINGLE_AXLE_LB, "tandem": wheels.TANDEM_LB, "gross": wheels.GROSS_LB}
-            bus = (figure("over-the-road bus, single axle (from memory)", wheels.BUS_SINGLE_AXLE_LB, "lb"),) if group == "single" else ()
-            return exact("most allowed", limits[group], "lb", source=wheels.AXLE_SOURCE, verdict=f"{shown(limits[group])} pounds on a {group} axle, if plate and tires allow it.".replace("on a gross axle", "in all"), also=bus, working=("23 CFR 658.17: 20,000 single, 34,000 tandem, 80,000 in all.",))
+            bus = (
+                (figure("over-the-road bus, single axle (from memory)", wheels.BUS_SINGLE_AXLE_LB, "lb"),)
+                if group == "single"
+                else ()
+            )
+            return exact(
+                "most allowed",
+                limits[group],
+                "lb",
+                source=wheels.AXLE_SOURCE,
+                verdict=f"{shown(limits[group])} pounds on a {group} axle, if plate and tires allow it.".replace(
+                    "on a gross axle", "in all"
+                ),
+                also=bus,
+                working=("23 CFR 658.17: 20,000 single, 34,000 tandem, 80,000 in all.",),
+            )
         raise Missing("weight", "What does the scale say, in pounds?", "lb")
     return wheels.axle_limit(s.amount("weight"), group, over_the_road_bus=group == "single")
-
-
-# -- triangles --------------------------------------------------------------------------------------
-
-
-def triangles_said(s: Sheet) -> None:
-    """Inputs of "how far back do the triangles go"."""
-    q = s.q
-    if q.has(r"\b(?:divided|freeway|interstate|dual carriageway|four lane|highway with a median|motorway)\b") and not q.has(r"\bundivided\b"):
-        s.note("road", "divided")
-    elif q.has(r"\bone ?way\b") or any(a.value == 1 for a in q.every(r"({n}) way")):
-        s.note("road", "one-way")
-    elif q.has(r"<n> way\b") or q.has(r"\b(?:two lane|two way|<n> lane|<n> directions|two directions|undivided|country road|back road)\b"):
-        s.note("road", "two-way")
-    if q.has(r"\b(?:curve|hill|crest|bend|rise|obstruction)\b"):
-        near = q.one(r"({ft}|{yd}|{m})")
-        s.note("blocked", converted(near.value, near.unit, "ft") if near is not None else 500.0, "ft")
-        s.note("side", "ahead" if q.has(r"\bahead\b|\bin front\b") else "behind")
-    elif (paces := q.one(r"({ft}|{yd}|{m})")) is not None:
-        s.note("distance", converted(paces.value, paces.unit, "ft"), "ft")
-    if q.has(r"\b(?:town|district|city|street|residential)\b"):
-        s.note("district", 1.0)
-        if q.has(r"\b(?:lit|lights|daylight|noon|day)\b") and not q.has(r"\b(?:dark|unlit|poorly)\b"):
-            s.note("lit", 1.0)
-    if q.has(r"\b(?:leak\w*|fuel spill)\b"):
-        s.note("leak", 1.0)
-    if q.has(r"\b(?:steps|paces)\b"):
-        s.note("ask", "paces")
-    elif q.has(r"\b(?:first triangle|from the bumper|closest|nearest)\b"):
-        s.note("ask", "near")
-    elif q.has(r"\benough\b"):
-        s.note("ask", "enough")
-
-
-def triangles(s: Sheet) -> Estimate:
-    """Where the triangles go."""
-    from cabassist.estimate import triangles as rule
-
-    if s.text("ask") == "paces":
-        feet = s.number("distance") if s.has("distance") else rule.MIDDLE_FT
-        value = feet / rule.PACE_FT
-        return exact("paces", value, "paces", working=(f"{shown(feet)} ft ÷ {rule.PACE_FT:g} ft = {shown(value)}",), assumptions=(f"a pace of {rule.PACE_FT:g} ft (common practice, no source): measure your own",), source="arithmetic", verdict=f"About {shown(value, 3)} paces for {shown(feet)} feet.")
-    road: Literal["two-way", "divided", "one-way"] = "divided" if s.text("road") == "divided" else "one-way" if s.text("road") == "one-way" else "two-way"
-    if not s.text("road"):
-        s.assumed.append("two-way road; on a divided or one-way road 10, 100 and 200 feet behind")
-    side: Literal["behind", "ahead"] = "ahead" if s.text("side") == "ahead" else "behind"
-    found = rule.triangle_distances(
-        road,
-        blocked_view=s.amount("blocked") if s.has("blocked") else None,
-        blocked_side=side,
-        district=s.has("district"),
-        dark_and_poorly_lit=not s.has("lit"),
-        leak=s.has("leak"),
-    )
-    if s.text("ask") == "near":
-        return replace(found, value=rule.NEAR_FT, low=rule.NEAR_FT, high=rule.NEAR_FT, name="nearest triangle")
-    if s.text("ask") == "enough" and s.has("distance") and found.value is not None:
-        return with_verdict(found, "Yes." if s.number("distance") >= found.value else "Not enough.")
-    return found
-
-
-# -- air brakes -------------------------------------------------------------------------------------
-
-_BUILD = r"\b(?:buil[dt]\w*|compressor|pump\w*|from <(?:n|psi)> to)\b"
-
-
-def brakes_said(s: Sheet) -> None:
-    """Inputs of "does two psi in a minute pass"."""
-    q = s.q
-    pair = q.find(r"\bfrom ({psi}|{n}) to ({psi}|{n})", r"({n}|{psi}) to ({n}|{psi})")
-    time = q.one(r"\b(?:in|took|takes?|over|after) (?:about )?({s}|{min})", r"({s|min})")
-    if q.has(_BUILD) and not q.has(r"\bleak"):
-        s.note("build", 1.0)
-        if len(pair) == 2:
-            s.say("start", pair[0], "psi")
-            s.say("end", pair[1], "psi")
-        s.say("time", time)
-        return
-    warning = q.one(r"\b(?:warning|buzzer|low air(?: \w+)?|light|alarm)\b[^<]{0,25}({psi}|{n})")
-    spring = q.one(r"\b(?:spring brakes?|parking brakes?|knob|button|valve|popped(?: out)?|pop(?:s)?(?: out)?)\b[^<]{0,25}({psi}|{n})")
-    cut_in = q.one(r"\bcut(?:s|ting)? ?in\b[^<]{0,15}({psi}|{n})", r"\bin at ({psi}|{n})")
-    cut_out = q.one(r"\bcut(?:s|ting)? ?out\b[^<]{0,15}({psi}|{n})", r"\bin at (?:<psi>|<n>) (?:and )?out at ({psi}|{n})", r"\bgovernor\b.*\bout at ({psi}|{n})")
-    taken = [a for a in (warning, spring, cut_in, cut_out) if a is not None]
-    if warning is not None and (spring is None or warning != spring):
-        s.say("warning", warning, "psi")
-        if q.has(r"\b(?:no|not|none|never|did not|hasn't|without)\b"):
-            s.note("no_warning", 1.0)
-    if spring is not None and spring != warning:
-        s.say("spring", spring, "psi")
-    s.say("cut_in", cut_in, "psi")
-    s.say("cut_out", cut_out, "psi")
-    statics = q.one(r"({psi}|{n}|{lb}) (?:psi )?(?:static|released|brakes off|foot off)", r"({psi/min}|{lb/min}) (?:static|released)")
-    applied = q.one(r"({psi}|{n}|{lb}) (?:psi )?(?:applied|foot on|brakes on|held)", r"({psi/min}|{lb/min}) (?:applied|held)")
-    if statics is not None and statics not in taken:
-        s.say("static", statics, "psi")
-    if applied is not None and applied not in taken and applied != statics:
-        s.say("applied", applied, "psi")
-    if not ({"static", "applied"} & s.fresh):
-        drop = q.one(r"({psi/min}|{lb/min})", r"({psi}|{lb}|{n}) (?:psi |pounds )?(?:in|per|over|drop|loss)\b", r"\b(?:lost|lose|loses|drop(?:ped)?|down|leak\w*) (?:about |of )*({psi}|{lb}|{n})", r"\bdoes ({psi}|{n})")
-        if drop is not None and drop not in taken:
-            on = q.has(r"\b(?:applied|foot on|brakes on|pedal|held|foot down|with the brakes on)\b")
-            s.say("applied" if on else "static", drop, "psi")
-    s.say("time", time)
-    if q.has(r"\bhow much leak\b|\bwhat psi\b|\bhow long should\b|\bhow many psi loss\b|\ballowed\b|\bsupposed to\b|\bwhat (?:is|are) the (?:limit|number)s?\b"):
-        s.note("ask", "limit")
-
-
-def brakes(s: Sheet) -> Estimate:
-    """Verdicts of an air-brake test."""
-    from cabassist.estimate import brakes as test
-
-    found: list[Estimate] = []
-    minute = quantity(1, "min")
-    if s.has("build"):
-        if not s.has("time"):
-            return exact("build-up time allowed", test.BUILD_UP_S, "s", source=test.CDL_SOURCE, verdict=f"At most {test.BUILD_UP_S:g} seconds from 85 to 100 psi.", working=("CDL manual § 5.3, dual system: 85 to 100 psi within 45 s.",))
-        return test.build_up(s.amount("time"), start=s.amount("start") if s.has("start") else None, end=s.amount("end") if s.has("end") else None)
-    time = s.amount("time") if s.has("time") else minute
-    for name, on in (("static", False), ("applied", True)):
-        if s.has(name):
-            given = s.inputs[name]
-            drop = quantity(float(given.value), "psi")
-            found.append(test.leak_down(drop, minute if "/min" in given.unit else time, applied=on))
-    if s.has("warning"):
-        at = s.amount("warning")
-        found.append(test.low_air_warning(None, dropped_to=at) if s.has("no_warning") else test.low_air_warning(at))
-    if s.has("spring"):
-        found.append(test.spring_brakes(s.amount("spring")))
-    if s.has("cut_in") or s.has("cut_out"):
-        found.append(_governor(s))
-    if not found:
-        return _limit(s)
-    first = found[0]
-    if len(found) > 1:
-        failed = [e for e in found if e.verdict.startswith("Fail")]
-        first = failed[0] if failed else found[0]
-        others = [e for e in found if e is not first]
-        first = replace(
-            first,
-            verdict=f"{'Fail' if failed else 'Pass'}. " + " ".join(e.verdict for e in found),
-            also=(*first.also, *(figure(e.name, e.value, e.unit) for e in others if e.value is not None)),
-            working=tuple(line for e in found for line in e.working),
-        )
-    return first
-
-
-def _governor(s: Sheet) -> Estimate:
-    from cabassist.estimate import brakes as test
-
-    if s.has("cut_in") and s.has("cut_out"):
-        return test.governor(s.amount("cut_in"), s.amount("cut_out"))
-    if s.has("cut_in"):
-        value = s.number("cut_in", "psi")
-        good = value >= test.BUS_CUT_IN_PSI
-        return exact("governor cut-in", value, "psi", source=test.CDL_SOURCE, working=(f"{shown(value)} psi against {test.BUS_CUT_IN_PSI:g}; about {test.USUAL_CUT_IN_PSI:g} is usual.",), verdict=f"{'Pass' if good else 'Fail'}: a bus must cut in at {test.BUS_CUT_IN_PSI:g} psi or above.")
-    value = s.number("cut_out", "psi")
-    usual = abs(value - test.USUAL_CUT_OUT_PSI) <= test.USUAL_SPREAD_PSI
-    return exact("governor cut-out", value, "psi", source=test.CDL_SOURCE, working=(f"{shown(value)} psi; about {test.USUAL_CUT_OUT_PSI:g} is usual.",), verdict=f"{'Pass: usual' if usual else 'Not usual: have it looked at'}; about {test.USUAL_CUT_OUT_PSI:g} psi is the common figure.")
-
-
-def _limit(s: Sheet) -> Estimate:
-    """What the test allows, when no result was told."""
-    from cabassist.estimate import brakes as test
-
-    q = s.q
-    if q.has(r"\b(?:buzzer|warning|low air)\b"):
-        return exact("low-air warning by", test.WARNING_PSI, "psi", source=test.CDL_SOURCE, verdict=f"Before {test.WARNING_PSI:g} psi.")
-    if q.has(r"\b(?:spring|parking|pop)\b"):
-        return Estimate("spring brakes come on", test.SPRING_HIGH_PSI, "psi", test.SPRING_LOW_PSI, test.SPRING_HIGH_PSI, (), (), test.CDL_SOURCE, "Between 45 and 20 psi.")
-    if q.has(r"\b(?:governor|cut)\b"):
-        return exact("governor cut-in", test.USUAL_CUT_IN_PSI, "psi", source=test.CDL_SOURCE, verdict="In at about 100 psi, never under 85 on a bus; out at about 125.", also=(figure("governor cut-out", test.USUAL_CUT_OUT_PSI, "psi"),))
-    on = q.has(r"\b(?:applied|foot on|brakes on|with the brakes|pedal)\b")
-    value = test.LEAK_PSI_PER_MIN[(on, 1)]
-    other = test.LEAK_PSI_PER_MIN[(not on, 1)]
-    return exact("air loss allowed", value, "psi/min", source=test.CDL_SOURCE, verdict=f"{'3 psi a minute applied, 2 released' if on else '2 psi a minute released, 3 applied'}.", also=(figure("applied" if not on else "released", other, "psi/min"),), working=("CDL manual § 5.3: 2 psi a minute released, 3 applied.",))
-
-
-def measured(amount: Amount | None) -> Any:
-    """A quantity of an amount, or None."""
-    return None if amount is None else quantity(amount.value, amount.unit)

@@ -28,10 +28,18 @@ def _digits(value: float) -> int:
 
 def number_said(value: float, unit: str) -> str:
     """A number with its unit, as said: "22 minutes", "minus 35 degrees Fahrenheit", "two and a half days"."""
+    if unit == "days" and 0 <= value < 1:
+        return roughly(24 * value)
+    if unit == "h" and 0 <= value < 1.5:
+        return number_said(60 * value, "min")
     if unit == "h":
         return roughly(value) if value >= 0 else f"minus {roughly(-value)}"
     if unit == "min":
-        return f"{round(value)} minute{'' if round(value) == 1 else 's'}" if 1 <= value < 120 else roughly(max(0.0, value) / 60)
+        return (
+            f"{round(value)} minute{'' if round(value) == 1 else 's'}"
+            if 1 <= value < 120
+            else roughly(max(0.0, value) / 60)
+        )
     if unit == "days" and 0 < value < 10:
         half = round(value * 2) / 2
         if half in _HALVES and abs(value - half) < 0.13:
@@ -45,7 +53,7 @@ def number_said(value: float, unit: str) -> str:
 
 
 def range_said(estimate: Estimate) -> str:
-    """", between two and three days" where the range is wide enough to matter."""
+    """ ", between two and three days" where the range is wide enough to matter."""
     low, high, value = estimate.low, estimate.high, estimate.value
     if low is None or high is None or value is None or high - low <= 0.02 * max(abs(value), abs(high), 1e-9):
         return ""
@@ -65,20 +73,50 @@ def say(estimate: Estimate) -> str:
         return estimate.verdict
     number = number_said(estimate.value, estimate.unit)
     ends = range_said(estimate)
-    about = "About " if ends or estimate.unit in ("h", "days", "min") else ""
-    head = f"{about}{number}{ends}."
-    rest = [one for one in _SENTENCE.split(estimate.verdict.strip()) if one and not _repeats(one, estimate)]
+    rounded = estimate.unit in ("h", "days", "min") and abs(2 * estimate.value - round(2 * estimate.value)) > 0.02
+    head = f"{'About ' if ends or rounded else ''}{number}{ends}."
+    rest = [
+        _trimmed(one, estimate)
+        for one in _SENTENCE.split(estimate.verdict.strip())
+        if one and not _repeats(one, estimate)
+    ]
     if rest and _JUDGED.match(rest[0]):
-        return " ".join((rest[0], head[0].upper() + head[1:], *rest[1:]) if not _has_number(rest[0], estimate) else rest)
+        return " ".join(
+            (rest[0], head[0].upper() + head[1:], *rest[1:]) if not _has_number(rest[0], estimate) else rest
+        )
     return " ".join((head[0].upper() + head[1:], *rest))
 
 
-_JUDGED_ONLY = frozenset({"margin above the cloud point", "off the target torque", "left to the limit", "difference from what the temperature explains"})
+_JUDGED_ONLY = frozenset(
+    {
+        "margin above the cloud point",
+        "off the target torque",
+        "left to the limit",
+        "difference from what the temperature explains",
+    }
+)
 """What these numbers measure says little by itself; their verdicts say it."""
 _SENTENCE = re.compile(r"(?<=[.!?]) +")
-_JUDGED = re.compile(r"(?:yes|no|pass|fail|barely|not yet|warning|risk|inside|outside|too |over|under|valid)\b", re.IGNORECASE)
+_JUDGED = re.compile(
+    r"(?:yes|no|pass|fail|barely|not yet|warning|risk|inside|outside|too |over|under|valid)\b", re.IGNORECASE
+)
+_HEADED = re.compile(r"(?:About )?(\d[\d,]*(?:\.\d+)?)(?: [a-z°%-]+){0,2}, (?:but )?", re.IGNORECASE)
 _FIGURES = re.compile(r"\d[\d,]*(?:\.\d+)?")
-_PADDING = re.compile(r"\b(?:about|full|in|feels|like|on|bare|skin|until|it|is|lasts|no|longer|than|for|the|more|left|days?|hours?|h|min|minutes?|percent|miles?|gallons?|pounds?|at|idle|drops?|heat|of|between|and)\b|°|[^a-z]")
+_PADDING = re.compile(
+    r"\b(?:about|full|in|feels|like|on|bare|skin|until|it|is|lasts|no|longer|than|for|the|more|left|days?|hours?|h|min|minutes?|percent|miles?|gallons?|pounds?|at|idle|drops?|heat|of|between|and)\b|°|[^a-z]"
+)
+
+
+def _trimmed(sentence: str, estimate: Estimate) -> str:
+    """A sentence without the number at its head that is said already."""
+    match = _HEADED.match(sentence)
+    if (
+        match is None
+        or abs(float(match[1].replace(",", "")) - abs(estimate.value or 0.0)) > 0.03 * abs(estimate.value or 0.0) + 1e-9
+    ):
+        return sentence
+    left = sentence[match.end() :]
+    return left[0].upper() + left[1:] if left else sentence
 
 
 def _has_number(sentence: str, estimate: Estimate) -> bool:
@@ -104,7 +142,10 @@ def show(estimate: Estimate) -> tuple[str, ...]:
             lines.append(f"10–90 %: {shown(estimate.low, 3)} to {shown(estimate.high, 3)} {_unit_shown(estimate.unit)}")
     if estimate.verdict:
         lines.append(estimate.verdict)
-    lines += [f"also {figure.name}: {shown(figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}" for figure in estimate.also]
+    lines += [
+        f"also {figure.name}: {shown(figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}"
+        for figure in estimate.also
+    ]
     lines += [f"  {line}" for line in estimate.working]
     lines += [f"assumed: {line}" for line in estimate.assumptions]
     if estimate.source:

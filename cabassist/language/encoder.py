@@ -8,7 +8,6 @@ test holds it against that library.
 
 from __future__ import annotations
 
-import re
 import unicodedata
 import zipfile
 from pathlib import Path
@@ -22,7 +21,6 @@ from cabassist.errors import FileProblem
 Floats = NDArray[np.float32]
 MAX_PIECES = 48
 _HEADS = 12
-_TOKEN = re.compile(r"[a-z0-9]+|[^a-z0-9\s]")
 _EPSILON = np.float32(1e-12)
 
 
@@ -55,9 +53,10 @@ class Encoder:
     def word_pieces(self, text: str) -> list[int]:
         """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
         plain = unicodedata.normalize("NFD", text.lower().replace("’", "'"))
-        plain = "".join(c for c in plain if not unicodedata.combining(c))
+        kept = (c for c in plain if unicodedata.category(c) not in ("Mn", "Cc", "Cf", "Co"))
+        spaced = "".join(f" {c} " if _stands_alone(c) else c for c in kept)
         ids: list[int] = []
-        for word in _TOKEN.findall(plain):
+        for word in spaced.split():
             ids += self._split(word)
             if len(ids) >= MAX_PIECES - 2:
                 break
@@ -122,6 +121,13 @@ class Encoder:
         centered = hidden - hidden.mean(-1, keepdims=True)
         spread = np.sqrt((centered**2).mean(-1, keepdims=True) + _EPSILON)
         return np.asarray(centered / spread * self._weights[weight] + self._weights[bias])
+
+
+def _stands_alone(c: str) -> bool:
+    """Whether a character is a word of its own: punctuation, ASCII symbols and Chinese characters, as BERT splits."""
+    if c.isascii():
+        return not c.isalnum() and not c.isspace()
+    return unicodedata.category(c).startswith("P") or 0x3400 <= ord(c) <= 0x9FFF
 
 
 def _gelu(x: Floats) -> Floats:

@@ -8,6 +8,8 @@ import unicodedata
 MAX_CHARACTERS = 600
 """Longer than anyone says in one breath; what follows is cut off and the driver is told."""
 
+_ESCAPES = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07\x1b]*(?:\x07|\x1b\\)?|[@-_])?")
+"""Sequences that a terminal obeys (ECMA-48)."""
 _FILLERS = re.compile(
     r"^(?:(?:uh+|um+|er+|ah+|hmm+|so|well|hey|please|okay|ok|right|now|alright|all right|and|but|just|actually|hi|hello|mate|buddy|then|oh)[ ,]+)+"
 )
@@ -21,6 +23,7 @@ _POLITE = re.compile(
 
 def clean(text: str) -> str:
     """What was said, as one line without control, format or private-use characters."""
+    text = _ESCAPES.sub(" ", text)
     kept = (" " if unicodedata.category(c) in ("Cc", "Zl", "Zp", "Zs") else c for c in text)
     return " ".join("".join(c for c in kept if unicodedata.category(c)[0] != "C").split())
 

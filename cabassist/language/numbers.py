@@ -88,14 +88,14 @@ _OPENED: dict[str, tuple[str, ...]] = {
 
 _SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("per", "cent"): ("percent",), ("per", "sent"): ("percent",), ("per", "scent"): ("percent",),
-    ("purr", "cent"): ("percent",), ("pur", "cent"): ("percent",), ("per", "cents"): ("percent",),
+    ("purr", "cent"): ("percent",), ("purse", "cent"): ("percent",), ("pur", "cent"): ("percent",), ("per", "cents"): ("percent",),
     ("pct",): ("percent",), ("precent",): ("percent",), ("persent",): ("percent",), ("%",): ("percent",),
-    ("percentage",): ("percent",), ("percents",): ("percent",), ("a", "m"): ("am",), ("p", "m"): ("pm",),
+    ("percentage",): ("percent",), ("percents",): ("percent",), ("a", "m"): ("am",), ("p", "m"): ("pm",), ("p", "p", "m"): ("ppm",),
     ("fourty",): ("forty",), ("fourtey",): ("forty",), ("forte",): ("forty",), ("ninty",): ("ninety",),
     ("sicks",): ("six",), ("fiddy",): ("fifty",), ("wun",): ("one",), ("niner",): ("nine",), ("tree",): ("three",),
     ("qtr",): ("quarter",), ("qtrs",): ("quarters",), ("quater",): ("quarter",), ("quaters",): ("quarters",),
     ("quarta",): ("quarter",), ("quota",): ("quarter",), ("halve",): ("half",), ("thurd",): ("third",), ("halfway",): ("half",), ("half", "way"): ("half",),
-    ("midway",): ("half",), ("half", "weigh"): ("half",), ("point", "oh"): ("point", "oh"),
+    ("midway",): ("half",), ("half", "weigh"): ("half",),
     ("pint", "five"): ("point", "five"), ("hun", "dread"): ("hundred",), ("hundreds",): ("hundred",),
     ("hunderd",): ("hundred",), ("thou",): ("thousand",), ("thousands",): ("thousand",), ("grand",): ("thousand",),
     ("mine", "us"): ("minus",), ("my", "ness"): ("minus",), ("neg",): ("minus",), ("negative",): ("minus",),
@@ -237,8 +237,8 @@ def _in_context(words: Sequence[Word], k: int) -> str:
         return _MISHEARD[text]
     if before == "minus" or (before in ("point", "oh") and text in ("for", "to", "too", "won", "ate")):
         return _MISHEARD[text]
-    if text == "for" and after == "below":
-        return "four"
+    if text in ("for", "ate", "won") and after == "below":
+        return _MISHEARD[text]
     if (
         text == "won"
         and (after in _SMALL or not after)

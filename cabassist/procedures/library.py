@@ -142,7 +142,9 @@ def knowledge_files(folder: Path) -> list[Path]:
     """Every file that makes up the knowledge, in a stable order."""
     if not folder.is_dir():
         raise FileProblem(folder, "is not a folder of knowledge.", "Check CABASSIST_KNOWLEDGE or install again.")
-    return sorted([*folder.glob("*.yaml"), *folder.glob("*.txt"), *folder.glob("*/*.yaml"), *folder.glob("*/*.txt")])
+    return sorted(
+        path for pattern in ("*.yaml", "*.txt", "*.npz", "*/*.yaml", "*/*.txt") for path in folder.glob(pattern)
+    )
 
 
 def fingerprint_of(files: list[Path]) -> str:

@@ -21,14 +21,13 @@ from pathlib import Path
 import numpy as np
 import torch
 import torch.nn.functional as F
+from safetensors.torch import load_file
 from tokenizers import Tokenizer
 from torch import nn
 from transformers import BertConfig, BertModel
 
-from safetensors.torch import load_file
-
-from cabassist.language.matching import pack_vectors
 from cabassist.language.encoder import Encoder as Shipped
+from cabassist.language.matching import pack_vectors
 from cabassist.procedures.library import compile_knowledge, knowledge_files
 
 KNOWLEDGE = Path(__file__).parents[2] / "knowledge"

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from cabassist import places
-from cabassist.coach import facts
+from cabassist.coach import Coach, facts
 from cabassist.dialogue.phrases import caution_line
 from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Mind
@@ -66,35 +66,27 @@ def all_ids() -> list[str]:
 
 
 @pytest.mark.parametrize("name", all_ids())
-def test_every_procedure_is_printed_whole(run: Run, knowledge: Knowledge, name: str):
-    """All steps in order, all that must never be done, whom to call, sources, and no hole anywhere."""
+def test_every_procedure_is_printed_whole_and_cautions_first(run: Run, knowledge: Knowledge, coach: Coach, name: str):
+    """All steps in order, what must never be done, whom to call, sources; no hole anywhere.
+
+    The cautions of a step are the lines right above it; those of the procedure come before the first step.
+    """
     result = run("show", name)
-    procedure = knowledge.procedure(name)
+    procedure, words = knowledge.procedure(name), facts(coach)
     lines = result.output.splitlines()
+    numbered = [i for i, line in enumerate(lines) if re.match(r"[ \d]\d\. ", line)]
 
     assert result.exit_code == 0
     assert lines[0] == procedure.title.upper()
-    numbers = [int(found.group(1)) for line in lines if (found := re.match(r" ?(\d+)\. ", line))]
-    assert numbers == list(range(1, len(procedure.steps) + 1))
+    assert [int(lines[i][:2]) for i in numbered] == list(range(1, len(procedure.steps) + 1))
+    for at, step in zip(numbered, procedure.steps, strict=True):
+        assert lines[at - len(step.cautions) : at] == [caution_line(c, words) for c in step.cautions]
+    for caution in procedure.cautions:
+        assert lines.index(caution_line(caution, words)) < numbered[0]
     for heading in ("Never:", "Stop when:", "Call:", "Sources:"):
         assert heading in lines
     assert not re.search(r"[{}]", result.output)
     assert loose_controls(result.output) == set()
-
-
-@pytest.mark.parametrize("name", all_ids())
-def test_a_caution_stands_before_its_step(run: Run, knowledge: Knowledge, coach, name: str):
-    """The cautions of a step are the lines right above it; those of the procedure come before the first step."""
-    lines = run("show", name).output.splitlines()
-    procedure = knowledge.procedure(name)
-    words = facts(coach)
-    for number, step in enumerate(procedure.steps, 1):
-        at = next(i for i, line in enumerate(lines) if re.match(rf" ?{number}\. ", line))
-        if step.cautions:
-            assert lines[at - len(step.cautions) : at] == [caution_line(c, words) for c in step.cautions]
-    first = next(i for i, line in enumerate(lines) if re.match(r" ?1\. ", line))
-    for caution in procedure.cautions:
-        assert lines.index(caution_line(caution, words)) < first
 
 
 def test_places_and_sizes_are_those_of_the_coach(run: Run, coach_text: str, tmp_path: Path):
@@ -383,18 +375,26 @@ VECTORS = pytest.mark.xfail(
         ("calculations.yaml", b"\xff\xfe"),
     ],
 )
-def test_knowledge_that_is_missing_or_broken_is_named(launch: Launch, little: Path, name: str, body: bytes | None):
+def test_knowledge_that_is_missing_or_broken_is_named(
+    run: Run, launch: Launch, little: Path, name: str, body: bytes | None
+):
     """Exit code 2 and the file, or an answer all the same; never a traceback."""
     path = little / name
     if body is None:
         path.unlink(missing_ok=True)
     else:
         path.write_bytes(body)
-    done = launch("--knowledge", str(little), "ask", "I smell gas")
+    args = ("--knowledge", str(little), "ask", "I smell gas")
+    if path.suffix == ".npz":  # numpy leaves a broken file open, which would disturb a later test here
+        done = launch(*args)
+        code, answer, error = done.returncode, done.stdout, done.stderr
+    else:
+        result = run(*args)
+        code, answer, error = result.exit_code, result.stdout, result.stderr
 
-    assert "Traceback" not in done.stderr
-    assert done.returncode == 2 or "Get everyone out now." in done.stdout
-    assert done.returncode == 0 or path.name in done.stderr
+    assert "Traceback" not in error
+    assert code == 2 or "Get everyone out now." in answer
+    assert code == 0 or path.name in error
 
 
 def kept_vectors(cache: Path) -> list[float]:

@@ -45,8 +45,16 @@ def test_what_to_be_reminded_of_is_said(talk: Conversation):
 @pytest.mark.parametrize(
     ("text", "quiet", "loud"),
     [
-        ("tell me when the waste gets to ninety percent", "waste is at eighty percent", "waste is at ninety two percent"),
-        ("if propane gets under a quarter say so", "outside cylinder is at half", "outside cylinder is at twenty percent"),
+        (
+            "tell me when the waste gets to ninety percent",
+            "waste is at eighty percent",
+            "waste is at ninety two percent",
+        ),
+        (
+            "if propane gets under a quarter say so",
+            "outside cylinder is at half",
+            "outside cylinder is at twenty percent",
+        ),
         ("let me know when fresh drops below a third", "fresh is at half", "fresh is at thirty percent"),
     ],
 )

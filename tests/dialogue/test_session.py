@@ -37,9 +37,9 @@ def test_everything_said_and_answered_is_on_record_with_who_and_when(session: Se
     session.hear("How do I empty the waste tank?", NOON)
     events = list(session.journal.read())
 
-    assert [event.kind for event in events][0] == "said"
+    assert events[0].kind == "said"
     assert events[0].payload == {"text": "How do I empty the waste tank?"}
-    assert [event.kind for event in events][-1] == "answered"
+    assert events[-1].kind == "answered"
     assert {(event.actor, event.at) for event in events} == {("Robin", NOON)}
     assert [event.id for event in events] == sorted(event.id for event in events)
 
@@ -73,7 +73,20 @@ def test_a_reply_for_programs_has_every_field_of_the_contract(session: Session):
     """Field for field, and nothing else."""
     body = as_contract(session.hear("how do I empty the waste tank", NOON), 1.0)
 
-    assert set(body) == {"kind", "topic", "options", "nearest", "confidence", "step", "readings", "withdrawn", "estimate", "say", "show", "ms"}
+    assert set(body) == {
+        "kind",
+        "topic",
+        "options",
+        "nearest",
+        "confidence",
+        "step",
+        "readings",
+        "withdrawn",
+        "estimate",
+        "say",
+        "show",
+        "ms",
+    }
     assert body["step"] == {"index": 1, "of": body["step"]["of"]}
 
 

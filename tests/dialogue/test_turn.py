@@ -6,7 +6,9 @@ import dataclasses
 
 import pytest
 
+from cabassist.dialogue.phrases import filled
 from cabassist.dialogue.types import Mind, State
+from cabassist.dialogue.walking import move_to, open_walk
 from cabassist.procedures.wording import speech_seconds
 from tests.dialogue.conversation import Conversation
 
@@ -34,8 +36,6 @@ def test_every_caution_of_every_step_is_shown_and_spoken_before_the_action(mind:
     seen = 0
     for topic in mind.knowledge.ids:
         talk = Conversation(mind)
-        from cabassist.dialogue.walking import move_to, open_walk
-
         state = open_walk(topic, State(), mind, talk.now, 1.0, "").state
         walk = state.walks[-1]
         procedure = mind.knowledge.procedure(topic)
@@ -47,7 +47,7 @@ def test_every_caution_of_every_step_is_shown_and_spoken_before_the_action(mind:
                 seen += 1
                 at = next(i for i, line in enumerate(reply.show) if line.startswith(f"{caution.signal}:"))
                 assert at < do
-                assert reply.say.lower().startswith(caution.signal.lower())
+                assert reply.say.index(filled(caution.text, mind.facts)) < reply.say.index(filled(step.do, mind.facts))
             assert "{" not in reply.say
     assert seen > 50
 
@@ -71,7 +71,7 @@ def test_back_at_the_first_step_stays_there(talk: Conversation):
 
 
 def test_pausing_keeps_the_place_and_coming_back_does_not_advance(talk: Conversation):
-    """"I'm back" says the same step again."""
+    """ "I'm back" says the same step again."""
     talk.say("i need to fill the fresh tank")
     talk.say("next")
     paused = talk.say("hang on, I'm getting my gloves from the cab")
@@ -236,7 +236,7 @@ def test_undo_takes_back_only_the_last_reading_and_says_what_stands(talk: Conver
 
 
 def test_a_correction_moves_the_value_and_withdraws_the_first(talk: Conversation):
-    """"No, the waste tank" means the number was right and the tank was not."""
+    """ "No, the waste tank" means the number was right and the tank was not."""
     talk.say("fresh is at sixty percent")
     reply = talk.say("no, the waste tank")
 
@@ -271,7 +271,7 @@ def test_undo_with_nothing_done_says_so(talk: Conversation):
 
 
 def test_a_vague_question_is_asked_back_and_the_second_one_opens(talk: Conversation):
-    """"The second one" picks from the list that was shown."""
+    """ "The second one" picks from the list that was shown."""
     asked = talk.say("it won't open")
     reply = talk.say("the second one")
 
@@ -302,7 +302,7 @@ def test_what_nobody_can_answer_is_said_to_be_unknown_with_the_nearest(talk: Con
     ("text", "topic"),
     [
         ("can I pour a bit of gasoline in the diesel so it doesn't gel", "gelled-diesel"),
-        ("is it okay to let the waste run into the ditch", "dump-waste-tank"),
+        ("can I just dump the waste tank in the ditch", "dump-waste-tank"),
         ("I want to pull the battery out of the carbon monoxide alarm so it shuts up", "carbon-monoxide-alarm"),
         ("can the kids sleep in the coach while it's up on the jacks", "jack-the-coach"),
     ],
@@ -320,7 +320,7 @@ def test_an_unsafe_wish_is_refused_with_the_right_way(talk: Conversation, text: 
 
 def test_yes_after_a_refusal_opens_the_right_way(talk: Conversation):
     """The procedure offered is the one that opens."""
-    refused = talk.say("is it okay to let the waste run into the ditch")
+    refused = talk.say("can I just dump the waste tank in the ditch")
     reply = talk.say("yes")
 
     assert (reply.kind, reply.topic) == ("procedure", refused.topic)
@@ -432,7 +432,17 @@ def test_nothing_usable_gets_a_short_clear_reply(talk: Conversation, text: str):
 
 @pytest.mark.parametrize(
     "text",
-    ["x", "x" * 10_000, "how " * 5_000, "wie fülle ich den Tank", "як заправити бак", "水をください", "<b>[red]hi[/red]</b>", "\x1b]0;title\x07 fill the tank", "{waste.capacity}"],
+    [
+        "x",
+        "x" * 10_000,
+        "how " * 5_000,
+        "wie fülle ich den Tank",
+        "як заправити бак",
+        "水をください",
+        "<b>[red]hi[/red]</b>",
+        "\x1b]0;title\x07 fill the tank",
+        "{waste.capacity}",
+    ],
 )
 def test_strange_input_is_answered_without_control_characters_or_markup(talk: Conversation, text: str):
     """What comes back can be printed to any terminal."""

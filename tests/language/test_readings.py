@@ -705,8 +705,8 @@ def test_whatever_is_said_only_the_possible_is_stored(said: Sequence[str], after
 
     assert set(heard.withdrawn) <= set(previous)
     for reading in heard.readings:
-        bounds = limits(reading, coach)
-        assert reading.value is None or bounds is None or bounds.low <= reading.value <= bounds.high
+        bounds = None if reading.value is None else limits(reading, coach)
+        assert bounds is None or bounds.low <= (reading.value or 0.0) <= bounds.high
 
 
 @given(text=st.text(max_size=80))
