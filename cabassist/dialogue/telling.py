@@ -36,6 +36,16 @@ def level_of(reading: Reading, coach: Coach) -> float | None:
     return fraction_of_full(reading, coach)
 
 
+def is_flat(reading: Reading, coach: Coach) -> bool:
+    """Whether a house battery reads at or below its quarter: 12.06 V at rest for 12 V (BCI table), twice that for 24 V."""
+    if reading.what != "house_battery" or reading.value is None:
+        return False
+    if reading.unit == "V":
+        return reading.value <= 12.06 * coach.house_battery.volts / 12
+    level = level_of(reading, coach) if reading.unit in ("percent", "fraction") else None
+    return level is not None and level <= 0.25
+
+
 def as_payload(reading: Reading) -> dict[str, object]:
     """A reading as the scripting contract writes it."""
     return {

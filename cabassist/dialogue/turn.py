@@ -181,7 +181,8 @@ def _is_telling(heard: Heard, ranking: Ranking, decision: Decision) -> bool:
 def _told(state: State, heard: Heard, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome:
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
-    return telling.told(heard, text, replace(state, failures=0), mind, now)
+    topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None
+    return telling.told(heard, text, replace(state, failures=0), mind, now, topic)
 
 
 # -- what the assistant waits for ---------------------------------------------------------------
@@ -216,7 +217,7 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
         return None
     if steer.verb in ("no", "yes", "stop"):
         return walking.control(replace(state, asking=None), "All right.")
-    if steer.sure >= 0.99:
+    if steer.sure >= 0.8:
         return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
     return None
 

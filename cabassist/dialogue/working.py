@@ -283,7 +283,10 @@ def _completed(
     topic, said, solve = CALCULATIONS[pending.calculation]
     sheet = Sheet(question, coach, stored, now, pending.inputs, follows=True)
     try:
-        said(sheet)
+        if len(question.words) <= 3 and len(question.amounts) == 1 and question.amounts[0].unit == "n":
+            _bare(sheet, question, pending)
+        else:
+            said(sheet)
         if not sheet.fresh - {"ask", "tank", "thing", "unit"}:
             _bare(sheet, question, pending)
         if not sheet.fresh - {"ask", "tank", "thing"} and _UNKNOWN.search(question.frame):

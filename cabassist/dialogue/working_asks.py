@@ -24,6 +24,7 @@ _ASKED = re.compile(
     r"|tell me|give me|set me|add up|run me|reckon|equals?|versus|vs|howmany)\b"
     r"|^ (?:so |and |okay |but )?(?:is|enough|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|weight|wieght|days|latest)\b|[?]"
     r"|^ (?:\S+ ){0,3}(?:torque|distances?|time|spacing|capacity|drop|rating|loss|demand|limit|state of charge|days left|hours left|risk|dose) (?! at)"
+    r"|^ (?:we |i )?need(?:s)? to (?:put|charge|replace)\b|\bput back <"
     r"|\b(?:hours|minutes|days|time) (?:to|until|till|left)\b|\bbetween us\b|\ball driving except\b"
     r"|<(?:psi|bar|kPa)> at <(?:F|C|temp|n)>.* (?:at|now|now it|it) <(?:F|C|temp)>"
     r"|\b(?:is|are) (?:it|that|the|a|an|we|this|there|my|our|under|over)\b|\b(?:right|okay|ok|safe|legal|fine|pass|fail|allowed|enough|due|good|over)(?: or \w+)? $"

@@ -32,8 +32,8 @@ def cabin_said(s: Sheet) -> None:
         r"\b(?:inside|cabin|in here) (?:is |at |it |was |now |starts? at )*({temp}|{n})(?! hours)",
     )
     target = q.one(
-        r"\b(?:to|hits?|hit|reach\w*|below|under|above|before it|down to|gets? (?:down )?to|drops? to|at) ({temp}|{n})(?: degrees)? (?:inside|in here|in the cabin|indoors|if|with)",
-        r"\b(?:drops? (?:below|under|to)|falls? (?:below|under|to)|hits?|reach\w*|down to|gets? (?:down )?to|above|below|under|before it|how long to) ({temp}|{n})(?! (?:out|outside|mile))",
+        r"\b(?:to|hits?|hit|reach\w*|below|under|above|before it|until it|till it|down to|gets? (?:down )?to|drops? to) ({temp}|{n})(?: degrees)? (?:inside|in here|in the cabin|indoors|if|with)",
+        r"\b(?:drops? (?:below|under|to)|falls? (?:below|under|to)|hits?|reach\w*|down to|gets? (?:down )?to|above|below|under|before it|until it|till it|how long to) ({temp}|{n})(?! (?:out|outside|mile))",
     )
     spent = [a for a in (*pair, start, target) if a is not None]
     if target is not None and target not in pair:

@@ -43,6 +43,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2, r"\b(?:boil|vapou?r\w*|quit|feed|both valves|requalif\w*|expire|stamped|retest\w*|date|how many (?:pounds|gallons|btus?)|weighs?|in gallons|in pounds)\b"),
     ),
     "propane-hours": (
+        (3, r"\bfurnaces?\b.*\bhow many (?:gallons|pounds)\b"),
         (4, r"\bhow (?:many|much)\b.*\b(?:using|use|burning|burn)\b.*\b(?:propane|gas)\b|\bhow (?:many|much)\b.*\b(?:propane|gas)\b.*\b(?:using|use|burning|burn)\b"),
         (3, r"\bhow (?:many|much) (?:gallons|pounds|propane)\b.*(?:{btu}|\bburn)|{btu}.*\bhow (?:many|much) (?:gallons|pounds|propane)\b"),
         (1.5, r"\b%GAS%\b|{cylinder}|{furnace}"),
@@ -82,7 +83,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2.5, r"\b(?:heat loss|losing|hold sixty|keep it at)\b"),
     ),
     "requalification": (
-        (4, r"\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamped?|stamp)\b"),
+        (4, r"\blast test(?:ed)?\b.*\bcylinder|\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamped?|stamp)\b"),
         (2, r"\b(?:cylinders?|bottles?|cilinder|spare|collar|tank)\b"),
         (2.5, r"\b(?:dated?|made|manufactured|due)\b.*|\bten or twelve years\b|\bdate\b"),
         (1, r"\b(?:19|20)\d\d\b|\b(?:january|february|march|april|may|june|july|august|september|october|november|december)\b"),
@@ -206,7 +207,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-5, r"\b(?:batter(?:y|ies)|battry|bank|acid|diesel|gel\w*|fuel|skin|frostbite|cheeks|cabin|inside temp|wind ?chill feel|charged?)\b"),
         (-3, r"\b(?:how many watts|watts?|wattage)\b|{W}"),
         (3, r"\blos(?:e|es|ing) (?:about |a steady )?<W>"),
-        (3, r"\b(?:water|tank|pipe|hose|line)\b.*\bcolder than\b"),
+        (3, r"\b(?:water|tank|pipe|hose|line)\b.*\b(?:colder|lower) than\b"),
         (3, r"\b(?:lowest|coldest)\b.*\b(?:tank|water|pipes?|hose|lines?)\b.*\b(?:drop|get|go|reach)"),
         (-4, r"\b(?:what do i do|how do i|how to|thaw|is frozen|froze up|have frozen|already frozen|won't)\b"),
     ),
@@ -276,7 +277,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-5, r"\b(?:cord|breaker|gauge|outlet|propane|diesel|tank)\b|{awg}"),
     ),
     "battery-state": (
-        (2.5, r"\b(?:what|wat|how many) percent\b.*(?:{V}|{n})|\bpercentage at {n}|\bis {n} under half\b|\bdead flat\b|\bamp hours (?:are |is |do we have )?left\b"),
+        (2.5, r"\b(?:what|wat|how many) percent\b.*(?:{V}|{n})|\bpercentage at {n}|\bis {n} under (?:half|{part})|\bdead flat\b|\bamp hours (?:are |is |do we have )?left\b"),
         (2, r"\b(?:batter(?:y|ies)|house|bank)\b|{Ah}"),
         (2.5, r"\b(?:what|how many|wat) percent\b|\bpercentage\b|\bin percent\b|\bhow (?:charged|full)\b|\bstate of charge\b|\bpercent\b.*\bvolts?\b|\bvolts? to percent\b|\bis that full\b|\bunder half\b|\bis (?:{n}|{V}) low\b|\bdead flat\b|\bhow many percent\b|\bhow many amp hours left\b|\bwhat voltage\b|\bfull battery read\b|\bhow full are the batteries\b|\bmean in charge\b"),
         (2, r"{V}|\bvolts?\b|\bvoltage\b"),
@@ -314,6 +315,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-3, r"\bhow do i\b|\bkeeps (?:popping|tripping)\b|\bdraw(?:er|ing board)"),
     ),
     "breaker-limit": (
+        (-4, r"\bhow many watts (?:is|are) {A}"),
         (3, r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket)\b"),
         (3, r"{A} (?:amp )?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse|service|socket|inlet|pedestal|hookup|site)"),
         (2, r"\b(?:how much|how many|max|limit|continuous\w*|hold|handle|carry|take|safe\w*|pop|trip|run|dare draw|overnight|all night|hours on end|long term|steady|too much|eighty percent)\b|{percent} of\b"),
@@ -488,7 +490,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"{temp}|{n}|\bcold\b|\bzero\b|{btu}|\bvapou?r\w*\b|\b(?:both|two) furnaces\b|{furnace}|\btonight\b",
     ),
     "requalification": (
-        r"\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamp\w*|dated?|made|manufactured|how many years|years?|due)\b|{year}|{month}|\bgood (?:for|until)\b",
+        r"\blast test(?:ed)?\b|\btested\b|\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamp\w*|dated?|made|manufactured|how many years|years?|due)\b|{year}|{month}|\bgood (?:for|until)\b",
         r"\b(?:cylinders?|bottles?|cilinder|spare|collar|stamp\w*)\b|{cylinder}",
     ),
     "fill-time": (
@@ -545,8 +547,8 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"{vol}|{percent}|{ppm}|\bhow (?:much|many|strong)\b|\b(?:bleach|bleech) (?:dose|amount|number)\b|\btoo much\b|\bwhat quantity\b",
     ),
     "freeze-time": (
-        r"\bcolder than\b|\b(?:lowest|coldest|freez\w*|frozen|ice|solid|ices?|unplugged)\b|\b(?:hit|reach) (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b",
-        r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|colder than|lowest|by morning|overnight|how much heat|how much longer)\b",
+        r"\b(?:colder|lower) than\b|\b(?:lowest|coldest|freez\w*|frozen|ice|solid|ices?|unplugged)\b|\b(?:hit|reach) (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b",
+        r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|colder than|lower than|lowest|by morning|overnight|how much heat|how much longer)\b",
         r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|it|pad|unplugged|ice|gallons)\b|{vol}",
     ),
     "heat-pad-watts": (
@@ -589,8 +591,8 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"\b(?:batter\w*|battry|bank|house|charge\w*|volts?|percent\w*|flat|low|amp hours)\b|{V}",
     ),
     "battery-charge-time": (
-        r"\b(?:charg\w*|recharge|chrage|put it back|put|back up|alternator|full|plugged in|replace)\b|\blast {percent}",
-        r"\b(?:how long|how many hours|hours|time|when|is .* enough|can the|do we|will it|how much)\b",
+        r"\b(?:charg\w*|recharge|chrage|put it back|put back|put|back up|alternator|full|plugged in|replace)\b|\blast {percent}",
+        r"\b(?:how long|how many hours|hours|time|when|is .* enough|can the|do we|will it|how much|put back)\b",
         r"{A}|{Ah}|{percent}|{part}|{V}|{n}|{h}|\b(?:batter\w*|bank|house|bat)\b",
         r"\b(?:batter\w*|bank|house|bat|amps?|amp hours|charg\w*|chrage|recharge|full)\b|{A}|{Ah}",
     ),
@@ -624,7 +626,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"{awg}|{A}|{W}|\b(?:what (?:gauge|gage|wire|size)|how thick|current limit|how much can)\b",
     ),
     "driving-hours": (
-        r"\b(?:driv\w*|drove|on duty|off duty|behind the wheel|co ?driver|my clock|my (?:fifteen|ten)|hours of service|hos|duty|berth|bunk|sleeper|split|restart|reset|hours? off|remain|quit|on since|seven days|hours left|how many hours)\b|{driver}|{h} in the last|\b{h} day\b|\bmy {n}",
+        r"\b(?:driv\w*|drove|on duty|off duty|behind the wheel|co ?driver|my clock|my (?:fifteen|ten)|hours of service|hos|duty|berth|bunk|sleeper|split|restart|reset|hours? off|remain|quit|on since|seven days|hours left|how many hours)\b|{driver}|{h} in (?:the )?(?:last )?{day}|{h} in the last|\b{h} day\b|\bmy {n}",
         r"\b(?:hours?|how long|how much|when|till|until|left|remain|legal\w*|allowed|more|split|restart|break|time)\b|{h}",
     ),
     "tire-pressure": (

@@ -99,6 +99,14 @@ def _fill_elapsed(s: Sheet, used: list[Amount]) -> None:
     elif limit is not None and limit not in used and q.has(r"\b(?:can|is|will|do|could|enough)\b"):
         s.note("limit_min", converted(limit.value, limit.unit, "min"), "min")
         used.append(limit)
+    elif (
+        "ran" not in s.fresh
+        and q.has(r"\bhow (?:many gallons|much water)\b")
+        and (span := q.one(r"({min})")) is not None
+        and span not in used
+    ):
+        s.note("ran", span.value, "min")
+        used.append(span)
     began = q.one(r"\b(?:started|at|since|from|on at) ({clock})")
     if began is not None and q.has(r"\bstart|\bsince\b|\bwhen\b|\bwhat time\b"):
         s.note("began", began.value, "clock" if not began.pieces else "clock?")

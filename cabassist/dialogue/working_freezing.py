@@ -119,7 +119,7 @@ def freeze_time_said(s: Sheet) -> None:
     wind = q.one(r"({speed})", r"\bwind (?:of |at |is )?({n})", r"\bblowing ({n})")
     s.say("wind", wind, "mph")
     if q.has(
-        r"\bhow (?:cold|low)\b|\bcolder than\b|\bcoldest\b|\blowest\b|\bbelow (?:the )?(?:air|outside)\b|\bcolder than\b"
+        r"\bhow (?:cold|low)\b|\b(?:colder|lower) than\b|\bcoldest\b|\blowest\b|\bbelow (?:the )?(?:air|outside)\b|\bcolder than\b"
     ):
         s.note("ask", "coldest")
     elif q.has(r"\bhow much heat\b|\bhow many btus?\b"):

@@ -37,14 +37,27 @@ def fresh_hours_said(s: Sheet) -> None:
         return
     needed_hours(s)
     used = uses_said(s, "fresh")
+    reserve = q.one(
+        r"\b(?:till|until|before)\b[^<]{0,25}\b(?:at|to|down to) ({water})",
+        r"\b(?:keep|keeping|leave|leaving|hold back|save) ({water})",
+    )
+    if reserve is not None and (len(q.of("water")) > 1 or s.latest("fresh") is not None or q.of("n")):
+        s.say("reserve", reserve)
+        used.append(reserve)
+    whole = q.one(r"\bout of ({n}|{water})")
+    if whole is not None:
+        s.say("fresh_gal", whole, "gal")
+        used.append(whole)
     shower = q.one(
+        r"\bshowers? (?:are|is|take|takes|use|uses|of|at) (?:about )?({vol}|{gal/each})",
         r"({vol}) showers?",
         r"({vol}) (?:a|per|each|for a|for each|in a) shower",
         r"\bshowers? (?:use|uses|takes?|at|of|is) (?:about )?({vol})",
     )
     count = q.one(r"({shower})")
     if shower is not None:
-        s.say("shower_gal", shower)
+        s.note("shower_gal", shower.value, shower.unit)
+        s.inputs.pop("fresh_use", None)
         used.append(shower)
     if count is not None:
         s.note("showers", count.value)
@@ -106,6 +119,7 @@ def fresh_hours(s: Sheet) -> Estimate:
         other=other,
         fresh_spread=min(0.5, error / level) if level > error else 0.0,
         use_spread=spread,
+        reserve=s.amount("reserve") if s.has("reserve") else None,
     )
     return against_needed(s, found)
 
@@ -118,7 +132,7 @@ def _showers(s: Sheet) -> Estimate:
     level = s.level("fresh")
     if level is None:
         raise Missing("fresh", "How much is in the fresh tank?", "percent")
-    gallons = level * s.capacity("fresh")
+    gallons = max(0.0, level * s.capacity("fresh") - (s.number("reserve", "gal") if s.has("reserve") else 0.0))
     found = water.uses_left(quantity(gallons, "gal"), s.amount("shower_gal"), "showers")
     wanted = s.number("showers") if s.has("showers") else s.number("people") if s.said("people") else 0.0
     if wanted:

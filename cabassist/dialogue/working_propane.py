@@ -49,7 +49,10 @@ def burners_said(s: Sheet) -> list[Amount]:
         s.note("duty", minutes.value / 60)
     input_each = q.one(r"({btu})")
     if input_each is None:
-        bare = q.one(r"\b(?:at|burning|using) ({n}|{n/h})\b(?! degrees)")
+        bare = q.one(
+            r"\bfurnaces? (?:is |are |burns? |of |at |takes )*({n})(?= |$)",
+            r"\b(?:at|burning|using) ({n}|{n/h})\b(?! degrees)",
+        )
         input_each = bare._replace(unit="BTU/h", per="") if bare is not None and bare.value >= 5000 else None
     count = q.one(r"({furnace})", r"({n}) (?:of them|{btu})", r"({n}) {btu}")
     if count is not None and count.value >= 5000 and input_each is None:
@@ -209,7 +212,7 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
         for role, share in roles.items():
             s.note(f"share_{role}", share, "part")
         return
-    count = q.one(r"({cylinder})")
+    count = q.one(r"({cylinder})", r"({n}) (?:full |half |<part> )?(?:<lb> |<kg> )(?:propane )?(?:bottles|cylinders)")
     many = (
         count.value
         if count is not None

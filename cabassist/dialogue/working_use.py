@@ -75,6 +75,15 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
             s.say("waste_use", _per_day(shares[0]), "gal/day")
         s.drop(f"{main}_rate")
         return used
+    if tank == "both":
+        in_use = q.one(r"\b(?:using|use|uses|drinking|drink) (?:up |about )?({n}|{water}|{rate})(?= |$)")
+        put_in = q.one(
+            r"\b(?:putting|put|puts|adding|adds|making) (?:in |out |down |back )*({n}|{water}|{rate})(?= |$)"
+        )
+        for name, found in (("fresh_use", in_use), ("waste_use", put_in)):
+            if found is not None and not s.has(name):
+                s.say(name, _per_day(found), "gal/day")
+                used.append(found)
     if waste is not None and tank == "waste":
         s.drop("waste_rate")
         return used

@@ -351,8 +351,8 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
         and (words[i].glued or (texts[i - 1][-1:].isdigit() and after not in _PER and after not in _EACH))
     ):
         return i + 1, "A"
-    if word == "h" and glued:
-        return i + 1, "h"
+    if word in ("h", "s") and glued:
+        return i + 1, word
     if word == "m" and (
         words[i].glued or (texts[i - 1][-1:].isdigit() and after in ("", "in", "of", "is", "cord", "to", ","))
     ):

