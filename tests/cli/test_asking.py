@@ -404,7 +404,6 @@ def kept_vectors(cache: Path) -> list[float]:
         return [float(value) for value in stored["vectors"].ravel()]
 
 
-@pytest.mark.xfail(strict=True, reason="the copy in the cache is named after the wordings alone")
 def test_a_new_encoder_makes_new_vectors(run: Run, little: Path, tmp_path: Path):
     """Vectors in the cache belong to the encoder that they were made with, not to the wordings alone."""
     run("--knowledge", str(little), "ask", "I smell gas")

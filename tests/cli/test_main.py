@@ -393,7 +393,6 @@ def test_no_color_is_respected():
 
 
 @needs_terminals
-@pytest.mark.xfail(strict=True, reason="an empty NO_COLOR counts as set; no-color.org says it must not be empty")
 def test_an_empty_no_color_changes_nothing():
     """The convention: “when present and not an empty string” (no-color.org)."""
     assert "\x1b[" in on_a_terminal("show", "propane-smell", env={"NO_COLOR": ""})
