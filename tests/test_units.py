@@ -133,6 +133,16 @@ def test_an_expression_is_not_a_quantity(text: str):
         parse_to(text, "gal")
 
 
+@pytest.mark.xfail(strict=True, raises=subprocess.TimeoutExpired, reason=EXPRESSIONS)
+@pytest.mark.parametrize("text", ["9**9**9 gal", "5 gal**9**9**9"])
+def test_no_text_keeps_the_reader_busy(text: str):
+    """A tower of powers in a profile is refused at once, before or behind the unit."""
+    code = f"from cabassist.units import parse_to\ntry: parse_to({text!r}, 'gal')\nexcept ValueError: print('refused')"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=4)
+
+    assert done.stdout == "refused\n"
+
+
 @pytest.mark.parametrize(("fahrenheit", "celsius"), [(32.0, 0.0), (212.0, 100.0), (-40.0, -40.0), (-25.0, -31.6667)])
 def test_temperatures_convert_with_their_offset(fahrenheit: float, celsius: float):
     """The scales meet at -40; freezing is 32 and boiling 212 (definition of the Fahrenheit scale)."""

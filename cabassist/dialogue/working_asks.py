@@ -40,29 +40,29 @@ _DOUBT, _DESPITE = 0.05, 5.0
 
 
 @cache
-def _cues() -> tuple[tuple[str, tuple[re.Pattern[str], ...], tuple[tuple[float, re.Pattern[str]], ...]], ...]:
-    return tuple(
-        (
-            name,
-            tuple(compiled(expanded(must)) for must in (*MUSTS[name], *(() if name in YES_OR_NO else (NUMBERLESS,)))),
-            tuple((weight, compiled(expanded(pattern))) for weight, pattern in cues),
-        )
-        for name, cues in CUES.items()
-    )
+def _pattern(written: str) -> re.Pattern[str]:
+    """A pattern of the cues, made when it is first needed: compiling them all takes longer than an answer."""
+    return compiled(expanded(written))
 
 
 def scores(question: Question, hints: Mapping[str, float] = {}) -> dict[str, float]:
     """What the cues say for each calculation that can be meant; a sure hint stands in for what must be said."""
     found: dict[str, float] = {}
-    for name, musts, cues in _cues():
-        if hints.get(name, 0.0) < _SURE_HINT and not all(must.search(question.frame) for must in musts):
+    frame = question.frame
+    numeric = _pattern(NUMBERLESS).search(frame) is not None
+    for name, cues in CUES.items():
+        if hints.get(name, 0.0) < _SURE_HINT and not (
+            (numeric or name in YES_OR_NO) and all(_pattern(must).search(frame) for must in MUSTS[name])
+        ):
             continue
-        found[name] = sum(weight for weight, pattern in cues if pattern.search(question.frame))
+        found[name] = sum(weight for weight, cue in cues if _pattern(cue).search(frame))
     return found
 
 
 def chosen(question: Question, hints: Sequence[tuple[str, float]]) -> str | None:
     """The calculation asked for, or None."""
+    if doubted(hints) and not any(a.unit != "n" for a in question.amounts):
+        return None
     hint = {name: chance for name, chance in hints if name in CUES}
     by_cue = scores(question, hint)
     if "unit-conversion" in by_cue and _converts(question):

@@ -472,6 +472,8 @@ def battery_freezing_said(s: Sheet) -> None:
     """Inputs of "will the batteries freeze"."""
     q = s.q
     _charge_said(s)
+    if s.has("stop") and not s.has("charge") and not s.has("volts"):
+        s.inputs["charge"] = s.inputs.pop("stop")._replace(name="charge")
     temp = q.one(r"({temp})", r"\bat ({n}) (?:fahrenheit|out)")
     s.say("outside", temp, q.scale)
     gravity = next((a for a in q.of("n") if 1.0 < a.value < 1.3 or 1100 <= a.value <= 1300), None)

@@ -223,6 +223,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-1.5, r"\b%LONG%\b"),
     ),
     "wind-chill": (
+        (4, r"\bhow cold\b.*\b(?:on|to) (?:the |bare )?skin\b"),
         (4, r"\bwind ?chil+\b|\bchill\b|\bfeels? like\b|\bdoes it (?:really )?feel\b|\bit really feel like\b|\bhow cold does .* feel\b|\bmuch colder does\b"),
         (1.5, r"\bwind\b|{speed}|\bblowing\b|\bgusting\b"),
         (0.5, r"{temp}"),
@@ -249,14 +250,14 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (1.5, r"\b%LONG%\b|\bhow (?:cold|fast|many degrees)\b|\bwill it stay\b|\bcan we go\b|\bcool down time\b|\binside temp\b|\bwhat it inside\b|\btime to cool\b"),
         (1, r"{temp}|{n}"),
         (2, r"\b(?:from {any} to {any}|degrees an hour)\b|\bfurnaces? off\b.*\binside\b|\bhow many degrees <?\w*>? ?an hour\b"),
-        (-4, r"\b(?:tank|fresh|waste|water|battery|diesel|propane|pad|btu|engine|coolant|frostbite|skin|tire|tyre)\b"),
+        (-4, r"\b(?:tank|fresh|waste|water|hose|pipes?|battery|diesel|propane|pad|btu|engine|coolant|frostbite|skin|tire|tyre)\b"),
         (-2, r"\bhow much heat\b|\bkeep up\b"),
     ),
     "heat-loss": (
         (2, r"\bheat load\b|<BTU/deg"),
         (2.5, r"\b(?:heat|heet) (?:loss|demand)\b|\bheat does the (?:coach|cabin|bus)\b"),
         (3, r"\b(?:heat|heet) (?:loss|demand|load|leaks?|goes|needed)\b|\bbtus? (?:are we )?losing\b|\blos(?:e|ing)\b.*\bbtus?\b|\bhow (?:much heat|many btus?|many kilowatts)\b|\bbtus? (?:needed|an hour|do i save)\b|\bbtu an hour\b"),
-        (3, r"\bfurnaces?\b.*\b(?:keep up|hold|duty|working|percent of the time|run|running flat out|keep it)\b|\bduty\b|{furnace}.*\b(?:keep up|hold|keep it|enough)\b|{btu}.*\benough\b"),
+        (3, r"\bfurnaces?\b.*\b(?:keep up|hold|duty|working|percent of the time|run|running flat out|keep it)\b|(?<!on )(?<!off )\bduty\b|{furnace}.*\b(?:keep up|hold|keep it|enough)\b|{btu}.*\benough\b"),
         (1.5, r"{temp}|\binside\b|\boutside\b|\bthermostat\b"),
         (2, r"{perdeg}.*(?:{temp}|{n}).*|\bua\b"),
         (1, r"\b(?:coach|cabin|walls?|furnaces?)\b"),
@@ -315,6 +316,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-3, r"\bhow do i\b|\bkeeps (?:popping|tripping)\b|\bdraw(?:er|ing board)"),
     ),
     "breaker-limit": (
+        (-4, r"{W} (?:on|at|from|off) (?:a )?{V}.*\bhow many amps\b"),
         (-4, r"\bhow many watts (?:is|are) {A}"),
         (3, r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket)\b"),
         (3, r"{A} (?:amp )?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse|service|socket|inlet|pedestal|hookup|site)"),
@@ -381,6 +383,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-3, r"\b(?:buil[dt]|psi|pump)\b|{psi}"),
     ),
     "wheel-torque": (
+        (-5, r"\b(?:alternator|pulley|cylinder head|wiper|engine|latch|battery)\b"),
         (3, r"\bwrench\b.*{n}|\bstud nut\b|\bnumber for the wheels\b|\bfoot bar\b|\bnewton\b.*\bnuts?\b"),
         (3, r"\b(?:torque|torqued|foot pounds?|newton|lug ?nuts?|lugs|wheel nuts?|nuts|how tight)\b|{torque}"),
         (1.5, r"\b(?:how many|what|whats|enough|too much|how tight|spec|convert|set|number|should|is|over)\b"),
@@ -435,6 +438,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-4, r"\b(?:axles?|axel|gross|propane|miles|range|how far|water and|idle)\b"),
     ),
     "axle-load": (
+        (-4, r"\bhow do (?:i|we|you)\b"),
         (4, r"\b(?:axles?|axel|gross weight|scaled?|on the (?:drive|steer|tag)|the gross|duals and tag|what the gross|bridge formula)\b"),
         (1.5, r"\b(?:over|under|legal|limit|how much|how many|weight|pass|left|load|going over|pounds)\b|{lb}"),
         (2.5, r"\bto the rear\b|\bscaled at\b|\bdrive axle\b"),
@@ -505,7 +509,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     ),
     "fresh-hours": (
         r"\b%FRESH%\b|{vol}|{use}|{shower}|\bshowers?\b",
-        r"\b%LONG%\b|\bhow many showers\b|{shower}|\benough\b|\bmake it\b|\bget us through\b|\btill morning\b|\bdo us\b|\bhow fast\b|\bhours\b|\bshowers?\b|{gal}.*\bdo\b.*{people}|\bhow (?:much|many gallons)\b.*(?:{people}|{day})|\bruns? out when\b",
+        r"\b%LONG%\b|\bhow many showers\b|{shower}|\benough\b|\bmake it\b|\bget (?:us )?through\b|\btill morning\b|\bdo us\b|\bhow fast\b|\bhours\b|\bshowers?\b|{gal}.*\bdo\b.*{people}|\bhow (?:much|many gallons)\b.*(?:{people}|{day})|\bruns? out when\b",
         r"\b(?:last|left|run\w*|hold|good|empty|gone|dry|have|make|stretch|do us|showers?|shower|enough|going through|need|use|how long|longer|hours|out of)\b|{shower}|{people}|{use}",
     ),
     "fill-by": (
@@ -558,7 +562,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"\b(?:stay|hold|holds|keep\w*|enough|stand|cope|good|strong|big|behind|lowest|need\w*|lose\w*|draw|watts?|wats|wattage|heat|will)\b",
     ),
     "wind-chill": (
-        r"\bchil+\b|\bwindchil+\b|\bfeels?\b|\bcolder\b",
+        r"\bon (?:the |bare )?skin\b|\bchil+\b|\bwindchil+\b|\bfeels?\b|\bcolder\b",
     ),
     "frostbite": (
         r"\bfrost ?b[iy]te?\b|\bfrostnip\b|\bskin\b|\bgloves\b|\bbare ?hand\w*|\bcheeks\b|\bsafe time\b|\boutside\b|\bout there\b",

@@ -69,7 +69,7 @@ def propane_weight(s: Sheet) -> Estimate:
             from cabassist.dialogue.working_sheet import in_unit
 
             return in_unit(found, "percent")
-        return _default_unit(s, found)
+        return found
     amount, _, line = content(s)
     pounds = (
         float(amount.to("lb").magnitude)
@@ -142,10 +142,6 @@ def _to_fill(s: Sheet, wants: str) -> Estimate:
         "",
         (other,),
     )
-
-
-def _default_unit(s: Sheet, found: Estimate) -> Estimate:
-    return found
 
 
 def vaporization_said(s: Sheet) -> None:

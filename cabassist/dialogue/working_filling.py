@@ -11,7 +11,7 @@ from cabassist.dialogue.working_levels import (
     tank_levels,
 )
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_verdict
-from cabassist.dialogue.working_use import replace_input
+from cabassist.dialogue.working_use import worked_out
 from cabassist.dialogue.working_waste import waste_hours, waste_hours_said
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
@@ -122,6 +122,13 @@ def _fill_elapsed(s: Sheet, used: list[Amount]) -> None:
 
 def _fill_amounts(s: Sheet, used: list[Amount]) -> None:
     q = s.q
+    between = q.find(r"\bfrom ({water}|{n}) (?:up )?to (?:a )?({water}|{n})(?! (?:minutes|percent))")
+    if len(between) == 2 and {a.unit for a in between} & {"gal", "L"}:
+        unit = next(a.unit for a in between if a.unit in ("gal", "L"))
+        s.drop("fresh_share", "fresh_gal")
+        s.note("fill_gal", converted(between[1].value - between[0].value, unit, "gal"), "gal")
+        s.inputs.pop("fill", None)
+        return
     target = q.one(r"\b(?:up )?to ({part})\b", r"\b(?:up )?to ({part}) full")
     start = q.one(
         r"\bfrom (?:about )?({part}|{water})",
@@ -155,7 +162,7 @@ def _fill_amounts(s: Sheet, used: list[Amount]) -> None:
     if start is None and already is None and volumes:
         s.drop("fresh_share", "fresh_gal", "fresh_capacity")
         s.note("fill_gal", sum(converted(a.value, a.unit, "gal") for a in volumes[:1]), "gal")
-        s.inputs["fill"] = replace_input(s, "fill", volumes[0].value, volumes[0].unit)
+        s.inputs["fill"] = worked_out("fill", volumes[0].value, volumes[0].unit)
         used += volumes
     elif start is not None or already is not None:
         s.drop("fill_gal", "fill")
@@ -215,7 +222,7 @@ def _without_flow(s: Sheet) -> Estimate:
         s.profile("hose_length", s.coach.fresh_hose.length_ft, "ft", f"hose {shown(s.coach.fresh_hose.length_ft)} ft")
         flow = hose.hose_flow(s.amount("tap_psi"), s.amount("hose_length"), s.amount("diameter"))
         if flow.value is not None:
-            s.inputs["flow"] = replace_input(s, "flow", flow.value, "gpm")
+            s.inputs["flow"] = worked_out("flow", flow.value, "gpm")
             s.assumed += [*flow.working, *flow.assumptions]
             return fill_time(s)
     raise Missing(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import replace
 from typing import Any
 
@@ -9,7 +10,6 @@ from cabassist.dialogue.working_levels import needed_hours, tank_levels
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_verdict
 from cabassist.estimate.quantities import figure, roughly, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_units import converted
 from cabassist.units import registry
 
@@ -49,6 +49,9 @@ def temperatures(s: Sheet, warm: str, cold: str, warm_cues: tuple[str, ...]) -> 
         )
         if bare is not None and bare != hot and -60 <= bare.value <= 100:
             out = bare
+    if hot is not None and hot.unit in ("temp", "n") and any(a.per == "degC" for a in q.amounts):
+        # Per degree Celsius: a cabin or tank at 20 is meant so, one at 36 is not.
+        q = s.q = dataclasses.replace(q, scale="C" if hot.value <= 30 else "F")
     if (
         hot is not None
         and hot.value <= (0 if (hot.unit if hot.unit in ("F", "C") else q.scale) == "C" else 32)
@@ -199,11 +202,10 @@ def _frozen_by(s: Sheet, found: Estimate) -> Estimate:
     hours = s.number("needed", "h")
     if found.value is None:
         return with_verdict(found, "No.")
-    early, late = found.low or found.value, found.high or found.value
+    early = found.low or found.value
     word = (
         "Yes, it can freeze" if found.value <= hours else "Perhaps: too close to tell" if early <= hours else "No, not"
     )
-    _ = late
     return with_verdict(found, f"{word} within {roughly(hours)}.")
 
 
@@ -301,8 +303,3 @@ def heat_pad(s: Sheet) -> Estimate:
     if not s.has("hold"):
         s.assume("hold", 0.0 if scale == "C" else 32.0, scale, "held at freezing; a few degrees more are wiser")
     return pads.heat_pad_watts(s.amount("hold"), s.amount("outside"), loss)
-
-
-def unlike(a: Amount | None, b: Amount | None) -> bool:
-    """Whether two amounts are different ones."""
-    return a is not None and a != b

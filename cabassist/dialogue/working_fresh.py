@@ -78,6 +78,15 @@ def fresh_hours_said(s: Sheet) -> None:
         days = q.one(r"({day}|{night}|{h})")
         if days is not None:
             s.note("needed", converted(days.value, days.unit, "h"), "h")
+    elif (
+        q.of("people")
+        and (q.of("use") or q.of("rate"))
+        and q.of("day")
+        and q.has(r"\bhow (?:much|many gallons)\b")
+        and not q.of("part")
+    ):
+        s.note("ask", "needed")
+        s.note("needed", converted(q.of("day")[0].value, "day", "h"), "h")
     elif q.has(r"\bhow fast\b|\bgallons (?:a|per) (?:hour|day)\b.*\bare we\b"):
         s.note("ask", "rate")
     tank_levels(s, ("fresh",), used)

@@ -12,7 +12,6 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import asked_unit
 from cabassist.language.calculation_units import converted, same_kind
-from cabassist.units import registry
 
 
 def _fuel_said(s: Sheet, used: list[Amount]) -> None:
@@ -345,8 +344,6 @@ def conversion_said(s: Sheet) -> None:
             pass
         return
     bare = q.one(r"({n})")
-    names = q.find()
-    _ = names
     if bare is not None:
         unit = _unit_before_to(q.frame)
         if unit:
@@ -424,14 +421,3 @@ def _usual_twin(unit: str) -> str:
         "lb-ft": "N·m",
         "N·m": "lb-ft",
     }.get(unit, "")
-
-
-def units() -> Any:
-    """The registry, for callers that need it."""
-    return registry()
-
-
-def swapped(found: Estimate, name: str) -> Estimate:
-    """The estimate with a further figure as its value."""
-    other = next((f for f in found.also if f.name == name), None)
-    return found if other is None else replace(found, name=name, value=other.value, unit=other.unit)

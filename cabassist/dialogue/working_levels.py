@@ -56,7 +56,6 @@ _NEEDED = (
     r"\b({h}) (?:drive|run|trip|stop|night|more|leg|too long|unplugged|without|of room|be ok|enough)\b",
     r"\b(?:is|are|will) ({h}) (?:too long|ok|okay|enough|unplugged)\b",
 )
-_MORE = r"\b({n}) more (hours?|days?|nights?|minutes)\b"
 
 
 def needed_hours(s: Sheet) -> None:
@@ -254,26 +253,37 @@ def _share(s: Sheet, tank: str, amount: Amount) -> None:
 
 
 def _words_for_levels(s: Sheet, tanks: tuple[str, ...]) -> None:
-    """ "fresh is full", "started empty"."""
+    """ "fresh is full", "started empty": levels in words, unless they are what is asked for."""
     known = ("_share", "_gal", "_depth", "_room")
     for tank in tanks:
         if any(f"{tank}{ending}" in s.fresh for ending in known):
             continue
-        names = "|".join(NOUNS[tank]) + ("|tank|water" if len(tanks) == 1 else "")
-        if s.q.has(
-            rf"\b(?:{names})(?: water)?(?: tank)?(?: is| at|'s| it)? (?:brim )?full\b(?! in)(?!.*\b(?:when|how long)\b.*\b(?:{names}) full)|\bfrom full\b|\bfull (?:{names})(?: tank)?\b(?! by)|\bwith a full tank\b"
+        names = "|".join(NOUNS[tank]) + "|tank|water"
+        level: float | None = None
+        if s.q.has(_FULL.replace("NAMES", names)) and not s.q.has(_ASKED_FULL.replace("NAMES", names)):
+            level = 1.0
+        elif s.q.has(r"\bempty (?:now|right now|to begin)\b") or (
+            s.q.has(_EMPTY.replace("NAMES", names)) and not s.q.has(_ASKED_EMPTY)
         ):
-            if not s.q.has(
-                r"\b(?:till|til|until|to|before|when|whether|how long|when it) (?:the |it |it is |we are )?(?:\w+ )?(?:tank )?(?:is |it )?full\b"
-            ):
-                s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
-                s.note(f"{tank}_share", 1.0, "part")
-        elif s.q.has(
-            rf"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:{names})(?: tank)? (?:is |was )?(?:bone )?(?:empty|dry)\b|\bempty (?:{names})(?: tank)?\b|\bfrom <n> percent\b"
-        ):
-            if not s.q.has(r"\b(?:till|until|to|before|when|how long)\b.{0,25}\b(?:empty|dry)\b"):
-                s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
-                s.note(f"{tank}_share", 0.0, "part")
+            level = 0.0
+        if level is not None:
+            s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
+            s.note(f"{tank}_share", level, "part")
+
+
+_FULL = (
+    r"\b(?:NAMES)(?: water)?(?: tank)?(?: is| at| it)? (?:brim )?full\b(?! in)|\bfrom full\b"
+    r"|\bfull (?:NAMES)(?: tank)?\b(?! by)|\bwith a full tank\b"
+)
+_ASKED_FULL = (
+    r"\b(?:till|til|until|to|before|when|whether|how long|when it) (?:the |it |it is |we are )?(?:\w+ )?(?:tank )?(?:is |it )?full\b"
+    r"|\b(?:when|how long)\b.*\b(?:NAMES) full"
+)
+_EMPTY = (
+    r"\bfrom (?:dead |bone )?(?:empty|dry|nothing|zero)\b|\b(?:NAMES)(?: tank)? (?:is |was )?(?:bone )?(?:empty|dry)\b"
+    r"|\bempty (?:NAMES)(?: tank)?\b|\bfrom <n> percent\b"
+)
+_ASKED_EMPTY = r"\b(?:till|until|to|before|when|how long)\b.{0,25}\b(?:empty|dry)\b"
 
 
 _TWO = (

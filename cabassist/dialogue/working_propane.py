@@ -114,7 +114,7 @@ def _burn(s: Sheet, *, steady: bool = False) -> Estimate:
     s.people()
     efficiency = sum(f.efficiency for f in s.coach.furnaces) / len(s.coach.furnaces) if s.coach.furnaces else 0.8
     return furnaces.burn_from_heat_loss(
-        ua=quantity(cabin.ua_btu_per_h_f, "BTU/h/deg") if False else _ua(cabin.ua_btu_per_h_f),
+        ua=_ua(cabin.ua_btu_per_h_f),
         infiltration=quantity(cabin.infiltration_cfm, "cfm"),
         inside=s.amount("inside"),
         outside=s.amount("outside"),
@@ -185,7 +185,6 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
     """ "outside forty percent, inside full", "two cylinders both half", "a bottle and a half"."""
     q = s.q
     parts = [a for a in q.of("part") if a not in used]
-    words: list[tuple[str, float | None]] = []
     tokens = q.frame.split()
     amounts = iter(q.amounts)
     at = [next(amounts) if word.startswith("<") else None for word in tokens]
@@ -206,7 +205,6 @@ def _shares_said(s: Sheet, used: list[Amount]) -> None:
             if tokens[k] in ("full", "empty") and tokens[k - 1] not in ("half",):
                 roles[role] = 1.0 if tokens[k] == "full" else 0.0
                 break
-    _ = words
     if roles:
         s.drop("gallons", "pounds", "shares")
         for role, share in roles.items():

@@ -51,6 +51,7 @@ def driving_said(s: Sheet) -> None:
     _day_said(s, used)
     _by_clock(s, used)
     _late_hours(s, used)
+    _in_parts(s)
     _mood(s)
 
 
@@ -104,6 +105,7 @@ def _day_said(s: Sheet, used: list[Amount]) -> None:
         r"({h}|{n}) of (?:those|them|that|it|which)(?: hours)? (?:were |was |are |is |i was |spent )*(?:off|resting|sleeping|asleep)",
         r"\b(?:including|with|counting|minus|less) ({h}|{n}) off(?: duty)?\b",
         r"({h}|{n}) (?:off duty|off) (?:at|in|while|during|in between|for)\b",
+        r"\b(?:with|had|took) (?:a |an )?({h}) (?:break |rest )?off(?: duty)?\b",
         r"\boff(?: duty)? (?:for )?({h}|{n}) (?:of (?:it|that|those))",
     )
     _note(
@@ -151,6 +153,15 @@ def _late_hours(s: Sheet, used: list[Amount]) -> None:
         s.drop("off_inside", "other_work")
 
 
+def _in_parts(s: Sheet) -> None:
+    """ "drove three and a half this morning and two this afternoon" is a sum."""
+    parts = s.q.find(
+        r"\b(?:drove|driven|driving) (?:for )?({h}|{n})[^<,]{0,25}\b(?:and|then|plus) (?:another )?({h}|{n}) (?:more|later|after|this (?:morning|afternoon|evening)|since|tonight|again)"
+    )
+    if len(parts) == 2:
+        s.note("driven", _h(parts[0]) + _h(parts[1]), "h")
+
+
 def _mood(s: Sheet) -> None:
     """Bad weather, and whether a time of day or the duty limit is asked for."""
     q = s.q
@@ -173,7 +184,9 @@ def _special(s: Sheet) -> bool:
     if q.has(r"\b(?:restart|reset)\b|\b34\b|\bthirty four\b"):
         s.note("ask", "restart")
         return True
-    if q.has(r"\b(?:half hour|thirty minute|30 minute|half an hour|<min>|<h>) (?:rest )?break\b|\bbreak after <h>"):
+    if q.has(
+        r"\b(?:half hour|thirty minute|30 minute|half an hour|<min>) (?:rest )?break\b|\bbreak after <h>|\b(?:need|require|must|have to)\b.*\bbreak\b"
+    ):
         s.note("ask", "break")
         return True
     split = q.find(

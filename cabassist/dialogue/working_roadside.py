@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Literal
 
 from cabassist.dialogue.working_sheet import Sheet, quantity, with_verdict
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_units import converted
 
 
@@ -268,8 +267,3 @@ def _limit(s: Sheet) -> Estimate:
         also=(figure("applied" if not on else "released", other, "psi/min"),),
         working=("CDL manual § 5.3: 2 psi a minute released, 3 applied.",),
     )
-
-
-def measured(amount: Amount | None) -> Any:
-    """A quantity of an amount, or None."""
-    return None if amount is None else quantity(amount.value, amount.unit)

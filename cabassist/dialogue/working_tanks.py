@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue.working_levels import by_tank, is_capacity, tank_levels
-from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
+from cabassist.dialogue.working_levels import is_capacity, tank_levels
+from cabassist.dialogue.working_sheet import Input, Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_units import converted, same_kind
 
 VOLUMES = ("gal", "L", "qt", "pt", "mL", "floz", "cup", "tbsp", "tsp")
@@ -93,12 +92,10 @@ def tank_depth_said(s: Sheet) -> None:
         for name, amount in zip(("size_a", "size_b", "size_c"), sizes, strict=True):
             s.note(name, amount.value, unit if amount.unit == "n" else amount.unit)
         s.note("ask", "capacity")
-    groups = by_tank(q)
     tank = "waste" if q.has(r"\b(?:waste|black|sewage|holding|gr[ae]y|dirty|toilet|septic|poo)\b") else "fresh"
     if not s.follows or q.has(r"\b(?:waste|fresh|black|clean|sewage|holding)\b"):
         s.note("tank", tank)
     tank = s.text("tank")
-    _ = groups
     if q.has(r"\b(?:round|cylindrical|cylinder|lying|on its side|horizontal)\b"):
         s.note("shape", "horizontal-cylinder")
         s.say(
@@ -287,7 +284,7 @@ def bleach_dose(s: Sheet) -> Estimate:
     if not s.has("volume"):
         tank = s.tank("fresh")
         share = s.number("fresh_share") if s.has("fresh_share") else 1.0
-        s.inputs["volume"] = s.inputs["volume"] if s.has("volume") else _full(s, share * tank.capacity_gal)
+        s.inputs["volume"] = Input("volume", share * tank.capacity_gal, "gal", "profile")
         s.assumed.append(
             f"{'' if share == 1 else shown(share) + ' of '}the full fresh tank, {shown(tank.capacity_gal)} gal (profile)"
         )
@@ -328,12 +325,6 @@ def bleach_dose(s: Sheet) -> Estimate:
     return found
 
 
-def _full(s: Sheet, gallons: float):  # type: ignore[no-untyped-def]
-    from cabassist.dialogue.working_sheet import Input
-
-    return Input("volume", gallons, "gal", "profile")
-
-
 def _any_strength(s: Sheet) -> Estimate:
     """A range over the household strengths, when nobody knows the label."""
     from cabassist.estimate import bleach
@@ -349,8 +340,3 @@ def _any_strength(s: Sheet) -> Estimate:
         assumptions=("6 % bleach; labels run from 5.25 to 8.25 %", *middle.assumptions),
         verdict=f"{middle.verdict} Read the label before pouring.",
     )
-
-
-def spare(amounts: list[Amount]) -> Amount | None:
-    """The first amount of a list, if any."""
-    return amounts[0] if amounts else None

@@ -6,12 +6,11 @@ from dataclasses import replace
 from typing import Any
 
 from cabassist.dialogue.working_levels import (
-    TwoLevels,
     change_over_time,
     is_capacity,
     two_levels,
 )
-from cabassist.dialogue.working_sheet import READING_ERROR, Missing, Sheet, quantity, with_verdict
+from cabassist.dialogue.working_sheet import READING_ERROR, Input, Missing, Sheet, quantity, with_verdict
 from cabassist.estimate.clock import clock
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
@@ -65,25 +64,23 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
         s.say("waste_use", _per_day(waste), "gal/day")
         used.append(waste)
     main = "fresh" if tank == "both" else tank
+    if tank == "both" and len(shares) < 2:
+        used += _in_and_out(s, waste is None, not shares)
     if shares:
         s.say(f"{main}_use", _per_day(shares[0]), "gal/day")
         used.append(shares[0])
         if tank == "both" and len(shares) > 1 and waste is None:
             s.say("waste_use", _per_day(shares[1]), "gal/day")
             used.append(shares[1])
-        elif tank == "both" and waste is None and q.has(r"\ball of it\b|\bsame\b.*\bwaste\b|\bboth\b.*\beach\b"):
+        elif (
+            tank == "both"
+            and waste is None
+            and not s.has("waste_use")
+            and q.has(r"\ball of it\b|\bsame\b.*\bwaste\b|\bboth\b.*\beach\b")
+        ):
             s.say("waste_use", _per_day(shares[0]), "gal/day")
         s.drop(f"{main}_rate")
         return used
-    if tank == "both":
-        in_use = q.one(r"\b(?:using|use|uses|drinking|drink) (?:up |about )?({n}|{water}|{rate})(?= |$)")
-        put_in = q.one(
-            r"\b(?:putting|put|puts|adding|adds|making) (?:in |out |down |back )*({n}|{water}|{rate})(?= |$)"
-        )
-        for name, found in (("fresh_use", in_use), ("waste_use", put_in)):
-            if found is not None and not s.has(name):
-                s.say(name, _per_day(found), "gal/day")
-                used.append(found)
     if waste is not None and tank == "waste":
         s.drop("waste_rate")
         return used
@@ -98,6 +95,24 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
         s.say(f"{main}_percent", rate)
         used.append(rate)
     return used
+
+
+def _in_and_out(s: Sheet, no_waste: bool, no_fresh: bool) -> list[Amount]:
+    """ "using two and putting in one and a half", "two gallons each in and 1.7 out"."""
+    in_use = (
+        s.q.one(r"\b(?:using|use|uses|drinking|drink) (?:up |about )?({n}|{water}|{rate})(?= |$)") if no_fresh else None
+    )
+    put_in = (
+        s.q.one(
+            r"({n}|{water}|{rate}|{use}) out\b",
+            r"\b(?:putting|put|puts|adding|adds|making) (?:in |out |down |back )*({n}|{water}|{rate})(?= |$)",
+        )
+        if no_waste
+        else None
+    )
+    for name, found in (("fresh_use", in_use), ("waste_use", put_in)):
+        s.say(name, _per_day(found) if found is not None else None, "gal/day")
+    return [a for a in (in_use, put_in) if a is not None]
 
 
 def _per_day(amount: Amount) -> Amount:
@@ -128,14 +143,6 @@ def tank_error(s: Sheet, tank: str) -> float:
     """Half the range of a level that was read off; 0 for one given in the question."""
     held = s.inputs.get(f"{tank}_share")
     return READING_ERROR if held is not None and held.origin == "reading" else 0.0
-
-
-def _shares(s: Sheet, tank: str, two: TwoLevels) -> tuple[float, float]:
-    """Both levels as shares of full."""
-    if two.unit == "part":
-        return two.first, two.last
-    capacity = s.capacity(tank)
-    return two.first / capacity, two.last / capacity
 
 
 def two_said(s: Sheet) -> bool:
@@ -293,10 +300,8 @@ def at_percent(s: Sheet, tank: str, left: float) -> Estimate:
     return exact(f"{tank} lasts", hours, "h", working=(line,), source="straight line, arithmetic")
 
 
-def replace_input(s: Sheet, name: str, value: float, unit: str) -> Any:
+def worked_out(name: str, value: float, unit: str) -> Input:
     """An input worked out from what was said."""
-    from cabassist.dialogue.working_sheet import Input
-
     return Input(name, value, unit)
 
 

@@ -19,12 +19,12 @@ from cabassist.dialogue.working_use import (
     from_readings,
     galley_said,
     rate_of_use,
-    replace_input,
     straight,
     tank_error,
     two_said,
     use_of,
     uses_said,
+    worked_out,
 )
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
@@ -117,9 +117,7 @@ def waste_hours(s: Sheet) -> Estimate:
         s.profile("flush_gal", s.coach.toilet.flush_gal, "gal", f"{shown(s.coach.toilet.flush_gal)} gal a flush")
         return _flushes(s, level, capacity)
     if s.has("flush_gal", "flushes"):
-        s.inputs["waste_use"] = replace_input(
-            s, "waste_use", s.number("flush_gal", "gal") * s.number("flushes"), "gal/day"
-        )
+        s.inputs["waste_use"] = worked_out("waste_use", s.number("flush_gal", "gal") * s.number("flushes"), "gal/day")
     if not s.has("waste_use") and not s.has("waste_rate") and not s.said("people"):
         read = from_readings(s, "waste", limit)
         if read is not None:

@@ -415,9 +415,14 @@ def _temperature(
         ):
             value, end, known = (value if word == "above" else -value), end + 1, True
             unit, end = scale(end) if unit == "temp" else (unit, end)
-    elif word in ("out", "outside", "outdoors") and not share and after not in ("of", "a", "put", "at") and not known:
+    elif (
+        word in ("out", "outside", "outdoors")
+        and not share
+        and value == int(value)
+        and after not in ("of", "a", "put", "at")
+        and not known
+    ):
         known = True
-        end += 0
     if not known or share:
         return None
     if minus and value > 0:

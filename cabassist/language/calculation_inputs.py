@@ -113,7 +113,8 @@ def compiled(pattern: str) -> re.Pattern[str]:
 
     A word boundary also lies at the edge of an amount.
     """
-    pattern = pattern.replace(r"\b", _EDGE)
+    if "<" in pattern or "{" in pattern:
+        pattern = pattern.replace(r"\b", _EDGE)
     return re.compile(re.sub(r"\{([A-Za-z|/·-]+|32nds)\}", lambda m: f"<(?:{KINDS.get(m[1], m[1])})>", pattern))
 
 
@@ -124,10 +125,11 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     words = [w for w in words if w.text]
     texts = [w.text for w in words]
     found = merged(amounts_among(words, texts), texts)
+    lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (
         "C"
-        if scales == {"C"} or (not scales and re.search(r"\bcel[sc]ius\b|\bcentigrade\b", text.lower()))
+        if scales == {"C"} or (not scales and re.search(r"\bcel[sc]ius\b|\bcentigrade\b", lowered))
         else "F"
         if scales
         else ""
