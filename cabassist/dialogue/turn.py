@@ -11,8 +11,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, reminders, telling, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.dialogue import phrases, reminders, rolling, telling, walking
+from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
@@ -42,13 +42,18 @@ _REPORT = re.compile(
 def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     """Answer one utterance. Timers that have run out are announced before the answer."""
     state, over = walking.due(state, now)
-    outcome = _turn(state, said, mind, now)
+    outcome = rolling.held(state, _turn(state, said, mind, now), mind, now)
     reply = outcome.reply
-    if over:
+    if state.rolling and outcome.state.rolling:
+        reply, unsaid = rolling.short(reply, over)
+        kept = rolling.keep(outcome.state, *(Kept(f"Timer: {announce}") for announce in unsaid))
+        outcome = Outcome(kept, outcome.reply, outcome.events)
+    elif over:
         lines = tuple(f"Timer: {announce}" for announce in over)
         reply = replace(reply, say=" ".join([*over, reply.say]), show=(*lines, *reply.show))
     events = tuple(EventDraft("timer", {"announce": announce}) for announce in over)
-    return Outcome(replace(outcome.state, last=reply), reply, (*events, *outcome.events))
+    whole = outcome.reply if state.rolling else reply  # "repeat" gives all of it once the coach is parked
+    return Outcome(replace(outcome.state, last=whole), reply, (*events, *outcome.events))
 
 
 def announce_due(state: State, now: datetime) -> tuple[State, tuple[str, ...]]:
@@ -190,6 +195,8 @@ def _told(state: State, heard: Heard, text: str, ranking: Ranking, mind: Mind, n
 
 def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Obey a command, when it makes sense where the conversation stands."""
+    if steer.verb in rolling.COMMANDS:
+        return rolling.COMMANDS[steer.verb](state, mind, now) if steer.sure == 1.0 else None
     if state.asking is not None:
         answered = _answered(state, steer, text, mind, now)
         if answered is not None:

@@ -81,6 +81,14 @@ class Stored:
 
 
 @dataclass(frozen=True)
+class Kept:
+    """Something put off while rolling: its words, and the procedure it asks for."""
+
+    words: str
+    topic: str | None = None
+
+
+@dataclass(frozen=True)
 class Asking:
     """What the assistant waits for: a choice among `options`, the reason of a skip, or a reading."""
 
@@ -148,6 +156,10 @@ class State:
     """A calculation that waits for an input."""
     worked: Worked | None = None
     """The last calculation; "why" and "what about at minus thirty" refer to it."""
+    rolling: bool = False
+    """The coach is moving: short answers, hands-on work put off."""
+    kept: tuple[Kept, ...] = ()
+    """What was put off while rolling."""
 
     @property
     def walk(self) -> Walk | None:

@@ -1,0 +1,159 @@
+"""On the road: short answers, hands-on work put off until the coach is parked, hazards as ever.
+
+A driver may neither text nor hold a phone (49 CFR 392.80, 392.82), and should look away for no more than 2 seconds at
+a time (NHTSA visual-manual guidelines, 78 FR 24817, 2013). So while the coach rolls nothing is answered that needs
+hands or eyes: a procedure is kept and offered again once the coach stands.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State, Walk
+from cabassist.journal.events import EventDraft
+
+WORDS_A_MINUTE = 150
+"""How fast answers are spoken."""
+SPOKEN_S = 12.0
+"""Longest answer while rolling; the whole of a task at the wheel in the guidelines."""
+MAX_WORDS = int(SPOKEN_S * WORDS_A_MINUTE / 60)
+MAX_KEPT = 8
+"""Things kept for the stop; the oldest beyond that are dropped."""
+MORE = "More when parked."
+PUT_OFF = "I keep that for when you are parked."
+DRIVING = "driving"
+"""The duty status that means that the coach rolls."""
+
+
+def set_rolling(state: State, mind: Mind, now: datetime) -> Outcome:
+    """The coach rolls: the walk in hand waits."""
+    state = replace(_waiting(state, mind), rolling=True, asking=None)
+    line = "Rolling. I keep answers short, and hands-on work for when you are parked."
+    return Outcome(state, Reply("control", line, (line,)), (EventDraft("rolling", {"on": True}),))
+
+
+def set_parked(state: State, mind: Mind, now: datetime) -> Outcome:
+    """The coach stands: what was put off is offered, and the walk that waits."""
+    topics = tuple(dict.fromkeys(kept.topic for kept in state.kept if kept.topic is not None))
+    words = [kept.words for kept in state.kept if kept.topic is None]
+    titles = [f"{number}. {mind.knowledge.title(topic)}" for number, topic in enumerate(topics, 1)]
+    lines, spoken = ["Parked."], ["Parked."]
+    if topics:
+        lines += ["I kept for you:", *(f"  {title}" for title in titles), "Say the number to begin, or no."]
+        spoken += [f"I kept for you: {'; '.join(titles)}.", lines[-1]]
+    if words:
+        lines += ["While rolling:", *(f"  {text}" for text in words)]
+        spoken.append(f"While rolling: {'; '.join(words)}.")
+    if state.walk is not None:
+        lines.append(f"{mind.knowledge.title(state.walk.topic)} waits at step {state.walk.number}: say resume.")
+        spoken.append(lines[-1])
+    asking = Asking("choice", topics) if topics else Asking("resume") if state.walk else None
+    state = replace(state, rolling=False, kept=(), asking=asking)
+    reply = Reply("control", " ".join(spoken), tuple(lines), options=topics)
+    return Outcome(state, reply, (EventDraft("rolling", {"on": False}),))
+
+
+COMMANDS: dict[str, Callable[[State, Mind, datetime], Outcome]] = {"rolling": set_rolling, "parked": set_parked}
+"""What the words "we are rolling" and "we are parked" do."""
+
+
+def held(before: State, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """What of a turn may be said and done at the wheel. A turn of a parked coach passes unchanged."""
+    outcome = _after_duty(outcome, mind, now)
+    if not (before.rolling and outcome.state.rolling):
+        return outcome
+    state, reply, events = outcome
+    if _needs_hands(before, outcome, mind):
+        return _put_off(before, outcome, mind)
+    if reply.kind == "reading" and state.walks != before.walks:
+        echoes = reply.show[: len(reply.readings)]
+        reply = replace(reply, say=" ".join(echoes), show=echoes)
+    return Outcome(_waiting(state, mind), reply, events)
+
+
+def short(reply: Reply, announced: Sequence[str] = ()) -> tuple[Reply, tuple[str, ...]]:
+    """The reply in at most `MAX_WORDS`, with what was announced, and the announcements there was no room for.
+
+    A hazard is said before anything that ran out.
+    """
+    if reply.kind == "hazard":
+        said = shortened(reply.say)
+        return replace(reply, say=said, show=(said,)), tuple(announced)
+    room, fit = MAX_WORDS, []
+    for text in announced:
+        if len(text.split()) <= room:
+            fit.append(text)
+            room -= len(text.split())
+    said = " ".join([*fit, *filter(None, [shortened(reply.say, room)])])
+    return replace(reply, say=said, show=(said,)), tuple(text for text in announced if text not in fit)
+
+
+def shortened(text: str, room: int = MAX_WORDS) -> str:
+    """Whole sentences, else whole clauses, from the front, in at most `room` words; says when something is left out."""
+    if len(text.split()) <= room:
+        return text
+    room -= len(MORE.split())
+    for boundary in (r"(?<=[.!?])\s+", r"(?<=[,;:])\s+"):
+        fit = ""
+        for part in re.split(boundary, text):
+            if len(fit.split()) + len(part.split()) > room:
+                break
+            fit = f"{fit} {part}".strip()
+        if fit:
+            return f"{fit.rstrip(',;:.!?')}. {MORE}"
+    return MORE if room >= 0 else ""
+
+
+def keep(state: State, *things: Kept) -> State:
+    """The state with these kept for the stop, each once."""
+    return replace(state, kept=tuple(dict.fromkeys((*state.kept, *things)))[-MAX_KEPT:])
+
+
+def _needs_hands(before: State, outcome: Outcome, mind: Mind) -> bool:
+    reply, walk = outcome.reply, outcome.state.walk
+    if reply.kind == "clarify" and reply.options:
+        return not set(reply.options) & mind.knowledge.hazards
+    if reply.kind not in ("procedure", "step") or outcome.state.walks == before.walks:
+        return False
+    return walk is not None and walk.topic not in mind.knowledge.hazards
+
+
+def _put_off(before: State, outcome: Outcome, mind: Mind) -> Outcome:
+    """As if the procedure had not been opened, but remembered."""
+    reply = outcome.reply
+    topic = reply.topic if reply.kind != "clarify" else None
+    waits = topic in {walk.topic for walk in before.walks}
+    title = f" {mind.knowledge.title(topic)}." if topic else ""
+    line = PUT_OFF + title
+    state = replace(outcome.state, walks=before.walks, timers=before.timers, undo=before.undo, asking=None)
+    state = _waiting(state, mind)
+    if not waits:
+        state = keep(state, Kept(outcome.state.question if topic is None else title.strip(), topic))
+    events = tuple(event for event in outcome.events if event.kind not in ("walk", "steer"))
+    reply = Reply("control", line, (line,), topic=topic, confidence=reply.confidence, readings=reply.readings)
+    return Outcome(state, reply, (*events, EventDraft("put-off", {"topic": topic})))
+
+
+def _waiting(state: State, mind: Mind) -> State:
+    """The state with its walk paused; a hazard is never."""
+    walk: Walk | None = state.walk
+    if walk is None or walk.paused or walk.topic in mind.knowledge.hazards:
+        return state
+    return replace(state, walks=(*state.walks[:-1], replace(walk, paused=True)))
+
+
+def _after_duty(outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """A change of duty status moves the coach, or stops it."""
+    statuses = [event.payload.get("status") for event in outcome.events if event.kind == "duty"]
+    if not statuses or (statuses[-1] == DRIVING) == outcome.state.rolling:
+        return outcome
+    changed = (set_rolling if statuses[-1] == DRIVING else set_parked)(outcome.state, mind, now)
+    lines = () if statuses[-1] == DRIVING else changed.reply.show
+    reply = replace(outcome.reply, show=(*outcome.reply.show, *lines), options=changed.reply.options)
+    return Outcome(changed.state, reply, (*outcome.events, *changed.events))
+
+
+__all__ = ["COMMANDS", "DRIVING", "MAX_WORDS", "held", "keep", "set_parked", "set_rolling", "short", "shortened"]
