@@ -1,0 +1,60 @@
+"""Taking up a conversation where it ended, however it ended: killed terminal, closed line, flat battery."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from cabassist.dialogue.board import REMEMBERED, stored_from
+from cabassist.dialogue.session import Session
+from cabassist.dialogue.turn import announce_due, take_turn
+from cabassist.dialogue.types import State, Stored
+from cabassist.journal.events import Event
+
+RESUME_WITHIN = timedelta(hours=18)
+"""What was open longer ago belongs to another day."""
+
+
+def take_up(session: Session, now: datetime) -> str:
+    """Bring a fresh session to where the last one of this coach stood; gives the offer to go on, or "".
+
+    When something is still open there (a walk, timers, standing requests, a coach that rolls), the session goes on
+    under its name: its turns are taken again in their own times, so that timers are right, and those that were
+    announced stay announced. Otherwise only the readings are taken over that the board still counts. Nothing is written.
+    """
+    coach = session.mind.coach.id
+    everything = [event for event in session.journal.read() if event.coach == coach]
+    last = session.journal.last_session()
+    events = [event for event in everything if event.session == last]
+    said = [event for event in events if event.kind == "said"]
+    if said and now - said[-1].at <= RESUME_WITHIN:
+        earlier = everything[: everything.index(events[0])]
+        state = _again(session, State(stored=_known(earlier, coach, events[0].at)), events)
+        if state.walk or state.timers or state.alerts or state.rolling or state.kept:
+            session.state, session.name = state, str(last)
+            return _offer(session)
+    session.state = State(stored=_known(everything, coach, now))
+    return ""
+
+
+def _known(events: list[Event], coach: str, until: datetime) -> tuple[Stored, ...]:
+    return stored_from(events, coach=coach, since=until - REMEMBERED, until=until)
+
+
+def _again(session: Session, state: State, events: list[Event]) -> State:
+    for event in events:
+        if event.kind == "said":
+            state = take_turn(state, str(event.payload.get("text", "")), mind=session.mind, now=event.at).state
+        elif event.kind == "timer":
+            state, _ = announce_due(state, event.at)
+    return state
+
+
+def _offer(session: Session) -> str:
+    walk = session.state.walk
+    if walk is None:
+        return ""
+    title = session.mind.knowledge.title(walk.topic)
+    return f"You were at step {walk.number} of {len(walk.plan)}: {title}. Say resume, stop, or ask something else."
+
+
+__all__ = ["RESUME_WITHIN", "take_up"]
