@@ -1,7 +1,8 @@
 """The journal's file: SQLite in WAL mode, flushed at every append, closed to change.
 
 A process that is killed at any moment loses at most the append it was in. Corrections are new events;
-the database itself refuses UPDATE, DELETE and REPLACE.
+the database itself refuses UPDATE, DELETE and REPLACE. The one exception is blanking an event that a later
+tombstone names (see `erasing`); the database checks that nothing else changes with it.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -17,11 +18,34 @@ from types import TracebackType
 from cabassist.errors import FileProblem, JournalBusy, JournalDamaged, JournalError, JournalTooNew
 from cabassist.journal.events import FORMAT, Event, EventDraft, canonical, chained, new_id
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 APPLICATION_ID = 0x43414241
 BUSY_TIMEOUT_S = 3.0
 IN_MEMORY = ":memory:"
+RECORD = "record"
+"""The session of events about the record itself: tombstones, imports, a trainer's marks."""
+TOMBSTONE = "tombstone"
+ERASED = "erased"
 
+_GUARDS = f"""
+CREATE TRIGGER events_stay BEFORE UPDATE ON events
+WHEN NOT (
+    OLD.kind NOT IN ('{TOMBSTONE}', '{ERASED}') AND NEW.kind = '{ERASED}' AND NEW.actor = '' AND NEW.payload = '{{}}'
+    AND NEW.id = substr(OLD.id, 1, 16) || '0000000000000000'
+    AND NEW.seq = OLD.seq AND NEW.at = OLD.at AND NEW.coach = OLD.coach AND NEW.session = OLD.session
+    AND NEW.format = OLD.format AND NEW.digest = OLD.digest
+    AND EXISTS (
+        SELECT 1 FROM events AS stone WHERE stone.kind = '{TOMBSTONE}' AND stone.seq > OLD.seq
+        AND json_extract(stone.payload, '$.session') = OLD.session
+    )
+)
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+CREATE TRIGGER events_remain BEFORE DELETE ON events
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+CREATE TRIGGER events_once BEFORE INSERT ON events
+WHEN EXISTS (SELECT 1 FROM events WHERE seq = NEW.seq OR id = NEW.id)
+BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+"""
 _SCHEMA = f"""
 CREATE TABLE events (
     seq INTEGER PRIMARY KEY,
@@ -37,13 +61,18 @@ CREATE TABLE events (
 ) STRICT;
 CREATE INDEX events_by_session ON events (session, seq);
 CREATE INDEX events_by_kind ON events (kind, seq);
-CREATE TRIGGER events_stay BEFORE UPDATE ON events
-BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
-CREATE TRIGGER events_remain BEFORE DELETE ON events
-BEGIN SELECT RAISE(ABORT, 'the journal is append-only: add a correction instead'); END;
+{_GUARDS}
 PRAGMA application_id = {APPLICATION_ID};
 PRAGMA user_version = {SCHEMA_VERSION};
 """
+_FROM_1_TO_2 = f"""
+DROP TRIGGER IF EXISTS events_stay;
+DROP TRIGGER IF EXISTS events_remain;
+DROP TRIGGER IF EXISTS events_once;
+{_GUARDS}
+PRAGMA user_version = 2;
+"""
+"""Version 2 lets a session be blanked that a tombstone names; the events are the same."""
 _COLUMNS = "id, at, coach, session, actor, kind, payload, format, digest"
 
 
@@ -67,7 +96,7 @@ class Journal:
                     path, f"cannot be made ({error.strerror}).", "Choose another with --journal."
                 ) from None
         with self._explained():
-            self._db = sqlite3.connect(self.path, timeout=busy_timeout_s, isolation_level=None)
+            self._db = sqlite3.connect(self.path, timeout=busy_timeout_s, isolation_level=None, check_same_thread=False)
         try:
             self._open()
         except BaseException:
@@ -77,12 +106,10 @@ class Journal:
     def _open(self) -> None:
         with self._explained():
             self._db.execute("PRAGMA recursive_triggers = ON")  # else INSERT OR REPLACE slips past the delete trigger
-            self._db.execute("PRAGMA journal_mode = WAL")
-            self._db.execute("PRAGMA synchronous = FULL")
             version = self._db.execute("PRAGMA user_version").fetchone()[0]
             mark = self._db.execute("PRAGMA application_id").fetchone()[0]
             tables = self._db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
-            if tables and mark != APPLICATION_ID:
+            if mark not in (0, APPLICATION_ID) or (tables and mark != APPLICATION_ID):
                 raise JournalError(
                     f"{self.path}: is a database, but not a cabassist journal. Choose another file with --journal."
                 )
@@ -91,8 +118,31 @@ class Journal:
                     f"{self.path}: was written by a newer cabassist (journal version {version}, this one knows {SCHEMA_VERSION}). "
                     "Nothing was changed. Update cabassist, or choose another file with --journal."
                 )
+            self._db.execute("PRAGMA journal_mode = WAL")  # only now: a file that is not ours stays as it is
+            self._db.execute("PRAGMA synchronous = FULL")
             if not tables:
-                self._db.executescript(f"BEGIN IMMEDIATE;{_SCHEMA}COMMIT;")
+                self._bring_to(_SCHEMA, from_version=0)
+            elif version < SCHEMA_VERSION:
+                # An old journal that cannot be written, or is being written to, can still be read.
+                with suppress(sqlite3.OperationalError):
+                    self._bring_to(_FROM_1_TO_2, from_version=version)
+
+    def _bring_to(self, script: str, from_version: int) -> None:
+        """Run a script in one transaction, unless another process was quicker while we waited for the lock."""
+        self._db.execute("BEGIN IMMEDIATE")
+        try:
+            if self._db.execute("PRAGMA user_version").fetchone()[0] == from_version:
+                statement = ""  # one by one: `executescript` would end our transaction first
+                for line in script.splitlines(keepends=True):
+                    statement += line
+                    if sqlite3.complete_statement(statement):
+                        self._db.execute(statement)
+                        statement = ""
+            self._db.execute("COMMIT")
+        except BaseException:
+            if self._db.in_transaction:
+                self._db.execute("ROLLBACK")
+            raise
 
     @contextmanager
     def _explained(self) -> Iterator[None]:
@@ -116,6 +166,8 @@ class Journal:
             raise FileProblem(
                 self.path, f"cannot be used ({text}).", "Check the folder, or choose another with --journal."
             ) from None
+        except sqlite3.IntegrityError as error:
+            raise JournalError(f"{self.path}: the entry was refused ({error}). Nothing was changed.") from None
         except sqlite3.DatabaseError as error:
             raise JournalDamaged(
                 f"{self.path}: is not a sound journal ({error}). Keep the file, and start a new one with --journal."
@@ -167,9 +219,11 @@ class Journal:
                 )
 
     def last_session(self) -> str | None:
-        """The session of the newest event, or None."""
+        """The session of the newest event that is not about the record itself, or None."""
         with self._explained():
-            row = self._db.execute("SELECT session FROM events ORDER BY seq DESC LIMIT 1").fetchone()
+            row = self._db.execute(
+                "SELECT session FROM events WHERE session <> ? ORDER BY seq DESC LIMIT 1", (RECORD,)
+            ).fetchone()
         return row[0] if row else None
 
     def count(self) -> int:
