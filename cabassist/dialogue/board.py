@@ -6,14 +6,21 @@ One frozen value for the terminal, for programs and for the screen; the numbers 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from cabassist.dialogue import phrases
+from cabassist.dialogue.accounts import Accounts, Cylinders
+from cabassist.dialogue.board_words import act_words, amount_words, left_words, moved_lines, odd_words, rate_words
+from cabassist.dialogue.telling import same
 from cabassist.dialogue.types import Mind, State, Stored
+from cabassist.estimate.clock import later
+from cabassist.estimate.ledger import Account, Entry, entry
+from cabassist.estimate.quantities import shown
+from cabassist.estimate.types import Estimate
 from cabassist.journal.events import Event
-from cabassist.language.plausibility import fraction_of_full, label, shown
+from cabassist.language.plausibility import label
 from cabassist.language.reading_types import Reading
 
 REMEMBERED = timedelta(days=14)
@@ -55,6 +62,10 @@ class BoardLine:
     """Working lines, results first; then what was assumed, and the source."""
     rate_words: str = ""
     """How fast it goes, with its range."""
+    estimate: Estimate | None = None
+    """The time left as a calculation, with everything needed to check it."""
+    odd: str = ""
+    """A short question when the last reading does not fit what was known, else nothing."""
 
 
 @dataclass(frozen=True)
@@ -66,8 +77,149 @@ class Board:
 
 
 def board_of(state: State, mind: Mind, now: datetime) -> Board:
-    """The board from the readings that stand."""
-    return Board(now, tuple(_line(what, which, state, mind, now) for what, which in _supplies(mind)))
+    """The board from the readings that stand: every supply this coach has, in the same order every time."""
+    coach = mind.coach
+    accounts = Accounts(coach, state.stored, now)
+    lines = [_line(tank.name, accounts) for tank in coach.tanks]
+    lines += _propane(accounts)
+    lines += [_line("house_battery", accounts), _line("diesel", accounts)]
+    if coach.diesel.def_capacity_gal:
+        lines.append(_line("def", accounts))
+    return Board(now, tuple(lines))
+
+
+def lines_of(what: str, state: State, mind: Mind, now: datetime) -> tuple[BoardLine, ...]:
+    """The lines of one supply: each cylinder for propane, one line for any other."""
+    accounts = Accounts(mind.coach, state.stored, now)
+    return tuple(_propane(accounts)) if what == "propane" else (_line(what, accounts),)
+
+
+def first_due(board: Board) -> BoardLine | None:
+    """The line on which something must be done first, or that is over soonest where nothing must."""
+    known = [line for line in board.lines if line.estimate is not None and line.left_low_h is not None]
+    acts = [line for line in known if line.act_by is not None]
+    if acts:
+        return min(acts, key=lambda line: (line.act_by, line.name))
+    return min(known, key=lambda line: (line.left_low_h, line.name)) if known else None
+
+
+# -- lines ---------------------------------------------------------------------------------------------------------
+
+
+def _blank(what: str, which: str | None) -> BoardLine:
+    return BoardLine(what, which, label(what, which), None, "not read yet", None, "", None, None, None, "", None, "")
+
+
+def _line(what: str, accounts: Accounts) -> BoardLine:
+    """One supply that is not propane."""
+    line = _read(_blank(what, None), accounts)
+    account, ask = accounts.account(what)
+    if account is None:
+        return replace(line, left_words=ask)
+    made = entry(account, accounts.now)
+    line = _settled(line, account, made, accounts, made.level / account.supply.capacity)
+    before = line.history[-2][1] if len(line.history) > 1 else None
+    return replace(line, odd=odd_words(what, made, before))
+
+
+def _read(line: BoardLine, accounts: Accounts) -> BoardLine:
+    """The line with what was read, before anything is worked out."""
+    history = accounts.history(line.what, line.which)
+    if not history:
+        return line
+    at, level = history[-1]
+    words = amount_words(line.what, line.which, level, accounts.coach)
+    return replace(
+        line, level=level, level_words=words, said_at=at, age_words=phrases.ago(at, accounts.now), history=history
+    )
+
+
+def _settled(line: BoardLine, account: Account, made: Entry, accounts: Accounts, level: float) -> BoardLine:
+    """The line with what the ledger says."""
+    now, left = accounts.now, made.left
+    words = amount_words(line.what, line.which, level, accounts.coach)
+    read = line.history[-1][1]
+    if abs(level - read) >= 0.005:
+        words = f"about {words} now; read {shown(100 * read, 3)} %"
+    hours = account.written.span == "h"
+    act_by = later(now, made.act) if hours and made.act is not None and not _beyond(made.left) else None
+    full = shown(account.supply.capacity * account.written.per_amount)
+    of_full = f"level: {shown(made.level * account.written.per_amount)} ÷ {full} x 100 = {shown(100 * level)} %"
+    why = (
+        *((of_full,) if line.which is None else ()),
+        *left.working,
+        *moved_lines(made.forecasts, account.written.span),
+    )
+    return replace(
+        line,
+        level=level,
+        level_words=words,
+        left_h=left.value if hours else None,
+        left_low_h=left.low if hours else None,
+        left_high_h=left.high if hours else None,
+        left_words=left_words(line.what, left),
+        act_by=act_by,
+        act_words=act_words(line.what, made.act, now, account.written.span),
+        forecasts=made.forecasts,
+        why=(*why, *(f"assumed: {one}" for one in left.assumptions), f"source: {left.source}"),
+        rate_words=rate_words(line.what, account, made),
+        estimate=left,
+    )
+
+
+def _beyond(left: Estimate) -> bool:
+    """Whether even the early end lies beyond what is looked at."""
+    return left.low is None
+
+
+# -- propane -------------------------------------------------------------------------------------------------------
+
+
+def _propane(accounts: Accounts) -> list[BoardLine]:
+    """A line for each cylinder that feeds: the first until it is empty, the last until there is no heat."""
+    roles = [str(c.role) for c in accounts.coach.propane.cylinders if c.role != "spare"]
+    lines = {role: _read(_blank("propane", role), accounts) for role in roles}
+    account, ask = accounts.account("propane")
+    if account is None:
+        return [replace(line, left_words=ask if line.history else "") for line in lines.values()]
+    cylinders = accounts.cylinders()
+    left = entry(account, accounts.now).level
+    for place, role in enumerate(cylinders.order):
+        lines[role] = _cylinder(lines[role], account, cylinders, place, left, accounts)
+    return list(lines.values())
+
+
+def _cylinder(
+    line: BoardLine, account: Account, cylinders: Cylinders, place: int, together: float, accounts: Accounts
+) -> BoardLine:
+    role = cylinders.order[place]
+    behind = sum(cylinders.shares[r] * accounts.size_kg(r) for r in cylinders.order[place + 1 :])
+    before = sum(cylinders.shares[r] * accounts.size_kg(r) for r in cylinders.order[:place])
+    last = place == len(cylinders.order) - 1
+    mine = accounts.size_kg(role) * cylinders.shares[role]
+    # The cylinders behind stand untouched until this one is empty; one in front that is not empty leaves this whole.
+    inside = min(max(together - behind, 0.0), mine if before else accounts.size_kg(role))
+    # A changeover by hand has to be made before the first is empty; an automatic one needs nobody.
+    by_hand = not last and not accounts.coach.propane.automatic_changeover
+    own = replace(account, limit=behind, margin=1.0 if by_hand else account.margin)
+    made = entry(own, accounts.now)
+    line = _settled(line, own, made, accounts, inside / accounts.size_kg(role))
+    per, unit = account.written.per_amount, account.written.amount
+    size = accounts.size_kg(role)
+    whole = f"{shown(together * per)} - {shown(behind * per)} = {shown((together - behind) * per)} {unit}"
+    sums = (
+        f"in the {role} cylinder, of all that is left: {whole}",
+        f"level: {shown(inside * per)} ÷ {shown(size * per)} x 100 = {shown(100 * inside / size)} %",
+    )
+    line = replace(line, why=(*sums, *line.why))
+    if not last:
+        after = cylinders.order[place + 1]
+        words = act_words("changeover", made.act, accounts.now, "h") if by_hand else f"then the {after} cylinder feeds"
+        line = replace(line, act_by=line.act_by if by_hand else None, act_words=words)
+    return replace(line, odd=odd_words("propane", made, None) if last else "")
+
+
+# -- readings of earlier conversations -----------------------------------------------------------------------------
 
 
 def stored_from(events: Iterable[Event], *, coach: str, since: datetime, until: datetime) -> tuple[Stored, ...]:
@@ -86,17 +238,21 @@ def stored_from(events: Iterable[Event], *, coach: str, since: datetime, until: 
         if reading is None:
             continue
         if event.kind == "withdrawn":
-            last = next((held for held in reversed(standing) if alike(held.reading, reading)), None)
+            last = next((held for held in reversed(standing) if same(held.reading, reading)), None)
             if last is not None:
                 standing.remove(last)
-        elif since <= event.at <= until:
-            standing.append(Stored(reading, event.at))
+        elif since <= (at := _told_at(event)) <= until:
+            standing.append(Stored(reading, at))
     return tuple(standing)
 
 
-def alike(a: Reading, b: Reading) -> bool:
-    """Whether two readings are the same entry, however they were worded."""
-    return (a.what, a.which, a.value, a.unit, a.flag) == (b.what, b.which, b.value, b.unit, b.flag)
+def _told_at(event: Event) -> datetime:
+    """When a reading was told; one that an undo brought back keeps its time."""
+    at = event.payload.get("at")
+    try:
+        return datetime.fromisoformat(at) if isinstance(at, str) else event.at
+    except ValueError:
+        return event.at
 
 
 def _reading_from(payload: Mapping[str, Any]) -> Reading | None:
@@ -110,31 +266,13 @@ def _reading_from(payload: Mapping[str, Any]) -> Reading | None:
         None if value is None else float(value),
         payload.get("unit"),
         approx=bool(payload.get("approx")),
+        low=_number(payload.get("low")),
+        high=_number(payload.get("high")),
         flag=payload.get("flag"),
         counted_from=payload.get("from"),
         said=str(payload.get("said", "")),
     )
 
 
-def _supplies(mind: Mind) -> list[tuple[str, str | None]]:
-    """What this coach has, in the order of the board."""
-    coach = mind.coach
-    found: list[tuple[str, str | None]] = [(tank.name, None) for tank in coach.tanks]
-    found += [("propane", c.role) for c in coach.propane.cylinders if c.role != "spare"]
-    found += [("house_battery", None), ("diesel", None)]
-    return [*found, ("def", None)] if coach.diesel.def_capacity_gal else found
-
-
-def _line(what: str, which: str | None, state: State, mind: Mind, now: datetime) -> BoardLine:
-    history = tuple(
-        (held.at, share)
-        for held in state.stored
-        if held.reading.what == what and (which is None or held.reading.which == which)
-        if (share := fraction_of_full(held.reading, mind.coach)) is not None
-    )
-    name = label(what, which)
-    if not history:
-        return BoardLine(what, which, name, None, "not read yet", None, "", None, None, None, "", None, "")
-    at, level = history[-1]
-    words = shown(round(100 * level), "percent")
-    return BoardLine(what, which, name, level, words, at, phrases.ago(at, now), None, None, None, "", None, "", history)
+def _number(value: object) -> float | None:
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,7 @@ from cabassist.estimate.tanks import RANGE_Z
 from cabassist.estimate.types import Estimate
 
 Floats = NDArray[np.floating[Any]]
+Number = TypeVar("Number", float, NDArray[np.floating[Any]])
 
 GAUGE_SD = 0.04
 """Standard deviation of a needle or of a level judged by eye, as a share of full. Common practice, no source."""
@@ -247,14 +248,18 @@ def surprise(supply: Supply, belief: Belief, step: Step) -> float:
     return float((step.level - expected.level) / (expected.level_var + step.level_sd**2) ** 0.5)
 
 
-def level_ahead(
-    supply: Supply, belief: Belief, exposures: Floats, *, forecast_spread: float = FORECAST_SPREAD
-) -> tuple[Floats, Floats]:
-    """Mean and standard deviation of the level after each coming hour, the present first."""
-    total = np.concatenate(([0.0], np.cumsum(exposures)))
-    squares = np.concatenate(([0.0], np.cumsum(np.square(exposures))))
+def level_after(
+    supply: Supply, belief: Belief, total: Number, squares: Number, *, forecast_spread: float = FORECAST_SPREAD
+) -> tuple[Number, Number]:
+    """Mean and standard deviation of the level after some exposure ahead.
+
+    Args:
+        supply, belief: what is believed now.
+        total: exposure from now on.
+        squares: the same with each hour's exposure squared: uneven use adds up by hours, not by exposure.
+        forecast_spread: see `FORECAST_SPREAD`.
+    """
     moved = supply.sign * total
-    mean = belief.level + moved * belief.rate
     variance = (
         belief.level_var
         + 2 * moved * belief.covariance
@@ -262,7 +267,17 @@ def level_ahead(
         + (supply.noise * belief.rate) ** 2 * squares
         + (forecast_spread * belief.rate * total) ** 2
     )
-    return mean, np.sqrt(np.maximum(variance, 1e-18))
+    return belief.level + moved * belief.rate, variance**0.5
+
+
+def level_ahead(
+    supply: Supply, belief: Belief, exposures: Floats, *, forecast_spread: float = FORECAST_SPREAD
+) -> tuple[Floats, Floats]:
+    """Mean and standard deviation of the level after each coming hour, the present first."""
+    total = np.concatenate(([0.0], np.cumsum(exposures)))
+    squares = np.concatenate(([0.0], np.cumsum(np.square(exposures))))
+    mean, sd = level_after(supply, belief, total, squares, forecast_spread=forecast_spread)
+    return mean, np.maximum(sd, 1e-9)
 
 
 def hours_to(
