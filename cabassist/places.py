@@ -50,7 +50,7 @@ def coach_file() -> Path:
     if chosen:
         return Path(chosen)
     own = data_folder() / "coach.yaml"
-    return own if own.exists() else demo_coach()
+    return own if os.path.exists(own) else demo_coach()  # Path.exists raises where it may not look
 
 
 def journal_file() -> Path:

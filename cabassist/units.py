@@ -6,6 +6,7 @@ May import nothing of ours.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -60,7 +61,13 @@ PINT_NAMES: dict[str, str] = {
     "ft_lb": "foot * pound_force",
     "N_m": "newton * meter",
     "persons": "dimensionless",
+    "fraction": "dimensionless",
 }
+
+_NUMBER = r"[+-]?(?=\.?\d)(?:\d{1,3}(?:,\d{3})+|\d*)(?:\.\d+)?"
+_UNIT = r"[A-Za-z°%_]+(?:(?:\^|\*\*)[1-4])?"
+_WRITTEN = re.compile(rf"\s*({_NUMBER})\s*({_UNIT}(?:\s?[*/ ]\s?{_UNIT}){{0,3}})?\s*", re.ASCII)
+"""One number and one unit; a comma only stands between thousands. Nothing else reaches pint, which would work it out."""
 
 
 @cache
@@ -90,12 +97,22 @@ def parse_to(text: str, unit: str) -> float:
     Raises:
         ValueError: it cannot be read, or measures something else.
     """
+    found = _WRITTEN.fullmatch(text)
+    complaint = f"'{text}' cannot be read as a quantity in {unit}"
+    if found is None:
+        raise ValueError(complaint)
+    value, written = float(found.group(1).replace(",", "")), found.group(2)
+    if written is None:
+        return value
     import pint
 
     try:
-        return float(registry().Quantity(text).to(PINT_NAMES.get(unit, unit)).magnitude)
-    except (pint.PintError, TypeError, AttributeError, ValueError, AssertionError) as error:
-        raise ValueError(f"'{text}' cannot be read as a quantity in {unit}") from error
+        ureg = registry()
+        # only names of units are handed on, so that no text is ever worked out as an expression
+        quantity = ureg.Quantity(value, ureg.parse_units(PINT_NAMES.get(written, written.replace("%", "percent"))))
+        return float(quantity.to(PINT_NAMES.get(unit, unit)).magnitude)
+    except (pint.PintError, TypeError, AttributeError, ValueError, ArithmeticError) as error:
+        raise ValueError(complaint) from error
 
 
 def spoken(value: float, unit: str, preference: UnitsPreference = "us") -> str:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import types
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any, Union, get_args, get_origin
+from typing import Annotated, Any, Union, get_args, get_origin
 
 import click
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from cabassist import places
-from cabassist.cli.shared import ANSWERED, MISUSE, Given, json_option, print_json
+from cabassist.cli.shared import ANSWERED, MISUSE, Given, json_option, print_json, safe
 from cabassist.coach import Coach, part_of
 from cabassist.errors import ContentProblems, FileProblem
 
@@ -33,9 +33,9 @@ def show(given: Given, as_json: bool) -> None:
     if as_json:
         print_json(made.model_dump(mode="json"))
         return
-    click.echo(f"{made.name} ({given.coach_file()})")
+    click.echo(safe(f"{made.name} ({given.coach_file()})"))
     for line in _lines(made, 0):
-        click.echo(line)
+        click.echo(safe(line))
 
 
 def _lines(part: BaseModel, depth: int) -> Iterator[str]:
@@ -178,6 +178,8 @@ def _ask_value(model: type[BaseModel], name: str, field: FieldInfo, kept: Any) -
     choices = [str(arg) for arg in get_args(field.annotation) if isinstance(arg, (str, int))]
     if choices:
         allowed = f" one of: {', '.join(choices)}"
+    shape: Any = Annotated[(field.annotation, *field.metadata, None)]
+    adapter: TypeAdapter[Any] = TypeAdapter(shape)
     while True:
         given = click.prompt(
             f"{name.replace('_', ' ')}: {about}.{allowed}",
@@ -189,10 +191,8 @@ def _ask_value(model: type[BaseModel], name: str, field: FieldInfo, kept: Any) -
         value: Any = int(given) if choices and given.isdigit() else given
         try:
             # only this field is looked at; the others are judged when all is answered
-            probe = model.__pydantic_validator__.validate_assignment(
-                model.model_construct(), name, _quantity(model, name, value)
-            )
-            return getattr(probe, name) if not hasattr(getattr(probe, name), "isoformat") else given
+            made = adapter.validate_python(_quantity(model, name, value))
+            return given if hasattr(made, "isoformat") else made
         except (ValidationError, ValueError) as error:
             message = error.errors()[0]["msg"] if isinstance(error, ValidationError) else str(error)
             click.echo(f"  {message.removeprefix('Value error, ')}. Allowed:{allowed or ' see the help'}.")

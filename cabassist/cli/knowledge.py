@@ -53,7 +53,7 @@ def stats(given: Given, as_json: bool) -> None:
         "steps": sum(len(p.steps) for p in made),
         "cautions": sum(len(p.cautions) + sum(len(s.cautions) for s in p.steps) for p in made),
         "wordings_of_procedures": sum(of_topic.values()),
-        "fewest_wordings": min(of_topic.values()),
+        "fewest_wordings": min(of_topic.values(), default=0),
         "unsafe_wishes": len(known.raw_wishes),
         "calculations": len(known.calculations),
         "out_of_scope_wordings": sum(p.label == OUT_OF_SCOPE for p in known.phrases),

@@ -103,6 +103,7 @@ for _name, _module in (
     ("coach", "cabassist.cli.coach:coach"),
     ("converse", "cabassist.cli.converse:converse"),
     ("replay", "cabassist.cli.replay:replay"),
+    ("journal", "cabassist.cli.journal:journal"),
 ):
     _lazy(_name, _module)
 
@@ -117,3 +118,6 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
+    except OSError as error:
+        sys.stderr.write(f"cabassist: cannot go on ({error.strerror}). Free some space, or write elsewhere.\n")
+        os._exit(2)

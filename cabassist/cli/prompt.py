@@ -11,7 +11,7 @@ from datetime import timedelta
 import click
 
 from cabassist import places
-from cabassist.cli.shared import Given, now, open_journal, print_lines
+from cabassist.cli.shared import Given, now, open_journal, print_lines, safe
 from cabassist.dialogue.session import Session, load_mind, restored
 from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
@@ -89,7 +89,7 @@ def _answer(session: Session, text: str) -> bool:
 def _piped(session: Session) -> None:
     for raw in sys.stdin:
         text = raw.rstrip("\n")
-        click.echo(f"you> {text}")
+        click.echo(safe(f"you> {text}"))
         if not _answer(session, text):
             return
         click.echo("")

@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, parse_time, print_json
+from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, parse_time, print_json, safe
 from cabassist.errors import FileProblem
 
 COMPARED = ("kind", "topic", "step", "options", "readings", "withdrawn")
@@ -81,7 +81,7 @@ def replay(given: Given, file: Path, as_json: bool) -> None:
         print_json({"file": str(file), "turns": len(turns), "different": found})
     else:
         for row in found:
-            click.echo(f"turn {row['turn']}: {row['text']}")
+            click.echo(safe(f"turn {row['turn']}: {row['text']}"))
             for key in row["changed"]:
                 click.echo(f"  {key}: was {json.dumps(row['before'][key])}, is {json.dumps(row['today'][key])}")
         click.echo(f"{len(turns)} turns, {len(found)} answered differently.")

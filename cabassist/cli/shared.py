@@ -6,6 +6,7 @@ import json
 import os
 import re
 import sys
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -61,7 +62,12 @@ class Failure(click.ClickException):
 
     def show(self, file: IO[Any] | None = None) -> None:
         """Print it to standard error."""
-        click.echo(self.format_message(), err=True)
+        click.echo(safe(self.format_message()), err=True)
+
+
+def safe(text: str) -> str:
+    """A text that a terminal only prints: other characters than line ends that steer it are written out."""
+    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else repr(c)[1:-1] for c in text)
 
 
 class Commands(click.Group):
@@ -85,8 +91,8 @@ class Commands(click.Group):
 
             near = nearest(args[0], self.list_commands(ctx))
             hint = f" Did you mean {' or '.join(near)}?" if near else ""
-            question = " ".join(args)[:60]
-            message = f'{error.message}{hint} To ask something, write: cabassist ask "{question}"'
+            question = safe(" ".join(args)[:60])
+            message = f'{safe(error.message)}{hint} To ask something, write: cabassist ask "{question}"'
             raise click.UsageError(message, ctx) from None
 
 
@@ -101,9 +107,9 @@ def print_lines(lines: Iterable[str]) -> None:
         found = _SIGNAL.match(line)
         if found and not plain_output():
             word = found.group(1)
-            click.echo(click.style(f" {word} ", **SIGNAL_STYLE[word]) + line[len(word) + 1 :])
+            click.echo(click.style(f" {word} ", **SIGNAL_STYLE[word]) + safe(line[len(word) + 1 :]))
         else:
-            click.echo(line)
+            click.echo(safe(line))
 
 
 def print_json(body: Any) -> None:
@@ -131,6 +137,8 @@ def now() -> datetime:
 def parse_time(text: str) -> datetime:
     """A time as ISO 8601; one without a zone is local. Raises ValueError."""
     found = datetime.fromisoformat(text)
+    if not 1970 <= found.year <= 9000:
+        raise ValueError("the year must lie between 1970 and 9000")
     return found if found.tzinfo else found.astimezone()
 
 

@@ -52,9 +52,9 @@ def step_lines(procedure: Procedure, walk: Walk, mind: Mind) -> list[str]:
     if step.done_when:
         lines.append(f"  Done when: {filled(step.done_when, mind.facts)}")
     if step.wait:
+        reason = filled(step.wait.reason, mind.facts)
         lines.append(
-            f"  Wait: {wait_words(step, mind)} for {filled(step.wait.reason, mind.facts)[:1].lower()}"
-            f"{filled(step.wait.reason, mind.facts)[1:]}. I tell you when it is over."
+            f"  Wait: {wait_words(step, mind)} for {reason[:1].lower()}{reason[1:]}. I tell you when it is over."
         )
     if step.reading:
         lines.append(f"  Tell me the reading: {step.reading.replace('_', ' ')}. Or say: can't see it.")

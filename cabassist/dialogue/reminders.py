@@ -106,12 +106,10 @@ def _alert(plain: str, mind: Mind) -> Alert | None:
     match = _ALERT.match(plain)
     if match is None:
         return None
-    from cabassist.language.readings import hear
-
     what = match.group("what") or match.group("then")
     statement = _MOVES.sub(" is at ", what, count=1)
     statement = re.sub(r"is at (?:is |at |to |down |up |under |below |over |above )*", "is at ", statement)
-    heard = hear(statement, mind.coach)
+    heard = mind.readings_in(statement)
     if len(heard.readings) != 1:
         return None
     reading = heard.readings[0]

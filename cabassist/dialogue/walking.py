@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -10,6 +11,7 @@ from cabassist.coach import holds
 from cabassist.dialogue import phrases
 from cabassist.dialogue.types import MAX_WALKS, Asking, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
 from cabassist.journal.events import EventDraft
+from cabassist.language.normalise import bare
 from cabassist.language.steering import Steer
 
 UNDO_DEPTH = 12
@@ -35,7 +37,7 @@ def planned(topic: str, state: State, mind: Mind, now: datetime) -> Walk:
 
 def remembered(state: State, what: str) -> State:
     """The state with a note of how to take the coming change back."""
-    note = Undoable(what, state.walks, state.stored, state.timers)
+    note = Undoable(what, state.walks, state.stored, state.timers, state.record)
     return replace(state, undo=(*state.undo, note)[-UNDO_DEPTH:])
 
 
@@ -59,7 +61,20 @@ def open_walk(
     state = replace(state, walks=walks, asking=None, topic=topic, question=said, failures=0)
     state = with_timer(state, mind, now)
     return Outcome(
-        state, reply, (EventDraft("walk", {"topic": topic, "step": 1, "of": len(walk.plan), "move": "open"}),)
+        state,
+        reply,
+        (
+            EventDraft(
+                "walk",
+                {
+                    "topic": topic,
+                    "step": 1,
+                    "of": len(walk.plan),
+                    "move": "open",
+                    "plan": [index + 1 for index in walk.plan],
+                },
+            ),
+        ),
     )
 
 
@@ -246,7 +261,20 @@ def _skip(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     if step.cautions:
         text = f"This step carries a {step.cautions[0].signal.lower()}. Tell me why you skip it, or say no."
         return control(replace(state, asking=Asking("skip-reason")), text)
+    if any(entry.topic == walk.topic for entry in mind.coach.rounds):
+        return control(replace(state, asking=Asking("skip-reason")), "Why do you skip it? It is kept with the round.")
     return skipped(state, mind, now, "")
+
+
+_SKIP_WHY = re.compile(
+    r"^skip (?:it|this|that|this one|this step|that one|that step)(?: because| since| as| for)? (?P<why>\w+ .+)$|^skip because (?P<only>.+)$"
+)
+
+
+def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A skip with its reason in one breath, or None."""
+    found = _SKIP_WHY.match(bare(text)) if state.walk is not None else None
+    return skipped(state, mind, now, found["why"] or found["only"]) if found else None
 
 
 def skipped(state: State, mind: Mind, now: datetime, reason: str) -> Outcome:
@@ -267,7 +295,7 @@ def _stop(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     timers = tuple(timer for timer in state.timers if timer.topic != walk.topic)
     left = len(walk.plan) - walk.at
     lines = [f"Stopped at step {walk.number} of {len(walk.plan)}: {procedure.title}."]
-    if left > 1 or walk.at + 1 < len(walk.plan):
+    if left > 1:
         lines.append(f"{left} step{'s' if left != 1 else ''} not done.")
     asking = None
     if rest:
@@ -292,7 +320,7 @@ def _resume(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
 
 
 def _start_over(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
-    walk = replace(planned(state.walks[-1].topic, state, mind, now))
+    walk = planned(state.walks[-1].topic, state, mind, now)
     timers = tuple(timer for timer in state.timers if timer.topic != walk.topic)
     state = replace(remembered(state, "starting over"), walks=(*state.walks[:-1], walk), timers=timers)
     return move_to(0, state, mind, now, "first", "From the start.")

@@ -41,7 +41,7 @@ def new_id(at: datetime, previous: str) -> str:
 
     48 bits of milliseconds, 16 bits of counter, 64 bits of chance, in hexadecimal.
     """
-    milliseconds, counter = int(at.timestamp() * 1000), 0
+    milliseconds, counter = max(0, int(at.timestamp() * 1000)), 0
     if previous:
         last, last_counter = int(previous[:12], 16), int(previous[12:16], 16)
         if milliseconds <= last:

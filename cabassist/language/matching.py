@@ -222,8 +222,11 @@ def stored_vectors(path: Path) -> dict[int, Floats]:
     """The vectors that ship with the knowledge, by key of the wording."""
     if not path.exists():
         return {}
-    with np.load(path, allow_pickle=False) as stored:
-        return dict(zip(stored["keys"].tolist(), stored["vectors"].astype(np.float32), strict=True))
+    try:
+        with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as stored:
+            return dict(zip(stored["keys"].tolist(), stored["vectors"].astype(np.float32), strict=True))
+    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
+        return {}  # they are only worked out again
 
 
 def vectors_for(texts: list[str], encoder: Encoder, stored: dict[int, Floats]) -> Floats:
@@ -245,7 +248,9 @@ def pack_vectors(texts: list[str], encoder: Encoder, path: Path) -> None:
 def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
     """A matcher for this knowledge, its vectors taken from the cache when they are still right."""
     encoder = Encoder(knowledge.folder / "encoder.npz")
-    compiled = cache / f"matcher-{knowledge.fingerprint}.npz" if cache else None
+    about = (knowledge.folder / "encoder.npz").stat()
+    made_by = f"{knowledge.fingerprint}-{about.st_mtime_ns:x}-{about.st_size:x}"
+    compiled = cache / f"matcher-{made_by}.npz" if cache else None
     if compiled and compiled.exists():
         try:
             return _stored_matcher(compiled, encoder, knowledge)

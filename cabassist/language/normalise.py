@@ -21,6 +21,11 @@ _POLITE = re.compile(
 )
 
 
+def literal(text: str) -> str:
+    """A text that a terminal only prints: other characters than line ends that steer it are written out."""
+    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else repr(c)[1:-1] for c in text)
+
+
 def clean(text: str) -> str:
     """What was said, as one line without control, format or private-use characters."""
     text = _ESCAPES.sub(" ", text)

@@ -9,11 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from cabassist.language.numbers import NUMBER_WORDS, Word
-from cabassist.places import knowledge_folder
 
 T = TypeVar("T")
 Phrase = tuple[str, ...]
@@ -121,16 +119,6 @@ class Terms:
     """Jottings and the words they stand for."""
 
 
-@cache
-def _file() -> Mapping[str, Any]:
-    import yaml
-
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = (knowledge_folder() / "reading-terms.yaml").read_text(encoding="utf-8")
-    loaded: Mapping[str, Any] = yaml.load(text, loader)
-    return loaded
-
-
 def _pairs(table: Mapping[str, Sequence[str]]) -> Iterator[tuple[str, str]]:
     for name, listed in table.items():
         for phrase in listed:
@@ -189,10 +177,8 @@ def _signs(data: Mapping[str, Any]) -> Signs:
     )
 
 
-@cache
-def terms(tanks: tuple[str, ...]) -> Terms:
-    """The vocabulary of a coach with these tanks."""
-    data = _file()
+def terms(data: Mapping[str, Any], tanks: tuple[str, ...]) -> Terms:
+    """The vocabulary of a coach with these tanks, from the content of `reading-terms.yaml`."""
 
     def table(key: str) -> Phrases[str]:
         return Phrases(_pairs(data[key]))

@@ -20,7 +20,7 @@ from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, i
 from cabassist.language.present_state import spoken_of_now
 from cabassist.language.reading_names import SHARES, Setting, allowed_units, name_of, names_of
 from cabassist.language.reading_parts import TEMPERATURE_UNITS, Amount, Reader, Subject
-from cabassist.language.reading_terms import mended, terms
+from cabassist.language.reading_terms import Terms, mended
 from cabassist.language.reading_types import Heard, Reading, Refusal
 from cabassist.language.reading_values import misfit, reading_of
 from cabassist.language.subjects import find_subjects
@@ -66,15 +66,15 @@ SHORE_GUESS_V = (90.0, 250.0)
 """Volts in this range, with nothing else said, are those of shore power."""
 
 
-def hear(text: str, coach: Coach, previous: Sequence[Reading] = ()) -> Heard:
+def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading] = ()) -> Heard:
     """The readings a text tells, what it refuses, and what of `previous` it takes back.
 
     Args:
         text: what was said or typed.
         coach: the profile; it decides units that were not said, names of tanks, sides and what is possible.
+        vocabulary: the words of readings on this coach.
         previous: the readings told before, newest last, for sentences that lean on them.
     """
-    vocabulary = terms(tuple(tank.name for tank in coach.tanks))
     words = mended(words_of(text), vocabulary)
     if not words or len(words) > LONGEST_UTTERANCE:
         return Heard()

@@ -49,6 +49,8 @@ def check_procedure(
     known_ids, known_kit, known_calculations = frozenset(ids), frozenset(kit), frozenset(calculations)
     found += _wording(procedure, file, style)
     for path, text in texts(procedure):
+        if re.search(r"[{}]", PLACEHOLDER.sub("", text)):
+            found.append(file.problem(path, "a brace is left over; write {name}", "placeholder"))
         for name in PLACEHOLDER.findall(text):
             if name not in placeholders:
                 found.append(file.problem(path, f"placeholder {{{name}}} is not in the coach profile", "placeholder"))
@@ -65,6 +67,9 @@ def check_procedure(
         if name not in known_calculations:
             found.append(file.problem(("offers", index), f"there is no calculation '{name}'", "calculation"))
     for index, step in enumerate(procedure.steps):
+        if step.wait and isinstance(step.wait.minutes, str) and not step.wait.minutes.endswith("_delay"):
+            path = ("steps", index, "wait", "minutes")
+            found.append(file.problem(path, f"'{step.wait.minutes}' is not a time of the coach profile", "placeholder"))
         for place, name in enumerate(step.only_when):
             if name.removeprefix("not ") not in CONDITIONS.keys() | SITUATIONS:
                 found.append(file.problem(("steps", index, "only_when", place), f"nobody knows '{name}'", "condition"))

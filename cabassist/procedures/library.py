@@ -164,12 +164,16 @@ def load_knowledge(folder: Path, cache: Path | None) -> Knowledge:
         FileProblem: the folder or a file cannot be read.
     """
     files = knowledge_files(folder)
+    if not any(
+        path.suffix == ".yaml" and path.parent != folder and path.parent.name not in NOT_SYSTEMS for path in files
+    ):
+        raise FileProblem(folder, "holds no procedures.", "Check CABASSIST_KNOWLEDGE or install again.")
     mark = fingerprint_of(files)
     if cache is None:
         return _from_compiled(compile_knowledge(folder, files), mark, folder)
     compiled, wordings = cache / f"knowledge-{mark}.json", cache / f"wordings-{mark}.json"
-    if compiled.exists() and wordings.exists():
-        with contextlib.suppress(OSError, ValueError, KeyError):  # a damaged copy is simply made again
+    with contextlib.suppress(OSError, ValueError, KeyError, TypeError):  # a damaged copy is simply made again
+        if compiled.exists() and wordings.exists():
             body = json.loads(compiled.read_bytes())
             body["phrases"] = wordings
             return _from_compiled(body, mark, folder)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -50,7 +50,9 @@ class Caution(Item):
 class Wait(Item):
     """A wait that becomes a timer."""
 
-    minutes: float | str = Field(description="Minutes, or the name of a coach fact that is a time.")
+    minutes: Annotated[float, Field(gt=0, le=1440)] | Annotated[str, Field(pattern=r"^[a-z_]+\.[a-z_]+$")] = Field(
+        description="Minutes, or the name of a coach fact that is a time."
+    )
     reason: str = Field(min_length=3, max_length=80, description="What is waited for, after 'wait for'.")
     announce: str = Field(min_length=5, max_length=120, description="What is said when the time is over.")
 

@@ -20,23 +20,6 @@ Key = tuple[str | int, ...]
 _Base: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-class _Loader(_Base):  # type: ignore[misc]
-    def compose_node(self, parent: Any, index: Any) -> Any:
-        if self.check_event(yaml.AliasEvent):
-            event = self.peek_event()
-            raise yaml.MarkedYAMLError(
-                problem="aliases (*name) are not allowed; write the value out", problem_mark=event.start_mark
-            )
-        self.depth = getattr(self, "depth", 0) + 1
-        if self.depth > MAX_DEPTH:
-            raise yaml.MarkedYAMLError(
-                problem=f"nested deeper than {MAX_DEPTH} levels", problem_mark=self.peek_event().start_mark
-            )
-        node = super().compose_node(parent, index)
-        self.depth -= 1
-        return node
-
-
 class YamlFile:
     """One parsed file: `.data`, and `.line(path)` for error messages."""
 
@@ -87,40 +70,84 @@ def read_text(path: Path) -> str:
 
 def parse(text: str, name: str) -> YamlFile:
     """Parse YAML text. Raises ContentProblems with the line when it is not sound."""
-    loader = _Loader(text)
+    loader = _Base(text)
     lines: dict[Key, int] = {}
     try:
         node = loader.get_single_node()
-        _note_lines(node, (), lines, name)
+        _note_lines(node, (), lines, name, set())
         data = loader.construct_document(node) if node is not None else None
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         raise ContentProblems([Problem(name, line, "", f"not sound YAML: {error.problem}", "yaml")]) from None
     except yaml.YAMLError as error:
+        said = str(error).splitlines()[0]
+        raise ContentProblems([Problem(name, 1, "", f"not sound YAML: {said}", "yaml")]) from None
+    except RecursionError as error:
         raise ContentProblems([Problem(name, 1, "", f"not sound YAML: {error}", "yaml")]) from None
-    except (RecursionError, ValueError) as error:
-        raise ContentProblems([Problem(name, 1, "", f"not sound YAML: {error}", "yaml")]) from None
+    except (ValueError, TypeError, KeyError, AttributeError):
+        raise ContentProblems([_unmade(node, name)]) from None
     finally:
         loader.dispose()
     return YamlFile(name, data, lines)
 
 
-def _note_lines(node: Any, path: Key, lines: dict[Key, int], name: str) -> None:
+def _unmade(node: Any, name: str) -> Problem:
+    """The first value that cannot be made, found by making each one alone."""
+    waiting = [node]
+    while waiting:
+        found = waiting.pop(0)
+        if isinstance(found, yaml.ScalarNode):
+            single = yaml.SafeLoader("")
+            try:
+                single.construct_document(yaml.ScalarNode(found.tag, found.value))
+            except (ValueError, TypeError, KeyError, AttributeError, yaml.YAMLError) as error:
+                said = str(error).splitlines()[0]
+                return Problem(
+                    name, found.start_mark.line + 1, "", f"not sound YAML: '{found.value[:40]}': {said}", "yaml"
+                )
+            finally:
+                single.dispose()
+        elif isinstance(found, yaml.MappingNode):
+            for key, value in found.value:
+                if not isinstance(key, yaml.ScalarNode):
+                    return Problem(name, key.start_mark.line + 1, "", "not sound YAML: a key must be a word", "yaml")
+                waiting += [key, value]
+        elif isinstance(found, yaml.SequenceNode):
+            waiting += found.value
+    return Problem(name, 1, "", "not sound YAML", "yaml")
+
+
+def _note_lines(node: Any, path: Key, lines: dict[Key, int], name: str, known: set[int]) -> None:
+    """Note the line of every value; an alias shows as a node that is met twice."""
     if node is None:
         return
+    line = node.start_mark.line + 1
+    if id(node) in known:
+        words = "not sound YAML: aliases (*name) are not allowed; write the value out"
+        raise ContentProblems([Problem(name, line, dotted(path), words, "yaml")])
+    known.add(id(node))
+    if len(path) >= MAX_DEPTH:
+        raise ContentProblems(
+            [Problem(name, line, "", f"not sound YAML: nested deeper than {MAX_DEPTH} levels", "yaml")]
+        )
     lines.setdefault(path, node.start_mark.line + 1)
     if isinstance(node, yaml.MappingNode):
         seen: set[str] = set()
         for key, value in node.value:
+            if not isinstance(key, yaml.ScalarNode):
+                where = key.start_mark.line + 1
+                raise ContentProblems(
+                    [Problem(name, where, dotted(path), "not sound YAML: a key must be a word", "yaml")]
+                )
             if key.value in seen:
                 line = key.start_mark.line + 1
                 raise ContentProblems([Problem(name, line, dotted(path), f"'{key.value}' is there twice", "twice")])
             seen.add(key.value)
             lines[(*path, key.value)] = key.start_mark.line + 1
-            _note_lines(value, (*path, key.value), lines, name)
+            _note_lines(value, (*path, key.value), lines, name, known)
     elif isinstance(node, yaml.SequenceNode):
         for index, value in enumerate(node.value):
-            _note_lines(value, (*path, index), lines, name)
+            _note_lines(value, (*path, index), lines, name, known)
 
 
 def load(path: Path, shown_as: str | None = None) -> YamlFile:
@@ -150,6 +177,8 @@ def _explain(file: YamlFile, model: type[BaseModel], item: Any) -> Problem:
         near = process.extractOne(str(path[-1]), known, score_cutoff=60)
         hint = f"; did you mean '{near[0]}'?" if near else f"; allowed: {', '.join(known)}"
         message = f"'{path[-1]}' is not known here{hint}"
+    elif item["type"] in ("bool_parsing", "bool_type"):
+        message = f"must be true or false, not {item['input']!r}"
     elif not isinstance(item["input"], (dict, list)):
         message = f"{message}, not {item['input']!r}"
     return file.problem(path, message + _allowed(model, path), item["type"])
@@ -181,5 +210,8 @@ def _allowed(model: type[BaseModel], path: Key) -> str:
     unit = field.json_schema_extra.get("unit") if isinstance(field.json_schema_extra, dict) else None
     note = f" ({field.description}" if field.description else ""
     if note and unit and unit not in ("words", "name", "list", "choice", "count"):
-        note += f" Unit: {unit}."
+        bounds = [
+            f"{value:g}" for key in ("ge", "le") for m in field.metadata if (value := getattr(m, key, None)) is not None
+        ]
+        note += f" Unit: {unit}. Allowed: {' to '.join(bounds)} {unit}." if len(bounds) == 2 else f" Unit: {unit}."
     return note + ")" if note else ""

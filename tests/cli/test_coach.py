@@ -54,9 +54,6 @@ def test_the_coach_as_json_is_the_whole_profile(run: Run, coach: Coach):
     assert Coach.model_validate(json_of(run("coach", "show", "--json").stdout)) == coach
 
 
-@pytest.mark.xfail(
-    strict=True, reason="texts of a profile are printed as they are; YAML's \\e makes an escape sequence"
-)
 def test_a_profile_cannot_send_escape_sequences(run: Run, written: Callable[..., Path]):
     """A profile that someone else wrote cannot write to the terminal."""
     path = written("name: the Loon", 'name: "the \\e]0;pwned\\aLoon"')
@@ -150,7 +147,6 @@ def test_a_profile_that_may_not_be_read_is_named(
 # -- new --------------------------------------------------------------------------------------------
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_an_interview_answered_with_enter_writes_the_bundled_coach(run: Run, tmp_path: Path, coach: Coach):
     """The file is sound and holds the same coach."""
     path = tmp_path / "mine" / "coach.yaml"
@@ -162,7 +158,6 @@ def test_an_interview_answered_with_enter_writes_the_bundled_coach(run: Run, tmp
     assert yamlfile.validate(yamlfile.load(path), Coach) == coach
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_an_interview_without_a_file_writes_where_every_command_looks(run: Run):
     """In the data folder; from then on it is the coach in use."""
     result = run("coach", "new", text="grey-heron\nthe Heron\n" + DEFAULTS)
@@ -172,7 +167,6 @@ def test_an_interview_without_a_file_writes_where_every_command_looks(run: Run):
     assert run("coach", "show").output.startswith("the Heron (")
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_a_wrong_answer_is_asked_again(run: Run, tmp_path: Path):
     """With what is allowed; a word that is none of the choices, a name with capitals."""
     path = tmp_path / "coach.yaml"
@@ -192,7 +186,6 @@ def asked_until(question: str, run: Run, tmp_path: Path) -> int:
     return before.count("]: ")
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 @pytest.mark.parametrize(("answer", "inches"), [("14", 14.0), ("14 in", 14.0), ("30 cm", 11.811), ("1 ft", 12.0)])
 def test_a_quantity_may_have_its_own_unit(run: Run, tmp_path: Path, answer: str, inches: float):
     """The interview says so; a bare number is in the unit shown (2.54 cm to the inch)."""
@@ -204,7 +197,6 @@ def test_a_quantity_may_have_its_own_unit(run: Run, tmp_path: Path, answer: str,
     assert made.toilet.bowl_to_tank_in == pytest.approx(inches, abs=0.001)
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 @pytest.mark.parametrize("answer", ["900", "-1", "5 gal", "a lot", "1/0", "((("])
 def test_a_quantity_out_of_range_is_asked_again_with_the_range(run: Run, tmp_path: Path, answer: str):
     """The range and the unit are said with the complaint, and Enter then keeps the value."""
@@ -228,7 +220,6 @@ def test_a_file_that_is_there_is_not_written_over(run: Run, written: Callable[..
     assert path.read_bytes() == before
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_force_writes_over_a_file(run: Run, written: Callable[..., Path]):
     """What was wrong before is sound after."""
     path = written("  volts: 12\n", "  volts: 13\n")
@@ -237,7 +228,6 @@ def test_force_writes_over_a_file(run: Run, written: Callable[..., Path]):
     assert run("coach", "check", str(path)).exit_code == 0
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_an_interview_that_is_broken_off_writes_nothing(run: Run, tmp_path: Path):
     """The end of the input half way leaves no half file."""
     path = tmp_path / "coach.yaml"
@@ -248,7 +238,6 @@ def test_an_interview_that_is_broken_off_writes_nothing(run: Run, tmp_path: Path
     assert not path.exists()
 
 
-@pytest.mark.xfail(strict=True, reason=INTERVIEW)
 def test_a_place_that_cannot_be_written_is_named(run: Run, open_folder: Path, as_nobody: Callable[[], Any]):
     """After the interview the file's name and the next action are said."""
     open_folder.chmod(0o555)

@@ -101,7 +101,6 @@ def test_a_folder_that_is_not_there_is_a_clear_error(run: Run, command: str):
     assert "/no/such/folder: is not a folder of knowledge." in result.stderr
 
 
-@pytest.mark.xfail(strict=True, raises=ValueError, reason="min() of no wordings: a traceback")
 def test_an_empty_folder_is_a_clear_error(run: Run, tmp_path: Path):
     """Exit code 2 and a sentence."""
     assert run("--knowledge", str(tmp_path), "knowledge", "stats").exit_code == 2

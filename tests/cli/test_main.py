@@ -170,7 +170,6 @@ def test_an_error_names_the_thing_and_the_next_action(run: Run, args: list[str],
 HOSTILE = "\x1b]0;pwned\x07\x1b[31m\u202ex"
 
 
-@pytest.mark.xfail(strict=True, reason="messages repeat names as they were given, control characters and all")
 @pytest.mark.parametrize(
     "args",
     [
@@ -242,9 +241,6 @@ def test_looking_things_up_writes_no_data(run: Run):
     assert not Path(os.environ["CABASSIST_DATA"]).exists()
 
 
-@pytest.mark.xfail(
-    strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered"
-)
 @pytest.mark.parametrize("args", [("coach", "show"), ("show", "propane-smell")])
 def test_a_data_folder_that_may_not_be_entered_is_named(
     run: Run, open_folder: Path, as_nobody: Callable[[], Any], monkeypatch: pytest.MonkeyPatch, args: tuple[str, ...]
@@ -282,7 +278,6 @@ def test_a_reader_that_goes_away_ends_it_quietly():
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no /dev/full here")
-@pytest.mark.xfail(strict=True, reason="an OSError of standard output is not caught: a traceback")
 def test_output_to_a_full_disk_is_a_clear_error(launch: Launch):
     """`cabassist topics > list.txt` on a full disk says so, with exit code 2."""
     with Path("/dev/full").open("w", encoding="utf-8") as full:

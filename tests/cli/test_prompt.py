@@ -156,7 +156,6 @@ def test_odd_lines_do_no_harm(launch: Launch):
     assert len(on_record()) == len(lines)
 
 
-@pytest.mark.xfail(strict=True, reason="a piped line is echoed as it came")
 def test_what_is_typed_is_never_sent_back_with_control_characters(run: Run):
     """The echo of a piped line cannot move the cursor or set the title."""
     text = "fill \x1b]0;pwned\x07\x1b[31m\u202e water\n"
@@ -172,9 +171,6 @@ def waiting(session: Session, heard: Callable[[str], None], until: Callable[[], 
             time.sleep(0.02)
 
 
-@pytest.mark.xfail(
-    strict=True, reason="SQLite refuses the watcher's thread: the timer is said but only written at the next turn"
-)
 def test_a_timer_speaks_up_by_itself_and_is_put_on_record(mind: Mind):
     """Once, while the prompt waits for somebody to type."""
     said: list[str] = []

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cabassist.dialogue import rolling
-from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.dialogue import duty, rolling
+from cabassist.dialogue.types import Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from tests.dialogue.conversation import NOON, Conversation
 
@@ -26,7 +28,9 @@ def test_the_limit_is_twelve_seconds_of_speech():
     assert rolling.MAX_WORDS == 30
 
 
-@pytest.mark.parametrize("words", ["we're rolling", "We are rolling now.", "okay, I'm driving now", "we are under way"])
+@pytest.mark.parametrize(
+    "words", ["we're rolling", "We are rolling now.", "okay, we're on the move", "we are under way"]
+)
 def test_words_set_it_rolling(driver: Conversation, words: str):
     driver.say(words)
 
@@ -182,15 +186,43 @@ def test_the_rest_of_a_cut_answer_is_there_at_the_stop(driver: Conversation):
     assert len(driver.say("what readings do we have").show) == 5
 
 
-@pytest.mark.parametrize(("status", "moves"), [("driving", True), ("on-duty", False), ("off-duty", False)])
-def test_the_duty_status_moves_the_coach(mind: Mind, status: str, moves: bool):
-    """Driving sets it rolling, any other status parks it."""
-    before = State(rolling=not moves)
-    turn = Outcome(before, Reply("control", "Noted.", ("Noted.",)), (EventDraft("duty", {"status": status}),))
-    after = rolling.held(before, turn, mind, NOON)
+def status(state: State, text: str, mind: Mind, minutes: int = 0) -> Outcome:
+    """A duty status told, and what follows from it for the coach."""
+    now = NOON + timedelta(minutes=minutes)
+    told = duty.told(state, text, mind, now)
+    assert told is not None
+    return rolling.held(state, told, mind, now)
 
-    assert after.state.rolling is moves
-    assert after.events[-1] == EventDraft("rolling", {"on": moves})
+
+def test_the_duty_status_moves_the_coach(mind: Mind):
+    """Driving sets it rolling, with its own answer; another status of the same driver parks it."""
+    driving = status(State(kept=(Kept("", "dump-waste-tank"),)), "I'm driving", mind)
+    parked = status(driving.state, "I'm off duty", mind, 60)
+
+    assert driving.state.rolling
+    assert EventDraft("rolling", {"on": True}) in driving.events
+    assert not parked.state.rolling
+    assert "  1. Dump the waste tank" in parked.reply.show
+    assert EventDraft("rolling", {"on": False}) in parked.events
+
+
+def test_a_co_driver_who_goes_to_bed_does_not_park_it(mind: Mind):
+    rolls = status(State(actor="Bo"), "driver Ann is driving", mind)
+
+    assert status(rolls.state, "I'm off duty", mind, 5).state.rolling
+
+
+def test_a_change_at_the_wheel_keeps_it_rolling(mind: Mind):
+    """Safer than to believe that the stop in between was long enough to type."""
+    rolls = status(State(actor="Bo"), "driver Ann is driving", mind)
+    both = status(rolls.state, "I'm driving", mind, 60)
+
+    assert status(both.state, "driver Ann is off duty", mind, 61).state.rolling
+
+
+def test_a_status_told_while_rolling_by_words_does_not_park_it(mind: Mind):
+    """Who never was at the wheel cannot leave it."""
+    assert status(State(rolling=True), "I'm off duty", mind).state.rolling
 
 
 def test_nothing_changes_for_a_parked_coach(mind: Mind):

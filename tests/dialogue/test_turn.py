@@ -100,6 +100,28 @@ def test_a_hazard_in_the_middle_of_a_walk_comes_first_and_the_walk_waits(talk: C
 @pytest.mark.parametrize(
     ("text", "topic"),
     [
+        ("something is sizzling behind the panel and it stinks of hot plastic", "smoke-or-fire"),
+        ("the box by the bunks keeps chirping four times and my head hurts", "carbon-monoxide-alarm"),
+    ],
+)
+def test_a_hazard_without_a_known_sign_is_seen_where_the_reason_of_a_skip_is_awaited(
+    talk: Conversation, text: str, topic: str
+):
+    """Words that only the matcher knows as a hazard are not swallowed as a reason or a reminder."""
+    assert talk.mind.hazards.find(text) is None
+    talk.say("how do I empty the waste tank")
+    while talk.state.asking is None or talk.state.asking.what != "skip-reason":
+        talk.say("next")
+        talk.say("skip")
+
+    reply = talk.say(text)
+
+    assert (reply.kind, reply.topic) == ("hazard", topic)
+
+
+@pytest.mark.parametrize(
+    ("text", "topic"),
+    [
         ("how do I set the thermostat, by the way it stinks of propane back here", "propane-smell"),
         ("the carbon monoxide alarm is going off", "carbon-monoxide-alarm"),
         ("three of the kids have headaches and feel sick since the furnace came on", "carbon-monoxide-alarm"),

@@ -7,6 +7,7 @@ and `low` or `high` in place of a value for a mere needle position.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cache
 from typing import Any
 
 import pytest
@@ -14,8 +15,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cabassist.coach import Coach
+from cabassist.language import readings
 from cabassist.language.plausibility import is_gross, limits
-from cabassist.language.readings import Heard, Reading, echo, fraction_of_full, hear
+from cabassist.language.reading_terms import Terms, terms
+from cabassist.language.readings import Heard, Reading, echo, fraction_of_full
+from cabassist.places import knowledge_folder
+from cabassist.procedures import yamlfile
+
+SHIPPED = yamlfile.load(knowledge_folder() / "reading-terms.yaml").data
+
+
+def hear(text: str, coach: Coach, previous: Sequence[Reading] = ()) -> Heard:
+    """What the shipped vocabulary hears in a text."""
+    return readings.hear(text, coach, vocabulary(tuple(tank.name for tank in coach.tanks)), previous)
+
+
+@cache
+def vocabulary(tanks: tuple[str, ...]) -> Terms:
+    """The shipped vocabulary for a coach with these tanks."""
+    return terms(SHIPPED, tanks)
+
 
 OtherCoach = Callable[[dict[str, Any]], Coach]
 

@@ -262,7 +262,6 @@ def test_a_damaged_copy_is_made_again(small_folder: Path, tmp_path: Path, damage
     assert json.loads(copy.read_bytes())["procedures"]
 
 
-@pytest.mark.xfail(strict=True, reason="only OSError, ValueError and KeyError are taken for damage, not TypeError")
 @pytest.mark.parametrize("damaged", [b"null", b"[]"])
 def test_a_copy_of_another_shape_is_made_again(small_folder: Path, tmp_path: Path, damaged: bytes):
     """Sound JSON that is not our copy is damage too."""
@@ -283,9 +282,6 @@ def test_a_cache_that_cannot_be_written_only_costs_time(small_folder: Path, tmp_
     assert blocked.read_text(encoding="utf-8") == "in the way"
 
 
-@pytest.mark.xfail(
-    strict=True, raises=PermissionError, reason="Path.exists() raises where the folder may not be entered"
-)
 def test_a_cache_that_may_not_be_entered_only_costs_time(
     small_folder: Path, open_folder: Path, as_nobody: Callable[[], Any]
 ):
@@ -416,7 +412,6 @@ def test_a_binary_file_of_wordings_is_named(small_folder: Path):
         load_knowledge(small_folder, None)
 
 
-@pytest.mark.xfail(strict=True, reason="an empty folder is taken for a knowledge base that knows nothing")
 def test_a_folder_without_procedures_is_no_knowledge(tmp_path: Path):
     """A wrong path is said to be wrong, rather than every question being unknown."""
     with pytest.raises(FileProblem):
