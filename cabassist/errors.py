@@ -7,6 +7,7 @@
     │   ├── JournalTooNew     written by a newer cabassist
     │   ├── JournalBusy       another process holds it
     │   └── JournalDamaged    SQLite says the file is not sound
+    ├── VoiceUnavailable      no engine, model, microphone or speaker; the conversation goes on in text
     └── UnknownName           an id nobody knows; carries `name` and `nearest`
 
 The command line turns each of these into one clear line and exit code 2. A traceback that reaches
@@ -68,6 +69,10 @@ class JournalBusy(JournalError):
 
 class JournalDamaged(JournalError):
     """SQLite reports that the journal's file is not sound."""
+
+
+class VoiceUnavailable(CabassistError):
+    """An engine, a model, a microphone or a speaker is missing or does not work here."""
 
 
 class UnknownName(CabassistError):
