@@ -39,6 +39,11 @@ def cache_folder() -> Path:
     return _user("cache", "CABASSIST_CACHE")
 
 
+def trainer_folder() -> Path:
+    """What a trainer has taught on top of the shipped knowledge."""
+    return data_folder() / "trainer"
+
+
 def demo_coach() -> Path:
     """The profile of the bundled coach."""
     return knowledge_folder() / "coaches" / "demo.yaml"
