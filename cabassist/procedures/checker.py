@@ -28,6 +28,10 @@ class Style(Item):
     openers: list[str] = Field(description="Words that may stand before the verb.")
     conditions: list[str] = Field(description="Words that open a condition before the instruction.")
 
+    homonyms: list[str] = Field(
+        description="Verbs that are nouns or adjectives too; inside a sentence they count only before an article or pronoun."
+    )
+
     @property
     def verbs(self) -> frozenset[str]:
         """The imperatives as a set."""
@@ -157,9 +161,13 @@ def _instruction_fault(sentence: str, style: Style) -> str:
         return f"does not begin with a known instruction ('{found[0] if found else ''}')"
     if ";" in main or re.search(r"(,| and) then ", main):
         return "more than one instruction"
-    second = re.search(r"(?:,| and| or) (\w+) (?:the|a|an|it|them|its|your|all|each|both)\b", main)
-    if second and second.group(1) in style.verbs and not main.startswith(("do not ", "never ")):
-        return "more than one instruction"
+    if main.startswith(("do not ", "never ")):
+        return ""
+    for verb, has_object in re.findall(
+        r"(?:,| and| or) (\w+)\b( (?:the|a|an|it|them|its|your|all|each|both)\b)?", main
+    ):
+        if verb in style.verbs and (has_object or verb not in style.homonyms):
+            return "more than one instruction"
     return ""
 
 
@@ -200,5 +208,17 @@ def check_all(folder: Path, coach_file: Path) -> list[Problem]:
     for text, label in compiled["phrases"]:
         key = fold(text)
         if owner.setdefault(key, label) != label:
-            found.append(Problem("knowledge", 1, label, f"'{text}' already means '{owner[key]}'", "claimed-twice"))
+            where, line = _place_of(key, files, folder)
+            found.append(Problem(where, line, label, f"'{text}' already means '{owner[key]}'", "claimed-twice"))
+    return found
+
+
+def _place_of(key: str, files: Iterable[Path], folder: Path) -> tuple[str, int]:
+    """The last file and line where a wording stands."""
+    found = ("knowledge", 1)
+    for path in files:
+        if path.suffix in (".yaml", ".txt"):
+            for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+                if key in fold(line):
+                    found = (str(path.relative_to(folder.parent)), number)
     return found
