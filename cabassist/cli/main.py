@@ -104,6 +104,7 @@ for _name, _module in (
     ("converse", "cabassist.cli.converse:converse"),
     ("replay", "cabassist.cli.replay:replay"),
     ("journal", "cabassist.cli.journal:journal"),
+    ("voice", "cabassist.cli.voice:voice"),
 ):
     _lazy(_name, _module)
 

@@ -21,6 +21,12 @@ from .conftest import ALL_COMMANDS, ROOT, Launch, Run, json_of, loose_controls
 def test_the_commands_are_those_that_are_promised():
     """None is missing; `new` ones are added here."""
     assert {" ".join(words) for words in ALL_COMMANDS} == {
+        "voice",
+        "voice check",
+        "voice transcribe",
+        "voice say",
+        "voice model",
+        "voice model add",
         "ask",
         "show",
         "topics",

@@ -1,0 +1,222 @@
+"""What to do with what was heard: act, read it back, ask to say it again, or let it pass.
+
+Every hypothesis is taken as if it had been typed, on a copy of the conversation's state, and hypotheses that lead to
+the same answer support each other. What the engines and the matcher think of their own work is combined into one
+confidence. A hazard needs little: asking once too often is better than missing one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Hashable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from cabassist.dialogue.turn import take_turn
+from cabassist.dialogue.types import Mind, Reply, State
+from cabassist.voice.heard import Hypothesis
+from cabassist.voice.repair import Repairer
+from cabassist.voice.worker import Hearing
+
+Action = Literal["act", "confirm", "again", "ignore"]
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """Confidences, 0 to 1, from which on something is done."""
+
+    act: float = 0.55
+    """Open a procedure, obey a command, answer a question."""
+    store: float = 0.72
+    """Put a reading or a defect on record."""
+    hazard: float = 0.30
+    """Raise a hazard without asking first."""
+    confirm: float = 0.22
+    """Read back what was understood."""
+    unrelated: float = 0.60
+    """How sure the words must be before "I do not have that" is answered."""
+
+
+BOUNDS = Bounds()
+ALTERNATIVE = 0.25
+"""What an alternative counts beside the best hypothesis of the same engine."""
+_MIDDLE_FIT, _FIT_SCALE = -32.0, 3.5
+"""Log score a frame at which the narrow search is as often wrong as right, and how fast that changes."""
+_MIDDLE_MARGIN, _MARGIN_SCALE = 0.5, 1.2
+_EXPECTED = 0.35
+"""Share of the doubt that is gone when the words are exactly a sentence of the knowledge."""
+_STORING = frozenset({"reading", "defect"})
+_SAFE = frozenset({"clarify", "unknown"})
+"""Answers that do nothing but ask."""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What to do with an utterance. `text` is taken as said, `original` is what the recogniser wrote."""
+
+    action: Action
+    text: str
+    original: str
+    confidence: float
+    engine: str = ""
+    kind: str = ""
+
+
+@dataclass(frozen=True)
+class Understanding:
+    """One way to understand the utterance: its words, how sure they are, and what would be answered."""
+
+    text: str
+    original: str
+    words: float
+    meaning: float
+    reply: Reply
+    engine: str
+
+
+def judge(
+    hearing: Hearing,
+    state: State,
+    *,
+    mind: Mind,
+    now: datetime,
+    repairer: Repairer | None = None,
+    bounds: Bounds = BOUNDS,
+) -> Verdict:
+    """The verdict on one utterance. Pure: nothing is stored.
+
+    Alternatives are only looked at when the best hypotheses do not settle it, as each costs a turn of the matcher.
+    """
+    understand = _Understander(state, mind, now, repairer)
+    best = [row for hypothesis in hearing.hypotheses for row in understand.best(hypothesis)]
+    if not best:
+        return Verdict("ignore", "", "", 0.0)
+    others = [row for hypothesis in hearing.hypotheses for row in understand.alarming(hypothesis)]
+    danger = _danger(hearing, [*best, *others], bounds)
+    if danger is not None:
+        return danger
+    verdict = _verdict(best, bounds)
+    if verdict.action == "act" or not any(hypothesis.alternatives for hypothesis in hearing.hypotheses):
+        return verdict
+    more = [row for hypothesis in hearing.hypotheses for row in understand.alternatives(hypothesis)]
+    return _verdict([*best, *more], bounds)
+
+
+def _verdict(rows: list[Understanding], bounds: Bounds) -> Verdict:
+    groups = _grouped(rows)
+    support = {group: 1 - math.prod(1 - row.words * row.meaning for row in listed) for group, listed in groups.items()}
+    chosen = max(support, key=lambda group: support[group])
+    best = max(groups[chosen], key=lambda row: row.words * row.meaning)
+    confidence = support[chosen]
+    action: Action
+    if best.meaning <= 0.0:
+        confidence = max(row.words for row in rows)
+        action = "act" if confidence >= bounds.unrelated else "again"
+    elif confidence >= (bounds.store if best.reply.kind in _STORING else bounds.act):
+        action = "act"
+    else:
+        action = "confirm" if confidence >= bounds.confirm else "again"
+    return Verdict(action, best.text, best.original, confidence, best.engine, best.reply.kind)
+
+
+def _danger(hearing: Hearing, rows: list[Understanding], bounds: Bounds) -> Verdict | None:
+    """A hazard that any hypothesis reports, or that was spotted."""
+    reports = [row for row in rows if row.reply.kind == "hazard"]
+    if reports:
+        surest: dict[str, float] = {}
+        for row in reports:
+            surest[row.engine] = max(row.words, surest.get(row.engine, 0.0))
+        best = max(reports, key=lambda row: row.words)
+        confidence = 1 - math.prod(1 - words for words in surest.values())
+        action: Action = "act" if confidence >= bounds.hazard else "confirm"
+        return Verdict(action, best.text, best.original, confidence, best.engine, "hazard")
+    if hearing.spotted:
+        return Verdict("confirm", hearing.spotted[0], hearing.best.text, bounds.confirm, "spotter", "hazard")
+    return None
+
+
+class _Understander:
+    """Takes hypotheses as if they had been typed, each text once."""
+
+    def __init__(self, state: State, mind: Mind, now: datetime, repairer: Repairer | None) -> None:
+        self._state, self._mind, self._now, self._repairer = state, mind, now, repairer
+        self._replies: dict[str, Reply] = {}
+
+    def best(self, hypothesis: Hypothesis) -> list[Understanding]:
+        """The best text of an engine, as heard and as repaired."""
+        return self._both(hypothesis.text, word_confidence(hypothesis), hypothesis.engine)
+
+    def alternatives(self, hypothesis: Hypothesis) -> list[Understanding]:
+        """The other texts of an engine."""
+        sure = ALTERNATIVE * word_confidence(hypothesis)
+        return [row for other in hypothesis.alternatives for row in self._both(other.text, sure, hypothesis.engine)]
+
+    def alarming(self, hypothesis: Hypothesis) -> list[Understanding]:
+        """The other texts that hold the sign of a hazard."""
+        sure = ALTERNATIVE * word_confidence(hypothesis)
+        texts = [other.text for other in hypothesis.alternatives if self._mind.hazards.find(other.text)]
+        return [row for text in texts for row in self._both(text, sure, hypothesis.engine)]
+
+    def _both(self, original: str, words: float, engine: str) -> list[Understanding]:
+        if not original:
+            return []
+        repaired = self._repairer.repair(original).text if self._repairer else original
+        return [self._one(text, original, words, engine) for text in dict.fromkeys([original, repaired])]
+
+    def _one(self, text: str, original: str, words: float, engine: str) -> Understanding:
+        if text not in self._replies:
+            self._replies[text] = take_turn(self._state, text, mind=self._mind, now=self._now).reply
+        reply = self._replies[text]
+        return Understanding(text, original, words, meaning_confidence(reply, text, self._mind), reply, engine)
+
+
+def word_confidence(hypothesis: Hypothesis) -> float:
+    """How likely the words are right, 0 to 1, in terms that can be compared between engines."""
+    if hypothesis.margin is not None:
+        sure = _logistic((hypothesis.margin - _MIDDLE_MARGIN) / _MARGIN_SCALE)
+    elif hypothesis.fit is not None:
+        sure = _logistic((hypothesis.fit - _MIDDLE_FIT) / _FIT_SCALE)
+    else:
+        sure = hypothesis.confidence
+    return 1 - (1 - sure) * (1 - _EXPECTED) if hypothesis.expected else sure
+
+
+def _logistic(x: float) -> float:
+    return 1 / (1 + math.exp(-max(-30.0, min(30.0, x))))
+
+
+def meaning_confidence(reply: Reply, text: str, mind: Mind) -> float:
+    """How sure the understanding of a text is, 0 to 1, if the words are right."""
+    if reply.kind == "unknown":
+        return 0.0
+    if reply.kind == "clarify":
+        return 0.6
+    if reply.kind == "reading":
+        return 1.0 if reply.readings or reply.withdrawn else 0.5
+    if reply.kind in ("step", "control"):
+        steer = mind.steering.find(text)
+        return steer.sure if steer is not None else 0.7
+    return max(0.0, min(1.0, reply.confidence))
+
+
+def _grouped(readings: list[Understanding]) -> dict[Hashable, list[Understanding]]:
+    """Readings by what they lead to; of each engine only the surest counts."""
+    groups: dict[Hashable, dict[str, Understanding]] = {}
+    for row in readings:
+        of_engine = groups.setdefault(outcome_of(row.reply), {})
+        held = of_engine.get(row.engine)
+        if held is None or row.words * row.meaning > held.words * held.meaning:
+            of_engine[row.engine] = row
+    return {group: list(rows.values()) for group, rows in groups.items()}
+
+
+def outcome_of(reply: Reply) -> Hashable:
+    """What a reply does, so that two can be compared."""
+    stored = tuple((r.what, r.which, r.value, r.unit) for r in reply.readings)
+    if reply.kind in _SAFE:
+        return (reply.kind,)
+    if reply.kind in ("procedure", "hazard", "refuse"):
+        return (reply.kind, reply.topic)
+    value = reply.estimate.value if reply.estimate else None
+    return (reply.kind, reply.topic, stored, value, reply.say)

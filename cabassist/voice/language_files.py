@@ -1,0 +1,135 @@
+"""The files that the pocketsphinx engine needs, made from the knowledge and kept in the cache folder.
+
+Their name holds the fingerprint of the knowledge and the coach: when either changes they are made again, which takes
+some seconds.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import io
+import os
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from cabassist.coach import Coach
+from cabassist.procedures import yamlfile
+from cabassist.procedures.library import Knowledge
+from cabassist.voice.domain import Domain, domain_of
+from cabassist.voice.pronouncing import pronounced
+
+FORMAT = 1
+"""Raise it when the way the files are made changes."""
+
+KEPT = 4
+"""Language models kept in the cache, for other coaches and trigger words."""
+
+
+@dataclass(frozen=True)
+class LanguageFiles:
+    """A language model in ARPA format, a pronouncing dictionary, and the sentences, one a line."""
+
+    model: Path
+    dictionary: Path
+    sentences: Path
+
+    @property
+    def exist(self) -> bool:
+        """Whether all of them are there."""
+        return all(path.is_file() for path in (self.model, self.dictionary, self.sentences))
+
+
+def read_dictionary(path: Path) -> dict[str, str]:
+    """Words of a CMU dictionary with their first pronunciation."""
+    found: dict[str, str] = {}
+    with path.open(encoding="utf-8") as lines:
+        for line in lines:
+            word, _, phones = line.strip().partition(" ")
+            if word and not word.endswith(")"):
+                found.setdefault(word, phones)
+    return found
+
+
+def language_files(
+    knowledge: Knowledge,
+    coach: Coach,
+    cache: Path,
+    dictionary: Path,
+    *,
+    trigger: str = "",
+    announce: Callable[[str], None] = lambda _: None,
+) -> LanguageFiles:
+    """The files for this knowledge and coach, made when they are not there yet.
+
+    `dictionary` is the recogniser's own; `announce` is told before the making begins. Raises OSError when the cache
+    folder cannot be written.
+    """
+    mark = hashlib.blake2b(
+        f"{FORMAT}\0{knowledge.fingerprint}\0{coach.model_dump_json()}\0{trigger}".encode(), digest_size=10
+    ).hexdigest()
+    folder = cache / "voice"
+    files = LanguageFiles(folder / f"{mark}.lm", folder / f"{mark}.dict", folder / f"{mark}.txt")
+    if files.exist:
+        return files
+    announce("Making the language model of the voice from the knowledge; this takes half a minute, once.")
+    known = read_dictionary(dictionary)
+    steering = yamlfile.load(knowledge.folder / "steering.yaml").data
+    terms = yamlfile.load(knowledge.folder / "reading-terms.yaml").data
+    domain = domain_of(knowledge, steering, terms, coach, known.__contains__, trigger)
+    added = pronounced(domain.unknown, known.get)
+    sentences = _sayable(domain, added)
+    folder.mkdir(parents=True, exist_ok=True)
+    for old in sorted(folder.glob("*.lm"), key=lambda path: path.stat().st_mtime)[: -KEPT + 1]:
+        for part in (old, old.with_suffix(".dict"), old.with_suffix(".txt")):
+            part.unlink(missing_ok=True)
+    _write(files.dictionary, _dictionary(dictionary, sentences, added))
+    _write(files.sentences, "\n".join(sentences) + "\n")
+    _write(files.model, arpa(sentences))
+    return files
+
+
+def _sayable(domain: Domain, added: Mapping[str, str]) -> dict[str, int]:
+    missing = set(domain.unknown) - added.keys()
+    return {
+        sentence: number
+        for sentence, number in domain.sentences.items()
+        if not missing or not missing.intersection(sentence.split())
+    }
+
+
+def _dictionary(own: Path, sentences: Iterable[str], added: Mapping[str, str]) -> str:
+    """The words of the sentences with every pronunciation of the recogniser's dictionary, then the added ones."""
+    used = {word for sentence in sentences for word in sentence.split()}
+    lines = []
+    with own.open(encoding="utf-8") as given:
+        for line in given:
+            word = line.split(maxsplit=1)[0] if line.strip() else ""
+            if word.partition("(")[0] in used:
+                lines.append(line.rstrip("\n"))
+    lines += [f"{word} {phones}" for word, phones in added.items() if word in used]
+    return "\n".join(lines) + "\n"
+
+
+def arpa(sentences: Mapping[str, int]) -> str:
+    """A back-off trigram model of weighted sentences, in ARPA format."""
+    from pocketsphinx.lm import ArpaBoLM
+
+    text = "\n".join(f"<s> {sentence} </s>" for sentence, number in sentences.items() for _ in range(number))
+    model = ArpaBoLM(text=text)
+    model.compute()
+    out = io.StringIO()
+    model.write(out)
+    return out.getvalue()
+
+
+def _write(path: Path, text: str) -> None:
+    """Write a file whole or not at all."""
+    temporary = path.with_name(f"{path.name}.{os.getpid()}")
+    try:
+        temporary.write_text(text, encoding="utf-8")
+        temporary.replace(path)
+    finally:
+        with contextlib.suppress(OSError):
+            temporary.unlink(missing_ok=True)
