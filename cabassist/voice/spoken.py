@@ -13,6 +13,10 @@ Pace = Literal["full", "short"]
 
 ROLLING_WORDS = 30
 """Twelve seconds at 150 words a minute: what a driver on the move is told at a time."""
+ROLLING_S = 12.0
+_LETTER_S, _STOP_S = 0.083, 0.43
+"""What a letter and a stop take at 150 words a minute. Fitted to espeak-ng on what the demo coach says, rounded up so
+that none of it takes longer than is reckoned; numbers are long words, and thirty of them may take fourteen seconds."""
 MORE = "More when you stop."
 """Said on the move when something was left out."""
 TOO_LONG = "That takes longer to say. Ask again when you stop."
@@ -31,24 +35,24 @@ def for_ear(reply: Reply, *, pace: Pace = "full", rolling: bool = False) -> str:
     """What to say of a reply, in words and punctuation only.
 
     Cautions come first, each with its signal word, and nothing they belong to is said without them. With `rolling` it
-    has at most `ROLLING_WORDS` words: whole sentences in their order, and a word that there is more. A sentence is
-    never cut, as half of one may mean the opposite.
+    has at most `ROLLING_WORDS` words and takes at most `ROLLING_S` at the usual pace: whole sentences in their order,
+    and a word that there is more. A sentence is never cut, as half of one may mean the opposite.
     """
     sentences = _sentences(reply)
     if pace == "short" and reply.kind not in _KEPT_WHOLE and not any(map(_is_caution, sentences)):
         sentences = sentences[:1]
     said = " ".join(sentences)
-    if not rolling or _count(said) <= ROLLING_WORDS:
+    if not rolling or _fits(said):
         return said
     kept: list[str] = []
     for sentence in sentences:
-        if _count(*kept, sentence, MORE) > ROLLING_WORDS:
+        if not _fits(" ".join([*kept, sentence, MORE])):
             break
         kept.append(sentence)
     if kept:
         return " ".join([*kept, MORE]).replace("; " + MORE, ". " + MORE)
     figure = just_number(reply) if reply.estimate is not None else NO_NUMBER
-    return f"{figure}. {MORE}" if figure != NO_NUMBER and _count(figure, MORE) <= ROLLING_WORDS else TOO_LONG
+    return f"{figure}. {MORE}" if figure != NO_NUMBER and _fits(figure) else TOO_LONG
 
 
 def just_number(reply: Reply) -> str:
@@ -129,5 +133,6 @@ def _is_caution(sentence: str) -> bool:
     return sentence.split(" ", 1)[0] in _SIGNALS
 
 
-def _count(*texts: str) -> int:
-    return sum(len(text.split()) for text in texts)
+def _fits(text: str) -> bool:
+    seconds = _LETTER_S * sum(c.isalpha() for c in text) + _STOP_S * sum(c in ".?!,;:" for c in text)
+    return len(text.split()) <= ROLLING_WORDS and seconds <= ROLLING_S

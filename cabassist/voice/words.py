@@ -84,29 +84,29 @@ _RULES = {
     "49": "the federal transport rules", "29": "the federal workplace rules", "21": "the federal health rules",
     "40": "the federal environment rules", "23": "the federal highway rules",
 }  # fmt: skip
-_PARAGRAPH = r"§? ?\d[\w.\-]*(?:\(\w+\))*"
+_PARAGRAPH = r"§? ?\d(?:[\w.\-]*\w)?(?:\(\w+\))*"
 _MORE_PARAGRAPHS = (
-    rf"(?:(?:, | and |, and | to |; )(?:{_PARAGRAPH}(?:\(\w+\))|\d+\.\d[\w.]*|\(\w+\))(?:\(\w+\))*(?![\w%]))*"
+    rf"(?:(?:, | and |, and | to |; )(?:{_PARAGRAPH}(?:\(\w+\))|\d+\.\d(?:[\w.]*\w)?|\(\w+\))(?:\(\w+\))*(?![\w%]))*"
 )
 _CITATIONS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str]], ...] = (
     (re.compile(rf"\b(\d+) CFR(?: [Pp]arts?)?(?: {_PARAGRAPH}{_MORE_PARAGRAPHS})?"), lambda m: _RULES.get(m[1], "the federal rules")),
     (re.compile(rf"\b\d+ U\.?S\.?C\.? {_PARAGRAPH}{_MORE_PARAGRAPHS}"), lambda m: "federal law"),
     (re.compile(r"\b\d+ (?:FR|Fed\. Reg\.) \d+\b"), lambda m: "the Federal Register"),
     (re.compile(r"\bWAC \d[\d-]*(?:\(\w+\))*"), lambda m: "the Washington state rules"),
-    (re.compile(r"\bCOMAR \d[\d.]*"), lambda m: "the Maryland state rules"),
+    (re.compile(r"\bCOMAR \d(?:[\d.]*\d)?"), lambda m: "the Maryland state rules"),
     (
         re.compile(rf"\b(NFPA|TM|UL|ASTM|ASHRAE|SAE|API|ANSI|ISO|IEC|FMVSS|BCI|NEC|TMC|RP|IAPWS|OSHA|Manual)[ -](?:No\. )?[A-Z]{{0,3}}-?{_PARAGRAPH}"
-                   rf"{_MORE_PARAGRAPHS}(?: (?:S\d[\d.]*))?"),
+                   rf"{_MORE_PARAGRAPHS}(?: S\d(?:[\d.]*\d)?)?"),
         lambda m: m[1],
     ),
-    (re.compile(rf"§ ?{_PARAGRAPH}"), lambda m: "its paragraph"),
+    (re.compile(rf"§ ?{_PARAGRAPH}|\b\d+\.\d+(?:\([a-z0-9]{{1,4}}\))+"), lambda m: "its paragraph"),
 )  # fmt: skip
 """Rules and standards are named by what they are; nobody can use their paragraph numbers by ear."""
 
 _MONTHS = "January February March April May June July August September October November December".split()
 _SYMBOLS = {
     "%": " percent ", "°": " degrees ", "&": " and ", "+": " plus ", "=": " is ", "×": " times ", "÷": " divided by ", "±": " plus or minus ",
-    "≈": " about ", "~": " about ", "→": " to ", "<": " less than ", ">": " more than ", "≤": " at most ", "≥": " at least ", "#": " number ",
+    "≠": " is not ", "≈": " about ", "~": " about ", "→": " to ", "<": " less than ", ">": " more than ", "≤": " at most ", "≥": " at least ", "#": " number ",
     "@": " at ", "$": " dollars ", "^": " to the power of ", "Δ": " delta ", "µ": " micro ", "μ": " micro ", "·": " ", "/": " or ",
     "(": ", ", ")": ", ", "[": ", ", "]": ", ", "—": ", ", "–": ", ", "²": " squared ", "³": " cubed ", "’": "'", "‘": "'", "_": " ",
 }  # fmt: skip
@@ -189,7 +189,8 @@ def in_words(text: str) -> str:
 def _uniform(text: str) -> str:
     """One way of writing: no control characters, fractions with a slash, one kind of minus and of space."""
     text = re.sub(r"(?<=\d)(?=[¼½¾⅓⅔⅛⅜⅝⅞])", " ", text)
-    text = "".join(c if c in "²³" else unicodedata.normalize("NFKC", c) for c in text).replace("⁄", "/")
+    text = "".join(c if c in "²³≠" else unicodedata.normalize("NFKD", c) for c in text).replace("⁄", "/")
+    text = "".join(c for c in text if not unicodedata.combining(c))
     text = "".join(" " if unicodedata.category(c)[0] in "CZ" else c for c in text)
     return re.sub(" +", " ", re.sub("[−‐‑]", "-", text)).strip()
 
@@ -332,7 +333,6 @@ def _symbols(text: str) -> str:
     text = re.sub(r" [-–—] ", ", ", text)
     text = re.sub(r"\band/or\b", "or", text)
     text = "".join(_SYMBOLS.get(c, c) for c in text)
-    text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
     return "".join(c if c in ALPHABET else " " for c in text)
 
 

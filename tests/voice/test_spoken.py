@@ -18,7 +18,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.reading_types import Reading
 from cabassist.procedures.library import Knowledge
 from cabassist.voice.spoken import MORE, NO_NUMBER, ROLLING_WORDS, TOO_LONG, for_ear, just_number, spelled
-from cabassist.voice.words import ALPHABET
+from cabassist.voice.words import ALPHABET, in_words
 
 KINDS: tuple[ReplyKind, ...] = (
     "procedure", "step", "hazard", "reading", "calculation", "clarify", "defect", "refuse", "control", "unknown",
@@ -137,6 +137,8 @@ def test_everything_the_procedures_say_is_for_the_ear(known: Any):
             said = for_ear(reply, rolling=rolling)
             if not said or not set(said) <= ALPHABET or (rolling and len(said.split()) > ROLLING_WORDS):
                 faults.append(f"{where}: {said}")
+            if in_words(said) != said:
+                faults.append(f"{where}: put into words twice it is another text")
             if said == TOO_LONG:
                 faults.append(f"{where}: nothing of it can be said on the move")
 

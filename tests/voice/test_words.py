@@ -80,8 +80,9 @@ from cabassist.voice.words import ALPHABET, UNITS, cardinal, in_words, measured_
     ],
 )  # fmt: skip
 def test_what_is_written_is_said(written: str, said: str):
-    """Numbers, units, times, ids and short forms."""
+    """Numbers, units, times, ids and short forms; words stay as they are."""
     assert in_words(written) == said
+    assert in_words(said) == said
 
 
 @pytest.mark.parametrize(
@@ -97,6 +98,9 @@ def test_what_is_written_is_said(written: str, said: str):
         ("WAC 296-307-22509 gives", "the Washington state rules gives"),
         ("UL 2034: below", "U L: below"),
         ("NFPA 58 Annex B", "N F P A Annex B"),
+        ("See 49 CFR 392.7. Rules change.", "See the federal transport rules. Rules change."),
+        ("by ASTM D975. Makers first.", "by A S T M. Makers first."),
+        ("published; 392.22(b)(2)(iv), published", "published; its paragraph, published"),
     ],
 )
 def test_a_paragraph_is_never_read_out(written: str, said: str):
