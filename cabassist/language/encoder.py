@@ -78,6 +78,10 @@ class Encoder:
                 return [self.pieces["[UNK]"]]
         return found
 
+    def alone(self, ids: list[int]) -> Floats:
+        """The vectors of word pieces by themselves, before a sentence is made of them: shape (len(ids), width)."""
+        return np.asarray(self._words[ids].astype(np.float32) * self._words_scale[ids], np.float32)
+
     def encode(self, texts: list[str]) -> Floats:
         """One unit vector a text: shape (len(texts), size)."""
         out = np.zeros((len(texts), self.size), np.float32)

@@ -1,8 +1,8 @@
 """How a trainer's wordings bear on what a text means.
 
-A text that is one of them means what the trainer said; the less it is like one, the less they count, and below a likeness
-of 0.8 not at all. What they may never do is take weight from a hazard or an unsafe wish, so no wording can talk the
-assistant out of a warning.
+A text that is one of them means what the trainer said; the less it is like one, the less they count. It must be like it in
+its vector and in its words: questions without an answer lie close together as vectors, whatever they are about. What a
+wording may never do is take weight from a hazard or an unsafe wish, so none can talk the assistant out of a warning.
 """
 
 from __future__ import annotations
@@ -16,25 +16,40 @@ import numpy as np
 
 from cabassist.language.encoder import Encoder, Floats
 from cabassist.language.matching import Matcher, Ranking
+from cabassist.language.normalise import bare
 from cabassist.procedures.layer import Layer
 from cabassist.procedures.library import write_cache
 
 UNLIKE, SAME = 0.80, 0.94
 """Cosines between which a wording's say grows from nothing to all."""
+OTHER_WORDS, SAME_WORDS = 65.0, 88.0
+"""The same for the likeness of the words, 0 to 100, their order left aside."""
 
 
 @dataclass(frozen=True)
 class Taught:
-    """A trainer's wordings as unit vectors, one row a wording."""
+    """A trainer's wordings, their topics and their unit vectors, one row a wording."""
 
-    topics: tuple[str, ...]
+    wordings: tuple[tuple[str, str], ...]
     vectors: Floats
 
-    def nearest(self, vector: Floats) -> tuple[str, float]:
-        """The topic of the wording most like this vector, and how much it counts, 0 to 1."""
+    def nearest(self, text: str, vector: Floats) -> tuple[str, float]:
+        """The topic of the wording that counts most for this text, and how much, 0 to 1."""
+        from rapidfuzz import fuzz
+
         near = self.vectors @ vector
-        best = int(np.argmax(near))
-        return self.topics[best], float(np.clip((near[best] - UNLIKE) / (SAME - UNLIKE), 0.0, 1.0))
+        said, best, most = bare(text), "", 0.0
+        for index in np.flatnonzero(near > UNLIKE):
+            wording, topic = self.wordings[index]
+            words = fuzz.token_sort_ratio(said, bare(wording))
+            weight = _between(float(near[index]), UNLIKE, SAME) * _between(words, OTHER_WORDS, SAME_WORDS)
+            if weight > most:
+                best, most = topic, weight
+        return best, most
+
+
+def _between(value: float, low: float, high: float) -> float:
+    return min(1.0, max(0.0, (value - low) / (high - low)))
 
 
 class TaughtMatcher(Matcher):
@@ -44,10 +59,10 @@ class TaughtMatcher(Matcher):
         self.__dict__.update(base.__dict__)
         self.base, self.taught = base, taught
 
-    def rank_vector(self, vector: Floats) -> Ranking:
-        """What a text with this vector may mean."""
-        ranking = super().rank_vector(vector)
-        topic, weight = self.taught.nearest(vector)
+    def rank(self, text: str) -> Ranking:
+        """What the text may mean."""
+        ranking = super().rank(text)
+        topic, weight = self.taught.nearest(text, encoded(self.encoder, [text])[0])
         return ranking if weight == 0.0 else self._moved(ranking, topic, weight)
 
     def _moved(self, ranking: Ranking, topic: str, weight: float) -> Ranking:
@@ -77,14 +92,14 @@ def with_taught(base: Matcher, layer: Layer, cache: Path | None) -> Matcher:
     """The matcher with a layer's wordings; their vectors are computed once and kept in the cache."""
     if not layer.wordings:
         return base
-    topics = tuple(topic for _, topic in layer.wordings)
+    shape = (len(layer.wordings), base.encoder.size)
     kept = cache / f"taught-{layer.fingerprint}-{base.encoder.size}.npz" if cache else None
     if kept is not None and kept.exists():
         try:
             with np.load(kept, allow_pickle=False) as stored:
                 vectors = stored["vectors"].astype(np.float32)
-            if vectors.shape == (len(topics), base.encoder.size):
-                return TaughtMatcher(base, Taught(topics, vectors))
+            if vectors.shape == shape:
+                return TaughtMatcher(base, Taught(layer.wordings, vectors))
         except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
             pass  # a damaged copy is simply made again
     vectors = encoded(base.encoder, [text for text, _ in layer.wordings])
@@ -92,7 +107,7 @@ def with_taught(base: Matcher, layer: Layer, cache: Path | None) -> Matcher:
         body = io.BytesIO()
         np.savez(body, vectors=vectors)
         write_cache(kept, body.getvalue(), "taught-*.npz")
-    return TaughtMatcher(base, Taught(topics, vectors))
+    return TaughtMatcher(base, Taught(layer.wordings, vectors))
 
 
 def encoded(encoder: Encoder, texts: list[str]) -> Floats:

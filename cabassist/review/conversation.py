@@ -1,0 +1,273 @@
+"""A recorded session as a trainer reads it: turns with what came of them, and the walks they made up.
+
+Folded from the events alone, so any journal of any age can be read; a field that an older version did not write is
+simply empty.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from itertools import groupby
+from typing import Any, NamedTuple
+
+from cabassist.journal import Journal
+from cabassist.journal.store import ERASED, RECORD
+
+OPENERS = frozenset({"procedure", "hazard"})
+_CAUTION = re.compile(r"\b(?:Danger|Warning|Caution|Notice)\.")
+NOTHING_OPEN = "No procedure is open"
+"""How the assistant answers a "next" that leads nowhere."""
+
+
+class Noted(NamedTuple):
+    """An event as far as a review needs it; `at` is ISO 8601 and `payload` JSON text."""
+
+    session: str
+    id: str
+    at: str
+    coach: str
+    actor: str
+    kind: str
+    payload: str
+
+
+@dataclass(slots=True)
+class Turn:
+    """One utterance and what was answered."""
+
+    id: str
+    """The first half of the id of the answer's event, by which marks name it."""
+    at: datetime
+    actor: str
+    text: str
+    heard: str = ""
+    """What the recogniser wrote, where that was another text."""
+    heard_confidence: float | None = None
+    verdict: str = ""
+    """What the question was decided to be: answer, clarify, unknown; empty when it was no question."""
+    kind: str = ""
+    topic: str | None = None
+    confidence: float = 1.0
+    step: tuple[int, int] | None = None
+    say: str = ""
+    options: tuple[str, ...] = ()
+    nearest: tuple[str, ...] = ()
+    moves: tuple[str, ...] = ()
+    """What happened to walks: open, next, back, repeat, jump, skip, why, pause, resume, stop, end."""
+    notes: tuple[str, ...] = ()
+    """Readings, skips, defects and timers, in words."""
+    taken: str | None = None
+    """The choice that was taken."""
+    refused_choice: bool = False
+
+    @property
+    def question(self) -> bool:
+        """Whether it was taken for a question."""
+        return bool(self.verdict)
+
+    @property
+    def cautioned(self) -> bool:
+        """Whether a caution was said."""
+        return bool(_CAUTION.search(self.say)) or self.kind == "hazard"
+
+
+@dataclass(slots=True)
+class Walk:
+    """A procedure as it was walked: seconds at each step, and how it ended."""
+
+    topic: str
+    opened: datetime
+    by: str
+    of: int = 0
+    step: int = 1
+    ended: str = "left"
+    """end, stop, or left: nobody closed it."""
+    closed: datetime | None = None
+    seconds: dict[int, float] = field(default_factory=dict)
+    skips: list[tuple[int, str]] = field(default_factory=list)
+    whys: list[int] = field(default_factory=list)
+    repeats: list[int] = field(default_factory=list)
+    cautions: int = 0
+    cautions_passed: int = 0
+    """Cautions after which the driver did not say next, but skipped, jumped or left."""
+    since: datetime | None = None
+
+    @property
+    def reached(self) -> int:
+        """The furthest step."""
+        return max([self.step, *self.seconds])
+
+    def leave(self, at: datetime) -> None:
+        """Add the time at the step in hand."""
+        if self.since is not None:
+            self.seconds[self.step] = self.seconds.get(self.step, 0.0) + max(0.0, (at - self.since).total_seconds())
+        self.since = at
+
+
+@dataclass(slots=True)
+class Conversation:
+    """One session."""
+
+    session: str
+    coach: str
+    turns: list[Turn]
+    walks: list[Walk]
+
+    @property
+    def start(self) -> datetime:
+        """When its first turn was."""
+        return self.turns[0].at
+
+    @property
+    def minutes(self) -> float:
+        """From the first turn to the last."""
+        return (self.turns[-1].at - self.turns[0].at).total_seconds() / 60
+
+    @property
+    def actors(self) -> tuple[str, ...]:
+        """Who spoke, in order of appearance."""
+        return tuple(dict.fromkeys(turn.actor for turn in self.turns))
+
+    def count(self, *kinds: str) -> int:
+        """How many turns were answered with one of these kinds."""
+        return sum(turn.kind in kinds for turn in self.turns)
+
+
+def conversation(events: Iterable[Noted]) -> Conversation | None:
+    """A session from its events, or None when nothing was said in it."""
+    turns: list[Turn] = []
+    walks: list[Walk] = []
+    heard: dict[str, Any] = {}
+    turn: Turn | None = None
+    session = coach = ""
+    for event in events:
+        kind, name = event.kind, event.id
+        if kind == ERASED:
+            continue
+        session, coach = event.session, event.coach
+        payload = json.loads(event.payload)
+        when = datetime.fromisoformat(event.at)
+        if kind == "heard":
+            heard = payload
+        elif kind == "said":
+            turn = Turn(name[:16], when, event.actor, str(payload.get("text", "")))
+            if heard:
+                original = str(heard.get("original", ""))
+                turn.heard = original if original != turn.text else ""
+                turn.heard_confidence = heard.get("confidence")
+                heard = {}
+            turns.append(turn)
+        elif turn is not None:
+            _attach(turn, walks, name, when, kind, payload)
+            if kind == "answered":
+                _cautions(turn, turns, walks)
+    return Conversation(session, coach, turns, walks) if turns else None
+
+
+def _attach(turn: Turn, walks: list[Walk], name: str, when: datetime, kind: str, payload: dict[str, Any]) -> None:
+    if kind == "answered":
+        turn.id = name[:16]
+        turn.kind, turn.topic = str(payload.get("kind", "")), payload.get("topic")
+        turn.confidence = float(payload.get("confidence", 1.0))
+        step = payload.get("step")
+        turn.step = (int(step[0]), int(step[1])) if step else None
+        turn.say = str(payload.get("say", ""))
+        turn.options, turn.nearest = tuple(payload.get("options", ())), tuple(payload.get("nearest", ()))
+    elif kind == "asked":
+        turn.verdict = str(payload.get("verdict", ""))
+    elif kind == "hazard":
+        turn.verdict = "hazard"
+    elif kind == "walk":
+        turn.moves += (str(payload.get("move", "")),)
+        _walked(walks, turn, when, payload)
+    elif kind == "why":
+        turn.moves += ("why",)
+        if walks:
+            walks[-1].whys.append(int(payload.get("step", 1)))
+    elif kind == "skip":
+        turn.moves += ("skip",)
+        reason = str(payload.get("reason", ""))
+        turn.notes += (f"skipped step {payload.get('step')}: {reason or 'no reason given'}",)
+        walk = _last(walks, str(payload.get("topic")))
+        if walk is not None:
+            walk.skips.append((int(payload.get("step", 1)), reason))
+    elif kind == "choice":
+        turn.taken = payload.get("taken")
+        turn.refused_choice = turn.taken is None
+    elif kind in ("reading", "withdrawn"):
+        which = f" {payload['which']}" if payload.get("which") else ""
+        what = str(payload.get("what", "")).replace("_", " ")
+        turn.notes += (f"{kind}: {what}{which} {payload.get('value')} {payload.get('unit')}",)
+    elif kind in ("defect", "timer", "refused-reading", "reminder", "alert", "no-reading"):
+        told = payload.get("what") or payload.get("announce") or payload.get("reason") or payload.get("said") or ""
+        turn.notes += (f"{kind}: {told}",)
+
+
+def _last(walks: list[Walk], topic: str) -> Walk | None:
+    return next((walk for walk in reversed(walks) if walk.topic == topic and walk.ended == "left"), None)
+
+
+def _walked(walks: list[Walk], turn: Turn, when: datetime, payload: dict[str, Any]) -> None:
+    topic, move = str(payload.get("topic")), str(payload.get("move"))
+    walk = _last(walks, topic)
+    if move == "open" or walk is None:
+        walk = Walk(topic, when, turn.actor, int(payload.get("of", 0)), int(payload.get("step", 1)), since=when)
+        walks.append(walk)
+        return
+    if move != "return":
+        walk.leave(when)
+    walk.since = when
+    if move in ("end", "stop"):
+        walk.ended, walk.closed = move, when
+        return
+    if move == "repeat":
+        walk.repeats.append(walk.step)
+    walk.step = int(payload.get("step", walk.step))
+    walk.of = int(payload.get("of", walk.of))
+
+
+def _cautions(turn: Turn, turns: list[Turn], walks: list[Walk]) -> None:
+    """Count the caution of this turn, and whether the one before it was followed by a next."""
+    before = turns[-2] if len(turns) > 1 else None
+    if before is not None and before.cautioned and before.topic:
+        walk = next((walk for walk in reversed(walks) if walk.topic == before.topic), None)
+        if walk is not None and {"skip", "jump", "stop"} & set(turn.moves):
+            walk.cautions_passed += 1
+    if turn.cautioned and turn.topic and walks and walks[-1].topic == turn.topic:
+        walks[-1].cautions += 1
+
+
+def conversations(journal: Journal, sessions: Iterable[str] | None = None) -> Iterator[Conversation]:
+    """Every session in which something was said, or only those named, one after the other."""
+    asked = "" if sessions is None else f" AND session IN ({','.join('?' * len(names := list(sessions)))})"
+    given = [] if sessions is None else names
+    with journal._explained():
+        found = journal._db.execute(
+            "SELECT session, id, at, coach, actor, kind, payload FROM events WHERE session <> ?"
+            f"{asked} ORDER BY session, seq",
+            [RECORD, *given],
+        )
+        for _, events in groupby(map(Noted._make, found), key=lambda event: event.session):
+            made = conversation(events)
+            if made is not None:
+                yield made
+
+
+def latest_sessions(journal: Journal, count: int | None) -> list[str]:
+    """Names of the newest sessions, newest first.
+
+    Jumps from session to session through the index instead of reading every event.
+    """
+    with journal._explained():
+        rows = journal._db.execute(
+            "WITH RECURSIVE each(name) AS (SELECT min(session) FROM events UNION ALL"
+            " SELECT (SELECT min(session) FROM events WHERE session > name) FROM each WHERE name IS NOT NULL)"
+            " SELECT name, (SELECT max(seq) FROM events WHERE session = name) AS last FROM each"
+            " WHERE name IS NOT NULL AND name <> ? ORDER BY last DESC LIMIT ?",
+            (RECORD, -1 if count is None else count),
+        )
+        return [name for name, _ in rows]
