@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, reminders, rolling, telling, walking
+from cabassist.dialogue import manner, phrases, reminders, rolling, telling, walking
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
@@ -53,6 +53,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
         reply = replace(reply, say=" ".join([*over, reply.say]), show=(*lines, *reply.show))
     events = tuple(EventDraft("timer", {"announce": announce}) for announce in over)
     whole = outcome.reply if state.rolling else reply  # "repeat" gives all of it once the coach is parked
+    whole = manner.kept(state, outcome, whole)
     return Outcome(replace(outcome.state, last=whole), reply, (*events, *outcome.events))
 
 
@@ -195,6 +196,8 @@ def _told(state: State, heard: Heard, text: str, ranking: Ranking, mind: Mind, n
 
 def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Obey a command, when it makes sense where the conversation stands."""
+    if steer.verb in manner.MANNERS:
+        return manner.changed(state, steer.verb) if steer.sure == 1.0 else None
     if steer.verb in rolling.COMMANDS:
         return rolling.COMMANDS[steer.verb](state, mind, now) if steer.sure == 1.0 else None
     if state.asking is not None:
