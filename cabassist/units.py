@@ -104,6 +104,8 @@ def parse_to(text: str, unit: str) -> float:
     value, written = float(found.group(1).replace(",", "")), found.group(2)
     if written is None:
         return value
+    if unit in ("degF", "degC"):  # to pint a bare F is a farad and a bare C a coulomb
+        written = {"F": "degF", "C": "degC"}.get(written.lstrip("°").upper(), written)
     import pint
 
     try:
@@ -113,6 +115,21 @@ def parse_to(text: str, unit: str) -> float:
         return float(quantity.to(PINT_NAMES.get(unit, unit)).magnitude)
     except (pint.PintError, TypeError, AttributeError, ValueError, ArithmeticError) as error:
         raise ValueError(complaint) from error
+
+
+def measured_value(given: Any, about: Any) -> Any:
+    """What was given for a field of a profile or trip file: a written quantity as a number in the field's unit.
+
+    Args:
+        given: as it stands in the file; anything but text passes unchanged.
+        about: the field's `json_schema_extra`; "unit" and "measured" say that it is measured, and in what.
+
+    Raises:
+        ValueError: the text cannot be read, or measures something else.
+    """
+    if isinstance(given, str) and isinstance(about, dict) and about.get("measured"):
+        return parse_to(given, str(about["unit"]))
+    return given
 
 
 def spoken(value: float, unit: str, preference: UnitsPreference = "us") -> str:

@@ -6,33 +6,22 @@ Reading the file is the caller's job; each field has a sentence that help and er
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 
 import numpy as np
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, model_validator
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
+from cabassist.estimate.clock import later
+from cabassist.estimate.courses import NIGHT_FROM, NIGHT_TO
 from cabassist.estimate.stocks import CoachFigures
 from cabassist.estimate.trip import MILE_M, Itinerary, Service, Visit
 from cabassist.estimate.weather import hourly, points_from_csv, points_from_daily
-from cabassist.units import parse_to
+from cabassist.units import measured_value
 
 LONGEST_H = 60 * 24
-NIGHT_FROM, NIGHT_TO = 22, 7
-"""Local hours between which the thermostat is at its night setting. Common practice, no source."""
-_TEMPERATURE = re.compile(r"\s*([-+]?\d+(?:\.\d+)?)\s*(?:°|deg)?\s*([FC])\s*", re.IGNORECASE)
-
-
-def _read_measure(text: str, unit: str) -> float:
-    if unit != "degF":
-        return parse_to(text, unit)
-    found = _TEMPERATURE.fullmatch(text)
-    if not found:
-        raise ValueError(f"'{text}' cannot be read as a temperature; write for example -12 C")
-    degrees = float(found[1])
-    return degrees if found[2].upper() == "F" else degrees * 1.8 + 32
 
 
 class TripPart(BaseModel):
@@ -40,22 +29,17 @@ class TripPart(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    @model_validator(mode="before")
+    @field_validator("*", mode="before")
     @classmethod
-    def _read_quantities(cls, given: Any) -> Any:
-        if not isinstance(given, dict):
-            return given
-        read = dict(given)
-        for name, field in cls.model_fields.items():
-            extra = field.json_schema_extra
-            written = read.get(name)
-            if isinstance(extra, dict) and extra.get("unit") and isinstance(written, str):
-                read[name] = _read_measure(written, str(extra["unit"]))
-        return read
+    def _read_quantity(cls, given: Any, about: ValidationInfo) -> Any:
+        field = cls.model_fields[str(about.field_name)]
+        if isinstance(given, bool) and field.annotation is not bool:
+            raise ValueError("a yes or no is not a number")
+        return measured_value(given, field.json_schema_extra)
 
 
 def _measured(unit: str, low: float, high: float, sentence: str, default: Any = ...) -> Any:
-    return Field(default, ge=low, le=high, description=sentence, json_schema_extra={"unit": unit})
+    return Field(default, ge=low, le=high, description=sentence, json_schema_extra={"unit": unit, "measured": True})
 
 
 def _degrees(sentence: str) -> Any:
@@ -190,6 +174,34 @@ def itinerary(trip: TripFile, figures: CoachFigures, read_table: Callable[[str],
     inside = np.where(night, figures.night_setpoint_k, figures.setpoint_k)
     outside = np.array(_outside(trip, hours, read_table))
     return Itinerary(trip.start, aboard, inside, outside, road_m, tuple(visits))
+
+
+def remaining(trip: Itinerary, now: datetime) -> Itinerary:
+    """What of a trip is still ahead: from the full hour that has begun, with the stops not yet left; all of it before its start.
+
+    A stop in which the coach stands counts as one from now on.
+
+    Raises:
+        ValueError: the trip is over.
+    """
+    gone = int((now - trip.start) / timedelta(hours=1))
+    if gone <= 0:
+        return trip
+    if gone >= trip.hours:
+        raise ValueError("This trip is over. Nothing of it is ahead.")
+    visits = tuple(
+        replace(visit, hour=max(visit.hour - gone, 0), leave=visit.leave - gone)
+        for visit in trip.visits
+        if visit.leave > gone
+    )
+    return Itinerary(
+        later(trip.start, gone),
+        trip.aboard[gone:],
+        trip.inside_k[gone:],
+        trip.outside_k[gone:],
+        trip.road_m[gone:],
+        visits,
+    )
 
 
 def _hour(trip: TripFile, moment: datetime) -> int:
