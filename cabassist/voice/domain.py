@@ -17,6 +17,7 @@ from typing import Any
 
 from cabassist.coach import Coach
 from cabassist.language.normalise import plain
+from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.language.reading_names import allowed_units
 from cabassist.procedures.library import Knowledge
 from cabassist.voice.words import cardinal, in_words, ordinal
@@ -27,14 +28,19 @@ TRIGGERED_EVERY = 20
 """One sentence in so many is also expected after the trigger words."""
 READINGS_EACH = 700
 """Made-up readings for each thing that is read."""
-NAMES_EACH = 8
+NAMES_EACH = 5
 """Names taken for each thing that is read; the terms list the usual ones first, mishearings last."""
 KEPT_FROM = 2
 """An unknown word that is used at least so often is a word of the trade, not a slip of the keyboard."""
+RARER_BY = 5
+"""How many times as usual the other spelling must be."""
 CORRECT_FROM = 4
 """A known word is only taken for the right spelling of another when it is used at least so often."""
 
 _BREAK = re.compile(r"[,;:.?!]+(?:\s|$)|\s[-–—]\s|[()\"“”]")
+_WRITTEN = re.compile(r"[^A-Za-z' ,;:.?!\-]|[A-Z]{2}")
+"""What is written otherwise than it is said."""
+_GAPS = str.maketrans("-/.", "   ")
 _WORD = re.compile(r"[a-z]+(?:'[a-z]+)*")
 _LINKS = (
     "",
@@ -78,13 +84,13 @@ def domain_of(
     steering: Mapping[str, Sequence[str]],
     terms: Mapping[str, Any],
     coach: Coach,
-    is_known: Callable[[str], bool],
+    phones: Callable[[str], str | None],
     trigger: str = "",
 ) -> Domain:
     """The domain of a knowledge base and a coach.
 
-    `steering` and `terms` are the word lists `steering.yaml` and `reading-terms.yaml`; `is_known` tells which words
-    the recogniser can pronounce; `trigger` may be said before anything. The same input always gives the same domain.
+    `steering` and `terms` are the word lists `steering.yaml` and `reading-terms.yaml`; `phones` gives the
+    pronunciation of a word, None when the recogniser does not know it; `trigger` may be said before anything. The same input always gives the same domain.
     """
     told = Counter(_parts(phrase.text for phrase in knowledge.phrases))
     steered = Counter(_parts(_commands(steering)))
@@ -95,28 +101,30 @@ def domain_of(
     for sentence, number in told.items():
         for word in sentence.split():
             counts[word] += number
-    spelling = _spelling(counts, is_known)
+    spelling = _spelling(counts, phones)
     sentences: Counter[str] = Counter()
     for source, weight, most in ((told, 1, 3), (steered, STEERING_WEIGHT, STEERING_WEIGHT), (read, 1, 1)):
         for sentence, number in source.items():
             words = [spelling.get(word, word) for word in sentence.split()]
-            if all(is_known(word) or counts[word] >= KEPT_FROM for word in words):
+            # Commands and names of readings are also listed the way recognisers mishear them; that must not be learnt.
+            if source is not told and not all(counts[word] >= KEPT_FROM or word in NUMBER_WORDS for word in words):
+                continue
+            if all(phones(word) is not None or counts[word] >= KEPT_FROM for word in words):
                 sentences[" ".join(words)] += min(number * weight, most)
     for sentence in list(sentences)[::TRIGGERED_EVERY] if trigger else ():
         sentences[f"{trigger} {sentence}"] += 1
     if trigger:
         sentences[trigger] += STEERING_WEIGHT
     used = {word for sentence in sentences for word in sentence.split()}
-    return Domain(sentences, tuple(sorted(word for word in used if not is_known(word))))
+    return Domain(sentences, tuple(sorted(word for word in used if phones(word) is None)))
 
 
 def _parts(texts: Iterable[str]) -> Iterator[str]:
     """Each clause of the texts, and each whole text, in plain words."""
     for text in texts:
-        whole = plain(in_words(text))
-        clauses = [plain(part) for part in _BREAK.split(in_words(text))]
-        for part in dict.fromkeys([whole, *clauses]):
-            words = part.replace("%", " percent ").replace("-", " ").replace("/", " ").replace(".", " ").split()
+        spoken = in_words(text) if _WRITTEN.search(text) else text
+        for part in dict.fromkeys([plain(spoken), *(plain(clause) for clause in _BREAK.split(spoken))]):
+            words = part.replace("%", " percent ").translate(_GAPS).split()
             if words and all(_WORD.fullmatch(word) for word in words):
                 yield " ".join(words)
 
@@ -132,21 +140,31 @@ def _commands(steering: Mapping[str, Sequence[str]]) -> Iterator[str]:
                 yield phrase.replace("{n}", said)
 
 
-def _spelling(counts: Mapping[str, int], is_known: Callable[[str], bool]) -> dict[str, str]:
-    """The right spelling of words that are a slip of the keyboard away from a usual one."""
+def _spelling(counts: Mapping[str, int], phones: Callable[[str], str | None]) -> dict[str, str]:
+    """The usual spelling of words that are a slip of the keyboard away from it, or that only sound like it."""
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    right = [word for word, number in counts.items() if number >= CORRECT_FROM and len(word) > 2 and is_known(word)]
+    usual: dict[str, str] = {}
+    for word, number in counts.items():
+        sound = phones(word)
+        if sound is not None and number > counts.get(usual.get(sound, ""), 0):
+            usual[sound] = word
+    right = [word for word in usual.values() if counts[word] >= CORRECT_FROM and len(word) > 2]
     found: dict[str, str] = {}
-    for word in counts:
-        if is_known(word) or len(word) < 4 or "'" in word:
+    for word, number in counts.items():
+        sound = phones(word)
+        if word in NUMBER_WORDS:
             continue
-        allowed = 1 if len(word) < 7 else 2
-        best = process.extractOne(word, right, scorer=OSA.distance, score_cutoff=allowed)
-        if best is not None and best[0][0] == word[0] and counts[best[0]] > 3 * counts[word]:
-            if not _inflected(word, best[0]):
-                found[word] = best[0]
+        if sound is not None:
+            if counts[usual[sound]] > RARER_BY * number:
+                found[word] = usual[sound]
+        elif len(word) > 3 and "'" not in word:
+            allowed = 1 if len(word) < 7 else 2
+            best = process.extractOne(word, right, scorer=OSA.distance, score_cutoff=allowed)
+            if best is not None and best[0][0] == word[0] and counts[best[0]] > RARER_BY * number:
+                if not _inflected(word, best[0]):
+                    found[word] = best[0]
     return found
 
 

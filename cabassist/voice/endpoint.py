@@ -88,7 +88,7 @@ class Endpointer:
         self.timing = timing or Timing()
         self._detector = detector
         self._rest = b""
-        self._history: deque[bytes] = deque(maxlen=_chunks(self.timing.before + self.timing.noise))
+        self._history: deque[bytes] = deque(maxlen=_chunks(self.timing.before + self.timing.noise + self.timing.onset))
         self._speaking = False
         self._run = 0
         self._silent = 0

@@ -77,7 +77,7 @@ def language_files(
     known = read_dictionary(dictionary)
     steering = yamlfile.load(knowledge.folder / "steering.yaml").data
     terms = yamlfile.load(knowledge.folder / "reading-terms.yaml").data
-    domain = domain_of(knowledge, steering, terms, coach, known.__contains__, trigger)
+    domain = domain_of(knowledge, steering, terms, coach, known.get, trigger)
     added = pronounced(domain.unknown, known.get)
     sentences = _sayable(domain, added)
     folder.mkdir(parents=True, exist_ok=True)

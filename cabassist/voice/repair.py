@@ -14,7 +14,7 @@ from pathlib import Path
 from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.voice.language_files import read_dictionary
 
-LEAST_LIKENESS = 74.0
+LEAST_LIKENESS = 79.0
 """Likeness in sound, 0 to 100, from which on a word counts as misheard."""
 LEAST_SPELLING = 80.0
 """The same for the spelling of a word that no dictionary knows."""

@@ -102,6 +102,7 @@ class Denoiser:
     def __init__(self, noise: bytes) -> None:
         self._window = np.hanning(_FRAME + 1)[:-1]
         self._noise = self._spectrum_of(as_floats(noise))
+        self._odd = b""
         self._waiting = np.zeros(0)
         self._sum = np.zeros(0)
         self._weight = np.zeros(0)
@@ -118,6 +119,8 @@ class Denoiser:
         """The next piece, cleaned; with too little noise to learn from, as it is."""
         if self._noise is None:
             return pcm
+        pcm = self._odd + pcm
+        self._odd = pcm[len(pcm) - len(pcm) % SAMPLE_BYTES :]
         self._waiting = np.concatenate([self._waiting, as_floats(pcm)])
         count = (self._waiting.size - _FRAME) // _HOP + 1
         if count < 1:
@@ -140,6 +143,7 @@ class Denoiser:
         if self._noise is None:
             return b""
         rest = self._waiting.size
+        self._odd = b""
         out = self.feed(bytes(SAMPLE_BYTES * _FRAME))
         self._waiting = np.zeros(0)
         self._sum = np.zeros(0)

@@ -23,7 +23,7 @@ from cabassist.voice.worker import Hearing
 DEFAULT_TRIGGER = "hey cabbie"
 AWAKE = timedelta(seconds=40)
 """How long after an answer no trigger is needed."""
-TRIGGER_LIKENESS = 78.0
+TRIGGER_LIKENESS = 75.0
 """Likeness, 0 to 100, at which words count as the trigger."""
 ECHO_LIKENESS = 85.0
 FAILURES_UNTIL_CHOICES = 2
