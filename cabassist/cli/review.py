@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -216,27 +216,55 @@ def key_of(need: Need) -> str:
     return need.sort[0] + hashlib.blake2b(need.name.encode(), digest_size=2).hexdigest()
 
 
-def gathered(journal: Journal, mind: Mind) -> list[Need]:
-    """What needs work in this journal, worst first."""
-    from cabassist import places
-    from cabassist.journal.store import RECORD
-    from cabassist.procedures.layer import read_layer
-    from cabassist.review.clusters import Likeness
-    from cabassist.review.conversation import conversations
-    from cabassist.review.marks import marks
-    from cabassist.review.needs import Gathering
+class Overview:
+    """Everything a review wants to know of a journal, gathered in one passage through it."""
 
-    layer = read_layer(places.trainer_folder(), mind.knowledge.raw_procedures)[0]
-    accepted = [event.at.isoformat() for event in journal.read(session=RECORD, kind="taught")]
-    gathering = Gathering(marks(journal), (text for text, _ in layer.wordings), accepted[-1] if accepted else "")
-    for told in conversations(journal):
-        gathering.add(told)
-    return gathering.needs(Likeness(mind.matcher, (phrase.text for phrase in mind.knowledge.phrases)))
+    def __init__(self, journal: Journal, mind: Mind) -> None:
+        from cabassist import places
+        from cabassist.journal.store import RECORD
+        from cabassist.procedures.layer import read_layer
+        from cabassist.review.conversation import conversations
+        from cabassist.review.figures import Figuring
+        from cabassist.review.marks import marks
+        from cabassist.review.needs import Gathering
+        from cabassist.review.sheet import record_events, sheets
+
+        knowledge = mind.knowledge
+        layer = read_layer(places.trainer_folder(), knowledge.raw_procedures)[0]
+        accepted = [event.at.isoformat() for event in journal.read(session=RECORD, kind="taught")]
+        taught = (text for text, _ in layer.wordings)
+        gathering = Gathering(marks(journal), taught, accepted[-1] if accepted else "")
+        systems = {name: str(raw["system"]) for name, raw in knowledge.raw_procedures.items()}
+        figuring = Figuring(systems, knowledge.hazards)
+
+        def passing() -> Iterator[Conversation]:
+            for told in conversations(journal):
+                gathering.add(told)
+                figuring.add(told)
+                yield told
+
+        self.sheets = sheets(passing(), record_events(journal))
+        self.figures = figuring.figures
+        self._gathering, self._mind = gathering, mind
+
+    def needs(self) -> list[Need]:
+        """What needs work, worst first; to be asked once."""
+        from cabassist.review.clusters import Likeness
+
+        phrases = (phrase.text for phrase in self._mind.knowledge.phrases)
+        return self._gathering.needs(Likeness(self._mind.matcher, phrases))
+
+    def aliases(self, wanted: bool) -> dict[str, str]:
+        """A pseudonym for each person who is no mere role, when that is wanted."""
+        from cabassist.journal.exchange import ROLES
+
+        names = [name for name in self.sheets if name.lower() not in ROLES]
+        return {name: f"person-{number}" for number, name in enumerate(names, 1)} if wanted else {}
 
 
 def need_of(journal: Journal, mind: Mind, key: str) -> Need:
     """The row of that key. Raises UnknownName."""
-    found = next((need for need in gathered(journal, mind) if key_of(need) == key), None)
+    found = next((need for need in Overview(journal, mind).needs() if key_of(need) == key), None)
     if found is None:
         raise UnknownName("row", key, [], "See `cabassist review needs`.")
     return found
@@ -254,7 +282,7 @@ def needs(given: Given, top: int, as_json: bool) -> None:
     """
     mind = mind_of(given)
     with existing(given) as journal:
-        found = gathered(journal, mind)
+        found = Overview(journal, mind).needs()
     if as_json:
         print_json([_need(need) for need in found[:top]])
         return

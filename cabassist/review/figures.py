@@ -1,0 +1,166 @@
+"""The figures of a report, gathered from conversations one by one: memory does not grow with the events."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+
+from cabassist.review.conversation import Conversation, Turn, Walk
+
+MAX_COLUMNS = 31
+"""Columns of a chart; more days than that become weeks, then months."""
+MAX_FORECASTS = 400
+SHARE = {"percent": 0.01, "fraction": 1.0}
+SUPPLIES = ("fresh", "waste", "propane", "diesel")
+
+
+@dataclass
+class Hazard:
+    """How one kind of hazard was handled."""
+
+    topic: str
+    times: int = 0
+    to_the_end: int = 0
+    passed_over: int = 0
+    """Cautions after which the driver did not go on."""
+    seconds: list[float] = field(default_factory=list)
+    """From the report to the second step."""
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """What two readings foretold for the time of a third, and what that was; shares of full, 0 to 1."""
+
+    supply: str
+    at: datetime
+    foretold: float
+    actual: float
+
+
+@dataclass
+class Figures:
+    """Everything a report shows."""
+
+    sessions: int = 0
+    turns: int = 0
+    questions: int = 0
+    unanswered: int = 0
+    asked_back: int = 0
+    first: datetime | None = None
+    last: datetime | None = None
+    kinds: Counter[str] = field(default_factory=Counter)
+    by_day: dict[date, Counter[str]] = field(default_factory=lambda: defaultdict(Counter))
+    """Questions of each system by day; what nobody answered counts as "not answered"."""
+    topics: Counter[str] = field(default_factory=Counter)
+    walks: Counter[str] = field(default_factory=Counter)
+    """Walks by how they ended."""
+    hazards: dict[str, Hazard] = field(default_factory=dict)
+    forecasts: list[Forecast] = field(default_factory=list)
+    readings: int = 0
+
+
+NOT_ANSWERED, ASKED_BACK = "not answered", "asked back"
+
+
+class Figuring:
+    """Adds conversations up. `systems` gives the system of each topic, `hazards` tells which are hazards."""
+
+    def __init__(self, systems: Mapping[str, str], hazards: frozenset[str]) -> None:
+        self.figures = Figures()
+        self._systems, self._hazards = systems, hazards
+
+    def add(self, told: Conversation) -> None:
+        """Count one session."""
+        f = self.figures
+        f.sessions += 1
+        f.first = min(f.first or told.start, told.start)
+        f.last = max(f.last or told.start, told.start)
+        levels: dict[str, list[tuple[datetime, float]]] = {}
+        for turn in told.turns:
+            f.turns += 1
+            f.kinds[turn.kind] += 1
+            if turn.question:
+                self._question(turn)
+            for note in turn.notes:
+                self._level(note, turn.at, levels)
+        for walk in told.walks:
+            f.walks[walk.ended] += 1
+            if walk.topic in self._hazards:
+                self._hazard(walk)
+
+    def _question(self, turn: Turn) -> None:
+        f = self.figures
+        f.questions += 1
+        row = f.by_day[turn.at.date()]
+        if turn.kind == "unknown":
+            f.unanswered += 1
+            row[NOT_ANSWERED] += 1
+        elif turn.kind == "clarify":
+            f.asked_back += 1
+            row[ASKED_BACK] += 1
+        else:
+            row[self._systems.get(turn.topic or "", "other")] += 1
+            if turn.topic:
+                f.topics[turn.topic] += 1
+
+    def _hazard(self, walk: Walk) -> None:
+        row = self.figures.hazards.setdefault(walk.topic, Hazard(walk.topic))
+        row.times += 1
+        row.to_the_end += walk.ended == "end" or (walk.of > 0 and walk.reached >= walk.of)
+        row.passed_over += walk.cautions_passed
+        if 1 in walk.seconds and walk.reached > 1:
+            row.seconds.append(walk.seconds[1])
+
+    def _level(self, note: str, at: datetime, levels: dict[str, list[tuple[datetime, float]]]) -> None:
+        """A reading such as "reading: waste 40 percent" against what the two before it foretold."""
+        parts = note.split()
+        if parts[:1] != ["reading:"] or len(parts) < 4:
+            return
+        self.figures.readings += 1
+        supply, unit = " ".join(parts[1:-2]), parts[-1]
+        if parts[1] not in SUPPLIES or unit not in SHARE or parts[-2] == "None":
+            return
+        share = float(parts[-2]) * SHARE[unit]
+        known = levels.setdefault(supply, [])
+        if len(known) >= 2 and len(self.figures.forecasts) < MAX_FORECASTS:
+            (t1, a), (t2, b) = known[-2:]
+            # a tank that was filled or dumped in between follows no rate
+            steady = t2 > t1 and at > t2 and (b - a) * (share - b) > 0
+            if steady:
+                rate = (b - a) / (t2 - t1).total_seconds()
+                foretold = min(1.0, max(0.0, b + rate * (at - t2).total_seconds()))
+                self.figures.forecasts.append(Forecast(supply, at, foretold, share))
+        known.append((at, share))
+
+
+def columns(by_day: Mapping[date, Counter[str]]) -> list[tuple[str, Counter[str]]]:
+    """The days as at most MAX_COLUMNS columns: days, else weeks, else months, with a name for each; empty ones included."""
+    if not by_day:
+        return []
+    days = sorted(by_day)
+    for unit in ("day", "week", "month"):
+        sums: dict[date, Counter[str]] = {}
+        at = _begin(days[0], unit)
+        while at <= days[-1]:
+            sums[at] = Counter()
+            at = _after(at, unit)
+        for day in days:
+            sums[_begin(day, unit)].update(by_day[day])
+        if len(sums) <= MAX_COLUMNS or unit == "month":
+            break
+    form = {"day": "%b %d", "week": "%b %d", "month": "%b %Y"}[unit]
+    return [(at.strftime(form), count) for at, count in list(sums.items())[-MAX_COLUMNS:]]
+
+
+def _begin(day: date, unit: str) -> date:
+    if unit == "week":
+        return day - timedelta(days=day.weekday())
+    return day.replace(day=1) if unit == "month" else day
+
+
+def _after(day: date, unit: str) -> date:
+    if unit == "month":
+        return (day.replace(day=28) + timedelta(days=4)).replace(day=1)
+    return day + timedelta(days=7 if unit == "week" else 1)
