@@ -11,7 +11,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any, Literal, TypeVar, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
 from cabassist.units import UnitsPreference, parse_to, spoken
 
@@ -24,18 +24,16 @@ class Part(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
-    @model_validator(mode="before")
+    @field_validator("*", mode="before")
     @classmethod
-    def _read_quantities(cls, given: Any) -> Any:
-        if not isinstance(given, dict):
-            return given
-        read = dict(given)
-        for name, field in cls.model_fields.items():
-            extra = field.json_schema_extra
-            written = read.get(name)
-            if isinstance(extra, dict) and extra.get("measured") and isinstance(written, str):
-                read[name] = parse_to(written, str(extra["unit"]))
-        return read
+    def _read_quantity(cls, given: Any, about: ValidationInfo) -> Any:
+        field = cls.model_fields[str(about.field_name)]
+        extra = field.json_schema_extra
+        if isinstance(given, bool) and field.annotation is not bool:
+            raise ValueError("a yes or no is not a number")
+        if isinstance(extra, dict) and extra.get("measured") and isinstance(given, str):
+            return parse_to(given, str(extra["unit"]))
+        return given
 
 
 def measured(unit: str, low: float, high: float, sentence: str, default: Any = NEEDED) -> Any:
@@ -256,6 +254,63 @@ class KitItem(Part):
     place: str = words("Where it is kept.")
 
 
+class Upkeep(Part):
+    """Work that comes round again by days, miles or trips; 0 leaves one of them out, the first that is reached counts."""
+
+    id: str = name_field(r"^[a-z][a-z0-9-]*$", "Short hyphenated name of the work.")
+    name: str = words("What is done, as the start of a sentence, for example 'Lubricate latches'.")
+    topic: str = name_field(r"^[a-z0-9]+(-[a-z0-9]+)*$", "The procedure that shows how, by its id.")
+    every_days: float = measured("day", 0, 7300, "Days between, 0 for none.", default=0.0)
+    every_miles: float = measured("mi", 0, 1_000_000, "Miles between, 0 for none.", default=0.0)
+    every_trips: int = counted(0, 1000, "Trips between, 0 for none.", default=0)
+    after: str = Field(
+        default="",
+        pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$",
+        description="Due once after this procedure, by its id; empty for work that always comes round.",
+        json_schema_extra={"unit": "name"},
+    )
+    by_walk: bool = choice("Whether finishing that procedure without a skip counts as done.", default=False)
+    verbs: str = Field(
+        min_length=3,
+        max_length=200,
+        description="Words that say it is done, with commas between: greased, oiled.",
+        json_schema_extra={"unit": "words"},
+    )
+    things: str = Field(
+        min_length=3,
+        max_length=200,
+        description="What they are said of, with commas between: latches, locks.",
+        json_schema_extra={"unit": "words"},
+    )
+
+    @model_validator(mode="after")
+    def _comes_round(self) -> Upkeep:
+        if not (self.every_days or self.every_miles or self.every_trips):
+            raise ValueError("give every_days, every_miles or every_trips")
+        return self
+
+
+class Round(Part):
+    """A check list that is walked with the coach, and the procedure that holds it."""
+
+    name: str = words("What the crew calls it, for example 'departure'.")
+    topic: str = name_field(r"^[a-z0-9]+(-[a-z0-9]+)*$", "The procedure that is walked, by its id.")
+
+
+def usual_rounds() -> list[Round]:
+    """The rounds of a coach whose profile names none."""
+    usual = {
+        "pre-trip": "pre-trip-inspection",
+        "departure": "prepare-to-depart",
+        "arrival": "park-for-the-night",
+        "night": "keep-cabin-warm",
+        "turnaround": "service-at-turnaround",
+        "post-trip": "post-trip-report",
+        "hand-over": "hand-over-coach",
+    }
+    return [Round(name=name, topic=topic) for name, topic in usual.items()]
+
+
 class People(Part):
     """Crew and passengers."""
 
@@ -289,12 +344,23 @@ class Coach(Part):
     wheels: Wheels
     kit: list[KitItem] = several(0, 120, "Carried kit.")
     people: People
+    upkeep: list[Upkeep] = Field(
+        default=[], max_length=60, description="Work that comes round again.", json_schema_extra={"unit": "list"}
+    )
+    rounds: list[Round] = Field(
+        default_factory=usual_rounds,
+        max_length=20,
+        description="Check lists that are walked.",
+        json_schema_extra={"unit": "list"},
+    )
 
     @model_validator(mode="after")
     def _names_are_unique(self) -> Coach:
         named: tuple[tuple[str, list[str]], ...] = (
             ("tanks", [tank.name for tank in self.tanks]),
             ("kit", [item.id for item in self.kit]),
+            ("upkeep", [item.id for item in self.upkeep]),
+            ("rounds", [item.name for item in self.rounds]),
             ("propane.cylinders", [c.role for c in self.propane.cylinders if c.role != "spare"]),
         )
         for label, names in named:
@@ -338,6 +404,9 @@ def rebuilt(model: type[P], stored: dict[str, Any]) -> P:
             values[name] = rebuilt(inner, value)
         elif isinstance(value, str) and date in (field.annotation, *get_args(field.annotation)):
             values[name] = date.fromisoformat(value)
+    missing = {name for name, field in model.model_fields.items() if field.is_required()} - values.keys()
+    if missing:
+        raise KeyError(*missing)
     made: P = model.model_construct(**values)
     return made
 
@@ -380,7 +449,7 @@ def facts(coach: Coach) -> dict[str, str]:
         "propane.changeover_place": coach.propane.changeover_place,
         "propane.shutoff_place": coach.propane.shutoff_place,
         "furnace.count": str(len(coach.furnaces)),
-        "furnace.places": " and ".join(f.place for f in coach.furnaces) or "none",
+        "furnace.places": " and ".join(f.place for f in coach.furnaces) or NOT_NAMED,
         "cabin.setpoint": say(coach.cabin.setpoint_f, "degF"),
         "cabin.night_setpoint": say(coach.cabin.night_setpoint_f, "degF"),
         "cabin.thermostat_place": coach.cabin.thermostat_place,
@@ -425,11 +494,14 @@ def facts(coach: Coach) -> dict[str, str]:
         found["heat_tape.light_place"] = waste.heat_tape.pilot_light_place
         found["heat_tape.light_color"] = waste.heat_tape.pilot_light_color
     for key, name in SWITCH_NAMES.items():
-        found[f"switch.{key}"] = switch[name].place if name in switch else "none"
+        found[f"switch.{key}"] = switch[name].place if name in switch else NOT_NAMED
     for item in coach.kit:
         found[f"kit.{item.id}"] = item.place
     return found
 
+
+NOT_NAMED = "a place this coach's profile does not name"
+"""What a sentence says instead of a place that nobody wrote down."""
 
 SWITCH_NAMES = {
     "bay_lights": "bay lights",

@@ -25,7 +25,8 @@ ROOMS: dict[str, set[str]] = {
     "language": {"units", "coach", "procedures"},
     "estimate": {"units"},
     "journal": {"units", "coach"},
-    "dialogue": {"units", "coach", "procedures", "language", "estimate", "journal", "places"},
+    "record": {"units", "coach", "procedures", "language", "estimate", "journal"},
+    "dialogue": {"units", "coach", "procedures", "language", "estimate", "journal", "record", "places"},
 }
 """What each room may import, besides itself and the errors; the command line may import everything."""
 

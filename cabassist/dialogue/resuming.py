@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from cabassist.dialogue.board import REMEMBERED, stored_from
@@ -28,11 +29,12 @@ def take_up(session: Session, now: datetime) -> str:
     said = [event for event in events if event.kind == "said"]
     if said and now - said[-1].at <= RESUME_WITHIN:
         earlier = everything[: everything.index(events[0])]
-        state = _again(session, State(stored=_known(earlier, coach, events[0].at)), events)
+        start = replace(session.state, stored=_known(earlier, coach, events[0].at))
+        state = replace(_again(session, start, events), record=session.state.record)
         if state.walk or state.timers or state.alerts or state.rolling or state.kept:
             session.state, session.name = state, str(last)
             return _offer(session)
-    session.state = State(stored=_known(everything, coach, now))
+    session.state = replace(session.state, stored=_known(everything, coach, now))
     return ""
 
 
@@ -45,6 +47,7 @@ def _again(session: Session, state: State, events: list[Event]) -> State:
         if event.kind == "said":
             state = take_turn(state, str(event.payload.get("text", "")), mind=session.mind, now=event.at).state
         elif event.kind == "timer":
+            state = replace(state, actor=event.actor)
             state, _ = announce_due(state, event.at)
     return state
 

@@ -14,6 +14,8 @@ from datetime import datetime
 
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
+from cabassist.record.duty import changes, drivers
+from cabassist.record.entries import DUTY
 
 WORDS_A_MINUTE = 150
 """How fast answers are spoken."""
@@ -24,8 +26,6 @@ MAX_KEPT = 8
 """Things kept for the stop; the oldest beyond that are dropped."""
 MORE = "More when parked."
 PUT_OFF = "I keep that for when you are parked."
-DRIVING = "driving"
-"""The duty status that means that the coach rolls."""
 
 
 def set_rolling(state: State, mind: Mind, now: datetime) -> Outcome:
@@ -62,7 +62,7 @@ COMMANDS: dict[str, Callable[[State, Mind, datetime], Outcome]] = {"rolling": se
 
 def held(before: State, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
     """What of a turn may be said and done at the wheel. A turn of a parked coach passes unchanged."""
-    outcome = _after_duty(outcome, mind, now)
+    outcome = _after_duty(before, outcome, mind, now)
     if not (before.rolling and outcome.state.rolling):
         return outcome
     state, reply, events = outcome
@@ -145,15 +145,28 @@ def _waiting(state: State, mind: Mind) -> State:
     return replace(state, walks=(*state.walks[:-1], replace(walk, paused=True)))
 
 
-def _after_duty(outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
-    """A change of duty status moves the coach, or stops it."""
-    statuses = [event.payload.get("status") for event in outcome.events if event.kind == "duty"]
-    if not statuses or (statuses[-1] == DRIVING) == outcome.state.rolling:
+def _after_duty(before: State, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """Somebody drives: the coach rolls. The one who drove does something else, and nobody drives: it stands.
+
+    A co-driver who goes to bed while the coach rolls does not park it.
+    """
+    if not any(event.kind == DUTY for event in outcome.events):
         return outcome
-    changed = (set_rolling if statuses[-1] == DRIVING else set_parked)(outcome.state, mind, now)
-    lines = () if statuses[-1] == DRIVING else changed.reply.show
-    reply = replace(outcome.reply, show=(*outcome.reply.show, *lines), options=changed.reply.options)
-    return Outcome(changed.state, reply, (*outcome.events, *changed.events))
+    at_the_wheel, left_it = _driving(outcome.state, now), _driving(before, now)
+    if at_the_wheel and not outcome.state.rolling:
+        moved = set_rolling(outcome.state, mind, now)
+        return Outcome(moved.state, outcome.reply, (*outcome.events, *moved.events))
+    if outcome.state.rolling and left_it and not at_the_wheel:
+        stood = set_parked(outcome.state, mind, now)
+        reply = replace(outcome.reply, show=(*outcome.reply.show, *stood.reply.show), options=stood.reply.options)
+        return Outcome(stood.state, reply, (*outcome.events, *stood.events))
+    return outcome
 
 
-__all__ = ["COMMANDS", "DRIVING", "MAX_WORDS", "held", "keep", "set_parked", "set_rolling", "short", "shortened"]
+def _driving(state: State, now: datetime) -> set[str]:
+    """Who is on record as driving now."""
+    moved = {who: [status for at, status in changes(state.record, who) if at <= now] for who in drivers(state.record)}
+    return {who for who, statuses in moved.items() if statuses and statuses[-1] == "driving"}
+
+
+__all__ = ["COMMANDS", "MAX_WORDS", "held", "keep", "set_parked", "set_rolling", "short", "shortened"]

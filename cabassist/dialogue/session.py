@@ -5,24 +5,28 @@ Every turn is written before its answer is shown: a process killed in between lo
 
 from __future__ import annotations
 
+import re
 import secrets
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from cabassist import __version__, places
 from cabassist.coach import Coach, facts, rebuilt
 from cabassist.dialogue import telling
 from cabassist.dialogue.turn import announce_due, take_turn
 from cabassist.dialogue.types import Mind, Reply, State
-from cabassist.errors import FileProblem, JournalError
+from cabassist.errors import ContentProblems, FileProblem, JournalError
 from cabassist.journal import EventDraft, Journal
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import load_matcher
 from cabassist.language.steering import Steering
+from cabassist.procedures.layer import read_layer
 from cabassist.procedures.library import Knowledge, load_knowledge, write_cache
+from cabassist.record.defect_words import DefectWords
+from cabassist.record.entries import KINDS, TAKEN_BACK, Record, recorded
 
 
 def load_coach(path: Path, cache: Path | None = None) -> Coach:
@@ -52,36 +56,86 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     import contextlib
     import json
 
+    from cabassist.language.reading_terms import terms
+
     compiled = cache / f"terms-{knowledge.fingerprint}.json" if cache else None
     if compiled and compiled.exists():
         with contextlib.suppress(OSError, ValueError):
-            return dict(json.loads(compiled.read_bytes()))
-    from cabassist.procedures import yamlfile
-
-    found = {
-        name: yamlfile.load(knowledge.folder / f"{name}.yaml").data for name in ("steering", "hazard-signs", "twins")
-    }
+            stored = dict(json.loads(compiled.read_bytes()))
+            if stored.keys() == WORD_LISTS.keys():  # an older program wrote fewer lists
+                return stored
+    found = {name: _word_list(knowledge.folder / f"{name}.yaml", shape) for name, shape in WORD_LISTS.items()}
+    try:
+        HazardScreen(found["hazard-signs"]["signs"], found["hazard-signs"]["words"])
+    except (re.error, KeyError) as error:
+        path = knowledge.folder / "hazard-signs.yaml"
+        raise FileProblem(path, f"holds a pattern that cannot be used ({error}).", "Mend the pattern.") from None
+    try:
+        terms(found["reading-terms"], ())
+    except (LookupError, TypeError, ValueError, AttributeError) as error:
+        path = knowledge.folder / "reading-terms.yaml"
+        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
+    try:
+        DefectWords.made(found["defect-words"])
+    except (re.error, LookupError, TypeError, AttributeError) as error:
+        path = knowledge.folder / "defect-words.yaml"
+        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
     if compiled:
         write_cache(compiled, json.dumps(found).encode(), "terms-*.json")
     return found
 
 
-def load_mind(coach: Path | None = None, knowledge: Path | None = None, cache: Path | None = None) -> Mind:
-    """Everything a turn knows, from the files in use."""
+WORD_LISTS: dict[str, Any] = {
+    "steering": dict[str, list[str]],
+    "hazard-signs": dict[Literal["words", "signs"], dict[str, Any]],
+    "twins": list[tuple[str, str]],
+    "defect-words": dict[Literal["parts", "fails", "works", "severity", "places"], Any],
+    "reading-terms": dict[str, Any],
+}
+"""The shape of each word list."""
+
+
+def _word_list(path: Path, shape: Any) -> Any:
+    from pydantic import TypeAdapter, ValidationError
+
+    from cabassist.procedures import yamlfile
+
+    file = yamlfile.load(path)
+    try:
+        TypeAdapter(shape).validate_python(file.data)
+    except ValidationError as error:
+        found = error.errors()[0]
+        raise ContentProblems([file.problem(tuple(found["loc"]), found["msg"])]) from None
+    return file.data
+
+
+def load_mind(
+    coach: Path | None = None, knowledge: Path | None = None, cache: Path | None = None, trainer: Path | None = None
+) -> Mind:
+    """Everything a turn knows, from the files in use; what a trainer taught lies on top."""
     cache = cache or places.cache_folder()
     known = load_knowledge(knowledge or places.knowledge_folder(), cache)
     terms = load_terms(known, cache)
     made = load_coach(coach or places.coach_file(), cache)
     signs = terms["hazard-signs"]
     twins = {a: b for pair in terms["twins"] for a, b in (pair, reversed(pair))}
+    layer = read_layer(trainer or places.trainer_folder(), known.raw_procedures)[0]
+    matcher = load_matcher(known, cache)
+    if layer.wordings:
+        from cabassist.language.taught import with_taught
+
+        matcher = with_taught(matcher, layer, cache)
     return Mind(
         knowledge=known,
-        matcher=load_matcher(known, cache),
+        matcher=matcher,
         steering=Steering(terms["steering"]),
         hazards=HazardScreen(signs["signs"], signs["words"]),
         coach=made,
         facts=facts(made),
         twins=twins,
+        misheard=layer.misheard,
+        defect_words=DefectWords.made(terms["defect-words"]),
+        reading_words=terms["reading-terms"],
     )
 
 
@@ -93,7 +147,7 @@ class Session:
         self.journal = journal
         self.actor = actor
         self.name = name or secrets.token_hex(6)
-        self.state = State()
+        self.state = State(record=record_in(journal, mind.coach.id), actor=_storable(actor))
         self._unsaved: list[tuple[list[EventDraft], datetime, str]] = []
 
     def hear(self, text: str, now: datetime, actor: str | None = None) -> Reply:
@@ -103,6 +157,8 @@ class Session:
         reply says so, and what was not written is tried again at the next turn.
         """
         text = text.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
+        if actor is not None:
+            self.state = replace(self.state, actor=_storable(actor))
         outcome = take_turn(self.state, text, mind=self.mind, now=now)
         reply = outcome.reply
         answered = EventDraft(
@@ -117,7 +173,7 @@ class Session:
                 "nearest": list(reply.nearest),
             },
         )
-        trouble = self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, actor)
+        trouble = self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, outcome.state.actor)
         self.state = outcome.state
         return replace(reply, show=(*reply.show, f"Not recorded yet: {trouble}")) if trouble else reply
 
@@ -131,7 +187,8 @@ class Session:
 
     def _record(self, drafts: list[EventDraft], now: datetime, actor: str | None) -> str:
         """Write these drafts and what is still unwritten; what stands in the way, or nothing."""
-        self._unsaved.append((drafts, now, actor or self.actor))
+        who = _storable(actor or self.state.actor)
+        self._unsaved.append((drafts, now, who))
         try:
             while self._unsaved:
                 first, at, who = self._unsaved[0]
@@ -140,6 +197,16 @@ class Session:
         except (JournalError, FileProblem) as error:
             return str(error)
         return ""
+
+
+def record_in(journal: Journal, coach: str) -> Record:
+    """What the journal holds of defects, upkeep, duty status and kit; other events are not looked at."""
+    events = [event for kind in (*KINDS, TAKEN_BACK) for event in journal.read(kind=kind)]
+    return recorded(sorted(events, key=lambda event: event.id), coach)
+
+
+def _storable(name: str) -> str:
+    return name.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
 
 
 def restored(session: Session, said: Iterable[tuple[str, datetime]]) -> None:

@@ -13,6 +13,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, St
 from cabassist.journal.events import EventDraft
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.procedures.model import Step
+from cabassist.record.entries import withdrawal
 
 FULL, EMPTY = 0.97, 0.03
 """A level at which a step that fills or empties is done."""
@@ -152,8 +153,16 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     note = state.undo[-1]
     gone = tuple(s.reading for s in state.stored if s not in note.stored)
     again = tuple(s.reading for s in note.stored if s not in state.stored)
+    lost = state.record.keys - note.record.keys
     state = replace(
-        state, walks=note.walks, stored=note.stored, timers=note.timers, undo=state.undo[:-1], asking=None, told=again
+        state,
+        walks=note.walks,
+        stored=note.stored,
+        timers=note.timers,
+        record=state.record.without(lost),
+        undo=state.undo[:-1],
+        asking=None,
+        told=again,
     )
     lines = [f"Undone: {note.what}."]
     lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
@@ -161,7 +170,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     walk = state.walk
     if walk is not None:
         lines.append(f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}.")
-    elif not gone and not again:
+    elif not gone and not again and not lost:
         lines.append("No procedure is open.")
     events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
     events += tuple(EventDraft("reading", {**as_payload(reading), "said": "undo"}) for reading in again)

@@ -1,7 +1,9 @@
 """One turn of the conversation: (state, what was said, now) to (state, reply, events).
 
-The order is the safety rule: a hazard outranks everything, also in passing; then what the assistant is
-waiting for; then words that steer; then readings; then wishes that must be refused; then the question.
+The order is the safety rule: a hazard outranks everything, by its signs or by its likeness to known reports, also in
+passing. Only a command of a few words, which can hold no report without a sign, is obeyed before the matcher has
+looked. Then come commands, what the assistant waits for, and reminders; then readings, reports and calculations; last
+the question, with the wishes that must be refused.
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import manner, phrases, reminders, rolling, telling, walking
+from cabassist.dialogue import defects, duty, keeping, manner, phrases, reminders, rolling, telling, walking
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
@@ -19,7 +21,10 @@ from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words,
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import Steer
+from cabassist.procedures.layer import mended
 
+COMMAND_WORDS = 3
+"""A command up to this long is obeyed at once."""
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
 ANYTIME = frozenset({"undo", "help", "readings", "timers", "thanks", "source"})
@@ -34,15 +39,13 @@ _FOLLOW_UP = re.compile(
     r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
 )
 _OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
-_REPORT = re.compile(
-    r"^(?:please )?(?:log|note|record|write down|write up|put down|make a note|take a note|jot down|report|add to the log|flag|mark down|enter|file)\b(?! (?:in|on|off)\b)"
-)
 
 
 def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     """Answer one utterance. Timers that have run out are announced before the answer."""
     state, over = walking.due(state, now)
-    outcome = rolling.held(state, _turn(state, said, mind, now), mind, now)
+    outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
+    outcome = rolling.held(state, defects.repeated(outcome), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
         reply, unsaid = rolling.short(reply, over)
@@ -67,6 +70,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     if not has_words(text):
         lines = ("I heard nothing I can use. Say what you want to do, or say help.",)
         return Outcome(state, Reply("unknown", lines[0], lines, confidence=0.0))
+    if mind.misheard and mind.hazards.find(text) is None:  # a word list must never talk a hazard away
+        text = mended(text, mind.misheard)
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
     outcome = _understood(state, text, mind, now)
@@ -79,30 +84,28 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     sign = mind.hazards.find(text)
     steer = mind.steering.find(text) if sign is None else None
-    if steer is not None:
+    if steer is not None and len(text.split()) <= COMMAND_WORDS:
         steered = _steered(state, steer, text, mind, now)
         if steered is not None:
             return steered
-    if sign is None and state.asking is not None:
-        waited = _waited_for(state, text, mind, now)
-        if waited is not None:
-            return waited
-    if sign is None:
-        standing = reminders.reminder(text, state, mind, now)
-        if standing is not None:
-            return standing
     heard = _heard(text, state, mind)
     ranking = mind.matcher.rank(text)
     decision = _in_context(text, ranking, _decided(ranking, sign, mind), state, mind)
     if decision.verdict == "hazard":
-        return _hazard(state, decision, heard, text, mind, now)
+        return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
+    if sign is None:
+        expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, mind, now)
+        if expected is not None:
+            return expected
     if sign is None and _is_telling(heard, ranking, decision):
-        return _told(state, heard, text, ranking, mind, now)
+        return _told(state, heard, text, mind, now)
     asked = telling.asked_level(plain(text)) if sign is None else None
     if asked is not None:
         return telling.read_back(asked, state, mind, now)
-    if _REPORT.match(bare(text)) and len(text.split()) > 2 and decision.verdict != "refuse":
-        return _defect(state, text, decision)
+    if sign is None and decision.verdict != "refuse":
+        logged = defects.logged(state, text, ranking, mind, now)
+        if logged is not None:
+            return logged
     if sign is None and decision.verdict != "refuse" and _asks_for_number(text, ranking, decision, state):
         worked = _worked(state, text, ranking, mind, now)
         if worked is not None:
@@ -124,6 +127,29 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return outcome
 
 
+def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A longer command, an answer to what the assistant asked, or a reminder to be set."""
+    if steer is not None and len(text.split()) > COMMAND_WORDS:
+        steered = _steered(state, steer, text, mind, now)
+        if steered is not None:
+            return steered
+    if state.asking is not None:
+        waited = _waited_for(state, text, mind, now)
+        if waited is not None:
+            return waited
+    return walking.skip_told(state, text, mind, now) or reminders.reminder(text, state, mind, now)
+
+
+def _recorded(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """What belongs to the record and is stated as such: defects that move on, duty status, upkeep, kit, hours left."""
+    return (
+        defects.told(state, text, mind, now)
+        or duty.told(state, text, mind, now)
+        or keeping.told(state, text, mind, now)
+        or duty.hours(state, text, ranking, mind, now)
+    )
+
+
 def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     return decide(ranking, sign, hazards=mind.knowledge.hazards, vague_options=options, homes=mind.knowledge.homes)
@@ -143,9 +169,7 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     asked = bare(text)
     if not state.told and _ASKS.match(asked) and not _AMOUNT.search(asked):
         return Heard()
-    from cabassist.language.readings import hear
-
-    return hear(text, mind.coach, state.told)
+    return mind.readings_in(text, state.told)
 
 
 _POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")
@@ -184,7 +208,7 @@ def _is_telling(heard: Heard, ranking: Ranking, decision: Decision) -> bool:
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
 
 
-def _told(state: State, heard: Heard, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome:
+def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
     topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None
@@ -201,7 +225,7 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
     if steer.verb in rolling.COMMANDS:
         return rolling.COMMANDS[steer.verb](state, mind, now) if steer.sure == 1.0 else None
     if state.asking is not None:
-        answered = _answered(state, steer, text, mind, now)
+        answered = defects.expected(state, text, mind, now) or _answered(state, steer, text, mind, now)
         if answered is not None:
             return answered
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
@@ -272,14 +296,14 @@ def _waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     """Free words that answer what the assistant asked."""
     asking = state.asking
     assert asking is not None
+    if asking.what == "defect":
+        return defects.expected(state, text, mind, now)
     if asking.what == "skip-reason":
         return walking.skipped(replace(state, asking=None), mind, now, text)
     if asking.what == "reading" and len(text.split()) <= 6:
-        from cabassist.language.readings import hear
-
-        heard = hear(text, mind.coach, state.told)
+        heard = mind.readings_in(text, state.told)
         if not heard.readings:
-            heard = hear(f"{asking.reading.replace('_', ' ')} {text}", mind.coach)
+            heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and len(text.split()) <= 8:
@@ -309,7 +333,7 @@ def _named(text: str, options: tuple[str, ...], mind: Mind) -> str | None:
     )
     if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
         return scores[0][1]
-    ranking = mind.matcher.rank(f"{state_question(words)}")
+    ranking = mind.matcher.rank(words)
     chance = {name: value for name, value in ranking.procedures if name in options}
     if chance:
         best = max(chance, key=chance.__getitem__)
@@ -317,11 +341,6 @@ def _named(text: str, options: tuple[str, ...], mind: Mind) -> str | None:
         if chance[best] > 0.5 and (not others or chance[best] > 3 * max(others)):
             return best
     return None
-
-
-def state_question(words: str) -> str:
-    """The words as they are matched; kept apart so that a trainer's replay can show them."""
-    return words
 
 
 def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> Outcome:
@@ -523,23 +542,6 @@ def _refused(state: State, decision: Decision, mind: Mind) -> Outcome:
     asking = Asking("choice", (topic,))
     event = EventDraft("refused", {"wish": wish.id, "topic": topic})
     return Outcome(replace(state, asking=asking, topic=topic), _standing(reply, state, mind), (event,))
-
-
-def _defect(state: State, text: str, decision: Decision) -> Outcome:
-    """Keep a defect in the words in which it was reported."""
-    what = re.sub(_REPORT, "", bare(text)).strip(" ,:") or text
-    what = re.sub(r"^(?:that|this|a note|of|for me|a defect|defect|down)\b[ ,:]*", "", what)
-    topic = decision.topics[0] if decision.topics else None
-    line = f"Logged as a defect: {what}. Say undo if that is wrong."
-    state = replace(walking.remembered(state, "that defect"), failures=0)
-    reply = Reply(
-        "defect",
-        line,
-        (line, "Must it stop the coach? Say: report a defect, and I lead you through it."),
-        topic="report-a-defect",
-        confidence=decision.confidence,
-    )
-    return Outcome(state, reply, (EventDraft("defect", {"what": what, "said": text, "near": topic}),))
 
 
 # -- commands that need no walk -----------------------------------------------------------------

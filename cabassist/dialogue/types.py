@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import Matcher
-from cabassist.language.reading_types import Reading
+from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.steering import Steering
 from cabassist.procedures.library import Knowledge
+from cabassist.record.defect_words import DefectWords
+from cabassist.record.entries import Record
 
 if TYPE_CHECKING:
     from cabassist.dialogue.working import Pending, Worked
+    from cabassist.language.reading_terms import Terms
 
 ReplyKind = Literal[
     "procedure", "step", "hazard", "reading", "calculation", "clarify", "defect", "refuse", "control", "unknown"
@@ -90,9 +94,12 @@ class Kept:
 
 @dataclass(frozen=True)
 class Asking:
-    """What the assistant waits for: a choice among `options`, the reason of a skip, or a reading."""
+    """What the assistant waits for: a choice among `options`, the reason of a skip, a reading, or more about a defect.
 
-    what: Literal["choice", "skip-reason", "reading", "resume"]
+    For a defect, `reading` names what is asked (what, where, works, severity or which) and `options` the defects' keys.
+    """
+
+    what: Literal["choice", "skip-reason", "reading", "resume", "defect"]
     options: tuple[str, ...] = ()
     reading: str = ""
     said: str = ""
@@ -108,6 +115,7 @@ class Undoable:
     timers: tuple[Timer, ...]
 
 
+    record: Record = field(default_factory=Record)
 @dataclass(frozen=True)
 class StepMark:
     """Step `index` of `of`, both counted from 1."""
@@ -156,6 +164,12 @@ class State:
     """A calculation that waits for an input."""
     worked: Worked | None = None
     """The last calculation; "why" and "what about at minus thirty" refer to it."""
+    record: Record = field(default_factory=Record)
+    """Defects, upkeep, duty status and missing kit, as they stand."""
+    actor: str = "driver"
+    """Who is speaking."""
+    defect: str = ""
+    """Key of the defect that was last spoken of; "that one" means it."""
     rolling: bool = False
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()
@@ -186,3 +200,21 @@ class Mind:
     coach: Coach
     facts: Mapping[str, str]
     twins: Mapping[str, str] = field(default_factory=dict)
+    misheard: tuple[tuple[str, str], ...] = ()
+    """Words that a trainer found misheard, and what was meant."""
+    defect_words: DefectWords = field(default_factory=DefectWords)
+    reading_words: Mapping[str, Any] = field(default_factory=dict)
+    """The content of `reading-terms.yaml`."""
+
+    @cached_property
+    def vocabulary(self) -> Terms:
+        """The words of readings on this coach, put together when the first are looked for."""
+        from cabassist.language.reading_terms import terms
+
+        return terms(self.reading_words, tuple(tank.name for tank in self.coach.tanks))
+
+    def readings_in(self, text: str, previous: Sequence[Reading] = ()) -> Heard:
+        """The readings that a text tells; `previous` are those it may lean on, newest last."""
+        from cabassist.language.readings import hear
+
+        return hear(text, self.coach, self.vocabulary, previous)

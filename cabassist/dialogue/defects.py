@@ -1,0 +1,466 @@
+"""Defects in the conversation: reported, asked about, read back, moved on, repeated before a drive and at a hand-over."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare, plain
+from cabassist.record.defect_words import (
+    GRADES,
+    Place,
+    Severity,
+    place_in,
+    read_report,
+    severity_in,
+    wants_record,
+)
+from cabassist.record.defects import (
+    NO_REPAIR,
+    Defect,
+    DefectState,
+    all_defects,
+    noted,
+    open_defects,
+    reported,
+    staged,
+    which,
+)
+from cabassist.record.entries import Entry
+
+TOPIC = "report-a-defect"
+REPEATED_AT = frozenset({"pre-trip-inspection", "prepare-to-depart", "hand-over-coach"})
+"""Procedures that open with the open defects, as 49 CFR 396.13 asks of the driver who takes over."""
+SHOWN = 5
+WORKS = "works"
+"""The step by which a driver says that a part still does its work."""
+_THE = r"(?:the |that |this |my |our )?"
+_WHO = r"(?:i|we|he|she|they|somebody|someone|the (?:mechanic|shop|yard|garage|guy|dealer)|mechanic|maintenance|[a-z][\w'-]{1,20})"
+_DONE = r"(?:fixed|repaired|mended|replaced|sorted(?: out)?|patched up)"
+_FORMS: tuple[tuple[DefectState, re.Pattern[str]], ...] = tuple(
+    (state, re.compile(pattern))  # type: ignore[misc]
+    for state, pattern in (
+        ("checked", rf"^(?:i'?ll |i |let me |we |please )?sign(?:ed|ing)? (?:off )?(?:on |for )?{_THE}(?P<which>.+?)(?: off)?$"),
+        ("checked", rf"^(?:close|clear|checked off|check off|tick off) {_THE}(?P<which>.+?)(?: off| out)?$"),
+        ("checked", rf"^{_THE}(?P<which>.+?)(?:'s| is| has been| was) (?:signed off|checked(?: and (?:it )?(?:works|good|fine))?|checked off|closed out)$"),
+        ("checked", rf"^(?:i|we)(?:'ve| have)? (?:checked|looked at|tested|seen) (?:the repair (?:of|on) )?{_THE}(?P<which>.+?)(?: and| -)? (?:it works|it's (?:good|fine|ok|working)|works(?: fine| now)?|it holds|all good)$"),
+        ("acknowledged", rf"^(?:i |we )?(?:acknowledge|acknowledged|ack)(?: the)? {_THE}(?P<which>.+)$"),
+        ("acknowledged", rf"^(?:i|we)(?:'ve| have)? (?:read|seen|noted|taken note of|know about) {_THE}(?P<which>.+)$"),
+        ("acknowledged", rf"^(?:i|we) know about {_THE}(?P<which>.+)$"),
+        ("repaired", rf"^{_THE}(?P<which>.+?)(?:'s|'re| is| are| has been| have been| was| were| got) (?:now |all |been )*{_DONE}(?: now| again| today| already)*(?: by (?P<who>.{{2,40}}))?$"),
+        ("repaired", rf"^(?:{_WHO}(?:'ve|'s| have| has)? (?:just |already )?)?{_DONE} {_THE}(?P<which>.+?)(?: now| today| just now)?$"),
+        ("repaired", rf"^(?:mark|note|log) {_THE}(?P<which>.+?) (?:as |is )?{_DONE}$"),
+    )
+)  # fmt: skip
+_NEEDS_NONE = re.compile(rf"^{_THE}(?P<which>.+?) (?:needs|does not need|doesn't need) (?:no|a|any) repair$")
+_NEGATED = re.compile(r"\b(?:not|isn't|aren't|wasn't|hasn't|haven't|never|half|almost|nearly|to be|get|can't)\b")
+_LIST = re.compile(
+    r"^(?:(?:what(?:'s| is| are)?|which|list|read(?: me)?(?: out)?|show(?: me)?|give me|tell me|any|are there(?: any)?|have we(?: got)?(?: any)?|do we have(?: any)?) )*"
+    r"(?:all |the |of |any |what's |what is )*(?:(?:(?:still |currently )?open(?: right now| now| still)?)|(?:open |known |outstanding |logged |reported )+(?:defects?|faults?|repairs?|items?|entries)(?: list| are there| do we have| have we got| open)?"
+    r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
+)
+_MOVE = re.compile(
+    r"^(?:so )?(?:can|may|is) (?:the (?:coach|bus)|she|it|we) (?:allowed to |ok to |safe to )?(?:move|drive|go|roll|run)(?: with (?:it|that|this|these|the defects?|what's open)| like (?:this|that))?$"
+)
+_PRONOUN = re.compile(r"^(?:it|that|this|that one|this one|the last one|them|that defect|the defect)$")
+_ALL = re.compile(r"^(?:all|them all|all of them|all defects|everything|them|the list|the report|the defects|the last report|all open defects|defects)$")  # fmt: skip
+_REGRADE = re.compile(
+    r"^(?:no |actually |and )*(?:it|that|that one|this one|the last one|number \w+|defect \w+)(?:'s| is| does)? (?:really |in fact |actually )*(?P<grade>.+)$|^(?:make|mark|grade|call) (?:it|that|that one|this) (?:as )?(?P<as>.+)$"
+)
+_STILL_WORKS = re.compile(
+    rf"^{_THE}(?P<which>.+?) (?:still works|works again|can move|does not stop the (?:coach|bus)|doesn't stop the (?:coach|bus)|need not stop the coach|is safe to drive(?: with)?)$"
+)
+_PHOTO = re.compile(
+    r"\b(?:photos?|pictures?|image|snapshot) (?:(?:of|for|to) (?P<which>.+?) )?(?:is |at |in |under |as |called |file |saved (?:as|at|in|under) )*(?P<path>[\w~./\\:-]*[\w-]\.(?:jpe?g|png|heic|webp))\b",
+    re.IGNORECASE,
+)
+_GRADES = (("stop", r"^(?:1|one|(?:it )?stops?(?: the)?(?: coach| bus)?|stop it|unsafe|park it)$"), ("today", r"^(?:2|two|today|repair(?: it)? today|soon|medium|middle|urgent)$"), ("service", r"^(?:3|three|(?:the )?next service|service|later|it can wait|can wait|minor|nuisance|small|not bad|not much)$"))  # fmt: skip
+_YES = re.compile(r"^(?:yes|yeah|yep|yup|it (?:does|is|works?|holds)|they do|works(?: fine)?|still works|all (?:tight|good|fine)|fine|sure|aye|affirmative|correct)(?: it (?:does|is|works))?$")  # fmt: skip
+_NO = re.compile(r"^(?:no|nope|nah|it (?:doesn't|does not|isn't|is not)|they don't|negative|not (?:really|any more|anymore|at all)|broken|dead|doesn't work|not working)(?: it (?:doesn't|isn't))?$")  # fmt: skip
+_UNSURE = re.compile(r"^(?:(?:i )?(?:don't|do not|dunno|can't) ?(?:know|tell|say|see)?|not sure|unsure|maybe|perhaps|no idea|hard to say)$")  # fmt: skip
+_PLACE_OPENS = re.compile(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the|left|right|front|rear|inside|outside|over|above|below|next to|bay)\b")  # fmt: skip
+
+
+# -- reports ------------------------------------------------------------------------------------
+
+
+def is_report(text: str) -> bool:
+    """Whether the words themselves ask for an entry."""
+    return bool(wants_record(text))
+
+
+def logged(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
+    what = wants_record(text, ranking.defect)
+    if what is None or (ranking.out_of_scope >= 0.5 and ranking.defect < 0.2):
+        return None
+    if not what:
+        asking = Asking("defect", reading="what")
+        line = "What is wrong, and where?"
+        return _answer(replace(state, asking=asking, failures=0), line, (line,), kind="clarify")
+    return _recorded(state, what, text, mind, now, near=ranking.best)
+
+
+def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:
+    report = read_report(what, mind.coach, mind.defect_words, said)
+    entry = reported(report, said, now, state.actor, near)
+    state = replace(_with(state, entry, "that defect"), defect=entry.key, failures=0)
+    defect = _of(state, entry.key)
+    lines = [f"WARNING: {defect.verdict()} Call the carrier's maintenance."] if defect.stops else []
+    lines.append(f"Logged as defect {defect.words()}. Say undo if that is wrong.")
+    if report.place.remark:
+        lines.append(report.place.remark)
+    if not defect.stops and not defect.unclear:
+        lines.append("As told, it need not stop the coach. If it can get worse or come off, say: it stops the coach.")
+    return _then_ask(state, defect, tuple(lines), mind, (entry,))
+
+
+def beside(outcome: Outcome, text: str, mind: Mind, now: datetime) -> Outcome:
+    """A hazard's answer, with the report in the same words kept too: the danger first, and nothing is lost."""
+    what = wants_record(text)
+    if not what:
+        return outcome
+    report = replace(read_report(what, mind.coach, mind.defect_words), severity="stop")
+    entry = reported(report, text, now, outcome.state.actor, outcome.reply.topic)
+    state = _with(outcome.state, entry, "that defect")
+    line = f"Kept as defect {_of(state, entry.key).words()}."
+    reply = replace(outcome.reply, show=(*outcome.reply.show, line))
+    return Outcome(replace(state, defect=entry.key), reply, (*outcome.events, entry.draft()))
+
+
+def _then_ask(
+    state: State, defect: Defect, lines: tuple[str, ...], mind: Mind, entries: Sequence[Entry] = ()
+) -> Outcome:
+    """The reply, with the next thing that is unclear asked after it."""
+    asked, question = _next_question(defect)
+    asking = Asking("defect", (defect.key,), asked) if asked else None
+    lines = (*lines, question) if question else lines
+    return _answer(replace(state, asking=asking), " ".join(lines), lines, entries=entries)
+
+
+def _next_question(defect: Defect) -> tuple[str, str]:
+    """What to ask of a defect, and the words; empty when everything is told."""
+    if defect.place.unknown:
+        return "where", f"This coach has no {defect.place.unknown}. Which bay, or which side and part?"
+    if not defect.place.known:
+        return "where", "Where is it? Say the bay, the door, the wheel or the side."
+    if defect.unclear:
+        return "works", f"{defect.asks} Until you know, the coach stays."
+    if not defect.severity:
+        return "severity", "How bad is it: 1, it stops the coach; 2, repair today; 3, next service?"
+    return "", ""
+
+
+# -- answers ------------------------------------------------------------------------------------
+
+
+def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer to a question about a defect, or None when the words are something else."""
+    asking = state.asking
+    if asking is None or asking.what != "defect":
+        return None
+    said = bare(text)
+    free = replace(state, asking=None)
+    if asking.reading == "what":
+        if re.match(r"^(?:no|nothing|never mind|nevermind|forget it|cancel)$", said):
+            return _answer(free, "All right, nothing logged.", ("All right, nothing logged.",), kind="control")
+        return None if _question(said) or len(said.split()) < 2 else _recorded(free, said, text, mind, now)
+    if asking.reading == "which":
+        return _picked(free, said, asking, mind, now)
+    defect = next((d for d in all_defects(state.record) if d.key == asking.options[0]), None)
+    if defect is None:
+        return None
+    if asking.reading == "where":
+        return _placed(free, defect, text, mind, now)
+    if asking.reading == "works":
+        return _works(free, defect, said, mind, now)
+    grade = _grade(said, mind)
+    if not grade or _question(said):
+        return None
+    entry = noted(defect, now, state.actor, said=text, severity=grade)
+    return _changed(free, defect, entry, f"Defect {defect.number}: {GRADES[grade]}.", mind)
+
+
+def _grade(said: str, mind: Mind) -> Severity:
+    for grade, pattern in _GRADES:
+        if re.match(pattern, said):
+            return grade  # type: ignore[return-value]
+    return severity_in(said, mind.defect_words) if len(said.split()) <= 6 else ""
+
+
+def _placed(state: State, defect: Defect, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    said = bare(text)
+    place = place_in(said, mind.coach, mind.defect_words)
+    if _question(said) or len(said.split()) > 10:
+        return None
+    if not place.known and not place.unknown:
+        if not _PLACE_OPENS.match(said) or len(said.split()) < 2:
+            return None
+        place = Place(near=(re.sub(r"^(?:it's|it is|that's) ", "", said),))
+    if place.unknown:
+        line = f"This coach has no {place.unknown}. Which bay, or which side and part?"
+        return _answer(replace(state, asking=Asking("defect", (defect.key,), "where")), line, (line,), kind="clarify")
+    near = (*defect.place.near, *place.near)
+    entry = noted(
+        defect, now, state.actor, said=text, bays=list(place.bays), side=place.side or defect.place.side,
+        places=list(dict.fromkeys(near)), unknown_bay="",
+    )  # fmt: skip
+    return _changed(state, defect, entry, f"Defect {defect.number}: {place.words()}.", mind)
+
+
+def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    if _YES.match(said):
+        entry = noted(defect, now, state.actor, said=f"{defect.asks} {said}", move="yes")
+        line = f"Noted, on your word: defect {defect.number} need not stop the coach while that holds."
+        return _changed(state, defect, entry, line, mind)
+    if _NO.match(said) or _UNSURE.match(said):
+        sure = _NO.match(said) is not None
+        fields = {"move": "no", "severity": "stop"} if sure else {"severity": "stop"}
+        entry = noted(defect, now, state.actor, said=f"{defect.asks} {said}", **fields)
+        state = _with(state, entry, "that answer")
+        now_so = _of(state, defect.key)
+        line = f"WARNING: {now_so.verdict()} Call the carrier's maintenance."
+        return _answer(state, line, (line,), entries=(entry,))
+    return None
+
+
+def _picked(state: State, said: str, asking: Asking, mind: Mind, now: datetime) -> Outcome | None:
+    """The defect that was meant, of those that were offered."""
+    among = [d for d in all_defects(state.record) if d.key in asking.options]
+    found = which(said, among)
+    if len(found) != 1:
+        return None
+    return _move(replace(state, asking=None), found[0], asking.said, said, mind, now)
+
+
+# -- what is said about defects that are there ---------------------------------------------------
+
+
+def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Defects read back or moved on; None when the text does neither."""
+    said = bare(text)
+    if _LIST.match(said) and said not in ("open", "defects", "faults"):
+        return listed(state, mind)
+    defects = all_defects(state.record)
+    if not defects:
+        return None
+    if _MOVE.match(said):
+        return _may_move(state)
+    photo = _PHOTO.search(text)
+    if photo is not None:
+        return _photographed(state, defects, photo, text, now)
+    if _question(said) or text.rstrip().endswith("?"):
+        return None
+    regrade = _REGRADE.match(said)
+    if regrade is not None:
+        changed = _regraded(state, defects, said, regrade, text, mind, now)
+        if changed is not None:
+            return changed
+    works = _STILL_WORKS.match(said)
+    if works is not None:
+        return _named(state, works["which"], WORKS, text, mind, now)
+    if _NEGATED.search(said):
+        return None
+    none_needed = _NEEDS_NONE.match(said)
+    if none_needed is not None:
+        return _named(state, none_needed["which"], NO_REPAIR, text, mind, now)
+    for step, pattern in _FORMS:
+        found = pattern.match(said)
+        if found is not None:
+            outcome = _named(state, found["which"], step, text, mind, now)
+            if outcome is not None:
+                return outcome
+    return None
+
+
+def _named(state: State, words: str, step: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Move on the defect that the words name; ask when they fit several; None when they fit none."""
+    still = open_defects(state.record)
+    if step == "acknowledged" and _ALL.match(words):
+        return _all_acknowledged(state, text, now)
+    if _PRONOUN.match(words):
+        found = [d for d in still if d.key == state.defect]
+        if not found and len(still) == 1 and words.endswith(("one", "defect")):
+            found = still
+    else:
+        found = which(words, still) or which(words, all_defects(state.record))
+    if not found:
+        return None
+    if len(found) > 1:
+        fitting = [d for d in found if _fits(d, step)]
+        found = fitting or found
+    if len(found) == 1:
+        return _move(state, found[0], step, text, mind, now)
+    keys = tuple(d.key for d in found[:SHOWN])
+    lines = ("Which one?", *(f"  {d.words()} ({d.state})" for d in found[:SHOWN]), "Say its number.")
+    asking = Asking("defect", keys, "which", said=step)
+    spoken = "Which one? " + "; ".join(d.words() for d in found[:SHOWN]) + "?"
+    return _answer(replace(state, asking=asking), spoken, lines, kind="clarify")
+
+
+def _fits(defect: Defect, step: str) -> bool:
+    """Whether a defect can take this step now."""
+    return {"acknowledged": "reported", "checked": "repaired"}.get(step, defect.state) == defect.state
+
+
+def _move(state: State, defect: Defect, step: str, text: str, mind: Mind, now: datetime) -> Outcome:
+    state = replace(state, defect=defect.key, asking=None)
+    if step == WORKS:
+        entry = noted(defect, now, state.actor, said=text, move="yes", severity="today")
+        line = f"Noted, on {state.actor}'s word: defect {defect.number} does not stop the coach; {GRADES['today']}."
+        lines = (line, "Before you drive you must be satisfied that the coach is safe (49 CFR 396.13).")
+        return _answer(_with(state, entry, "that"), " ".join(lines), lines, entries=(entry,))
+    note = NO_REPAIR if step == NO_REPAIR else ""
+    goal: DefectState = "repaired" if step == NO_REPAIR else step  # type: ignore[assignment]
+    try:
+        entry = staged(defect, goal, now, state.actor, said=text, note=note)
+    except ValueError as error:
+        return _answer(state, str(error), (str(error),))
+    state = _with(state, entry, f"that defect {defect.number} is {goal}")
+    after = f"Defect {defect.words()}: {note or goal}, by {state.actor}."
+    ends: dict[DefectState, str] = {
+        "acknowledged": _of(state, defect.key).verdict(),
+        "repaired": "See it work, then say: sign off number " + str(defect.number) + ".",
+        "checked": "It is closed.",
+        "reported": "",
+    }
+    lines = tuple(line for line in (after, ends[goal]) if line)
+    return _answer(state, " ".join(lines), lines, entries=(entry,))
+
+
+def _all_acknowledged(state: State, text: str, now: datetime) -> Outcome | None:
+    new = [d for d in open_defects(state.record) if d.state == "reported"]
+    if not new:
+        return None
+    entries = [staged(defect, "acknowledged", now, state.actor, said=text) for defect in new]
+    state = walking.remembered(state, "acknowledging")
+    state = replace(state, record=state.record.with_entries(*entries))
+    numbers = ", ".join(str(d.number) for d in sorted(new, key=lambda d: d.number))
+    line = f"Acknowledged by {state.actor}: {numbers}."
+    lines = [line, *(f"WARNING: {d.words()}. {d.verdict()}" for d in open_defects(state.record) if d.stops)]
+    return _answer(state, " ".join(lines), tuple(lines), entries=entries)
+
+
+def _regraded(
+    state: State, defects: list[Defect], said: str, found: re.Match[str], text: str, mind: Mind, now: datetime
+) -> Outcome | None:
+    number = re.match(r"^(?:no |actually |and )*((?:number|defect) \w+)", said)
+    named = which(number[1], defects) if number else [d for d in defects if d.key == state.defect]
+    words = found["grade"] or found["as"] or ""
+    grade = severity_in(words, mind.defect_words)
+    if len(named) != 1 or not grade or len(words.split()) > 5 or not named[0].open:
+        return None
+    entry = noted(named[0], now, state.actor, said=text, severity=grade)
+    return _changed(state, named[0], entry, f"Defect {named[0].number}: {GRADES[grade]}.", mind)
+
+
+def _photographed(
+    state: State, defects: list[Defect], photo: re.Match[str], text: str, now: datetime
+) -> Outcome | None:
+    words = photo["which"]
+    pronoun = not words or _PRONOUN.match(plain(words))
+    found = [d for d in defects if d.key == state.defect] if pronoun else which(words, defects)
+    if len(found) != 1:
+        line = "Of which defect is that photo? Say: photo of defect 2, and the file."
+        return _answer(state, line, (line,), kind="clarify")
+    entry = noted(found[0], now, state.actor, photo=photo["path"])
+    line = f"Photo {photo['path']} kept with defect {found[0].words()}. I keep its path; the file stays where it is."
+    return _answer(_with(state, entry, "that photo"), line, (line,), entries=(entry,))
+
+
+def _may_move(state: State) -> Outcome | None:
+    """Whether the coach may move, as far as the open defects say."""
+    still = open_defects(state.record)
+    held = [d for d in still if d.stops or d.unclear]
+    if not held:
+        return None  # nothing on record forbids it; whether it may is a question for the inspection
+    lines = [f"WARNING: {d.words()}. {d.verdict()}" for d in held[:SHOWN]]
+    return _answer(state, " ".join(["No.", *lines]), ("No.", *lines))
+
+
+def listed(state: State, mind: Mind) -> Outcome:
+    """The open defects, the gravest first."""
+    still = open_defects(state.record)
+    if not still:
+        line = "No open defects on record. Look round all the same."
+        return _answer(state, line, (line,))
+    lines = [f"{len(still)} open defect{'s' if len(still) != 1 else ''}."]
+    for defect in still:
+        mark = "WARNING: " if defect.stops or defect.unclear else ""
+        lines.append(f"{mark}{defect.words()}. {defect.state.capitalize()} by {defect.stages[-1].by}. {defect.verdict()}")  # fmt: skip
+    more = [f"And {len(still) - SHOWN} more on the screen."] if len(still) > SHOWN else []
+    spoken = [line.removeprefix("WARNING: ") for line in lines[: SHOWN + 1]]
+    return _answer(state, " ".join([*spoken, *more]), tuple(lines))
+
+
+def repeated(outcome: Outcome) -> Outcome:
+    """A procedure that opens before a drive or at a hand-over begins with the open defects."""
+    reply = outcome.reply
+    if reply.kind != "procedure" or reply.topic not in REPEATED_AT:
+        return outcome
+    still = open_defects(outcome.state.record)
+    if not still:
+        return outcome
+    held = [f"WARNING: Defect {d.words()}. {d.verdict()}" for d in still if d.stops or d.unclear]
+    rest = [f"Open defect {d.words()}, {d.state} by {d.stages[-1].by}." for d in still if not (d.stops or d.unclear)]
+    new = any(d.state == "reported" for d in still)
+    lines = [*held, *rest, *(["Say acknowledge all when you have read them."] if new else [])]
+    spoken = [*(line.removeprefix("WARNING: ") for line in held[:2])]
+    spoken.append(f"{len(still)} open defect{'s' if len(still) != 1 else ''} on the screen.")
+    say = " ".join([*spoken, reply.say])
+    return outcome._replace(reply=replace(reply, say=say, show=(*lines, *reply.show)))
+
+
+# -- small parts --------------------------------------------------------------------------------
+
+
+def _question(said: str) -> bool:
+    return re.match(r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|will|would)\b", said) is not None  # fmt: skip
+
+
+def _of(state: State, key: str) -> Defect:
+    return next(d for d in all_defects(state.record) if d.key == key)
+
+
+def _with(state: State, entry: Entry, what: str) -> State:
+    """The state with an entry more, which can be undone."""
+    return replace(walking.remembered(state, what), record=state.record.with_entries(entry))
+
+
+def _changed(state: State, defect: Defect, entry: Entry, line: str, mind: Mind) -> Outcome:
+    """A defect changed: says so, its verdict when it stops the coach, and asks what is still unclear."""
+    state = replace(_with(state, entry, f"that about defect {defect.number}"), defect=defect.key)
+    after = _of(state, defect.key)
+    if after.stops:
+        verdict = f"WARNING: {after.verdict()} Call the carrier's maintenance."
+        return _then_ask(state, after, (verdict, line), mind, (entry,))
+    return _then_ask(state, after, (line,), mind, (entry,))
+
+
+def _answer(
+    state: State,
+    say: str,
+    lines: tuple[str, ...],
+    *,
+    kind: str = "defect",
+    entries: Sequence[Entry] = (),
+) -> Outcome:
+    from cabassist.dialogue import phrases
+
+    walk = state.walk
+    reply = Reply(
+        kind,  # type: ignore[arg-type]
+        say.replace("WARNING: ", "Warning. "),
+        lines,
+        topic=TOPIC,
+        step=phrases.mark(walk) if walk else None,
+    )
+    return Outcome(state, reply, tuple(entry.draft() for entry in entries))
+
+
+__all__ = ["beside", "expected", "is_report", "listed", "logged", "repeated", "told"]
