@@ -119,12 +119,18 @@ class Encoder:
     def _linear(self, hidden: Floats, layer: str, part: str) -> Floats:
         weights = self._weights
         name = f"{layer}_{part}"
-        return np.asarray((hidden @ weights[name]) * weights[name + "_scale"] + weights[name + "_bias"])
+        made = hidden @ weights[name]
+        made *= weights[name + "_scale"]
+        made += weights[name + "_bias"]
+        return np.asarray(made)
 
     def _norm(self, hidden: Floats, weight: str, bias: str) -> Floats:
         centered = hidden - hidden.mean(-1, keepdims=True)
-        spread = np.sqrt((centered**2).mean(-1, keepdims=True) + _EPSILON)
-        return np.asarray(centered / spread * self._weights[weight] + self._weights[bias])
+        spread = np.sqrt(np.einsum("rlw,rlw->rl", centered, centered)[:, :, None] / hidden.shape[-1] + _EPSILON)
+        centered /= spread
+        centered *= self._weights[weight]
+        centered += self._weights[bias]
+        return np.asarray(centered)
 
 
 def _stands_alone(c: str) -> bool:
@@ -139,4 +145,12 @@ def _gelu(x: Floats) -> Floats:
 
     Source: Hendrycks and Gimpel, "Gaussian error linear units" (2016), tanh form, error below 1e-3.
     """
-    return np.asarray(0.5 * x * (1 + np.tanh(np.float32(0.7978845608) * (x + np.float32(0.044715) * x**3))))
+    inner = x * x  # in place from here on: the arrays are large, and making them anew is what takes the time
+    inner *= np.float32(0.044715 * 0.7978845608)
+    inner += np.float32(0.7978845608)
+    inner *= x
+    np.tanh(inner, out=inner)
+    inner += 1
+    inner *= x
+    inner *= np.float32(0.5)
+    return inner

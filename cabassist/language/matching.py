@@ -105,6 +105,7 @@ class Matcher:
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
         self._is_procedure = np.isin(label_of, self._of_kind[""])
+        self._is_vague = np.isin(label_of, self._of_kind[AMBIGUOUS])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
     @classmethod
@@ -170,7 +171,7 @@ class Matcher:
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
         chance /= chance.sum()
-        vague = top[np.isin(self.label_of[top], self._of_kind[AMBIGUOUS])]
+        vague = top[self._is_vague[top]]
         return Ranking(
             procedures=self._likeliest("", chance, 10),
             wishes=self._likeliest(WISH, chance, 3),
@@ -190,7 +191,9 @@ class Matcher:
         members = self._of_kind[""]
         if not len(members):
             return 0.0
-        own = np.sort(near[self._is_procedure])[-FIT_NEIGHBOURS:].mean()
+        among = near[self._is_procedure]
+        count = min(FIT_NEIGHBOURS, len(among))
+        own = np.partition(among, -count)[-count:].mean()
         outside = self._of_kind[OUT_OF_SCOPE]
         return float(cosines[members].max() + own - (cosines[outside].max() if len(outside) else 0.0))
 

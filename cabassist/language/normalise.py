@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 MAX_CHARACTERS = 600
 """Longer than anyone says in one breath; what follows is cut off and the driver is told."""
@@ -33,6 +34,7 @@ def clean(text: str) -> str:
     return " ".join("".join(c for c in kept if unicodedata.category(c)[0] != "C").split())
 
 
+@lru_cache(128)  # every reader of one utterance asks for it again
 def plain(text: str) -> str:
     """Lower case, straight apostrophes, no punctuation but what numbers need."""
     lowered = text.lower().replace("’", "'").replace("‘", "'")
@@ -40,6 +42,7 @@ def plain(text: str) -> str:
     return " ".join(spaced.split())
 
 
+@lru_cache(128)
 def bare(text: str) -> str:
     """Plain text without the fillers people put around what they mean."""
     shorter = _TAIL.sub("", _FILLERS.sub("", plain(text) + " ").strip())
