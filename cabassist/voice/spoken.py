@@ -5,21 +5,17 @@ from __future__ import annotations
 import re
 from typing import Literal
 
+from cabassist.dialogue.rolling import MAX_WORDS, MORE, SPOKEN_S
 from cabassist.dialogue.types import Reply
 from cabassist.voice.words import in_words, measured_in
 
 Pace = Literal["full", "short"]
 """`full` says the whole short form; `short` says the first sentence of what only informs and carries no caution."""
 
-ROLLING_WORDS = 30
-"""Twelve seconds at 150 words a minute: what a driver on the move is told at a time."""
-ROLLING_S = 12.0
 _LETTER_S, _STOP_S = 0.083, 0.43
 """What a letter and a stop take at 150 words a minute. Fitted to espeak-ng on what the demo coach says, rounded up so
 that none of it takes longer than is reckoned; numbers are long words, and thirty of them may take fourteen seconds."""
-MORE = "More when you stop."
-"""Said on the move when something was left out."""
-TOO_LONG = "That takes longer to say. Ask again when you stop."
+TOO_LONG = "That takes longer to say. Ask again when parked."
 NO_NUMBER = "There is no number in that."
 SPELLED_WORDS = 4
 """A text up to this long is spelled whole; of a longer one only numbers and ids are."""
@@ -35,7 +31,7 @@ def for_ear(reply: Reply, *, pace: Pace = "full", rolling: bool = False) -> str:
     """What to say of a reply, in words and punctuation only.
 
     Cautions come first, each with its signal word, and nothing they belong to is said without them. With `rolling` it
-    has at most `ROLLING_WORDS` words and takes at most `ROLLING_S` at the usual pace: whole sentences in their order,
+    has at most `MAX_WORDS` words and takes at most `SPOKEN_S` at the usual pace: whole sentences in their order,
     and a word that there is more. A sentence is never cut, as half of one may mean the opposite.
     """
     sentences = _sentences(reply)
@@ -135,4 +131,4 @@ def _is_caution(sentence: str) -> bool:
 
 def _fits(text: str) -> bool:
     seconds = _LETTER_S * sum(c.isalpha() for c in text) + _STOP_S * sum(c in ".?!,;:" for c in text)
-    return len(text.split()) <= ROLLING_WORDS and seconds <= ROLLING_S
+    return len(text.split()) <= MAX_WORDS and seconds <= SPOKEN_S

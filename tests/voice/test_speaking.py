@@ -13,11 +13,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from cabassist.dialogue.rolling import SPOKEN_S
 from cabassist.errors import FileProblem, VoiceUnavailable
 from cabassist.voice import playback, speaking, synthesis, system_voice
 from cabassist.voice.playback import PERIOD_MS, PERIODS, Loudspeaker, Playing, fed
 from cabassist.voice.speaking import FASTEST, LOUDEST, SLOWEST, SOFTEST, Speaker, open_speaker
-from cabassist.voice.spoken import ROLLING_S, for_ear
+from cabassist.voice.spoken import for_ear
 from cabassist.voice.synthesis import Sound
 
 SENTENCE = "Warning. A wet plug can shock you. The shore cord is 50 ft."
@@ -267,7 +268,7 @@ def test_what_is_said_on_the_move_really_takes_twelve_seconds_at_most():
     ]
     for text in texts:
         said = for_ear(Reply("control", text, ()), rolling=True)
-        assert synthesis.espeak().sound(said, rate=150).seconds <= ROLLING_S, said
+        assert synthesis.espeak().sound(said, rate=150).seconds <= SPOKEN_S, said
 
 
 # -- the loudspeaker -----------------------------------------------------------------------------

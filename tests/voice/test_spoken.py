@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 
 from cabassist.coach import Coach, facts
 from cabassist.dialogue import phrases
+from cabassist.dialogue.rolling import MAX_WORDS, MORE
 from cabassist.dialogue.types import Reply, ReplyKind, Walk
 from cabassist.estimate.types import Estimate
 from cabassist.language.reading_types import Reading
 from cabassist.procedures.library import Knowledge
-from cabassist.voice.spoken import MORE, NO_NUMBER, ROLLING_WORDS, TOO_LONG, for_ear, just_number, spelled
+from cabassist.voice.spoken import NO_NUMBER, TOO_LONG, for_ear, just_number, spelled
 from cabassist.voice.words import ALPHABET, in_words
 
 KINDS: tuple[ReplyKind, ...] = (
@@ -135,7 +136,7 @@ def test_everything_the_procedures_say_is_for_the_ear(known: Any):
         number += 1
         for rolling in (False, True):
             said = for_ear(reply, rolling=rolling)
-            if not said or not set(said) <= ALPHABET or (rolling and len(said.split()) > ROLLING_WORDS):
+            if not said or not set(said) <= ALPHABET or (rolling and len(said.split()) > MAX_WORDS):
                 faults.append(f"{where}: {said}")
             if in_words(said) != said:
                 faults.append(f"{where}: put into words twice it is another text")
@@ -175,7 +176,7 @@ def test_on_the_move_twelve_seconds_are_enough(kind: ReplyKind, say: str, show: 
     """30 words at 150 words a minute are 12 s, whatever the reply."""
     said = for_ear(Reply(kind, say, tuple(show)), rolling=True)
 
-    assert len(said.split()) <= ROLLING_WORDS
+    assert len(said.split()) <= MAX_WORDS
     assert set(said) <= ALPHABET
 
 
@@ -184,7 +185,7 @@ def test_on_the_move_twelve_seconds_are_enough(kind: ReplyKind, say: str, show: 
 )
 def test_on_the_move_any_sequence_of_sentences_keeps_to_its_words(parts: list[str]):
     """Short sentences in any number."""
-    assert len(for_ear(Reply("control", " ".join(parts), tuple(parts)), rolling=True).split()) <= ROLLING_WORDS
+    assert len(for_ear(Reply("control", " ".join(parts), tuple(parts)), rolling=True).split()) <= MAX_WORDS
 
 
 @pytest.mark.parametrize(
