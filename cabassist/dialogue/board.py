@@ -5,26 +5,21 @@ One frozen value for the terminal, for programs and for the screen; the numbers 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
-from typing import Any
+from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue import phrases
 from cabassist.dialogue.accounts import Accounts, Cylinders
 from cabassist.dialogue.board_words import act_words, amount_words, left_words, moved_lines, odd_words, rate_words
-from cabassist.dialogue.telling import same
+from cabassist.dialogue.recall import REMEMBERED, stored_from
 from cabassist.dialogue.types import Mind, State, Stored
 from cabassist.estimate.clock import later
 from cabassist.estimate.ledger import Account, Entry, entry
 from cabassist.estimate.quantities import shown
 from cabassist.estimate.types import Estimate
-from cabassist.journal.events import Event
 from cabassist.language.plausibility import label
-from cabassist.language.reading_types import Reading
-
-REMEMBERED = timedelta(days=14)
-"""How long readings of earlier conversations count."""
 
 
 @dataclass(frozen=True)
@@ -78,8 +73,12 @@ class Board:
 
 def board_of(state: State, mind: Mind, now: datetime) -> Board:
     """The board from the readings that stand: every supply this coach has, in the same order every time."""
-    coach = mind.coach
-    accounts = Accounts(coach, state.stored, now)
+    return board_from(state.stored, mind.coach, now)
+
+
+def board_from(stored: Sequence[Stored], coach: Coach, now: datetime) -> Board:
+    """The board from readings and a profile alone."""
+    accounts = Accounts(coach, stored, now)
     lines = [_line(tank.name, accounts) for tank in coach.tanks]
     lines += _propane(accounts)
     lines += [_line("house_battery", accounts), _line("diesel", accounts)]
@@ -219,60 +218,4 @@ def _cylinder(
     return replace(line, odd=odd_words("propane", made, None) if last else "")
 
 
-# -- readings of earlier conversations -----------------------------------------------------------------------------
-
-
-def stored_from(events: Iterable[Event], *, coach: str, since: datetime, until: datetime) -> tuple[Stored, ...]:
-    """The readings of a coach that stand, from the journal's events, oldest first.
-
-    Args:
-        events: in the order in which they were added; kinds other than reading and withdrawn are passed over.
-        coach: whose.
-        since, until: both ends included.
-    """
-    standing: list[Stored] = []
-    for event in events:
-        if event.coach != coach or event.kind not in ("reading", "withdrawn"):
-            continue
-        reading = _reading_from(event.payload)
-        if reading is None:
-            continue
-        if event.kind == "withdrawn":
-            last = next((held for held in reversed(standing) if same(held.reading, reading)), None)
-            if last is not None:
-                standing.remove(last)
-        elif since <= (at := _told_at(event)) <= until:
-            standing.append(Stored(reading, at))
-    return tuple(standing)
-
-
-def _told_at(event: Event) -> datetime:
-    """When a reading was told; one that an undo brought back keeps its time."""
-    at = event.payload.get("at")
-    try:
-        return datetime.fromisoformat(at) if isinstance(at, str) else event.at
-    except ValueError:
-        return event.at
-
-
-def _reading_from(payload: Mapping[str, Any]) -> Reading | None:
-    """A reading from its event; None when the event is not of the shape we know."""
-    what, value = payload.get("what"), payload.get("value")
-    if not isinstance(what, str) or not (value is None or isinstance(value, (int, float))):
-        return None
-    return Reading(
-        what,
-        payload.get("which"),
-        None if value is None else float(value),
-        payload.get("unit"),
-        approx=bool(payload.get("approx")),
-        low=_number(payload.get("low")),
-        high=_number(payload.get("high")),
-        flag=payload.get("flag"),
-        counted_from=payload.get("from"),
-        said=str(payload.get("said", "")),
-    )
-
-
-def _number(value: object) -> float | None:
-    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+__all__ = ["REMEMBERED", "Board", "BoardLine", "board_from", "board_of", "first_due", "lines_of", "stored_from"]

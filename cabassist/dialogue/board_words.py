@@ -96,7 +96,9 @@ def moment_words(moment: datetime, now: datetime) -> str:
     if days == 1:
         return f"{moment:%H:%M} tomorrow {part}" if moment.hour >= 5 else f"{moment:%H:%M} tonight"
     if days < 7:
-        return f"{moment:%A} {part}, {moment:%H:%M}"
+        # "Friday night, 03:00" would be taken for the night after Friday.
+        day = f"early {moment:%A}" if moment.hour < 5 else f"{moment:%A} {part}"
+        return f"{day}, {moment:%H:%M}"
     return f"{moment:%A} {moment.day} {moment:%B}, {moment:%H:%M}"
 
 
@@ -135,14 +137,14 @@ def odd_words(what: str, made: Entry, before: float | None) -> str:
         return ""
     if made.odd == "against":
         if what == "waste":
-            return f"That is down{was}, and no dump was told. Was it dumped?"
-        return f"That is up{was}, and no fill was told. Was it filled?"
+            return f"down{was}, and no dump was told. Was it dumped?"
+        return f"up{was}, and no fill was told. Was it filled?"
     times = made.moved / made.due if made.due else 0.0
-    much = f"{times:.0f} times what was expected" if 1.5 <= times < 100 else "far more than expected"
+    much = f"moved {times:.0f} times as far as expected" if 1.5 <= times < 100 else "moved far more than expected"
     look = {
         "waste": "look for water left running",
         "propane": "check for a leak, with your nose and soap solution, no flame",
         "diesel": "look under the coach for a leak",
         "def": "look under the coach for a leak",
     }.get(what, "look for a leak or a tap left open")
-    return f"That is {much}. If it is right, {look}."
+    return f"{much}. If it is right, {look}."

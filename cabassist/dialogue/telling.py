@@ -19,6 +19,8 @@ FULL, EMPTY = 0.97, 0.03
 """A level at which a step that fills or empties is done."""
 KEPT = 400
 """Readings kept in the conversation; the journal keeps all."""
+SPOKEN = 2
+"""How many of the lines that follow from readings are spoken; all are shown."""
 CO_CONCERN_PPM = 9.0
 """Above this an indoor reading is no background; EPA's 8-hour outdoor limit is 9 ppm (from memory)."""
 
@@ -64,8 +66,7 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
     """Store what was heard, say what it means, ask about what cannot be."""
     state = walking.remembered(state, "that reading")
     gone = list(heard.withdrawn)
-    kept = tuple(s for s in state.stored if not any(same(s.reading, g) for g in gone))
-    stored = (*kept, *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
+    stored = (*_without(state.stored, gone), *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
     state = replace(state, stored=stored, told=heard.readings or state.told, topic=topic or state.topic)
     state, alerts = reminders.crossed(heard.readings, state, mind)
     lines = [*(echo(reading, mind.coach) for reading in heard.readings), *alerts]
@@ -73,7 +74,9 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
     lines += [refusal.message for refusal in heard.refused]
     if heard.ask:
         lines.append(heard.ask)
-    events = [EventDraft("reading", {**as_payload(r), "said": said}) for r in heard.readings]
+    state, follows = _followed(state, heard, said, mind, now)
+    spoken, lines = [*lines, *follows[:SPOKEN]], [*lines, *follows]
+    events = [EventDraft("reading", {**as_payload(r), **_width(r), "said": said}) for r in heard.readings]
     events += [EventDraft("withdrawn", {**as_payload(r), "said": said}) for r in gone]
     events += [
         EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said})
@@ -82,10 +85,39 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
     kind: ReplyKind = "reading" if heard.readings or gone else "clarify"
     outcome = Outcome(
         state,
-        Reply(kind, " ".join(lines), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
+        Reply(kind, " ".join(spoken), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
         tuple(events),
     )
     return _in_walk(outcome, heard, mind, now)
+
+
+def _without(stored: Sequence[Stored], gone: Sequence[Reading]) -> tuple[Stored, ...]:
+    """What still stands: for each reading taken back the latest that is the same goes, older ones stay."""
+    kept = list(stored)
+    for reading in gone:
+        last = next((held for held in reversed(kept) if same(held.reading, reading)), None)
+        if last is not None:
+            kept.remove(last)
+    return tuple(kept)
+
+
+def _width(reading: Reading) -> dict[str, float]:
+    """The range that vague words left open, so that the record keeps it."""
+    ends = {"low": reading.low, "high": reading.high} if reading.approx else {}
+    return {name: value for name, value in ends.items() if value is not None}
+
+
+def _followed(state: State, heard: Heard, said: str, mind: Mind, now: datetime) -> tuple[State, tuple[str, ...]]:
+    """What follows from the readings: questions first, then how long each supply lasts. Deadlines are set anew."""
+    if not (heard.readings or heard.withdrawn):
+        return state, ()
+    from cabassist.dialogue.deadlines import after_telling, as_worked
+
+    after = after_telling(state, heard.readings, heard.withdrawn, said, mind, now)
+    state = after.state
+    if state.walk is None:  # in a walk "why" asks about the step
+        state = replace(state, worked=as_worked(after.first, state))
+    return state, (*after.asked, *after.lasts)
 
 
 def same(a: Reading, b: Reading) -> bool:
@@ -152,7 +184,8 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         return walking.control(state, "There is nothing to undo.")
     note = state.undo[-1]
     gone = tuple(s.reading for s in state.stored if s not in note.stored)
-    again = tuple(s.reading for s in note.stored if s not in state.stored)
+    returned = tuple(s for s in note.stored if s not in state.stored)
+    again = tuple(s.reading for s in returned)
     lost = state.record.keys - note.record.keys
     state = replace(
         state,
@@ -173,7 +206,11 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     elif not gone and not again and not lost:
         lines.append("No procedure is open.")
     events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
-    events += tuple(EventDraft("reading", {**as_payload(reading), "said": "undo"}) for reading in again)
+    events += tuple(
+        EventDraft("reading", {**as_payload(s.reading), **_width(s.reading), "said": "undo", "at": s.at.isoformat()})
+        for s in returned
+    )
+    events = (*events, withdrawal(lost)) if lost else events
     outcome = walking.control(
         state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events)
     )

@@ -13,8 +13,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import defects, duty, keeping, manner, phrases, reminders, rolling, telling, walking
+from cabassist.dialogue import defects, duty, keeping, manner, outlook, phrases, reminders, rolling, telling, walking
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State
+from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
@@ -106,6 +107,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         logged = defects.logged(state, text, ranking, mind, now)
         if logged is not None:
             return logged
+    if sign is None and decision.verdict != "refuse" and state.pending is None and outlook.asked(text, ranking):
+        return outlook.answer(state, text, mind, now)
     if sign is None and decision.verdict != "refuse" and _asks_for_number(text, ranking, decision, state):
         worked = _worked(state, text, ranking, mind, now)
         if worked is not None:
@@ -120,7 +123,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             outcome.reply, show=(*noted.reply.show[: len(heard.readings)], *outcome.reply.show), readings=heard.readings
         )
         return Outcome(
-            replace(outcome.state, stored=noted.state.stored, told=heard.readings),
+            replace(outcome.state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings),
             reply,
             (*outcome.events, *noted.events),
         )
@@ -476,7 +479,8 @@ def _explained(state: State, steer: Steer) -> Outcome | None:
     """How the last number came about, when a number was the last thing said."""
     if state.worked is None or state.worked.estimate is None or state.last is None:
         return None
-    if state.last.kind not in ("calculation", "control") or steer.verb not in ("why", "source", "just-number"):
+    told = state.last.kind == "reading" and state.walk is None
+    if not (told or state.last.kind in ("calculation", "control")) or steer.verb not in ("why", "source", "just-number"):
         return None
     estimate = state.worked.estimate
     if steer.verb == "just-number":
@@ -565,7 +569,8 @@ def _timers(state: State, mind: Mind, now: datetime) -> Outcome:
     lines = []
     for timer in state.timers:
         minutes = max(0, round((timer.due - now).total_seconds() / 60))
-        lines.append(f"{minutes} minute{'s' if minutes != 1 else ''} to go, then: {timer.announce}")
+        left = f"{minutes} minute{'s' if minutes != 1 else ''}" if minutes < 90 else roughly(minutes / 60)
+        lines.append(f"{left} to go, then: {timer.announce}")
     return walking.control(state, " ".join(lines), lines=tuple(lines))
 
 

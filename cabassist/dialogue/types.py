@@ -62,6 +62,8 @@ class Timer:
     announce: str
     topic: str | None
     step: int | None = None
+    about: str = ""
+    """The supply whose deadline this is; a newer reading of it replaces the timer."""
 
 
 @dataclass(frozen=True)
