@@ -56,14 +56,14 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     import contextlib
     import json
 
-    from cabassist.language.reading_terms import terms
-
     compiled = cache / f"terms-{knowledge.fingerprint}.json" if cache else None
     if compiled and compiled.exists():
         with contextlib.suppress(OSError, ValueError):
             stored = dict(json.loads(compiled.read_bytes()))
             if stored.keys() == WORD_LISTS.keys():  # an older program wrote fewer lists
                 return stored
+    from cabassist.language.reading_terms import terms
+
     found = {name: _word_list(knowledge.folder / f"{name}.yaml", shape) for name, shape in WORD_LISTS.items()}
     try:
         HazardScreen(found["hazard-signs"]["signs"], found["hazard-signs"]["words"])
