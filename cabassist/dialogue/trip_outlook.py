@@ -15,7 +15,7 @@ from cabassist.dialogue.types import Stored
 from cabassist.estimate.amounts import percent
 from cabassist.estimate.learning import GAUGE_SD, Belief, Supply, refill
 from cabassist.estimate.ledger import entry
-from cabassist.estimate.quantities import GALLON_M3
+from cabassist.estimate.quantities import GALLON_M3, roughly
 from cabassist.estimate.stocks import belief_from_level, stocks
 from cabassist.estimate.trip import TRAJECTORIES, Itinerary, Run, simulate
 
@@ -65,6 +65,9 @@ def simulated(
         given = getattr(trip.levels, name, None)
         beliefs[name], origin = _belief(name, supply, accounts, given)
         origins.append(f"{name}: {origin}")
+    wait = (ahead.start - now).total_seconds() / 3600
+    if wait > 0.5:
+        origins.append(f"levels as they are now: what is used in the {roughly(wait)} before the start is not taken off")
     run = simulate(
         ahead, stocks(figures, beliefs), figures.heat(), np.random.default_rng(SEED), trajectories=trajectories
     )

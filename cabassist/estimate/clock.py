@@ -52,6 +52,19 @@ def clock(now: datetime, hours: float) -> str:
     return f"{then:%H:%M} on {then:%A} {then.day} {then:%B}"
 
 
+def day_clock(start: datetime, hours: float) -> str:
+    """The clock time `hours` from `start` with its weekday: "06:15 on Thursday", a date behind it after six days.
+
+    For plans that are read on another day than the one they start from.
+
+    Raises:
+        ValueError: as `later`.
+    """
+    then = later(start, hours)
+    date = "" if (then.date() - start.date()).days <= 6 else f" {then.day} {then:%B}"
+    return f"{then:%H:%M} on {then:%A}{date}"
+
+
 def hours_between(first: datetime, last: datetime, what: str) -> float:
     """Hours from `first` to `last`, more than zero.
 

@@ -12,7 +12,7 @@ from itertools import combinations
 from math import comb
 
 from cabassist.estimate.amounts import percent
-from cabassist.estimate.clock import clock
+from cabassist.estimate.clock import day_clock
 from cabassist.estimate.quantities import exact, figure, withheld
 from cabassist.estimate.trip import ASSUMPTIONS, Run, Service, Stock, Visit, failed
 from cabassist.estimate.types import Estimate
@@ -149,7 +149,7 @@ def service_stops(run: Run, bound: float) -> Estimate:
     """
     plan = smallest_service(run, bound)
     start = run.itinerary.start
-    lines = tuple(f"{s.visit.name}, {clock(start, s.visit.hour)}: {_listed(s.services)}" for s in plan.stops)
+    lines = tuple(f"{s.visit.name}, {day_clock(start, s.visit.hour)}: {_listed(s.services)}" for s in plan.stops)
     risks = tuple(f"chance that {run.stock(name).failing}: {percent(c)}" for name, c in plan.chances.items())
     also = tuple(figure(f"chance {name}", chance, "fraction") for name, chance in plan.chances.items())
     name = "service stops"

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from cabassist.estimate.amounts import gal, lb, percent
-from cabassist.estimate.clock import clock, later
+from cabassist.estimate.clock import day_clock, later
 from cabassist.estimate.furnaces import PERSON_W
 from cabassist.estimate.learning import FORECAST_SPREAD, LOWEST_RATE, Belief, Supply, person_hours
 from cabassist.estimate.quantities import figure, ranged, shown, withheld
@@ -363,7 +363,7 @@ def first_shortfall(run: Run) -> Estimate:
     worst = _earliest(run, stocks)
     hours = first_hours(run, worst.name, run.planned(run.stock(worst.name)))
     low, middle, high = (float(np.quantile(hours[np.isfinite(hours)], q)) for q in (0.1, 0.5, 0.9))
-    when = clock(run.itinerary.start, middle)
+    when = day_clock(run.itinerary.start, middle)
     failing = run.stock(worst.name).failing
     verdict = f"First, {failing}: chance {percent(worst.chance)}, most likely about {when}."
     return ranged(name, middle, "h", low, high, verdict=verdict, also=also, **common)
@@ -404,7 +404,7 @@ def supply_to_end(run: Run, name: str) -> Estimate:
     if one.early_h is not None:
         also.append(figure("early shortfall", one.early_h, "h"))
     done = run.planned(stock)
-    at = ", ".join(clock(run.itinerary.start, hour) for hour in done) or "never"
+    at = ", ".join(day_clock(run.itinerary.start, hour) for hour in done) or "never"
     return ranged(
         f"{name} at the end",
         middle,

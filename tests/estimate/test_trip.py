@@ -121,7 +121,7 @@ def test_first_shortfall_names_what_comes_first():
     first = trip.first_shortfall(run)
 
     assert first.value == pytest.approx(25)
-    assert first.verdict == "First, diesel runs out: chance 100 %, most likely about 09:00 tomorrow."
+    assert first.verdict == "First, diesel runs out: chance 100 %, most likely about 09:00 on Friday."
 
 
 def test_nothing_short_gives_no_hour():
