@@ -56,8 +56,8 @@ def list_(given: Given, last: int, every: bool, as_json: bool) -> None:
 
     with existing(given) as journal:
         names = latest_sessions(journal, None if every else last)
-        told = {one.session: one for one in conversations(journal, None if every else names)}
-    rows = [_summary(told[name]) for name in names if name in told]
+        told = {one.session: _summary(one) for one in conversations(journal, None if every else names)}
+    rows = [told[name] for name in names if name in told]
     if as_json:
         print_json(rows)
         return

@@ -12,27 +12,25 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import groupby
-from typing import Any, NamedTuple
+from operator import itemgetter
+from typing import Any
 
 from cabassist.journal import Journal
-from cabassist.journal.store import ERASED, RECORD
+from cabassist.journal.store import RECORD
 
 OPENERS = frozenset({"procedure", "hazard"})
+NOTED = ("defect", "timer", "refused-reading", "reminder", "alert", "no-reading")
+READ = ("heard", "said", "answered", "asked", "hazard", "walk", "why", "skip", "choice", "reading", "withdrawn", *NOTED)
+"""Kinds of events that a conversation is made of."""
 _CAUTION = re.compile(r"\b(?:Danger|Warning|Caution|Notice)\.")
 NOTHING_OPEN = "No procedure is open"
 """How the assistant answers a "next" that leads nowhere."""
 
 
-class Noted(NamedTuple):
-    """An event as far as a review needs it; `at` is ISO 8601 and `payload` JSON text."""
-
-    session: str
-    id: str
-    at: str
-    coach: str
-    actor: str
-    kind: str
-    payload: str
+Noted = tuple[str, str, str, str, str, str, str]
+"""An event as far as a review needs it: session, id, time (ISO 8601), coach, actor, kind, payload (JSON text). A plain
+tuple, as the database gives it: there may be a million of them."""
+_parsed = json.JSONDecoder().raw_decode
 
 
 @dataclass(slots=True)
@@ -63,16 +61,13 @@ class Turn:
     taken: str | None = None
     """The choice that was taken."""
     refused_choice: bool = False
+    cautioned: bool = False
+    """Whether a caution was said."""
 
     @property
     def question(self) -> bool:
         """Whether it was taken for a question."""
         return bool(self.verdict)
-
-    @property
-    def cautioned(self) -> bool:
-        """Whether a caution was said."""
-        return bool(_CAUTION.search(self.say)) or self.kind == "hazard"
 
 
 @dataclass(slots=True)
@@ -144,17 +139,17 @@ def conversation(events: Iterable[Noted]) -> Conversation | None:
     heard: dict[str, Any] = {}
     turn: Turn | None = None
     session = coach = ""
-    for event in events:
-        kind, name = event.kind, event.id
-        if kind == ERASED:
+    stamp, when = "", datetime.min
+    for session, name, at, coach, actor, kind, body in events:  # noqa: B007 - the last ones name the session
+        if kind not in READ:
             continue
-        session, coach = event.session, event.coach
-        payload = json.loads(event.payload)
-        when = datetime.fromisoformat(event.at)
+        payload = _parsed(body)[0]
+        if at != stamp:  # all events of a turn have one time, and there are many
+            stamp, when = at, datetime.fromisoformat(at)
         if kind == "heard":
             heard = payload
         elif kind == "said":
-            turn = Turn(name[:16], when, event.actor, str(payload.get("text", "")))
+            turn = Turn(name[:16], when, actor, str(payload.get("text", "")))
             if heard:
                 original = str(heard.get("original", ""))
                 turn.heard = original if original != turn.text else ""
@@ -176,6 +171,7 @@ def _attach(turn: Turn, walks: list[Walk], name: str, when: datetime, kind: str,
         step = payload.get("step")
         turn.step = (int(step[0]), int(step[1])) if step else None
         turn.say = str(payload.get("say", ""))
+        turn.cautioned = turn.kind == "hazard" or bool(_CAUTION.search(turn.say))
         turn.options, turn.nearest = tuple(payload.get("options", ())), tuple(payload.get("nearest", ()))
     elif kind == "asked":
         turn.verdict = str(payload.get("verdict", ""))
@@ -202,7 +198,7 @@ def _attach(turn: Turn, walks: list[Walk], name: str, when: datetime, kind: str,
         which = f" {payload['which']}" if payload.get("which") else ""
         what = str(payload.get("what", "")).replace("_", " ")
         turn.notes += (f"{kind}: {what}{which} {payload.get('value')} {payload.get('unit')}",)
-    elif kind in ("defect", "timer", "refused-reading", "reminder", "alert", "no-reading"):
+    elif kind in NOTED:
         told = payload.get("what") or payload.get("announce") or payload.get("reason") or payload.get("said") or ""
         turn.notes += (f"{kind}: {told}",)
 
@@ -246,12 +242,13 @@ def conversations(journal: Journal, sessions: Iterable[str] | None = None) -> It
     asked = "" if sessions is None else f" AND session IN ({','.join('?' * len(names := list(sessions)))})"
     given = [] if sessions is None else names
     with journal._explained():
+        # the plus keeps SQLite on the index by session, which has them in order already
         found = journal._db.execute(
             "SELECT session, id, at, coach, actor, kind, payload FROM events WHERE session <> ?"
-            f"{asked} ORDER BY session, seq",
-            [RECORD, *given],
+            f" AND +kind IN ({','.join('?' * len(READ))}){asked} ORDER BY session, seq",
+            [RECORD, *READ, *given],
         )
-        for _, events in groupby(map(Noted._make, found), key=lambda event: event.session):
+        for _, events in groupby(found, key=itemgetter(0)):
             made = conversation(events)
             if made is not None:
                 yield made

@@ -135,23 +135,26 @@ class Figuring:
         known.append((at, share))
 
 
-def columns(by_day: Mapping[date, Counter[str]]) -> list[tuple[str, Counter[str]]]:
-    """The days as at most MAX_COLUMNS columns: days, else weeks, else months, with a name for each; empty ones included."""
-    if not by_day:
-        return []
-    days = sorted(by_day)
-    for unit in ("day", "week", "month"):
-        sums: dict[date, Counter[str]] = {}
-        at = _begin(days[0], unit)
-        while at <= days[-1]:
-            sums[at] = Counter()
-            at = _after(at, unit)
-        for day in days:
-            sums[_begin(day, unit)].update(by_day[day])
-        if len(sums) <= MAX_COLUMNS or unit == "month":
-            break
-    form = {"day": "%b %d", "week": "%b %d", "month": "%b %Y"}[unit]
-    return [(at.strftime(form), count) for at, count in list(sums.items())[-MAX_COLUMNS:]]
+def columns(by_day: Mapping[date, Counter[str]]) -> tuple[str, list[tuple[str, Counter[str]]]]:
+    """The days as columns with a name for each, empty ones included, and what a column is: a day, else a week or a month.
+
+    Never more than MAX_COLUMNS; of a longer time the newest.
+    """
+    units = {unit: _summed(by_day, unit) for unit in ("day", "week", "month")}
+    unit = next((unit for unit, sums in units.items() if len(sums) <= MAX_COLUMNS), "month")
+    form = "%b %Y" if unit == "month" else "%b %d"
+    return unit, [(at.strftime(form), count) for at, count in list(units[unit].items())[-MAX_COLUMNS:]]
+
+
+def _summed(by_day: Mapping[date, Counter[str]], unit: str) -> dict[date, Counter[str]]:
+    sums: dict[date, Counter[str]] = {}
+    at = _begin(min(by_day), unit) if by_day else date.max
+    while by_day and at <= max(by_day):
+        sums[at] = Counter()
+        at = _after(at, unit)
+    for day, count in by_day.items():
+        sums[_begin(day, unit)].update(count)
+    return sums
 
 
 def _begin(day: date, unit: str) -> date:

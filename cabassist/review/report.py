@@ -48,7 +48,7 @@ def page(content: Content, beside: Iterable[str]) -> str:
     )
     environment.filters["n"] = lambda value: f"{value:.1f}".removesuffix(".0")
     f = content.figures
-    days = columns(f.by_day)
+    unit, days = columns(f.by_day)
     return environment.get_template("report.html").render(
         coach=content.coach,
         made=f"{content.made:%Y-%m-%d %H:%M}",
@@ -57,7 +57,7 @@ def page(content: Content, beside: Iterable[str]) -> str:
         tiles=_tiles(content),
         rate_line=_rate(f),
         columns=days,
-        unit=_unit(f, days),
+        unit=unit,
         stack=charts.stacked(days),
         heat=_heat(days),
         needs=_needs(content),
@@ -100,13 +100,6 @@ def _rate(f: Figures) -> str:
     )
 
 
-def _unit(f: Figures, days: Sequence[object]) -> str:
-    if not f.by_day:
-        return "day"
-    span = (max(f.by_day) - min(f.by_day)).days + 1
-    return "day" if len(days) == span else "week" if len(days) * 5 > span / 7 * 4 and span < 32 * 7 else "month"
-
-
 def _heat(days: Sequence[tuple[str, Any]]) -> list[dict[str, Any]]:
     total: dict[str, int] = {}
     for _, count in days:
@@ -132,7 +125,7 @@ def _needs(content: Content) -> list[dict[str, Any]]:
             "key": key,
             "sort": need.sort,
             "name": need.name,
-            "also": "; ".join(wording for wording, _ in need.wordings.most_common(5) if wording != need.name),
+            "also": _also(need),
             "troubles": ", ".join(f"{name} {count}" for name, count in need.troubles.most_common()),
             "sessions": len(need.sessions),
             "badness": need.badness,
@@ -140,6 +133,14 @@ def _needs(content: Content) -> list[dict[str, Any]]:
         }
         for key, need in zip(content.keys, content.needs[:MAX_NEEDS], strict=False)
     ]
+
+
+def _also(need: Need) -> str:
+    """The other wordings of a question, what was meant by a word, or what the assistant says at a step."""
+    if need.sort == "step":
+        return next((example.text for example in need.examples if example.text), "")[:120]
+    others = "; ".join(wording for wording, _ in need.wordings.most_common(5) if wording != need.name)
+    return f"meant: {others}" if need.sort == "word" else others and f"also: {others}"
 
 
 def _hazards(content: Content) -> list[dict[str, Any]]:
