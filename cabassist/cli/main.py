@@ -107,6 +107,11 @@ for _name, _module in (
     ("trip", "cabassist.cli.trip:trip"),
     ("converse", "cabassist.cli.converse:converse"),
     ("replay", "cabassist.cli.replay:replay"),
+    ("defects", "cabassist.cli.record:defects"),
+    ("upkeep", "cabassist.cli.record:upkeep"),
+    ("rounds", "cabassist.cli.record:rounds"),
+    ("duty", "cabassist.cli.record:duty"),
+    ("handover", "cabassist.cli.record:handover"),
     ("journal", "cabassist.cli.journal:journal"),
     ("voice", "cabassist.cli.voice:voice"),
 ):

@@ -72,6 +72,9 @@ _ALL = re.compile(r"^(?:all|them all|all of them|all defects|everything|them|the
 _REGRADE = re.compile(
     r"^(?:no |actually |and )*(?:it|that|that one|this one|the last one|number \w+|defect \w+)(?:'s| is| does)? (?:really |in fact |actually )*(?P<grade>.+)$|^(?:make|mark|grade|call) (?:it|that|that one|this) (?:as )?(?P<as>.+)$"
 )
+_GRADE_WORDS = re.compile(
+    r"^(?:quite |very |really |more |a )*(?:urgent|serious|severe|major|minor|cosmetic|nuisance|unsafe|dangerous|critical|not (?:urgent|safe)|getting worse|stops? the (?:coach|bus)|(?:for )?repair today|(?:for )?(?:the )?next service|out of service)(?: now)?$"
+)
 _STILL_WORKS = re.compile(
     rf"^{_THE}(?P<which>.+?) (?:still works|works again|can move|does not stop the (?:coach|bus)|doesn't stop the (?:coach|bus)|need not stop the coach|is safe to drive(?: with)?)$"
 )
@@ -313,8 +316,8 @@ def _move(state: State, defect: Defect, step: str, text: str, mind: Mind, now: d
     if step == WORKS:
         entry = noted(defect, now, state.actor, said=text, move="yes", severity="today")
         line = f"Noted, on {state.actor}'s word: defect {defect.number} does not stop the coach; {GRADES['today']}."
-        lines = (line, "Before you drive you must be satisfied that the coach is safe (49 CFR 396.13).")
-        return _answer(_with(state, entry, "that"), " ".join(lines), lines, entries=(entry,))
+        both = (line, "Before you drive you must be satisfied that the coach is safe (49 CFR 396.13).")
+        return _answer(_with(state, entry, "that"), " ".join(both), both, entries=(entry,))
     note = NO_REPAIR if step == NO_REPAIR else ""
     goal: DefectState = "repaired" if step == NO_REPAIR else step  # type: ignore[assignment]
     try:
@@ -352,8 +355,8 @@ def _regraded(
     number = re.match(r"^(?:no |actually |and )*((?:number|defect) \w+)", said)
     named = which(number[1], defects) if number else [d for d in defects if d.key == state.defect]
     words = found["grade"] or found["as"] or ""
-    grade = severity_in(words, mind.defect_words)
-    if len(named) != 1 or not grade or len(words.split()) > 5 or not named[0].open:
+    grade = severity_in(words, mind.defect_words) if _GRADE_WORDS.match(words) else ""
+    if len(named) != 1 or not grade or not named[0].open:
         return None
     entry = noted(named[0], now, state.actor, said=text, severity=grade)
     return _changed(state, named[0], entry, f"Defect {named[0].number}: {GRADES[grade]}.", mind)

@@ -28,9 +28,15 @@ _HOURS = re.compile(
     r"|\b(?:hours|driving time|duty time) (?:left|remaining)\b|\bwhen (?:must|do|should) (?:i|we|he|she) (?:stop|swap|change over|hand over)\b"
 )
 _PLAIN = re.compile(
-    r"\b(?:how (?:much )?(?:long|longer|many|much)|hours?)\b.*\b(?:drive|driving|behind the wheel|at the wheel|on duty|hours)\b|\bhours (?:left|remaining)\b"
+    r"^(?:so |and |ok |okay )*how (?:long|much longer|much time|many (?:more )?hours(?: of driving)?) (?:more )?(?:(?:may|can|could|do|does|have|has|did) )?(?:i|we|he|she|[a-z]+)(?: both)?"
+    r"(?: still| legally| now| got| have| to)* (?:drive|driving|left|keep driving|be on duty|left to drive|have left|at the wheel|behind the wheel|between us)(?: left| today| tonight| now| for| between us| together)*$"
+    r"|^(?:how many )?(?:driving |duty |my |our )*hours (?:left|remaining|do (?:i|we) have left)$"
 )
-"""Names driving or hours itself, so that nothing but the words is needed."""
+"""Asks for hours of driving and for nothing else, so that the words are enough."""
+_TIRED = re.compile(
+    r"\b(?:tired|exhausted|sleepy|asleep|drowsy|coffee|dead on|burned out|worn out|wiped|nodding|head spin\w*|eyes?|yawn\w*|smell|smoke|alarm)\b"
+)
+"""With these the procedure and its warning come first."""
 _OTHER_RULE = re.compile(
     r"\bdriv(?:e|ing) (?:on|with|without|in|at|like|to|from|through|over|before|after|the)\b|"
     r"\b(?:restart|reset|34|thirty ?four|break|split|adverse|snow|weather|limit|rule|law|legal|week|seven|eight|60|70|sixty|seventy|rest|sleep|miles?|fuel|diesel|range)\b|\d"
@@ -38,8 +44,8 @@ _OTHER_RULE = re.compile(
 _BOTH = re.compile(r"\b(?:both|between us|the two of us|two of us|together|two drivers|the pair of us)\b")
 _OTHER_ONE = re.compile(r"\b(?:he|she|him|her|partner|other driver|co-?driver|co driver|relief)\b")
 _SPEAKER = re.compile(
-    r"^(?:this is|it's|it is|here is|here's|i'm|i am) (?P<a>[a-z][\w'-]{1,20}) (?:speaking|here|talking|taking over|at the wheel now)(?: now)?$"
-    r"|^my name(?:'s| is) (?P<b>[a-z][\w'-]{1,20})$|^(?:driver )?(?P<c>[a-z][\w'-]{1,20}) (?:speaking|taking over)(?: now)?$|^(?:this is|i'm|i am) driver (?P<d>[a-z][\w'-]{1,20})$|^(?:this is|it's) (?P<e>[a-z][\w'-]{1,20})(?: now)?$"
+    r"^(?:this is|it's|it is|here is|here's|i'm|i am) (?P<a>[a-z][\w-]{1,20}) (?:speaking|here|talking|taking over|at the wheel now)(?: now)?$"
+    r"|^my name(?:'s| is) (?P<b>[a-z][\w-]{1,20})$|^(?:driver )?(?P<c>[a-z][\w-]{1,20}) (?:speaking|taking over)(?: now)?$|^(?:this is|i'm|i am) driver (?P<d>[a-z][\w-]{1,20})$|^(?:this is|it's) (?P<e>[a-z][\w-]{1,20})(?: now)?$"
 )
 _NO_NAME = frozenset(
     "is not it the a who now still just he she i we they you me nobody someone anyone water propane waste fresh nothing what there here over back driver all".split()
@@ -171,7 +177,7 @@ def hours(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     said = plain(text)
     likely = dict(ranking.calculations).get(CALCULATION, 0.0) >= LIKELY
     asked = _PLAIN.search(said) or (likely and _HOURS.search(said))
-    if state.pending is not None or not asked or _OTHER_RULE.search(said):
+    if state.pending is not None or not asked or _OTHER_RULE.search(said) or _TIRED.search(said):
         return None
     people = duty.drivers(state.record)
     named = next((name for name in people if re.search(rf"\b{re.escape(name.lower())}\b", said)), None)

@@ -13,6 +13,8 @@ from cabassist.journal.events import Event
 
 RESUME_WITHIN = timedelta(hours=18)
 """What was open longer ago belongs to another day."""
+LEAVE = frozenset({"quit", "exit", "bye", "goodbye", ":q", "q"})
+"""Words that end the conversation, for front ends that are left by words."""
 
 
 def take_up(session: Session, now: datetime) -> str:
@@ -45,9 +47,9 @@ def _known(events: list[Event], coach: str, until: datetime) -> tuple[Stored, ..
 def _again(session: Session, state: State, events: list[Event]) -> State:
     for event in events:
         if event.kind == "said":
+            state = replace(state, actor=event.actor)
             state = take_turn(state, str(event.payload.get("text", "")), mind=session.mind, now=event.at).state
         elif event.kind == "timer":
-            state = replace(state, actor=event.actor)
             state, _ = announce_due(state, event.at)
     return state
 
@@ -60,4 +62,4 @@ def _offer(session: Session) -> str:
     return f"You were at step {walk.number} of {len(walk.plan)}: {title}. Say resume, stop, or ask something else."
 
 
-__all__ = ["RESUME_WITHIN", "take_up"]
+__all__ = ["LEAVE", "RESUME_WITHIN", "take_up"]

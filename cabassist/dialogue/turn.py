@@ -95,7 +95,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
-        expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, mind, now)
+        expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
     if sign is None and _is_telling(heard, ranking, decision):
@@ -143,14 +143,18 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
     return walking.skip_told(state, text, mind, now) or reminders.reminder(text, state, mind, now)
 
 
-def _recorded(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+def _recorded(
+    state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime
+) -> Outcome | None:
     """What belongs to the record and is stated as such: defects that move on, duty status, upkeep, kit, hours left."""
-    return (
+    told = (
         defects.told(state, text, mind, now)
         or duty.told(state, text, mind, now)
         or keeping.told(state, text, mind, now)
-        or duty.hours(state, text, ranking, mind, now)
     )
+    if told is not None or decision.verdict == "refuse":
+        return told
+    return duty.hours(state, text, ranking, mind, now)
 
 
 def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
@@ -285,11 +289,14 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
         if steer.verb == "no":
             return walking.HANDLERS["stop"](replace(state, asking=None), mind, now, steer)
     if asking.what == "skip-reason":
-        if steer.verb in ("no", "back", "repeat", "stop", "pause"):
+        if steer.verb in ANYTIME:
+            return None
+        if steer.verb in ("no", "back", "repeat", "stop", "pause", "start-over", "jump", "why", "how-many"):
             return walking.HANDLERS["repeat" if steer.verb == "no" else steer.verb](
                 replace(state, asking=None), mind, now, steer
             )
-        return walking.skipped(replace(state, asking=None), mind, now, text)
+        reason = "" if steer.verb in ("next", "yes") or bare(text).startswith("skip") else text
+        return walking.skipped(replace(state, asking=None), mind, now, reason)
     if asking.what == "reading" and steer.verb == "no":
         return walking.HANDLERS["cannot-see"](state, mind, now, steer)
     return None

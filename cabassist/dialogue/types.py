@@ -115,9 +115,9 @@ class Undoable:
     walks: tuple[Walk, ...]
     stored: tuple[Stored, ...]
     timers: tuple[Timer, ...]
-
-
     record: Record = field(default_factory=Record)
+
+
 @dataclass(frozen=True)
 class StepMark:
     """Step `index` of `of`, both counted from 1."""
@@ -164,14 +164,14 @@ class State:
     last: Reply | None = None
     pending: Pending | None = None
     """A calculation that waits for an input."""
-    worked: Worked | None = None
-    """The last calculation; "why" and "what about at minus thirty" refer to it."""
     record: Record = field(default_factory=Record)
     """Defects, upkeep, duty status and missing kit, as they stand."""
     actor: str = "driver"
     """Who is speaking."""
     defect: str = ""
     """Key of the defect that was last spoken of; "that one" means it."""
+    worked: Worked | None = None
+    """The last calculation; "why" and "what about at minus thirty" refer to it."""
     rolling: bool = False
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()

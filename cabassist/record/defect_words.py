@@ -55,6 +55,9 @@ _DROPPED = re.compile(
 _QUESTION = re.compile(
     r"^(?:how|what|what's|where|where's|why|when|which|who|can (?:i|we|it|the|he|she|they|this|that)|could (?:i|we)|should|shall|may|must|do|does|did|is|are|am|has|have (?:i|we|you))\b"
 )
+_ASKS_WITHIN = re.compile(
+    r"\b(?:(?:how|where|what|when|who) (?:do|does|should|can|must|else|'s) |do i|do we|should (?:i|we)|can (?:i|we)|who's told|what (?:else|headings|details))"
+)
 _EMPTY = re.compile(
     r"^(?:(?:a|an|the|some|new|one|more|another|something|thing|defects?|faults?|problems?|issues?|it|this|that|for me|will you|in|to|down|log|book|entry|note|please)\b ?)*$"
 )
@@ -191,7 +194,8 @@ def wants_record(text: str, likely: float = 0.0) -> str | None:
         likely: probability, 0 to 1, that it wants a defect recorded, as the matcher sees it.
     """
     said = bare(text)
-    if _OVER.match(said) or (_QUESTION.match(said) and not _WANTED.match(said)):
+    asks = _QUESTION.match(said) or _ASKS_WITHIN.search(said) or text.rstrip().endswith("?")
+    if _OVER.match(said) or (asks and not _WANTED.match(said)):
         return None
     if _WANTED.match(said):
         what = _DROPPED.sub("", _WANTED.sub("", said, count=1).strip(" ,:"))
@@ -280,7 +284,7 @@ def severity_in(text: str, words: DefectWords) -> Severity:
     for grade in ("stop", "service", "today"):
         pattern = words.severity.get(grade)
         if pattern is not None and pattern.search(said):
-            return grade  # type: ignore[return-value]
+            return grade
     return ""
 
 

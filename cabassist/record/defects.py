@@ -75,7 +75,7 @@ class Defect:
     @property
     def unclear(self) -> bool:
         """Whether nobody has said if a safety part still works."""
-        return self.open and self.move == "unclear"
+        return self.open and self.move == "unclear" and not self.stops
 
     def words(self) -> str:
         """One line: number, fault, place."""
@@ -160,7 +160,7 @@ def _opened(entry: Entry, number: int) -> Defect:
         number=number,
         what=entry.text("what") or entry.text("said") or "not described",
         place=_place(entry),
-        severity=severity if severity in GRADES else "",  # type: ignore[arg-type]
+        severity=severity if severity in GRADES else "",
         move=move if move in get_args(Move) else "yes",  # type: ignore[arg-type]
         part=entry.text("part"),
         why=entry.text("why"),
@@ -176,15 +176,15 @@ def _place(entry: Entry) -> Place:
 
 def _moved(defect: Defect, entry: Entry) -> Defect:
     state = entry.text("state")
-    if state not in STATES or STATES.index(state) <= STATES.index(defect.state):  # type: ignore[arg-type]
+    if state not in STATES or STATES.index(state) <= STATES.index(defect.state):
         return defect
-    stage = Stage(state, entry.by, entry.at, entry.text("note"))  # type: ignore[arg-type]
+    stage = Stage(state, entry.by, entry.at, entry.text("note"))
     return replace(defect, stages=(*defect.stages, stage))
 
 
 def _added(defect: Defect, entry: Entry) -> Defect:
     if (severity := entry.text("severity")) in GRADES and severity:
-        defect = replace(defect, severity=severity)  # type: ignore[arg-type]
+        defect = replace(defect, severity=severity)
     if (move := entry.text("move")) in get_args(Move):
         defect = replace(defect, move=move)  # type: ignore[arg-type]
     if any(name in entry.about for name in ("bays", "side", "places")):

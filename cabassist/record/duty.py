@@ -23,6 +23,10 @@ _ALONE = frozenset(WORDS) - {"working", "at the wheel", "behind the wheel", "sle
 """Those that are a status when nothing else is said."""
 _STATUS = "|".join(sorted((re.escape(words) for words in WORDS), key=len, reverse=True))
 _TIME = r"(?:[ ,]*(?:now|again|from now(?: on)?|as of now|starting now|(?P<since>(?:since|from|at|as of) .{1,30})))?"
+_TIME_WORD = re.compile(
+    r"\d[\d:]*|am|pm|noon|midday|midnight|half|quarter|past|to|o'?clock|last|night|yesterday|this|the|in|at|morning|evening|afternoon|tonight|today|about|around|hundred|oh"
+    r"|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty"
+)
 _I = r"(?:i'?m|i am|i'?ve (?:gone|come|been)|i have (?:gone|come)|i went|i came|i was|i've been|i have been|me)"
 _PUT = r"(?:(?:please )?(?:put|log|mark|set|switch|change|show|make) (?:me|my (?:duty )?status|status|duty status)(?: (?:down|over))?(?: (?:as|to|on|in))?|(?:my )?(?:duty )?status(?: is)?|going|coming|switching to|switch to|start|starting|log|clocking)"
 _SAID = re.compile(rf"^(?:(?:{_I}|{_PUT}) (?:now |just |back |going |gone |coming )*)?(?P<status>{_STATUS}){_TIME}$")
@@ -52,7 +56,7 @@ class StatusSaid:
 def status_in(text: str, known: Iterable[str] = ()) -> StatusSaid | None:
     """The duty status that a text states as one, or None. A question, or a status in passing, is none."""
     said = bare(text)
-    if text.rstrip().endswith("?"):
+    if text.rstrip().endswith("?") or not _only_a_time(said):
         return None
     mine = _SAID.match(said)
     if mine is not None:
@@ -67,6 +71,12 @@ def status_in(text: str, known: Iterable[str] = ()) -> StatusSaid | None:
         return StatusSaid(WORDS[theirs["status"]], who, theirs["since"] or "", named)
     certain = re.search(rf"\b{re.escape(who)}(?:'s| is| goes| went) ", said) and WORDS[theirs["status"]] != "on duty"
     return StatusSaid(WORDS[theirs["status"]], who, theirs["since"] or "") if certain else None
+
+
+def _only_a_time(said: str) -> bool:
+    """Whether what follows "since", "from" and the like is a time and no more."""
+    after = re.split(r"\b(?:since|from(?! now)|as of(?! now)|at(?! the wheel))\b", said, maxsplit=1)
+    return len(after) < 2 or all(_TIME_WORD.fullmatch(word) for word in after[1].split())
 
 
 def time_in(words: str, now: datetime) -> datetime | None:

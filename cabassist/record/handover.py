@@ -217,14 +217,6 @@ def _words(text: str) -> int:
     return sum(1 + len(re.findall(r"\d[.:]\d", word)) for word in text.split())
 
 
-def html_of(page: Page) -> str:
-    """The page as one HTML file without any other, fit for A4 and letter paper. Everything that was said is escaped."""
-    from jinja2 import Environment, PackageLoader
-
-    env = Environment(loader=PackageLoader("cabassist.record"), autoescape=True, trim_blocks=True, lstrip_blocks=True)
-    return env.get_template("handover.html").render(page=page, summary=spoken(page))
-
-
 def json_of(page: Page) -> dict[str, Any]:
     """The page for programs."""
     body = asdict(page)

@@ -26,7 +26,7 @@ _MISSING = (
     re.compile(r"^(?:we're |we are )?out of (?:the )?(?P<item>.+)$"),
 )
 _BACK = re.compile(
-    r"^(?:(?:i|we|he|she)(?:'ve| have)? (?:found|replaced|restocked|bought|got|put back) (?:the |our |a |new |some )*(?P<found>.+?)(?: again| back)?|(?:the |our )?(?P<item>.+?)(?:'s|'re| is| are) (?:back|found|restocked|replaced)(?: again| aboard| in (?:its|their) place)?)$"
+    r"^(?:(?:(?:i|we|he|she)(?:'ve| have)? )?(?:found|replaced|restocked|bought|got|put back) (?:the |our |a |new |some )*(?P<found>.+?)(?: again| back)?|(?:the |our )?(?P<item>.+?)(?:'s|'re| is| are) (?:back|found|restocked|replaced)(?: again| aboard| in (?:its|their) place)?)$"
 )
 _ASKS = re.compile(r"^(?:how|what|where|why|when|which|who|can|could|should|do|does|did|is|are)\b")
 LIKE = 88.0
