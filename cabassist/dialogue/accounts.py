@@ -115,13 +115,9 @@ class Accounts:
 
     def history(self, what: str, which: str | None = None) -> tuple[tuple[datetime, float], ...]:
         """The levels of one supply as they were read, oldest first: moment, share of full."""
-        return tuple((held.at, share) for held, share in self._levels(what) if which in (None, self._role(held)))
-
-    def _role(self, held: Stored) -> str | None:
-        if held.reading.what != "propane" or held.reading.which == "both":
-            return held.reading.which
-        cylinder = cylinder_of(held.reading.which, self.coach)
-        return cylinder.role if cylinder else None
+        return tuple(
+            (held.at, share) for held, share in self._levels(what) if which is None or which in self._roles(held)
+        )
 
     def _levels(self, what: str) -> list[tuple[Stored, float]]:
         found = []
@@ -234,7 +230,8 @@ class Accounts:
             f"{said_as(held.reading.value or 0.0, held.reading.unit)}: {shown(share)} x"
             f" {shown(supply.capacity * written.per_amount)} = {shown(share * supply.capacity * written.per_amount)}"
         )
-        return Seen(held.at, share * supply.capacity, sd * supply.capacity, words)
+        sd_words = f"{shown(sd)} x {shown(supply.capacity * written.per_amount)}"
+        return Seen(held.at, share * supply.capacity, sd * supply.capacity, words, sd_words)
 
     def _sd(self, held: Stored) -> float:
         """Standard deviation of a level as a share of full: the gauge's, or what the words left open."""
@@ -264,10 +261,14 @@ class Accounts:
         return Cylinders(tuple(order), shares, read_at)
 
     def _roles(self, held: Stored) -> tuple[str, ...]:
-        """The feeding cylinders a reading is of."""
+        """The feeding cylinders that a reading is of; nothing for other readings."""
+        if held.reading.what != "propane":
+            return ()
         feeding = tuple(str(c.role) for c in self.coach.propane.cylinders if c.role != "spare")
-        role = self._role(held)
-        return feeding if role == "both" else tuple(r for r in feeding if r == role)
+        if held.reading.which == "both":
+            return feeding
+        cylinder = cylinder_of(held.reading.which, self.coach)
+        return tuple(role for role in feeding if cylinder is not None and role == cylinder.role)
 
     def size_kg(self, role: str) -> float:
         """What a cylinder holds at its legal fill."""
@@ -291,14 +292,17 @@ class Accounts:
             return cold_course(since, until, outside, self._aboard(known), house, scale)
 
         need = max(past(self.now, later(self.now, 24), self.now), key=lambda one: one.pace).pace
-        stray = AIR_SD_F / 1.8 / max(need, AIR_SD_F / 1.8)
+        least = max(need, AIR_SD_F / 1.8)
+        spread = float((FORECAST_SPREAD**2 + (AIR_SD_F / 1.8 / least) ** 2) ** 0.5)
+        air, gap = shown(scale.span(AIR_SD_F / 1.8)), shown(scale.span(least))
+        ahead = f"what lies ahead may be off by: √({FORECAST_SPREAD:g}² + ({air} ÷ {gap})²) = {shown(spread)}"
         return Account(
             supply, written, self._burn_words(figures), self._propane_seen(supply, written), past,
             lambda since, known: _days(lambda a, b: past(a, b, known), since),
-            limit=0.0, margin=HEAT_MARGIN_H, forecast_spread=float((FORECAST_SPREAD**2 + stray**2) ** 0.5),
+            limit=0.0, margin=HEAT_MARGIN_H, forecast_spread=spread,
             assumptions=self._heat_assumptions(cylinders, figures),
             source="heat loss U·A·ΔT (ASHRAE Fundamentals, from memory); heat of propane: NFPA 58 Annex B (published, secondary)",
-            notes=self._warmth_lines(figures),
+            notes=(*self._warmth_lines(figures), ahead),
         ), ""  # fmt: skip
 
     def _burn_words(self, figures: CoachFigures) -> str:
@@ -365,7 +369,8 @@ class Accounts:
             sd = sum((sds[r] * self.size_kg(r)) ** 2 for r in shares) ** 0.5
             sum_ = " + ".join(f"{shown(shares[r])} x {shown(self.size_kg(r) * written.per_amount)}" for r in shares)
             words = f"{' and '.join(shares)}: {sum_} = {shown(whole * written.per_amount)}"
-            made = (made[:-1] if joins else made) + [Seen(held.at, whole, sd, words, afresh)]
+            squares = " + ".join(f"({shown(sds[r])} x {shown(self.size_kg(r) * written.per_amount)})²" for r in shares)
+            made = (made[:-1] if joins else made) + [Seen(held.at, whole, sd, words, f"√({squares})", afresh)]
         return tuple(made)
 
     # -- battery and road ---------------------------------------------------------------------------------------

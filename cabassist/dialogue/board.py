@@ -12,7 +12,15 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.dialogue import phrases
 from cabassist.dialogue.accounts import Accounts, Cylinders
-from cabassist.dialogue.board_words import act_words, amount_words, left_words, moved_lines, odd_words, rate_words
+from cabassist.dialogue.board_words import (
+    act_words,
+    amount_words,
+    left_words,
+    moved_lines,
+    odd_words,
+    rate_lines,
+    rate_words,
+)
 from cabassist.dialogue.recall import REMEMBERED, stored_from
 from cabassist.dialogue.types import Mind, State, Stored
 from cabassist.estimate.clock import later
@@ -144,11 +152,9 @@ def _settled(line: BoardLine, account: Account, made: Entry, accounts: Accounts,
     act_by = later(now, made.act) if hours and made.act is not None and not _beyond(made.left) else None
     full = shown(account.supply.capacity * account.written.per_amount)
     of_full = f"level: {shown(made.level * account.written.per_amount)} ÷ {full} x 100 = {shown(100 * level)} %"
-    why = (
-        *((of_full,) if line.which is None else ()),
-        *left.working,
-        *moved_lines(made.forecasts, account.written.span),
-    )
+    sums = () if line.which else (of_full,)
+    rates = rate_lines(account, made.rate, made.belief.rate_sd)
+    why = (*sums, *left.working, *rates, *moved_lines(made.forecasts, account.written.span))
     return replace(
         line,
         level=level,
@@ -161,7 +167,7 @@ def _settled(line: BoardLine, account: Account, made: Entry, accounts: Accounts,
         act_words=act_words(line.what, made.act, now, account.written.span),
         forecasts=made.forecasts,
         why=(*why, *(f"assumed: {one}" for one in left.assumptions), f"source: {left.source}"),
-        rate_words=rate_words(line.what, account, made),
+        rate_words=rate_words(account, made.rate),
         estimate=left,
     )
 
@@ -188,6 +194,10 @@ def _propane(accounts: Accounts) -> list[BoardLine]:
     return list(lines.values())
 
 
+CHANGEOVER_MARGIN_H = 1.0
+"""In hand before a changeover by hand. Common practice, no source."""
+
+
 def _cylinder(
     line: BoardLine, account: Account, cylinders: Cylinders, place: int, together: float, accounts: Accounts
 ) -> BoardLine:
@@ -200,7 +210,7 @@ def _cylinder(
     inside = min(max(together - behind, 0.0), mine if before else accounts.size_kg(role))
     # A changeover by hand has to be made before the first is empty; an automatic one needs nobody.
     by_hand = not last and not accounts.coach.propane.automatic_changeover
-    own = replace(account, limit=behind, margin=1.0 if by_hand else account.margin)
+    own = replace(account, limit=behind, margin=CHANGEOVER_MARGIN_H if by_hand else account.margin if last else None)
     made = entry(own, accounts.now)
     line = _settled(line, own, made, accounts, inside / accounts.size_kg(role))
     per, unit = account.written.per_amount, account.written.amount
@@ -214,7 +224,7 @@ def _cylinder(
     if not last:
         after = cylinders.order[place + 1]
         words = act_words("changeover", made.act, accounts.now, "h") if by_hand else f"then the {after} cylinder feeds"
-        line = replace(line, act_by=line.act_by if by_hand else None, act_words=words)
+        line = replace(line, act_words=words)
     return replace(line, odd=odd_words("propane", made, None) if last else "")
 
 

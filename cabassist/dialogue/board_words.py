@@ -102,21 +102,40 @@ def moment_words(moment: datetime, now: datetime) -> str:
     return f"{moment:%A} {moment.day} {moment:%B}, {moment:%H:%M}"
 
 
-def rate_words(what: str, account: Account, made: Entry) -> str:
+def _rate_unit(account: Account) -> tuple[float, str]:
+    """Factor and unit in which one can picture a rate."""
+    amount = account.written.amount
+    return {
+        "person-hours": (24.0, f"{amount} a day for each person"),
+        "°F-hours": (100.0, f"{amount} for 100 degree-hours (°F)"),
+        "°C-hours": (100.0, f"{amount} for 100 degree-hours (°C)"),
+        "miles": (100.0, f"{amount} for 100 miles"),
+        "km": (100.0, f"{amount} for 100 km"),
+    }.get(account.written.exposure, (1.0, "A"))
+
+
+def rate_words(account: Account, rate: Estimate) -> str:
     """How fast it goes, with its range, in a unit one can picture."""
-    rate = made.rate
-    written = account.written
-    factor, unit = {
-        "person-hours": (24.0, f"{written.amount} a day for each person"),
-        "°F-hours": (100.0, "lb for 100 degree-hours (°F)"),
-        "°C-hours": (100.0, "kg for 100 degree-hours (°C)"),
-        "miles": (100.0, f"{written.amount} for 100 miles"),
-        "km": (100.0, f"{written.amount} for 100 km"),
-    }.get(written.exposure, (1.0, "A"))
-    value, low, high = (None if end is None else end * factor for end in (rate.value, rate.low, rate.high))
-    if value is None or low is None or high is None:
+    factor, unit = _rate_unit(account)
+    if rate.value is None or rate.low is None or rate.high is None:
         return ""
-    return f"{shown(value, 3)} {unit}, between {shown(low, 2)} and {shown(high, 2)}"
+    return f"{shown(rate.value * factor, 3)} {unit}, between {shown(rate.low * factor, 3)} and {shown(rate.high * factor, 3)}"
+
+
+def rate_lines(account: Account, rate: Estimate, sd: float) -> tuple[str, ...]:
+    """The sums behind `rate_words`; `sd` is the rate's standard deviation in its SI unit."""
+    factor, unit = _rate_unit(account)
+    value, width = rate.value or 0.0, sd * account.written.per_amount / account.written.per_exposure
+    made = [(f"{shown(value)} x {shown(factor)}", value)]
+    made += [
+        (f"({shown(value)} {sign} 1.2816 x {shown(width)}) x {shown(factor)}", end or 0.0)
+        for sign, end in (("-", rate.low), ("+", rate.high))
+    ]
+    return tuple(
+        f"rate, {name}: {sum_} = {shown(end * factor)} {unit}"
+        for name, (sum_, end) in zip(("in words", "one in ten is less", "one in ten is more"), made, strict=True)
+        if end > 0
+    )
 
 
 def moved_lines(forecasts: Sequence[tuple[datetime, float]], span: str) -> tuple[str, ...]:

@@ -63,7 +63,9 @@ class Seen:
     """In kg, m³ or amp-hours."""
     sd: float
     words: str
-    """How it was read: "40 % of 80 = 32"."""
+    """How it was read, with its sum: "40 %: 0.4 x 80 = 32"."""
+    sd_words: str
+    """The sum of its standard deviation: "0.04 x 80"."""
     afresh: bool = False
     """Known to have been filled, dumped or swapped just before, or nothing is known of what was used since."""
 
@@ -87,8 +89,8 @@ class Account:
     """(from, known until) to what lies ahead, as far as anybody looks."""
     limit: float
     """Amount at which it is over."""
-    margin: float
-    """In hand before the early end: hours, or miles."""
+    margin: float | None
+    """In hand before the early end: hours, or miles; None when nobody has to act."""
     forecast_spread: float
     assumptions: tuple[str, ...] = ()
     source: str = ""
@@ -108,7 +110,7 @@ class Entry:
     rate: Estimate
     """Amount for each unit of exposure."""
     act: float | None
-    """Hours (or miles) until the early end less the margin, never below 0; None when that is beyond what is looked at."""
+    """Hours (or miles) until the early end less the margin, never below 0; None when nobody has to, or not soon."""
     forecasts: tuple[tuple[datetime, float], ...]
     """Moment of each reading, hours left as forecast then."""
     odd: Literal["", "against", "fast"]
@@ -140,7 +142,7 @@ def entry(account: Account, now: datetime) -> Entry:
     level = min(max(belief.level, 0.0), account.supply.capacity)
     lines, left = _left(account, belief, ahead, now)
     left = _with_lines(left, (*lines, *book.since, *account.notes, *history), account)
-    act = None if left.low is None else max(left.low - account.margin, 0.0)
+    act = None if left.low is None or account.margin is None else max(left.low - account.margin, 0.0)
     return Entry(level, belief, left, _rate(account, belief), act, tuple(forecasts), book.odd, book.moved, book.due)
 
 
@@ -172,7 +174,7 @@ class _Book:
         self.account = account
         self.belief = start(account.supply)
         self.at: datetime | None = None
-        self.lines: tuple[str, ...] = (_prior_line(account),)
+        self.lines = _prior_lines(account)
         self.since: tuple[str, ...] = ()
         self.odd: Literal["", "against", "fast"] = ""
         self.moved, self.due = 0.0, 0.0
@@ -182,10 +184,14 @@ class _Book:
         account, supply = self.account, self.account.supply
         when = f"{one.at:%a %H:%M}"
         unit, per = account.written.amount, account.written.per_amount
-        head = f"{when} read: {one.words} {unit}, give or take {shown(one.sd * per)}"
+        head = (
+            f"{when} read: {one.words} {unit}",
+            f"{when} reading, its give or take: {one.sd_words} = {shown(one.sd * per)} {unit}",
+        )
         self.odd, self.moved, self.due = "", 0.0, 0.0
         if self.at is None or one.afresh:
-            self.lines += (head, f"{when} taken as it is" if self.at is None else f"{when} starts afresh, rate kept")
+            how = "taken as it is" if self.at is None else "starts afresh, rate kept"
+            self.lines += (*head, f"{when} {how}; tie of level and rate 0")
             self.belief, self.at = refill(supply, self.belief, one.amount, one.sd), one.at
             return
         course = account.past(self.at, one.at, one.at)
@@ -200,12 +206,16 @@ class _Book:
         if against:
             self.odd = "against"
             self.belief = refill(supply, expected, one.amount, one.sd)
-            self.lines += (head, *lines, f"{when} goes against its use: taken as a fill or a dump, rate kept")
+            self.lines += (
+                *head,
+                *lines,
+                f"{when} goes against its use: taken as a fill or a dump, rate kept; tie of level and rate 0",
+            )
         else:
             if supply.sign * off >= SURPRISING * sd:
                 self.odd = "fast"
             made = observe(supply, expected, one.amount, one.sd)
-            self.lines += (head, *lines, *_observe_lines(account, expected, one, made, when))
+            self.lines += (*head, *lines, *_observe_lines(account, expected, one, made, when))
             self.belief = made
         self.at = one.at
 
@@ -224,9 +234,14 @@ def _hours(first: datetime, last: datetime) -> float:
     return (last - first).total_seconds() / 3600
 
 
-def _prior_line(account: Account) -> str:
-    unit = f"{account.written.amount} for each of the {account.written.exposure}"
-    return f"rate before any reading: {account.prior} {unit}, give or take {percent(account.supply.rate_spread)}"
+def _prior_lines(account: Account) -> tuple[str, ...]:
+    """Rate and its width before any reading."""
+    supply, (_, of_rate) = account.supply, _scales(account)
+    rate, sd = shown(supply.rate * of_rate), shown(supply.rate_spread * supply.rate * of_rate)
+    return (
+        f"rate before any reading: {account.prior} {account.written.amount} for each of the {account.written.exposure}",
+        f"rate before any reading, its give or take: {shown(supply.rate_spread)} x {rate} = {sd}",
+    )
 
 
 def _scales(account: Account) -> tuple[float, float]:
@@ -356,7 +371,7 @@ def _left(account: Account, belief: Belief, ahead: _Tape, now: datetime) -> tupl
     for label, end, z in (("early end", early, -1), ("late end", late, 1)):
         if end is not None and end > 0:
             lines += _end_lines(account, belief, upto(ahead, end), label, end, z)
-    if early is not None:
+    if early is not None and account.margin is not None:
         act = max(early - account.margin, 0.0)
         when = f": {clock(now, act)}" if span == "h" else ""
         held = f"{shown(early)} - {shown(account.margin)}"
