@@ -61,12 +61,14 @@ def verify(given: Given, expect: str | None, key: Path | None, as_json: bool) ->
     Every event's digest covers the one before. A tail cut off does not show in the chain itself: write the head down
     elsewhere and give it to --expect. Exit code 0: sound. 1: not.
     """
-    from cabassist.journal.chain import rows
+    from cabassist.journal.chain import file_faults, rows
     from cabassist.journal.chain import verify as verified
     from cabassist.journal.erasing import signing_key
 
     with existing(given) as record:
-        verdict = verified(rows(record), signing_key(key_file(key), make=False), expect)
+        known = signing_key(key_file(key), make=False)
+        verdict = verified(rows(record), known, expect)
+        verdict.faults += file_faults(record)
     if as_json:
         print_json(
             {
@@ -80,7 +82,7 @@ def verify(given: Given, expect: str | None, key: Path | None, as_json: bool) ->
         )
     else:
         for fault in verdict.faults:
-            click.echo(safe(f"event {fault.seq} ({fault.id}): {fault.message}"))
+            click.echo(safe(f"event {fault.seq} ({fault.id}): {fault.message}" if fault.id else fault.message))
         signed = {True: "signature right", False: "signature WRONG", None: "signature not looked at: no such key here"}
         for stone in verdict.tombstones:
             line = f"erased: session {stone.session}, {stone.events} events, by {stone.by} on {stone.at[:16]}"
