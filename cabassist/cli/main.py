@@ -113,6 +113,7 @@ for _name, _module in (
     ("duty", "cabassist.cli.record:duty"),
     ("handover", "cabassist.cli.record:handover"),
     ("journal", "cabassist.cli.journal:journal"),
+    ("review", "cabassist.cli.review:review"),
     ("voice", "cabassist.cli.voice:voice"),
 ):
     _lazy(_name, _module)
