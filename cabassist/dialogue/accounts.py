@@ -225,26 +225,27 @@ class Accounts:
 
     def _one(self, held: Stored, share: float, supply: Supply, written: Written, brim: bool) -> Seen:
         """One reading of a tank; at the brim, or dumped, it is read more surely."""
-        sd = FILLED_SD if brim else self._sd(held)
+        sd, sd_sum = (FILLED_SD, shown(FILLED_SD)) if brim else self._sd(held)
         words = (
             f"{said_as(held.reading.value or 0.0, held.reading.unit)}: {shown(share)} x"
             f" {shown(supply.capacity * written.per_amount)} = {shown(share * supply.capacity * written.per_amount)}"
         )
-        sd_words = f"{shown(sd)} x {shown(supply.capacity * written.per_amount)}"
+        sd_words = f"{sd_sum} x {shown(supply.capacity * written.per_amount)}"
         return Seen(held.at, share * supply.capacity, sd * supply.capacity, words, sd_words)
 
-    def _sd(self, held: Stored) -> float:
-        """Standard deviation of a level as a share of full: the gauge's, or what the words left open."""
+    def _sd(self, held: Stored) -> tuple[float, str]:
+        """Standard deviation of a level as a share of full, and its sum: the gauge's, or what the words left open."""
         reading = held.reading
         base = DEPTH_SD if reading.unit in ("in", "cm", "ft") else GAUGE_SD
         if reading.what == "house_battery" and reading.unit == "V":
-            return REST_SD
-        if not reading.approx or reading.low is None or reading.high is None:
-            return base
-        ends = [fraction_of_full(replace(reading, value=end), self.coach) for end in (reading.low, reading.high)]
-        if ends[0] is None or ends[1] is None:
-            return base
-        return max(base, abs(ends[1] - ends[0]) / 2 / RANGE_Z)
+            return REST_SD, shown(REST_SD)
+        if reading.approx and reading.low is not None and reading.high is not None:
+            ends = [fraction_of_full(replace(reading, value=end), self.coach) for end in (reading.low, reading.high)]
+            if ends[0] is not None and ends[1] is not None:
+                low, high = sorted((ends[0], ends[1]))
+                if (sd := (high - low) / 2 / RANGE_Z) > base:
+                    return sd, f"({shown(high)} - {shown(low)}) ÷ 2 ÷ 1.2816"
+        return base, shown(base)
 
     # -- propane ------------------------------------------------------------------------------------------------
 
@@ -349,7 +350,7 @@ class Accounts:
     def _propane_seen(self, supply: Supply, written: Written) -> tuple[Seen, ...]:
         """All cylinders that were read, together, whenever one or more of them were."""
         shares: dict[str, float] = {}
-        sds: dict[str, float] = {}
+        sds: dict[str, tuple[float, str]] = {}
         made: list[Seen] = []
         begun: datetime | None = None
         touched: set[str] = set()
@@ -366,10 +367,10 @@ class Accounts:
                 shares[role], sds[role] = share, self._sd(held)
             touched |= set(roles)
             whole = sum(shares[r] * self.size_kg(r) for r in shares)
-            sd = sum((sds[r] * self.size_kg(r)) ** 2 for r in shares) ** 0.5
+            sd = sum((sds[r][0] * self.size_kg(r)) ** 2 for r in shares) ** 0.5
             sum_ = " + ".join(f"{shown(shares[r])} x {shown(self.size_kg(r) * written.per_amount)}" for r in shares)
             words = f"{' and '.join(shares)}: {sum_} = {shown(whole * written.per_amount)}"
-            squares = " + ".join(f"({shown(sds[r])} x {shown(self.size_kg(r) * written.per_amount)})²" for r in shares)
+            squares = " + ".join(f"({sds[r][1]} x {shown(self.size_kg(r) * written.per_amount)})²" for r in shares)
             made = (made[:-1] if joins else made) + [Seen(held.at, whole, sd, words, f"√({squares})", afresh)]
         return tuple(made)
 

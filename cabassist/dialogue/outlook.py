@@ -19,7 +19,8 @@ _ASKED = re.compile(
     r"^(?:(?:so|ok|okay|hey|and|now|well|alright|all right|tell me|show me|read me|give me|let me see|let's see) )*(?:"
     r"how(?: are|'re)? we (?:doing|fixed|standing|looking|set)|how do we (?:stand|look)|where do we stand|(?:what(?:'s| is) )?(?:the |our )?(?:outlook|board|big picture)"
     r"|(?:is )?anything (?:running|getting) (?:low|short|out)|how are (?:our|the) (?:supplies|tanks|levels)(?: doing| looking)?|what(?:'s| is) running (?:low|out|short)(?: first)?"
-    r")(?: (?:now|today|tonight|then|please|overall|all round|so far|right now|on (?:everything|supplies|all of it)))*$"
+    r")(?: (?:on|for|with) (?:the |our )?(?:fresh(?: water)?|water|waste|black water|propane|gas|heat|diesel|fuel|def|house battery|battery|batteries|tanks))?"
+    r"(?: (?:now|today|tonight|then|please|overall|all round|so far|right now|on (?:everything|supplies|all of it)))*$"
 )
 _NAMED = {
     "fresh": r"\b(?:fresh|clean water|drinking|water)\b",
@@ -73,7 +74,12 @@ def answer(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     )
     event = EventDraft(
         "worked-out",
-        {"said": text, "calculation": "outlook", "value": reply.estimate.value if reply.estimate else None, "asked": ""},
+        {
+            "said": text,
+            "calculation": "outlook",
+            "value": reply.estimate.value if reply.estimate else None,
+            "asked": "",
+        },
     )
     state = replace(state, worked=as_worked(first, state), topic=TOPIC, question=text, failures=0)
     return Outcome(state, reply, (event,))
