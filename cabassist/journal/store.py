@@ -163,15 +163,21 @@ class Journal:
                 raise FileProblem(
                     self.path, "is read-only.", "Change its permissions, or choose another with --journal."
                 ) from None
+            if "decode" in text:  # a text that is none: bits have flipped
+                raise self._damaged(text) from None
             raise FileProblem(
                 self.path, f"cannot be used ({text}).", "Check the folder, or choose another with --journal."
             ) from None
         except sqlite3.IntegrityError as error:
             raise JournalError(f"{self.path}: the entry was refused ({error}). Nothing was changed.") from None
         except sqlite3.DatabaseError as error:
-            raise JournalDamaged(
-                f"{self.path}: is not a sound journal ({error}). Keep the file, and start a new one with --journal."
-            ) from None
+            raise self._damaged(str(error)) from None
+
+    def _damaged(self, why: str) -> JournalDamaged:
+        return JournalDamaged(
+            f"{self.path}: is not a sound journal ({why}). `cabassist journal rescue` saves what is sound of it. "
+            "Keep the file, and start a new one with --journal."
+        )
 
     def append(
         self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str

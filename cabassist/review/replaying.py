@@ -102,8 +102,6 @@ def expectations(
             known[turn.id] = (mark.topic, "marked by the trainer")
         elif mark is not None and mark.right and turn.topic:
             known[turn.id] = (turn.topic, "marked right")
-        elif bare(turn.text) in taught:
-            known[turn.id] = (taught[bare(turn.text)], "the wording taught")
         elif following is not None and following.taken:
             known[turn.id] = (following.taken, "the choice taken")
         elif (
@@ -114,6 +112,8 @@ def expectations(
             and "next" in following.moves
         ):
             known[turn.id] = (turn.topic, "the driver went along")
+        elif bare(turn.text) in taught:  # last: what a driver did weighs more than a wording that may be a slip
+            known[turn.id] = (taught[bare(turn.text)], "the wording taught")
     return known
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from cabassist.errors import JournalError
 from cabassist.journal import Journal
-from cabassist.journal.chain import rows, verify
+from cabassist.journal.chain import file_faults, rows, verify
 from cabassist.journal.erasing import erase_session, signing_key
 from cabassist.journal.store import RECORD
 
@@ -229,3 +229,34 @@ def test_the_key_is_made_once_for_its_owner_only(tmp_path: Path):
     assert len(made) == 32
     assert signing_key(path, make=True) == made
     assert path.stat().st_mode & 0o077 == 0
+
+
+def test_a_text_that_a_flipped_bit_made_something_else_is_a_fault_and_no_crash(
+    journal: Journal, path: Path, now: datetime
+):
+    """SQLite hands such a value out as bytes or nothing; the event is named all the same."""
+    talked(journal, now)
+    with sqlite3.connect(path) as db:
+        db.execute("PRAGMA writable_schema = ON")
+        db.execute("UPDATE sqlite_master SET sql = replace(sql, ') STRICT', ')') WHERE name = 'events'")
+    db.close()
+    tampered(path, "UPDATE events SET actor = x'ff00' WHERE seq = 2", "UPDATE events SET session = x'00' WHERE seq = 4")
+    with Journal(path) as again:
+        verdict = verify(rows(again))
+
+    assert {fault.seq for fault in verdict.faults} == {2, 4}
+
+
+def test_a_damaged_index_is_found_too(journal: Journal, path: Path, now: datetime):
+    """Every event is as it was, but a search would miss one."""
+    talked(journal, now)
+    assert file_faults(journal) == []
+    root = journal._db.execute("SELECT rootpage FROM sqlite_master WHERE name = 'events_by_kind'").fetchone()[0]
+    journal.close()
+    body = bytearray(path.read_bytes())
+    at = body.index(b"said", (root - 1) * 4096)
+    body[at : at + 4] = b"sold"
+    path.write_bytes(bytes(body))
+    with Journal(path) as again:
+        assert verify(rows(again)).sound
+        assert "the file: " in file_faults(again)[0].message
