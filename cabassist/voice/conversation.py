@@ -41,6 +41,9 @@ class Hearer(Protocol):
     def look(self) -> Hearing:
         """What has been said up to now."""
 
+    def more(self) -> Hearing:
+        """The same, heard by the engines that take their time, too."""
+
     def drop(self) -> None:
         """Forget it."""
 
@@ -191,6 +194,8 @@ class Conversation:
             self._looked = None
             return
         self._looked = self._turns.consider(hearing, self._clock())
+        if hearing.more and not self._turns.enough(self._looked[1]):
+            self._looked = self._turns.consider(self._hearer.more(), self._clock())
         self._waited = time.monotonic() - began
 
     def _ended(self) -> None:

@@ -68,9 +68,14 @@ _SHARES = (
 
 @dataclass(frozen=True)
 class Domain:
-    """Sentences with their weight, in words of a to z and apostrophes, and the words that no dictionary knew."""
+    """Sentences with their weight, in words of a to z and apostrophes, and the words that no dictionary knew.
+
+    `core` are those that must be heard in noise too: commands, readings and reports of hazards. They are few enough
+    to be told apart where all sentences together are not.
+    """
 
     sentences: Mapping[str, int]
+    core: Mapping[str, int]
     unknown: tuple[str, ...]
 
     @property
@@ -93,6 +98,7 @@ def domain_of(
     pronunciation of a word, None when the recogniser does not know it; `trigger` may be said before anything. The same input always gives the same domain.
     """
     told = Counter(_parts(phrase.text for phrase in knowledge.phrases))
+    danger = Counter(_parts(phrase.text for phrase in knowledge.phrases if phrase.label in knowledge.hazards))
     steered = Counter(_parts(_commands(steering)))
     read = Counter(_parts(_readings(terms, coach)))
     for row in knowledge.raw_procedures.values():
@@ -103,20 +109,36 @@ def domain_of(
             counts[word] += number
     spelling = _spelling(counts, phones)
     sentences: Counter[str] = Counter()
-    for source, weight, most in ((told, 1, 3), (steered, STEERING_WEIGHT, STEERING_WEIGHT), (read, 1, 1)):
+    core: Counter[str] = Counter()
+    for source, weight, most in (
+        (told, 1, 3),
+        (danger, 1, 1),
+        (steered, STEERING_WEIGHT, STEERING_WEIGHT),
+        (read, 1, 1),
+    ):
         for sentence, number in source.items():
             words = [spelling.get(word, word) for word in sentence.split()]
             # Commands and names of readings are also listed the way recognisers mishear them; that must not be learnt.
-            if source is not told and not all(counts[word] >= KEPT_FROM or word in NUMBER_WORDS for word in words):
+            if (
+                source is not told
+                and source is not danger
+                and not all(counts[word] >= KEPT_FROM or word in NUMBER_WORDS for word in words)
+            ):
                 continue
             if all(phones(word) is not None or counts[word] >= KEPT_FROM for word in words):
                 sentences[" ".join(words)] += min(number * weight, most)
+                if source is not told:
+                    core[" ".join(words)] += min(number * weight, most)
     for sentence in list(sentences)[::TRIGGERED_EVERY] if trigger else ():
         sentences[f"{trigger} {sentence}"] += 1
+    for sentence in list(core)[::TRIGGERED_EVERY] if trigger else ():
+        sentences[f"{trigger} {sentence}"] += 1
+        core[f"{trigger} {sentence}"] += 1
     if trigger:
         sentences[trigger] += STEERING_WEIGHT
+        core[trigger] += STEERING_WEIGHT
     used = {word for sentence in sentences for word in sentence.split()}
-    return Domain(sentences, tuple(sorted(word for word in used if phones(word) is None)))
+    return Domain(sentences, core, tuple(sorted(word for word in used if phones(word) is None)))
 
 
 def _parts(texts: Iterable[str]) -> Iterator[str]:
@@ -159,11 +181,12 @@ def _spelling(counts: Mapping[str, int], phones: Callable[[str], str | None]) ->
         if sound is not None:
             if counts[usual[sound]] > RARER_BY * number:
                 found[word] = usual[sound]
-        elif len(word) > 3 and "'" not in word:
+        elif len(word) > 2 and "'" not in word:
             allowed = 1 if len(word) < 7 else 2
             best = process.extractOne(word, right, scorer=OSA.distance, score_cutoff=allowed)
             if best is not None and best[0][0] == word[0] and counts[best[0]] > RARER_BY * number:
-                if not _inflected(word, best[0]):
+                # Three letters have too many neighbours, unless they are the same three.
+                if not _inflected(word, best[0]) and (len(word) > 3 or sorted(word) == sorted(best[0])):
                     found[word] = best[0]
     return found
 

@@ -26,9 +26,8 @@ class Alternative:
 class Hypothesis:
     """What an engine makes of the sound so far.
 
-    `confidence` lies between 0 and 1 and can be compared between utterances of the same engine only. An empty `text`
-    means that no words were heard. `margin` tells how much better the engine's narrow search explains the sound than
-    its wide one, in log score per 10 ms frame; None for engines with one search.
+    `confidence` lies between 0 and 1: how likely the engine thinks its words are right. An empty `text` means that no
+    words were heard.
     """
 
     text: str
@@ -36,9 +35,6 @@ class Hypothesis:
     engine: str
     final: bool = True
     alternatives: tuple[Alternative, ...] = ()
-    margin: float | None = None
-    fit: float | None = None
-    """Log score of the narrow search per 10 ms frame: how well it explains the sound. Falls with noise."""
     expected: bool = False
     """Whether the text is, word for word, a sentence that the engine was told to expect."""
     spotted: tuple[str, ...] = ()

@@ -41,11 +41,12 @@ class Bounds:
 BOUNDS = Bounds()
 ALTERNATIVE = 0.25
 """What an alternative counts beside the best hypothesis of the same engine."""
-_MIDDLE_FIT, _FIT_SCALE = -32.0, 3.5
-"""Log score a frame at which the narrow search is as often wrong as right, and how fast that changes."""
-_MIDDLE_MARGIN, _MARGIN_SCALE = 0.5, 1.2
 _EXPECTED = 0.35
 """Share of the doubt that is gone when the words are exactly a sentence of the knowledge."""
+_NOT_A_COMMAND = 0.5
+"""What counts for a command that is no wording of one: two engines must agree."""
+_BABBLE = 0.04
+"""Below this confidence in its words a report of a hazard is no more than noise."""
 _STORING = frozenset({"reading", "defect"})
 _SAFE = frozenset({"clarify", "unknown"})
 """Answers that do nothing but ask."""
@@ -122,7 +123,7 @@ def _verdict(rows: list[Understanding], bounds: Bounds) -> Verdict:
 
 def _danger(hearing: Hearing, rows: list[Understanding], bounds: Bounds) -> Verdict | None:
     """A hazard that any hypothesis reports, or that was spotted."""
-    reports = [row for row in rows if row.reply.kind == "hazard"]
+    reports = [row for row in rows if row.reply.kind == "hazard" and row.words >= _BABBLE]
     if reports:
         surest: dict[str, float] = {}
         for row in reports:
@@ -172,18 +173,9 @@ class _Understander:
 
 
 def word_confidence(hypothesis: Hypothesis) -> float:
-    """How likely the words are right, 0 to 1, in terms that can be compared between engines."""
-    if hypothesis.margin is not None:
-        sure = _logistic((hypothesis.margin - _MIDDLE_MARGIN) / _MARGIN_SCALE)
-    elif hypothesis.fit is not None:
-        sure = _logistic((hypothesis.fit - _MIDDLE_FIT) / _FIT_SCALE)
-    else:
-        sure = hypothesis.confidence
+    """How likely the words are right, 0 to 1; a sentence of the knowledge, word for word, rarely is a mishearing."""
+    sure = hypothesis.confidence
     return 1 - (1 - sure) * (1 - _EXPECTED) if hypothesis.expected else sure
-
-
-def _logistic(x: float) -> float:
-    return 1 / (1 + math.exp(-max(-30.0, min(30.0, x))))
 
 
 def meaning_confidence(reply: Reply, text: str, mind: Mind) -> float:
@@ -196,7 +188,7 @@ def meaning_confidence(reply: Reply, text: str, mind: Mind) -> float:
         return 1.0 if reply.readings or reply.withdrawn else 0.5
     if reply.kind in ("step", "control"):
         steer = mind.steering.find(text)
-        return steer.sure if steer is not None else 0.7
+        return steer.sure if steer is not None else _NOT_A_COMMAND
     return max(0.0, min(1.0, reply.confidence))
 
 

@@ -17,10 +17,10 @@ from pathlib import Path
 from cabassist.coach import Coach
 from cabassist.procedures import yamlfile
 from cabassist.procedures.library import Knowledge
-from cabassist.voice.domain import Domain, domain_of
+from cabassist.voice.domain import domain_of
 from cabassist.voice.pronouncing import pronounced
 
-FORMAT = 1
+FORMAT = 2
 """Raise it when the way the files are made changes."""
 
 KEPT = 4
@@ -29,16 +29,17 @@ KEPT = 4
 
 @dataclass(frozen=True)
 class LanguageFiles:
-    """A language model in ARPA format, a pronouncing dictionary, and the sentences, one a line."""
+    """Language models in ARPA format, of everything and of the core, a pronouncing dictionary, and the sentences, one a line."""
 
     model: Path
+    core: Path
     dictionary: Path
     sentences: Path
 
     @property
     def exist(self) -> bool:
         """Whether all of them are there."""
-        return all(path.is_file() for path in (self.model, self.dictionary, self.sentences))
+        return all(path.is_file() for path in (self.model, self.core, self.dictionary, self.sentences))
 
 
 def read_dictionary(path: Path) -> dict[str, str]:
@@ -70,7 +71,9 @@ def language_files(
         f"{FORMAT}\0{knowledge.fingerprint}\0{coach.model_dump_json()}\0{trigger}".encode(), digest_size=10
     ).hexdigest()
     folder = cache / "voice"
-    files = LanguageFiles(folder / f"{mark}.lm", folder / f"{mark}.dict", folder / f"{mark}.txt")
+    files = LanguageFiles(
+        folder / f"{mark}.lm", folder / f"{mark}.core", folder / f"{mark}.dict", folder / f"{mark}.txt"
+    )
     if files.exist:
         return files
     announce("Making the language model of the voice from the knowledge; this takes half a minute, once.")
@@ -79,22 +82,23 @@ def language_files(
     terms = yamlfile.load(knowledge.folder / "reading-terms.yaml").data
     domain = domain_of(knowledge, steering, terms, coach, known.get, trigger)
     added = pronounced(domain.unknown, known.get)
-    sentences = _sayable(domain, added)
+    sentences = _sayable(domain.sentences, domain.unknown, added)
     folder.mkdir(parents=True, exist_ok=True)
     for old in sorted(folder.glob("*.lm"), key=lambda path: path.stat().st_mtime)[: -KEPT + 1]:
-        for part in (old, old.with_suffix(".dict"), old.with_suffix(".txt")):
+        for part in (old, *(old.with_suffix(ending) for ending in (".core", ".dict", ".txt"))):
             part.unlink(missing_ok=True)
     _write(files.dictionary, _dictionary(dictionary, sentences, added))
     _write(files.sentences, "\n".join(sentences) + "\n")
+    _write(files.core, arpa(_sayable(domain.core, domain.unknown, added)))
     _write(files.model, arpa(sentences))
     return files
 
 
-def _sayable(domain: Domain, added: Mapping[str, str]) -> dict[str, int]:
-    missing = set(domain.unknown) - added.keys()
+def _sayable(sentences: Mapping[str, int], unknown: Iterable[str], added: Mapping[str, str]) -> dict[str, int]:
+    missing = set(unknown) - added.keys()
     return {
         sentence: number
-        for sentence, number in domain.sentences.items()
+        for sentence, number in sentences.items()
         if not missing or not missing.intersection(sentence.split())
     }
 

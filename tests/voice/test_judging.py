@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import datetime
 
 import pytest
@@ -13,14 +14,18 @@ from cabassist.voice.judging import Verdict, judge, word_confidence
 from cabassist.voice.worker import Hearing
 
 
+def sureness(margin: float) -> float:
+    """A confidence for a number between about -8, surely wrong, and 8, surely right."""
+    return 1 / (1 + math.exp(-(margin - 0.5) / 1.2))
+
+
 def narrow(text: str, margin: float, *others: str, expected: bool = False, spotted: tuple[str, ...] = ()) -> Hypothesis:
     """What the engine with the language model heard."""
     return Hypothesis(
         text,
-        0.5,
+        sureness(margin),
         "pocketsphinx",
         alternatives=tuple(Alternative(other, 0.3) for other in others),
-        margin=margin,
         expected=expected,
         spotted=spotted,
     )

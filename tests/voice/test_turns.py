@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
@@ -18,7 +19,7 @@ from cabassist.voice.worker import Hearing
 
 def heard(text: str, margin: float = 6.0) -> Hearing:
     """One engine's hearing."""
-    return Hearing((Hypothesis(text, 0.5, "pocketsphinx", margin=margin, expected=margin > 2),))
+    return Hearing((Hypothesis(text, 1 / (1 + math.exp(-(margin - 0.5) / 1.2)), "pocketsphinx", expected=margin > 2),))
 
 
 @pytest.fixture

@@ -1,0 +1,125 @@
+"""Engines beside each other, and in a process of their own."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from cabassist import places
+from cabassist.errors import VoiceUnavailable
+from cabassist.voice.heard import Hypothesis
+from cabassist.voice.sound import read_sound
+from cabassist.voice.worker import Ears, Setup, Worker
+
+SOUNDS = Path(__file__).parents[1] / "data" / "voice"
+
+
+class Counting:
+    """An engine that hears how many bytes it was given."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        self.size = 0
+
+    def accept(self, block: bytes) -> Hypothesis | None:
+        self.size += len(block)
+        return Hypothesis(str(self.size), 0.0, self.name, final=False)
+
+    def finish(self) -> Hypothesis:
+        found = Hypothesis(str(self.size), 0.9, self.name)
+        self.size = 0
+        return found
+
+    def reset(self) -> None:
+        self.size = 0
+
+    def close(self) -> None:
+        self.size = -1
+
+
+BLOCK = bytes(1024)
+
+
+def test_the_slow_engine_is_only_asked_for_more():
+    quick, slow = Counting("quick"), Counting("slow")
+    ears = Ears([quick], [slow])
+    ears.begin(b"")
+    ears.sound(BLOCK * 2)
+    looked = ears.look()
+    more = ears.more()
+
+    assert [h.engine for h in looked.hypotheses] == ["quick"]
+    assert looked.more
+    assert [(h.engine, h.text) for h in more.hypotheses] == [("quick", "2048"), ("slow", "2048")]
+    assert not more.more
+
+
+def test_going_on_after_a_look_is_heard_from_the_beginning():
+    """A pause in the middle of a sentence loses nothing."""
+    ears = Ears([Counting("quick")], [Counting("slow")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.look()
+    ears.sound(BLOCK * 2)
+
+    assert ears.look().best.text == "3072"
+    assert [h.text for h in ears.more().hypotheses] == ["3072", "3072"]
+
+
+def test_a_new_utterance_begins_empty():
+    ears = Ears([Counting("quick")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.begin(b"")
+    ears.sound(BLOCK)
+
+    assert ears.look().best.text == "1024"
+
+
+@pytest.fixture(scope="module")
+def setup(cache: Path) -> Setup:
+    pytest.importorskip("pocketsphinx")
+    return Setup(places.knowledge_folder(), places.demo_coach(), cache, trigger="hey cabbie")
+
+
+def test_the_child_hears_and_its_death_is_named(setup: Setup):
+    """Pieces as they come from a microphone; a second utterance; then the child is killed."""
+    worker = Worker(setup)
+    try:
+        pcm = read_sound(SOUNDS / "waste-forty.flac")
+        worker.begin(b"")
+        for at in range(0, len(pcm), 1024):
+            worker.sound(pcm[at : at + 1024])
+        looked = worker.look()
+        worker.drop()
+
+        assert worker.engines == ("pocketsphinx",)
+        assert looked.best.text == "waste tank is at forty percent"
+        assert worker.hear(read_sound(SOUNDS / "next.flac")).best.text == "next step"
+        assert worker._process.pid is not None
+        os.kill(worker._process.pid, signal.SIGKILL)
+        with pytest.raises(VoiceUnavailable, match="has stopped working"):
+            worker.hear(pcm)
+    finally:
+        worker.close()
+
+
+def test_a_child_that_cannot_start_says_why(setup: Setup, tmp_path: Path):
+    with pytest.raises(VoiceUnavailable, match="is not a folder of knowledge"):
+        Worker(Setup(tmp_path / "none", setup.coach, setup.cache))
+
+
+def test_the_engines_stay_out_of_the_main_process():
+    """Starting the conversation loads no recogniser; they are the child's."""
+    code = (
+        "import sys, cabassist.voice.conversation, cabassist.voice.turns, cabassist.voice.worker;"
+        "print([n for n in ('pocketsphinx', 'vosk', 'faster_whisper', 'miniaudio') if n in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert done.stdout.strip() == "[]"
