@@ -9,6 +9,7 @@ from datetime import datetime
 
 from cabassist.dialogue import walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.record.defect_words import (
@@ -42,8 +43,8 @@ WORKS = "works"
 _THE = r"(?:the |that |this |my |our )?"
 _WHO = r"(?:i|we|he|she|they|somebody|someone|the (?:mechanic|shop|yard|garage|guy|dealer)|mechanic|maintenance|[a-z][\w'-]{1,20})"
 _DONE = r"(?:fixed|repaired|mended|replaced|sorted(?: out)?|patched up)"
-_FORMS: tuple[tuple[DefectState, re.Pattern[str]], ...] = tuple(
-    (state, re.compile(pattern))  # type: ignore[misc]
+_FORMS: tuple[tuple[DefectState, Lazy], ...] = tuple(
+    (state, Lazy(pattern))  # type: ignore[misc]
     for state, pattern in (
         ("checked", rf"^(?:i'?ll |i |let me |we |please )?sign(?:ed|ing)? (?:off )?(?:on |for )?{_THE}(?P<which>.+?)(?: off)?$"),
         ("checked", rf"^(?:close|clear|checked off|check off|tick off) {_THE}(?P<which>.+?)(?: off| out)?$"),
@@ -57,36 +58,36 @@ _FORMS: tuple[tuple[DefectState, re.Pattern[str]], ...] = tuple(
         ("repaired", rf"^(?:mark|note|log) {_THE}(?P<which>.+?) (?:as |is )?{_DONE}$"),
     )
 )  # fmt: skip
-_NEEDS_NONE = re.compile(rf"^{_THE}(?P<which>.+?) (?:needs|does not need|doesn't need) (?:no|a|any) repair$")
-_NEGATED = re.compile(r"\b(?:not|isn't|aren't|wasn't|hasn't|haven't|never|half|almost|nearly|to be|get|can't)\b")
-_LIST = re.compile(
+_NEEDS_NONE = Lazy(rf"^{_THE}(?P<which>.+?) (?:needs|does not need|doesn't need) (?:no|a|any) repair$")
+_NEGATED = Lazy(r"\b(?:not|isn't|aren't|wasn't|hasn't|haven't|never|half|almost|nearly|to be|get|can't)\b")
+_LIST = Lazy(
     r"^(?:(?:what(?:'s| is| are)?|which|list|read(?: me)?(?: out)?|show(?: me)?|give me|tell me|any|are there(?: any)?|have we(?: got)?(?: any)?|do we have(?: any)?) )*"
     r"(?:all |the |of |any |what's |what is )*(?:(?:(?:still |currently )?open(?: right now| now| still)?)|(?:open |known |outstanding |logged |reported )+(?:defects?|faults?|repairs?|items?|entries)(?: list| are there| do we have| have we got| open)?"
     r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
 )
-_MOVE = re.compile(
+_MOVE = Lazy(
     r"^(?:so )?(?:can|may|is) (?:the (?:coach|bus)|she|it|we) (?:allowed to |ok to |safe to )?(?:move|drive|go|roll|run)(?: with (?:it|that|this|these|the defects?|what's open)| like (?:this|that))?$"
 )
-_PRONOUN = re.compile(r"^(?:it|that|this|that one|this one|the last one|them|that defect|the defect)$")
-_ALL = re.compile(r"^(?:all|them all|all of them|all defects|everything|them|the list|the report|the defects|the last report|all open defects|defects)$")  # fmt: skip
-_REGRADE = re.compile(
+_PRONOUN = Lazy(r"^(?:it|that|this|that one|this one|the last one|them|that defect|the defect)$")
+_ALL = Lazy(r"^(?:all|them all|all of them|all defects|everything|them|the list|the report|the defects|the last report|all open defects|defects)$")  # fmt: skip
+_REGRADE = Lazy(
     r"^(?:no |actually |and )*(?:it|that|that one|this one|the last one|number \w+|defect \w+)(?:'s| is| does)? (?:really |in fact |actually )*(?P<grade>.+)$|^(?:make|mark|grade|call) (?:it|that|that one|this) (?:as )?(?P<as>.+)$"
 )
-_GRADE_WORDS = re.compile(
+_GRADE_WORDS = Lazy(
     r"^(?:quite |very |really |more |a )*(?:urgent|serious|severe|major|minor|cosmetic|nuisance|unsafe|dangerous|critical|not (?:urgent|safe)|getting worse|stops? the (?:coach|bus)|(?:for )?repair today|(?:for )?(?:the )?next service|out of service)(?: now)?$"
 )
-_STILL_WORKS = re.compile(
+_STILL_WORKS = Lazy(
     rf"^{_THE}(?P<which>.+?) (?:still works|works again|can move|does not stop the (?:coach|bus)|doesn't stop the (?:coach|bus)|need not stop the coach|is safe to drive(?: with)?)$"
 )
-_PHOTO = re.compile(
+_PHOTO = Lazy(
     r"\b(?:photos?|pictures?|image|snapshot) (?:(?:of|for|to) (?P<which>.+?) )?(?:is |at |in |under |as |called |file |saved (?:as|at|in|under) )*(?P<path>[\w~./\\:-]*[\w-]\.(?:jpe?g|png|heic|webp))\b",
     re.IGNORECASE,
 )
 _GRADES = (("stop", r"^(?:1|one|(?:it )?stops?(?: the)?(?: coach| bus)?|stop it|unsafe|park it)$"), ("today", r"^(?:2|two|today|repair(?: it)? today|soon|medium|middle|urgent)$"), ("service", r"^(?:3|three|(?:the )?next service|service|later|it can wait|can wait|minor|nuisance|small|not bad|not much)$"))  # fmt: skip
-_YES = re.compile(r"^(?:yes|yeah|yep|yup|it (?:does|is|works?|holds)|they do|works(?: fine)?|still works|all (?:tight|good|fine)|fine|sure|aye|affirmative|correct)(?: it (?:does|is|works))?$")  # fmt: skip
-_NO = re.compile(r"^(?:no|nope|nah|it (?:doesn't|does not|isn't|is not)|they don't|negative|not (?:really|any more|anymore|at all)|broken|dead|doesn't work|not working)(?: it (?:doesn't|isn't))?$")  # fmt: skip
-_UNSURE = re.compile(r"^(?:(?:i )?(?:don't|do not|dunno|can't) ?(?:know|tell|say|see)?|not sure|unsure|maybe|perhaps|no idea|hard to say)$")  # fmt: skip
-_PLACE_OPENS = re.compile(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the|left|right|front|rear|inside|outside|over|above|below|next to|bay)\b")  # fmt: skip
+_YES = Lazy(r"^(?:yes|yeah|yep|yup|it (?:does|is|works?|holds)|they do|works(?: fine)?|still works|all (?:tight|good|fine)|fine|sure|aye|affirmative|correct)(?: it (?:does|is|works))?$")  # fmt: skip
+_NO = Lazy(r"^(?:no|nope|nah|it (?:doesn't|does not|isn't|is not)|they don't|negative|not (?:really|any more|anymore|at all)|broken|dead|doesn't work|not working)(?: it (?:doesn't|isn't))?$")  # fmt: skip
+_UNSURE = Lazy(r"^(?:(?:i )?(?:don't|do not|dunno|can't) ?(?:know|tell|say|see)?|not sure|unsure|maybe|perhaps|no idea|hard to say)$")  # fmt: skip
+_PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the|left|right|front|rear|inside|outside|over|above|below|next to|bay)\b")  # fmt: skip
 
 
 # -- reports ------------------------------------------------------------------------------------
@@ -247,7 +248,11 @@ def _picked(state: State, said: str, asking: Asking, mind: Mind, now: datetime) 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Defects read back or moved on; None when the text does neither."""
     said = bare(text)
-    if _LIST.match(said) and said not in ("open", "defects", "faults"):
+    if (
+        names_any(said, ("open", "defect", "fault", "outstanding", "repairs"))
+        and _LIST.match(said)
+        and said not in ("open", "defects", "faults")
+    ):
         return listed(state, mind)
     defects = all_defects(state.record)
     if not defects:

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from cabassist.dialogue import phrases, walking
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.record import duty
 from cabassist.record.defects import open_defects
-from cabassist.record.entries import Record
+from cabassist.record.entries import DUTY, Record
 
 if TYPE_CHECKING:
     from cabassist.estimate.types import Estimate
@@ -23,30 +24,31 @@ CALCULATION = "driving-hours"
 TOPIC = "plan-driving-hours"
 LIKELY = 0.2
 """Probability of the calculation from which on a question without numbers may be answered from the entries."""
-_HOURS = re.compile(
+_HOURS = Lazy(
     r"\b(?:how (?:much )?(?:long|longer|many|much|far)|hours?|time)\b.*\b(?:left|drive|driving|behind the wheel|at the wheel|on duty)\b"
     r"|\b(?:hours|driving time|duty time) (?:left|remaining)\b|\bwhen (?:must|do|should) (?:i|we|he|she) (?:stop|swap|change over|hand over)\b"
 )
-_PLAIN = re.compile(
+_PLAIN = Lazy(
     r"^(?:so |and |ok |okay )*how (?:long|much longer|much time|many (?:more )?hours(?: of driving)?) (?:more )?(?:(?:may|can|could|do|does|have|has|did) )?(?:i|we|he|she|[a-z]+)(?: both)?"
     r"(?: still| legally| now| got| have| to)* (?:drive|driving|left|keep driving|be on duty|left to drive|have left|at the wheel|behind the wheel|between us)(?: left| today| tonight| now| for| between us| together)*$"
     r"|^(?:how many )?(?:driving |duty |my |our )*hours (?:left|remaining|do (?:i|we) have left)$"
 )
 """Asks for hours of driving and for nothing else, so that the words are enough."""
-_TIRED = re.compile(
+_TIRED = Lazy(
     r"\b(?:tired|exhausted|sleepy|asleep|drowsy|coffee|dead on|burned out|worn out|wiped|nodding|head spin\w*|eyes?|yawn\w*|smell|smoke|alarm)\b"
 )
 """With these the procedure and its warning come first."""
-_OTHER_RULE = re.compile(
+_OTHER_RULE = Lazy(
     r"\bdriv(?:e|ing) (?:on|with|without|in|at|like|to|from|through|over|before|after|the)\b|"
     r"\b(?:restart|reset|34|thirty ?four|break|split|adverse|snow|weather|limit|rule|law|legal|week|seven|eight|60|70|sixty|seventy|rest|sleep|miles?|fuel|diesel|range)\b|\d"
 )
-_BOTH = re.compile(r"\b(?:both|between us|the two of us|two of us|together|two drivers|the pair of us)\b")
-_OTHER_ONE = re.compile(r"\b(?:he|she|him|her|partner|other driver|co-?driver|co driver|relief)\b")
-_SPEAKER = re.compile(
+_BOTH = Lazy(r"\b(?:both|between us|the two of us|two of us|together|two drivers|the pair of us)\b")
+_OTHER_ONE = Lazy(r"\b(?:he|she|him|her|partner|other driver|co-?driver|co driver|relief)\b")
+_SPEAKER = Lazy(
     r"^(?:this is|it's|it is|here is|here's|i'm|i am) (?P<a>[a-z][\w-]{1,20}) (?:speaking|here|talking|taking over|at the wheel now)(?: now)?$"
     r"|^my name(?:'s| is) (?P<b>[a-z][\w-]{1,20})$|^(?:driver )?(?P<c>[a-z][\w-]{1,20}) (?:speaking|taking over)(?: now)?$|^(?:this is|i'm|i am) driver (?P<d>[a-z][\w-]{1,20})$|^(?:this is|it's) (?P<e>[a-z][\w-]{1,20})(?: now)?$"
 )
+_SPEAKING = ("speaking", "here", "talking", "taking over", "name", "driver", "this is", "it's", "at the wheel")
 _NO_NAME = frozenset(
     "is not it the a who now still just he she i we they you me nobody someone anyone water propane waste fresh nothing what there here over back driver all".split()
 )
@@ -59,7 +61,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
 
 def _speaker(state: State, text: str) -> Outcome | None:
     said = bare(text)
-    found = _SPEAKER.match(said)
+    found = _SPEAKER.match(said) if names_any(said, _SPEAKING) else None
     if found is None or text.rstrip().endswith("?"):
         return None
     name = next(group for group in found.groups() if group)
@@ -175,6 +177,8 @@ def _fresh_start(record: Record, who: str, now: datetime) -> Estimate | None:
 def hours(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Hours left, from the entries, when that is asked without numbers; None when something else is asked."""
     said = plain(text)
+    if not state.record.of(DUTY):
+        return None
     likely = dict(ranking.calculations).get(CALCULATION, 0.0) >= LIKELY
     asked = _PLAIN.search(said) or (likely and _HOURS.search(said))
     if state.pending is not None or not asked or _OTHER_RULE.search(said) or _TIRED.search(said):

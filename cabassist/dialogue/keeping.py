@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from cabassist.dialogue import duty, walking
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.journal.events import Event
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare
 from cabassist.record import kit, upkeep
 from cabassist.record.entries import Entry
-from cabassist.record.handover import Level, Page, lines_of, page_of, spoken
+
+if TYPE_CHECKING:
+    from cabassist.record.handover import Page
 
 SPOKEN = 4
 TURNAROUND = "service-at-turnaround"
 """The walk that ends a trip."""
-_DUE = re.compile(
+_DUE = Lazy(
     r"^(?:(?:so |tell me |read me |show me |list )*(?:what(?:'s| is| are)|which|any|is|are there any|anything)(?: the)? )?(?:(?:upkeep|maintenance|work|service|jobs?|anything|care) (?:is |that's |that is |are )?(?:over)?due(?: (?:now|today|this week|soon|next|on (?:the coach|her|it)))?|(?:over)?due(?: (?:now|today|this week|soon|next|on (?:the coach|her|it)|for upkeep))?|due (?:upkeep|maintenance|jobs?|work)|upkeep(?: list)?)$"
 )
-_MISSING = re.compile(
+_MISSING = Lazy(
     r"^(?:what(?:'s| is)|which|any|is any|list(?: the)?|show(?: me)?(?: the)?)? ?(?:of the )?(?:kit |tools? |gear |equipment )?(?:is |are |that's )?(?:missing(?: (?:from (?:the )?(?:kit|coach|bus)|kit|tools))?|kit that is missing)$"
 )
-_HAND_OVER = re.compile(
+_HAND_OVER = Lazy(
     r"^(?:give me |read(?: me)?(?: out)? |tell me |show(?: me)? |do )?(?:the |a )?(?:hand ?-?over|handover|shift)(?: of the coach)? (?:summary|page|sheet|report|briefing|in a minute|please)$|^(?:sum(?:marise|marize)? (?:up )?the (?:hand ?-?over|coach))$"
 )
 
@@ -32,12 +35,14 @@ _HAND_OVER = re.compile(
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Work that is done, a trip that is over, kit that is missing or back, or one of these asked back; else None."""
     said = bare(text)
-    if _DUE.match(said) and said not in ("due", "upkeep"):
+    if names_any(said, ("due", "upkeep")) and _DUE.match(said) and said not in ("due", "upkeep"):
         return due(state, mind, now)
-    if _HAND_OVER.match(said):
+    if names_any(said, ("hand", "shift", "sum")) and _HAND_OVER.match(said):
+        from cabassist.record.handover import lines_of, spoken
+
         page = page_now(state, mind, now)
         return walking.control(state, spoken(page), lines=tuple(lines_of(page)), topic="hand-over-coach")
-    if _MISSING.match(said) and said != "missing":
+    if "missing" in said and _MISSING.match(said) and said != "missing":
         return _missing(state, mind)
     item = upkeep.done_in(text, mind.coach)
     if item is not None:
@@ -141,6 +146,7 @@ def odometer_mi(state: State) -> float | None:
 def page_now(state: State, mind: Mind, now: datetime, events: Iterable[Event] = ()) -> Page:
     """The hand-over as it stands; `events` are the journal's, for what was asked and by whom."""
     from cabassist.dialogue.board import board_of
+    from cabassist.record.handover import Level, page_of
 
     board = board_of(state, mind, now)
     levels = [

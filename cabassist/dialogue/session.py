@@ -76,7 +76,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
         path = knowledge.folder / "reading-terms.yaml"
         raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
     try:
-        DefectWords.made(found["defect-words"])
+        DefectWords.made(found["defect-words"]).check()
     except (re.error, LookupError, TypeError, AttributeError) as error:
         path = knowledge.folder / "defect-words.yaml"
         raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
@@ -157,10 +157,12 @@ class Session:
         reply says so, and what was not written is tried again at the next turn.
         """
         text = text.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
-        if actor is not None:
-            self.state = replace(self.state, actor=_storable(actor))
+        speaker = _storable(actor or self.actor)
+        self.state = replace(self.state, actor=speaker)
         outcome = take_turn(self.state, text, mind=self.mind, now=now)
         reply = outcome.reply
+        if outcome.state.actor != speaker:  # somebody else said so, and goes on speaking
+            self.actor = outcome.state.actor
         answered = EventDraft(
             "answered",
             {

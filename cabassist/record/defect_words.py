@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from cabassist.coach import Coach, Side
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare, plain
 
 Severity = Literal["stop", "today", "service", ""]
@@ -37,33 +38,36 @@ _LOG = (
     r"log(?: it| this| that)?(?: down)?|loge?|note(?: it| this)?(?: down)?|record|recrod|write (?:it |this |that )?(?:down|up|in)|rite down|put (?:it |this |that )(?:down|in|on)|put down|make (?:a |an )?(?:note|knote|entry)"
     r"|take (?:a note|this down)|jot(?: that| it| this)?(?: down)?|report|add|flag|mark (?:it |this |that )?down|enter|file|pencil in|register"
 )
-_WANTED = re.compile(
+_WANTED = Lazy(
     rf"^(?:please |can you |could you |would you |will you |would ya |i want to |i'd like to |i need to |let's |gotta |need to |y'all |mind )*(?:{_LOG}|logging)\b(?! (?:in|on|off)$| (?:says?|said|book|sheet|form|pole|reads?|entry shows)\b)"
 )
 """How a request to record something begins."""
-_ENDING = re.compile(
+_HINTS = (
+    "log", "lock", "not", "rec", "writ", "rite", "put", "make", "take", "jot", "report", "add", "flag", "mark", "enter", "file",
+    "pencil", "register", "defect", "fault",
+)  # fmt: skip
+"""One of these stands in every request; to look for them first saves the patterns for most utterances."""
+_ENDING = Lazy(
     r"(?:[ ,]+(?:so |and |but |please )?(?:log (?:it|that|this)|note (?:it|that|this)(?: down)?|write (?:it|that|this) (?:down|up)|record (?:it|that)|jot (?:it|that) down|put (?:it|that) in(?: the (?:log|book))?|add (?:it|that)(?: to the (?:log|list))?"
     r"|add to (?:the )?log|make a note|get that in the log|put that in the (?:log|book)|log as (?:a )?(?:\w+))(?: please| as \w+| for the shop| down)?)$"
 )
-_NOUN = re.compile(
-    r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b"
-)
-_DROPPED = re.compile(
+_NOUN = Lazy(r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b")
+_DROPPED = Lazy(
     r"^(?:(?:that|this|down|a note|for me|for the (?:log|record|shop|book|mechanics?)|(?:in|to|on|under)? ?(?:the |teh |that )?(?:defect )?(?:log|book|list|report|sheet|journal|defects)|a defect|as a defect|defects?|of|it|the defect"
     r"|also|record|one more|with a tag of \w+|as (?:urgent|minor|severe|serious|critical|cosmetic)|that one|one)\b[ ,:]*(?:that\b )?)+"
 )
-_QUESTION = re.compile(
+_QUESTION = Lazy(
     r"^(?:how|what|what's|where|where's|why|when|which|who|can (?:i|we|it|the|he|she|they|this|that)|could (?:i|we)|should|shall|may|must|do|does|did|is|are|am|has|have (?:i|we|you))\b"
 )
-_ASKS_WITHIN = re.compile(
+_ASKS_WITHIN = Lazy(
     r"\b(?:(?:how|where|what|when|who) (?:do|does|should|can|must|else|'s) |do i|do we|should (?:i|we)|can (?:i|we)|who's told|what (?:else|headings|details))"
 )
-_EMPTY = re.compile(
+_EMPTY = Lazy(
     r"^(?:(?:a|an|the|some|new|one|more|another|something|thing|defects?|faults?|problems?|issues?|it|this|that|for me|will you|in|to|down|log|book|entry|note|please)\b ?)*$"
 )
-_OVER = re.compile(r"^(?:report (?:a |the |this )?(?:defect|fault|problem|issue))s?$")
+_OVER = Lazy(r"^(?:report (?:a |the |this )?(?:defect|fault|problem|issue))s?$")
 """The name of the procedure, not of a fault."""
-_READINGS = re.compile(r"\b(?:levels?|readings?|odometer|mileage)\b$")
+_READINGS = Lazy(r"\b(?:levels?|readings?|odometer|mileage)\b$")
 _SIDES: tuple[tuple[str, str], ...] = (
     (r"\b(?:left(?: hand)?|port)\b", "left"),
     (r"\b(?:right(?: hand)?|starboard)\b", "right"),
@@ -74,17 +78,20 @@ _SIDES: tuple[tuple[str, str], ...] = (
 )
 
 
+_NOTHING = Lazy(r"(?!)")
+
+
 @dataclass(frozen=True)
 class SafetyPart:
     """A part whose fault can keep the coach parked."""
 
     name: str
-    words: re.Pattern[str]
-    apart: re.Pattern[str] | None
+    words: Lazy
+    apart: Lazy | None
     """What sounds like it and is something else."""
-    unless: re.Pattern[str] | None
+    unless: Lazy | None
     """What shows that another thing is meant, wherever it stands."""
-    fails: re.Pattern[str] | None
+    fails: Lazy | None
     """What says for sure that this part fails, in place of the words for all parts."""
     stops: str
     rule: str
@@ -103,14 +110,14 @@ class DefectWords:
     """The words of defects, made from the knowledge."""
 
     parts: tuple[SafetyPart, ...] = ()
-    fails: re.Pattern[str] = field(default=re.compile(r"(?!)"))
-    works: re.Pattern[str] = field(default=re.compile(r"(?!)"))
-    severity: Mapping[str, re.Pattern[str]] = field(default_factory=dict)
-    places: re.Pattern[str] = field(default=re.compile(r"(?!)"))
+    fails: Lazy = field(default=_NOTHING)
+    works: Lazy = field(default=_NOTHING)
+    severity: Mapping[str, Lazy] = field(default_factory=dict)
+    places: Lazy = field(default=_NOTHING)
 
     @classmethod
     def made(cls, terms: Mapping[str, Any]) -> DefectWords:
-        """From the file's content. Raises re.error or KeyError when it cannot be used."""
+        """From the file's content. Raises KeyError when a list is missing; patterns are judged by `check`."""
         parts = tuple(
             SafetyPart(
                 name, _any(body["words"]), _given(body, "except"), _given(body, "unless"), _given(body, "fails"),
@@ -121,9 +128,12 @@ class DefectWords:
         severity = {grade: _any(patterns) for grade, patterns in terms["severity"].items()}
         return cls(parts, _any(terms["fails"]), _any(terms["works"]), severity, _any(terms["places"]))
 
-    def part(self, name: str) -> SafetyPart | None:
-        """The part of that name, or None."""
-        return next((part for part in self.parts if part.name == name), None)
+    def check(self) -> None:
+        """Look at every pattern. Raises re.error for a wrong one."""
+        of_parts = [p for part in self.parts for p in (part.words, part.apart, part.unless, part.fails)]
+        for pattern in (*of_parts, self.fails, self.works, self.places, *self.severity.values()):
+            if pattern is not None:
+                pattern.check()
 
 
 @dataclass(frozen=True)
@@ -173,11 +183,11 @@ class Report:
     safety: Safety
 
 
-def _any(patterns: Sequence[str]) -> re.Pattern[str]:
-    return re.compile(r"(?<!\w)(?:" + "|".join(f"(?:{pattern})" for pattern in patterns) + r")(?!\w)")
+def _any(patterns: Sequence[str]) -> Lazy:
+    return Lazy(r"(?<!\w)(?:" + "|".join(f"(?:{pattern})" for pattern in patterns) + r")(?!\w)")
 
 
-def _given(body: Mapping[str, Any], name: str) -> re.Pattern[str] | None:
+def _given(body: Mapping[str, Any], name: str) -> Lazy | None:
     return _any(body[name]) if body.get(name) else None
 
 
@@ -194,6 +204,8 @@ def wants_record(text: str, likely: float = 0.0) -> str | None:
         likely: probability, 0 to 1, that it wants a defect recorded, as the matcher sees it.
     """
     said = bare(text)
+    if likely < 0.5 and not names_any(said, _HINTS):
+        return None
     asks = _QUESTION.match(said) or _ASKS_WITHIN.search(said) or text.rstrip().endswith("?")
     if _OVER.match(said) or (asks and not _WANTED.match(said)):
         return None

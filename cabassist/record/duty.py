@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from cabassist.estimate.duty import DutyEntry, Status
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare
 from cabassist.record.entries import DUTY, Entry, Record, made
 
@@ -19,18 +20,19 @@ WORDS: dict[str, Status] = {
     "in the sleeper berth": "berth", "in berth": "berth",
 }  # fmt: skip
 """How a status is said."""
+_HINTS = ("duty", "driving", "wheel", "clock", "berth", "sleeper", "working")
 _ALONE = frozenset(WORDS) - {"working", "at the wheel", "behind the wheel", "sleeper"}
 """Those that are a status when nothing else is said."""
 _STATUS = "|".join(sorted((re.escape(words) for words in WORDS), key=len, reverse=True))
 _TIME = r"(?:[ ,]*(?:now|again|from now(?: on)?|as of now|starting now|(?P<since>(?:since|from|at|as of) .{1,30})))?"
-_TIME_WORD = re.compile(
+_TIME_WORD = Lazy(
     r"\d[\d:]*|am|pm|noon|midday|midnight|half|quarter|past|to|o'?clock|last|night|yesterday|this|the|in|at|morning|evening|afternoon|tonight|today|about|around|hundred|oh"
     r"|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty"
 )
 _I = r"(?:i'?m|i am|i'?ve (?:gone|come|been)|i have (?:gone|come)|i went|i came|i was|i've been|i have been|me)"
 _PUT = r"(?:(?:please )?(?:put|log|mark|set|switch|change|show|make) (?:me|my (?:duty )?status|status|duty status)(?: (?:down|over))?(?: (?:as|to|on|in))?|(?:my )?(?:duty )?status(?: is)?|going|coming|switching to|switch to|start|starting|log|clocking)"
-_SAID = re.compile(rf"^(?:(?:{_I}|{_PUT}) (?:now |just |back |going |gone |coming )*)?(?P<status>{_STATUS}){_TIME}$")
-_OTHER = re.compile(
+_SAID = Lazy(rf"^(?:(?:{_I}|{_PUT}) (?:now |just |back |going |gone |coming )*)?(?P<status>{_STATUS}){_TIME}$")
+_OTHER = Lazy(
     rf"^(?:driver |put |log |mark |set )?(?P<who>[a-z][\w'-]{{1,20}}?)(?:'s| is| goes| went| came| has gone| as|:)? (?:now |just |back |going |on to )*(?P<status>{_STATUS}){_TIME}$"
 )
 _NOT_NAMES = frozenset(
@@ -56,7 +58,7 @@ class StatusSaid:
 def status_in(text: str, known: Iterable[str] = ()) -> StatusSaid | None:
     """The duty status that a text states as one, or None. A question, or a status in passing, is none."""
     said = bare(text)
-    if text.rstrip().endswith("?") or not _only_a_time(said):
+    if not names_any(said, _HINTS) or text.rstrip().endswith("?") or not _only_a_time(said):
         return None
     mine = _SAID.match(said)
     if mine is not None:

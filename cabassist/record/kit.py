@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Literal
 
 from cabassist.coach import Coach, KitItem
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare, plain
 from cabassist.record.entries import KIT, Entry, Record, made
 
@@ -17,18 +18,22 @@ REQUIRED = {"extinguisher": "the extinguisher", "triangles": "the warning triang
 """Kit that must be aboard before a bus may drive."""
 REQUIRED_RULE = "49 CFR 392.8, 393.95"
 _MISSING = (
-    re.compile(
+    Lazy(
         r"^(?:there(?:'s| is) )?(?:the |our |a |one |both )*(?P<item>.+?)(?:'s|'re| is| are| has| have)? (?:still )?(?:missing|gone missing|been lost|not aboard|not on board|not in (?:its|their) place|nowhere to be found)(?: again| now| from .{1,40})?$"
     ),
-    re.compile(
+    Lazy(
         r"^(?:i|we|he|she|they|somebody|someone)(?:'ve| have| has)? (?:lost|can't find|cannot find|left behind|broke|used up|ran out of|are out of) (?:the |our |all the |a |all )*(?P<item>.+?)(?: aboard| anywhere)?$"
     ),
-    re.compile(r"^(?:we're |we are )?out of (?:the )?(?P<item>.+)$"),
+    Lazy(r"^(?:we're |we are )?out of (?:the )?(?P<item>.+)$"),
 )
-_BACK = re.compile(
+_BACK = Lazy(
     r"^(?:(?:(?:i|we|he|she)(?:'ve| have)? )?(?:found|replaced|restocked|bought|got|put back) (?:the |our |a |new |some )*(?P<found>.+?)(?: again| back)?|(?:the |our )?(?P<item>.+?)(?:'s|'re| is| are) (?:back|found|restocked|replaced)(?: again| aboard| in (?:its|their) place)?)$"
 )
-_ASKS = re.compile(r"^(?:how|what|where|why|when|which|who|can|could|should|do|does|did|is|are)\b")
+_ASKS = Lazy(r"^(?:how|what|where|why|when|which|who|can|could|should|do|does|did|is|are)\b")
+_HINTS = (
+    "missing", "lost", "find", "found", "out of", "left behind", "broke", "used up", "back", "replaced", "restocked", "bought",
+    "got", "aboard", "on board", "place",
+)  # fmt: skip
 LIKE = 88.0
 """Least likeness, 0 to 100, of the words to an item's name."""
 
@@ -50,7 +55,7 @@ class Missing:
 def kit_in(text: str, coach: Coach) -> tuple[KitItem, Where] | None:
     """The item of the carried kit that a text says is missing or back, or None."""
     said = bare(text)
-    if _ASKS.match(said) or text.rstrip().endswith("?"):
+    if not names_any(said, _HINTS) or _ASKS.match(said) or text.rstrip().endswith("?"):
         return None
     for pattern in _MISSING:
         found = pattern.match(said)

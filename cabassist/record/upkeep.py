@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from cabassist.coach import Coach, Upkeep
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare, plain
 from cabassist.record.entries import TRIP, UPKEEP, Entry, Record, made
 
@@ -25,13 +26,11 @@ MILES_IN_KM = 0.621371
 ORDER: tuple[State, ...] = ("overdue", "due", "no record", "ask", "soon", "not due")
 
 _SUBJECT = r"(?:(?:i|we|he|she|they|[a-z][\w'-]{1,20}) (?:have |has |just |already |had )*|i've (?:just |already )?|we've (?:just |already )?)?"
-_NOT = re.compile(
-    r"\b(?:not|n't|never|haven't|hasn't|didn't|half|need|needs|should|must|going to|will|when|if|before)\b"
-)
-_ASKS = re.compile(
+_NOT = Lazy(r"\b(?:not|n't|never|haven't|hasn't|didn't|half|need|needs|should|must|going to|will|when|if|before)\b")
+_ASKS = Lazy(
     r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|has|have (?:i|we))\b"
 )
-_AGO = re.compile(r"\b(?:(?P<n>\d+|a|one|two|three|four|five|six|seven|ten) (?P<unit>day|week|month)s? ago|(?P<day>yesterday|last night)|last (?P<weekday>monday|tuesday|wednesday|thursday|friday|saturday|sunday)|on (?P<on>monday|tuesday|wednesday|thursday|friday|saturday|sunday))\b")  # fmt: skip
+_AGO = Lazy(r"\b(?:(?P<n>\d+|a|one|two|three|four|five|six|seven|ten) (?P<unit>day|week|month)s? ago|(?P<day>yesterday|last night)|last (?P<weekday>monday|tuesday|wednesday|thursday|friday|saturday|sunday)|on (?P<on>monday|tuesday|wednesday|thursday|friday|saturday|sunday))\b")  # fmt: skip
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _COUNT = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "ten": 10}
 _UNNAMED = re.sub(r"\?P<\w+>", "?:", _AGO.pattern)
@@ -41,7 +40,7 @@ _TAIL = (
     r"|works|on (?:all|every|both|each)(?: \w+){1,3}|in (?:all|every|each)(?: \w+){1,2}|at (?:the|this)(?: \w+){1,2}|with (?:the )?\w+(?: \w+)?"
 )
 """What may follow without saying anything about how the work went: trouble found on the way is no work done."""
-_TRIP_OVER = re.compile(r"^(?:the |this |that |our )?trip(?:'s| is)? (?:over|done|finished|ended)$|^(?:that's )?(?:the )?end of (?:the |this )?trip$")  # fmt: skip
+_TRIP_OVER = Lazy(r"^(?:the |this |that |our )?trip(?:'s| is)? (?:over|done|finished|ended)$|^(?:that's )?(?:the )?end of (?:the |this )?trip$")  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -68,10 +67,13 @@ class Due:
 def done_in(text: str, coach: Coach) -> Upkeep | None:
     """The work that a text tells as done, or None. Questions, plans and denials tell none."""
     said = bare(text)
-    if _ASKS.match(said) or _NOT.search(said) or text.rstrip().endswith("?"):
+    hinted = [
+        item for item in coach.upkeep if names_any(said, _listed(item.verbs)) and names_any(said, _listed(item.things))
+    ]
+    if not hinted or _ASKS.match(said) or _NOT.search(said) or text.rstrip().endswith("?"):
         return None
     best: tuple[int, Upkeep] | None = None
-    for item in coach.upkeep:
+    for item in hinted:
         verbs, things = _either(item.verbs), _either(item.things)
         tail = rf"(?: (?:and |the )*(?:{things}))*(?: (?:{_TAIL}))*"
         active = rf"^{_SUBJECT}(?:{verbs}) (?:(?:all|both|the|every|each|of|our|bay|door|new|whole|front|rear) )*(?P<thing>{things}){tail}$"
@@ -82,9 +84,12 @@ def done_in(text: str, coach: Coach) -> Upkeep | None:
     return best[1] if best else None
 
 
+def _listed(listed: str) -> tuple[str, ...]:
+    return tuple(plain(word) for word in listed.split(",") if word.strip())
+
+
 def _either(listed: str) -> str:
-    words = sorted((plain(word) for word in listed.split(",") if word.strip()), key=len, reverse=True)
-    return "|".join(re.escape(word) for word in words)
+    return "|".join(re.escape(word) for word in sorted(_listed(listed), key=len, reverse=True))
 
 
 def day_in(text: str, now: datetime) -> datetime:
@@ -115,7 +120,7 @@ def needed(item_id: str, at: datetime, by: str, *, miles: float | None, said: st
 
 def ends_trip(text: str) -> bool:
     """Whether a text says that the trip is over."""
-    return _TRIP_OVER.match(bare(text)) is not None
+    return "trip" in text.lower() and _TRIP_OVER.match(bare(text)) is not None
 
 
 def trip_ended(at: datetime, by: str, said: str) -> Entry:

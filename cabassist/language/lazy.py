@@ -1,0 +1,51 @@
+"""Patterns that are compiled when they are first used: most utterances need few of them, and a quick start matters."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cached_property
+
+
+class Lazy:
+    """A regular expression like `re.compile(pattern, flags)`, compiled at its first use.
+
+    A wrong pattern raises re.error then.
+    """
+
+    def __init__(self, pattern: str, flags: int = 0) -> None:
+        self.pattern = pattern
+        self._flags = flags
+
+    @cached_property
+    def _compiled(self) -> re.Pattern[str]:
+        return re.compile(self.pattern, self._flags)
+
+    def check(self) -> None:
+        """Compile it now. Raises re.error when it is wrong."""
+        _ = self._compiled
+
+    def match(self, text: str) -> re.Match[str] | None:
+        """As re.Pattern.match."""
+        return self._compiled.match(text)
+
+    def search(self, text: str) -> re.Match[str] | None:
+        """As re.Pattern.search."""
+        return self._compiled.search(text)
+
+    def fullmatch(self, text: str) -> re.Match[str] | None:
+        """As re.Pattern.fullmatch."""
+        return self._compiled.fullmatch(text)
+
+    def finditer(self, text: str) -> Iterator[re.Match[str]]:
+        """As re.Pattern.finditer."""
+        return self._compiled.finditer(text)
+
+    def sub(self, by: str, text: str, count: int = 0) -> str:
+        """As re.Pattern.sub."""
+        return self._compiled.sub(by, text, count=count)
+
+
+def names_any(text: str, parts: tuple[str, ...]) -> bool:
+    """Whether any of the parts stands in the text, also inside a word: a quick look before a pattern is tried."""
+    return any(part in text for part in parts)
