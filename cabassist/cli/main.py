@@ -17,7 +17,7 @@ from typing import Any
 import click
 
 from cabassist import __version__
-from cabassist.cli.shared import Commands, Given
+from cabassist.cli.shared import Commands, Given, terminal_can
 
 EPILOG = """\b
 Files (each can be moved by the option or the variable):
@@ -29,7 +29,7 @@ Files (each can be moved by the option or the variable):
 \b
 Exit codes: 0 answered, 1 not answered, 2 misuse or an unusable file.
 Shell completion: eval "$(_CABASSIST_COMPLETE=bash_source cabassist)", or zsh_source, fish_source.
-NO_COLOR is respected.
+NO_COLOR is respected; CABASSIST_ASCII=1 draws the screen with plain characters only.
 
 Not a substitute for local codes, the makers' manuals and licensed technicians.
 """
@@ -47,21 +47,34 @@ Not a substitute for local codes, the makers' manuals and licensed technicians.
 @click.option("--knowledge", type=click.Path(path_type=Path), help="Folder of knowledge to use.")
 @click.option("--actor", default="driver", show_default=True, help="Name of who is speaking.")
 @click.option("--demo/--no-demo", default=None, help="Play the guided demo first, or leave it out.")
+@click.option("--plain", is_flag=True, help="A plain prompt instead of the screen; also for screen readers.")
 @click.pass_context
 def cabassist(
-    ctx: click.Context, coach: Path | None, journal: Path | None, knowledge: Path | None, actor: str, demo: bool | None
+    ctx: click.Context,
+    coach: Path | None,
+    journal: Path | None,
+    knowledge: Path | None,
+    actor: str,
+    demo: bool | None,
+    plain: bool,
 ) -> None:
     """Offline assistant for the drivers of a converted winter coach.
 
     Ask in your own words and be led step by step, cautions first. Without a command it opens the
-    conversation: on the very first start a short guided demo on the bundled coach, then the prompt.
+    conversation: on the very first start a short guided demo on the bundled coach, then the screen,
+    or a plain prompt where the terminal cannot show one.
     Everything said and answered is kept in the journal.
     """
     ctx.obj = Given(coach, journal, knowledge, actor)
     if ctx.invoked_subcommand is None:
-        from cabassist.cli.prompt import converse_at_prompt
+        if not plain and terminal_can():
+            from cabassist.cli.screen import converse_on_screen
 
-        converse_at_prompt(ctx.obj, demo)
+            converse_on_screen(ctx.obj, demo)
+        else:
+            from cabassist.cli.prompt import converse_at_prompt
+
+            converse_at_prompt(ctx.obj, demo)
 
 
 def _lazy(name: str, module: str) -> None:

@@ -6,19 +6,16 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import timedelta
 
 import click
 
 from cabassist import places
 from cabassist.cli.shared import Given, now, open_journal, print_lines, safe
-from cabassist.dialogue.session import Session, load_mind, restored
+from cabassist.dialogue.resuming import LEAVE, take_up
+from cabassist.dialogue.session import Session, load_mind
 from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
 from cabassist.journal.store import IN_MEMORY
-
-LEAVE = frozenset({"quit", "exit", "bye", "goodbye", ":q", "q"})
-RESUME_WITHIN = timedelta(hours=18)
 
 
 def converse_at_prompt(given: Given, demo: bool | None) -> None:
@@ -30,7 +27,9 @@ def converse_at_prompt(given: Given, demo: bool | None) -> None:
         if demo or (demo is None and first):
             play_demo(mind)
         session = Session(mind, journal, actor=given.actor)
-        _offer_resume(session)
+        offer = take_up(session, now())
+        if offer:
+            click.echo(offer)
         try:
             if sys.stdin.isatty() and sys.stdout.isatty():
                 _interactive(session)
@@ -43,39 +42,23 @@ def converse_at_prompt(given: Given, demo: bool | None) -> None:
 
 def play_demo(mind: Mind) -> None:
     """A short walk with the bundled coach; nothing of it is kept."""
-    from cabassist.procedures import yamlfile
-
-    turns = yamlfile.load(mind.knowledge.folder / "guided-demo.yaml").data
     click.echo("A short demo first. Nothing in it is recorded.\n")
-    with Journal(IN_MEMORY) as journal:
-        session = Session(mind, journal, actor="demo")
-        for turn in turns:
-            click.echo(f"# {turn['note']}\nyou> {turn['say']}")
-            print_lines(session.hear(turn["say"], now()).show)
-            click.echo("")
+    for note, said, lines in demo_turns(mind):
+        click.echo(f"# {note}\nyou> {said}")
+        print_lines(lines)
+        click.echo("")
     click.echo("End of the demo. Now it is your turn.\n")
 
 
-def _offer_resume(session: Session) -> None:
-    """Put back a walk that was open when the last conversation ended, however it ended."""
-    last = session.journal.last_session()
-    if last is None:
-        return
-    said = [
-        (str(e.payload["text"]), e.at)
-        for e in session.journal.read(session=last, kind="said")
-        if e.coach == session.mind.coach.id
-    ]
-    if not said or now() - said[-1][1] > RESUME_WITHIN:
-        return
-    trial = Session(session.mind, session.journal, actor=session.actor, name=last)
-    restored(trial, said)
-    walk = trial.state.walk
-    if walk is None:
-        return
-    session.state, session.name = trial.state, last
-    title = session.mind.knowledge.title(walk.topic)
-    click.echo(f"You were at step {walk.number} of {len(walk.plan)}: {title}. Say resume, stop, or ask something else.")
+def demo_turns(mind: Mind) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """The turns of the guided demo: a note, what is said, the answer's lines."""
+    from cabassist.procedures import yamlfile
+
+    turns = yamlfile.load(mind.knowledge.folder / "guided-demo.yaml").data
+    with Journal(IN_MEMORY) as journal:
+        session = Session(mind, journal, actor="demo")
+        for turn in turns:
+            yield turn["note"], turn["say"], session.hear(turn["say"], now()).show
 
 
 def _answer(session: Session, text: str) -> bool:

@@ -6,7 +6,6 @@ import json
 import os
 import re
 import sys
-import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -17,6 +16,7 @@ import click
 
 from cabassist import places
 from cabassist.errors import CabassistError, FileProblem, JournalError
+from cabassist.language.normalise import literal
 
 ANSWERED, NOT_ANSWERED, MISUSE = 0, 1, 2
 SIGNAL_STYLE = {
@@ -65,9 +65,8 @@ class Failure(click.ClickException):
         click.echo(safe(self.format_message()), err=True)
 
 
-def safe(text: str) -> str:
-    """A text that a terminal only prints: other characters than line ends that steer it are written out."""
-    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else repr(c)[1:-1] for c in text)
+safe = literal
+"""A text as a terminal may print it."""
 
 
 class Commands(click.Group):
@@ -94,6 +93,13 @@ class Commands(click.Group):
             question = safe(" ".join(args)[:60])
             message = f'{safe(error.message)}{hint} To ask something, write: cabassist ask "{question}"'
             raise click.UsageError(message, ctx) from None
+
+
+def terminal_can() -> bool:
+    """Whether there is a terminal that can move its cursor."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return False
+    return sys.platform == "win32" or os.environ.get("TERM", "dumb") not in ("", "dumb", "unknown")
 
 
 def plain_output() -> bool:

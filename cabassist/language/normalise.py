@@ -24,7 +24,11 @@ _POLITE = re.compile(
 
 def literal(text: str) -> str:
     """A text that a terminal only prints: other characters than line ends that steer it are written out."""
-    return "".join(c if c == "\n" or unicodedata.category(c)[0] != "C" else repr(c)[1:-1] for c in text)
+    breaks = ("Zl", "Zp")  # some terminals break a line there
+    return "".join(
+        repr(c)[1:-1] if c != "\n" and (unicodedata.category(c)[0] == "C" or unicodedata.category(c) in breaks) else c
+        for c in text
+    )
 
 
 def clean(text: str) -> str:

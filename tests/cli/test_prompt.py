@@ -192,7 +192,7 @@ def test_a_conversation_at_a_terminal():
 
     ours, theirs = pty.openpty()
     process = subprocess.Popen(
-        [sys.executable, "-m", "cabassist", "--no-demo"],
+        [sys.executable, "-m", "cabassist", "--plain", "--no-demo"],
         stdin=theirs,
         stdout=theirs,
         stderr=theirs,

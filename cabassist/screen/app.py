@@ -1,0 +1,446 @@
+"""The application: gathers what is said from keys, touch and microphone, hands it to the session, shows what comes back.
+
+One task takes what was said in turn and asks the session in a thread, so that typing never waits; the lock keeps the
+timers out meanwhile. What was typed while the knowledge was still loading is answered as soon as it is there.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual.app import App, ComposeResult, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Input, Static
+from textual.worker import Worker, get_current_worker
+
+from cabassist.dialogue.board import Board, board_of
+from cabassist.dialogue.resuming import LEAVE
+from cabassist.dialogue.session import Session
+from cabassist.dialogue.types import Reply, Walk
+from cabassist.errors import CabassistError
+from cabassist.screen import glance
+from cabassist.screen.board import Clocks, Supplies
+from cabassist.screen.ear import Ear, NoEar
+from cabassist.screen.look import DAY, NIGHT, Look
+from cabassist.screen.rolling import RollingScreen
+from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step
+
+LONGEST = 10_000
+"""Characters of one line that are taken; the dialogue says what it uses of them."""
+EAR_TICK_S = 0.2
+BOARD_EVERY_S = 60.0
+
+
+@dataclass(frozen=True)
+class Exchanged:
+    """Something that was said and answered before, to be shown."""
+
+    said: str
+    lines: tuple[str, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A session that is ready, what was said before, and what must be told first."""
+
+    session: Session
+    notes: tuple[str, ...] = ()
+    shown: tuple[Exchanged, ...] = ()
+
+
+class Key(Touch):
+    """A button at the foot, with its key below its name."""
+
+    def __init__(self, label: str, key: str, action: str) -> None:
+        super().__init__(Content.assemble((label, "bold"), "\n", key), "", id=f"key-{key.lower()}")
+        self._action = action
+
+    def press(self) -> None:
+        """Do what its key does."""
+        self.app.call_later(self.app.run_action, self._action)
+
+
+class Commands(Provider):
+    """The palette: what can be done here, and every procedure by its title."""
+
+    @property
+    def _cab(self) -> CabApp:
+        assert isinstance(self.app, CabApp)
+        return self.app
+
+    async def discover(self) -> Hits:
+        """What is shown before anything is typed."""
+        for title, help_text, run in self._cab.commands():
+            yield DiscoveryHit(title, run, help=help_text)
+
+    async def search(self, query: str) -> Hits:
+        """What fits."""
+        matcher = self.matcher(query)
+        for title, help_text, run in (*self._cab.commands(), *self._cab.procedures()):
+            score = matcher.match(title)
+            if score > 0:
+                yield Hit(score, matcher.highlight(title), run, help=help_text)
+
+
+class CabApp(App[CabassistError]):
+    """The screen. Gives an error back when it could not begin."""
+
+    CSS_PATH = "cab.tcss"
+    TITLE = "cabassist"
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Commands}
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012  as the base class has it
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (34, "-tall")]  # noqa: RUF012  as the base class has it
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "help", "Help"),
+        Binding("f2", "say('next')", "Next"),
+        Binding("f3", "say('back')", "Back"),
+        Binding("f4", "say('repeat')", "Repeat"),
+        Binding("f5", "say('why')", "Why"),
+        Binding("f6", "say('pause')", "Pause"),
+        Binding("f7", "say('stop')", "Stop"),
+        Binding("f8", "say('we are rolling')", "Rolling"),
+        Binding("f9", "look('supplies')", "Look"),
+        Binding("f10", "listen", "Microphone"),
+        Binding("ctrl+t", "colors", "Day or night"),
+        Binding("pageup", "scroll_talk(-1)", "Earlier", priority=True),
+        Binding("pagedown", "scroll_talk(1)", "Later", priority=True),
+        Binding("escape", "type", "Type"),
+        Binding("ctrl+q", "leave", "Leave", priority=True),
+    ]
+
+    def __init__(
+        self,
+        open_session: Callable[[], Opened],
+        *,
+        clock: Callable[[], datetime],
+        look: Look | None = None,
+        ear: Ear | None = None,
+        night: bool = False,
+        profile_path: Path = Path("coach.yaml"),
+        export_folder: Path = Path(),
+    ) -> None:
+        self.look = look or Look()
+        super().__init__()
+        self.clock = clock
+        self.ear: Ear = ear or NoEar()
+        self.session: Session | None = None
+        self.board: Board | None = None
+        self._open_session = open_session
+        self._said: asyncio.Queue[str] = asyncio.Queue()
+        self._unanswered = 0
+        self._turn = asyncio.Lock()
+        self._night = night
+        self._rolling: RollingScreen | None = None
+        self._job: Worker[None] | None = None
+        self.profile_path, self.export_folder = profile_path, export_folder
+
+    # -- what stands on the screen --------------------------------------------------------------
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Colors that the style sheet names, before a theme of ours is set."""
+        return dict(DAY.variables)
+
+    def compose(self) -> ComposeResult:
+        """From top to bottom in the order in which a driver needs it: where we stand, what to do, what runs out."""
+        look = self.look
+        yield Static(look.content("cabassist: getting ready. You can type already."), id="top")
+        with Horizontal(id="middle"):
+            with Vertical(id="left"):
+                yield Talk(look)
+                yield StepPanel(look)
+            with Vertical(id="right"):
+                yield Supplies(look)
+                yield Clocks(look)
+        yield Static(id="work")
+        yield Static(look.content(self.ear.hint), id="heard")
+        with Horizontal(id="ask"):
+            yield Static(look.content("you> "), id="you")
+            yield Input(placeholder="Ask, tell a reading, or say next. F1: help", id="say")
+        with Horizontal(id="keys"):
+            for label, key, action in (
+                ("Next", "F2", "say('next')"), ("Back", "F3", "say('back')"), ("Repeat", "F4", "say('repeat')"),
+                ("Why", "F5", "say('why')"), ("Pause", "F6", "say('pause')"), ("Stop", "F7", "say('stop')"),
+                ("Rolling", "F8", "say('we are rolling')"), ("Look", "F9", "look('supplies')"), ("Help", "F1", "help"),
+            ):  # fmt: skip
+                yield Key(label, key, action)
+
+    def on_mount(self) -> None:
+        """Open the session in the background, and begin to listen to the keyboard at once."""
+        for theme in (DAY, NIGHT):
+            self.register_theme(theme)
+        self.theme = NIGHT.name if self._night else DAY.name
+        self.set_class(self.look.ascii, "ascii")
+        self.query_one("#say", Input).focus()
+        self.run_worker(self._begin, thread=True, group="begin")
+        self.run_worker(self._serve(), group="serve")
+        self.set_interval(1.0, self._tick)
+        self.set_interval(EAR_TICK_S, self._listen_line)
+        self.set_interval(BOARD_EVERY_S, self._renew_board)
+
+    def _begin(self) -> None:
+        try:
+            opened = self._open_session()
+        except CabassistError as error:
+            self.call_from_thread(self.exit, error)
+            return
+        self.call_from_thread(self.call_later, self._opened, opened)
+
+    async def _opened(self, opened: Opened) -> None:
+        self.session = opened.session
+        notes = opened.notes or (f"This is {opened.session.mind.coach.name}. What do you want to do?",)
+        for before in opened.shown:
+            await self._talk.add(before.said, before.lines, "shown", before.note)
+        await self._talk.add("", notes, "notice")
+        await self._show_state()
+        self._said.put_nowait("")  # wakes the task that waits for a session
+
+    # -- turns ----------------------------------------------------------------------------------
+
+    def say(self, text: str) -> None:
+        """Something was said, in whichever way. Leaving words leave."""
+        if text.strip().lower() in LEAVE:
+            self.exit()
+        elif text.strip():
+            self._unanswered += 1
+            self._said.put_nowait(text[:LONGEST])
+
+    @property
+    def idle(self) -> bool:
+        """Whether a session is open and everything said is answered and shown."""
+        return self.session is not None and not self._unanswered
+
+    async def _serve(self) -> None:
+        """Answer what was said, one after the other."""
+        waiting: list[str] = []
+        while True:
+            waiting.append(await self._said.get())
+            while self.session is not None and waiting:
+                text = waiting.pop(0)
+                if text:
+                    await self._answer(self.session, text)
+                    self._unanswered -= 1
+
+    async def _answer(self, session: Session, text: str) -> None:
+        async with self._turn:
+            reply = await asyncio.to_thread(session.hear, text, self.clock())
+        await self._show(text, reply)
+        self.ear.speak(reply.say)
+
+    async def _show(self, text: str, reply: Reply) -> None:
+        assert self.session is not None
+        rolled = self._rolling
+        standing = await self.screen_stack[0].query_one(StepPanel).show(self._walk(), self.session.mind)
+        await self._talk.add(text, beside_step(reply, standing), reply.kind)
+        await self._show_state()
+        if rolled is not None and self._rolling is rolled:
+            rolled.say(glance.line_for(reply))
+
+    async def _show_state(self) -> None:
+        """Everything that follows from the state, drawn again."""
+        if self.session is None:
+            return
+        await self.screen_stack[0].query_one(StepPanel).show(self._walk(), self.session.mind)
+        self._tick_clock()
+        self._renew_board()
+        await self._roll(self.session.state.rolling)
+
+    async def _roll(self, rolling: bool) -> None:
+        """Show one line while the coach rolls, everything again when it is parked."""
+        if rolling and self._rolling is None:
+            while len(self.screen_stack) > 1:
+                await self.pop_screen()
+            self._rolling = RollingScreen(self.look)
+            await self.push_screen(self._rolling)
+        elif not rolling and self._rolling is not None:
+            self._rolling = None
+            await self.pop_screen()
+            self.query_one("#say", Input).focus()
+
+    @property
+    def _talk(self) -> Talk:
+        return self.screen_stack[0].query_one(Talk)
+
+    def _walk(self) -> Walk | None:
+        return self.session.state.walk if self.session else None
+
+    # -- time -----------------------------------------------------------------------------------
+
+    async def _tick(self) -> None:
+        """Once a second: timers that ran out are said, the others count down."""
+        if self.session is None or not self._stands:
+            return
+        if not self._turn.locked():
+            async with self._turn:
+                over = self.session.announcements(self.clock())
+            for announce in over:
+                self.bell()
+                await self._talk.add("", [f"Timer: {announce}"], "timer")
+                self.ear.speak(announce)
+                if self._rolling is not None:
+                    self._rolling.say(glance.announced(announce))
+        self._tick_clock()
+
+    @property
+    def _stands(self) -> bool:
+        """Whether the screen is there: a clock may still tick while it is put up or taken down."""
+        return bool(self.screen_stack) and bool(self.screen_stack[0].query("#heard")) and self.is_running
+
+    def _tick_clock(self) -> None:
+        if self.session is None or not self._stands:
+            return
+        now, state, main = self.clock(), self.session.state, self.screen_stack[0]
+        stands = "ROLLING" if state.rolling else "PARKED"
+        left = f"{self.session.mind.coach.name}  {self.look.signs.dot}  {stands}  {self.look.signs.dot}  {now:%a %H:%M}"
+        more = len(state.walks) - 1
+        waits = f"  {self.look.signs.dot}  {more} more waiting" if more > 0 else ""
+        main.query_one("#top", Static).update(self.look.content(f"{left}{waits}", "bold"))
+        main.query_one(Clocks).show(self.board, state.timers, now, self.size.width >= 110)
+
+    def _renew_board(self) -> None:
+        if self.session is not None:
+            self.run_worker(self._work_board, thread=True, group="board", exclusive=True, exit_on_error=False)
+
+    def _work_board(self) -> None:
+        session, worker = self.session, get_current_worker()
+        if session is None:
+            return
+        board = board_of(session.state, session.mind, self.clock())
+        if not worker.is_cancelled:
+            self.call_from_thread(self._show_board, board)
+
+    def _show_board(self, board: Board) -> None:
+        self.board = board
+        if not self._stands:
+            return
+        self.screen_stack[0].query_one(Supplies).show(board)
+        self._tick_clock()
+
+    # -- microphone -----------------------------------------------------------------------------
+
+    def _listen_line(self) -> None:
+        if not self._stands:
+            return
+        shown = {
+            "missing": self.ear.hint, "off": f"Microphone off. {self.ear.hint}", "loading": "Microphone: getting ready.",
+            "listening": "Microphone on: listening.", "hearing": f"Hearing: {self.ear.partial}",
+        }[self.ear.state]  # fmt: skip
+        self.screen_stack[0].query_one("#heard", Static).update(self.look.content(shown))
+
+    def action_listen(self) -> None:
+        """Switch the microphone on or off."""
+        if self.ear.state == "missing":
+            self.notify(self.look.text(self.ear.hint), markup=False)
+        elif self.ear.state == "off":
+            self.run_worker(self._start_ear, thread=True, group="ear", exclusive=True, exit_on_error=False)
+        else:
+            self.ear.stop()
+
+    def _start_ear(self) -> None:
+        try:
+            self.ear.start(self._heard)
+        except CabassistError as error:
+            self.call_from_thread(self.notify, self.look.text(str(error)), markup=False, severity="warning")
+
+    def _heard(self, text: str) -> None:
+        """A finished utterance, from whichever thread."""
+        self.post_message(Say(text))
+
+    # -- keys, touch, palette -------------------------------------------------------------------
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While the coach rolls only leaving and being parked are left."""
+        return self._rolling is None or action in ("leave", "parked", "quit")
+
+    def on_say(self, message: Say) -> None:
+        """A button, an option or the microphone."""
+        self.say(message.text)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Enter was pressed."""
+        if event.input.id == "say":
+            event.input.clear()
+            self.say(event.value)
+
+    def action_say(self, words: str) -> None:
+        """A key stands for these words."""
+        self.say(words)
+
+    def action_type(self) -> None:
+        """Long work is stopped; else back to the line that is typed into."""
+        if self._job is not None and self._job.is_running:
+            self._job.cancel()
+        self.query_one("#say", Input).focus()
+
+    def action_colors(self) -> None:
+        """The other theme."""
+        self.theme = DAY.name if self.theme == NIGHT.name else NIGHT.name
+
+    def action_scroll_talk(self, way: int) -> None:
+        """A page up or down in the conversation."""
+        talk = self._talk
+        talk.scroll_relative(y=way * max(1, talk.size.height - 1), animate=False)
+
+    def action_leave(self) -> None:
+        """End; everything said is kept."""
+        self.ear.stop()
+        self.exit()
+
+    def action_help(self) -> None:
+        """How to ask, keys, signal words, the road."""
+        from cabassist.screen.sheets import HelpSheet
+
+        self.push_screen(HelpSheet(self.look))
+
+    def action_look(self, page: str) -> None:
+        """Look at, and enter, what the journal holds."""
+        if self.session is not None:
+            from cabassist.screen.sheets import LookSheet
+
+            self.push_screen(LookSheet(self.look, page))
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """Ours come from `Commands`."""
+        return ()
+
+    def commands(self) -> list[tuple[str, str, Callable[[], Any]]]:
+        """What the palette offers: title, help, what is done."""
+        from cabassist.screen.pages import PAGES
+
+        found: list[tuple[str, str, Callable[[], Any]]] = [
+            ("Day or night colors", "Ctrl+T", self.action_colors),
+            ("Help", "F1", self.action_help),
+            ("Microphone on or off", "F10", self.action_listen),
+            ("The coach rolls", "F8", lambda: self.say("we are rolling")),
+            ("Save the journal as a file", "All that was said, one JSON object a line", self.action_export),
+            ("Leave", "Ctrl+Q", self.action_leave),
+        ]
+        for name, page in PAGES.items():
+            found.append((f"Look: {page.title}", page.about, partial(self.action_look, name)))
+        return found
+
+    def procedures(self) -> list[tuple[str, str, Callable[[], Any]]]:
+        """Every procedure by its title."""
+        if self.session is None:
+            return []
+        known = self.session.mind.knowledge
+        return [(known.title(name), "Walk through it", partial(self.say, known.title(name))) for name in known.ids]
+
+    def action_export(self) -> None:
+        """Write the journal to a file, in a worker."""
+        if self.session is None:
+            return
+        from cabassist.screen import work
+
+        journal, path = self.session.journal, self.export_folder / f"journal-{self.clock():%Y%m%d-%H%M%S}.jsonl"
+        self._job = work.begin(self, "Saving the journal", lambda told: work.export(journal, path, told))

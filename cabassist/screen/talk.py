@@ -1,0 +1,180 @@
+"""What was said and answered: lines of a reply as widgets, and the step in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from cabassist.dialogue import phrases
+from cabassist.dialogue.types import Mind, Reply, Walk
+from cabassist.screen.look import Look, kind_of, option_of, signal_of
+
+KEPT = 30
+"""Exchanges kept on the screen; the journal keeps all."""
+
+
+class Say(Message):
+    """Something was pressed that stands for words."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        super().__init__()
+
+
+class Touch(Static, can_focus=True):
+    """A button big enough for a finger in a glove; it says its words."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [("enter,space", "press", "Press")]
+
+    def __init__(self, label: Content, words: str, *, id: str | None = None, classes: str = "") -> None:
+        super().__init__(label, id=id, classes=f"touch {classes}")
+        self.words = words
+
+    def press(self) -> None:
+        """Say its words."""
+        self.post_message(Say(self.words))
+
+    def action_press(self) -> None:
+        """Enter or space on it."""
+        self.press()
+
+    def on_click(self) -> None:
+        """A finger or the mouse; what is typed next still goes into the line."""
+        self.press()
+        self.screen.query_one("#say").focus()
+
+
+class Caution(Horizontal):
+    """A caution: signal word with its sign in a panel of its own, framed, then what can happen."""
+
+    def __init__(self, line: str, look: Look) -> None:
+        word, text = signal_of(line)
+        super().__init__(classes=f"caution {word.lower()}")
+        sign = f"{look.signs.alert} " if word != "NOTICE" else ""
+        self._word = Static(look.content(f" {sign}{word} "), classes="word")
+        self._text = Static(look.content(text), classes="text")
+
+    def compose(self) -> ComposeResult:
+        """Word, then text."""
+        yield self._word
+        yield self._text
+
+
+def line_widget(line: str, look: Look) -> Static | Caution | Touch:
+    """A line of a reply as it is shown."""
+    kind = kind_of(line)
+    if kind == "caution":
+        return Caution(line, look)
+    if kind == "option":
+        number, words = option_of(line)
+        label = Content.assemble((f" {number} ", "bold reverse"), " ", look.content(words))
+        return Touch(label, number, classes="option")
+    return Static(look.content(line.strip() if kind == "detail" else line), classes=f"line {kind}")
+
+
+class Exchange(Vertical):
+    """One thing said, and its answer."""
+
+    def __init__(self, said: str, lines: Sequence[str], look: Look, kind: str, note: str = "") -> None:
+        super().__init__(classes=f"exchange {kind}")
+        self._said, self._lines, self._look, self._note = said, lines, look, note
+
+    def compose(self) -> ComposeResult:
+        """A note, the words, then the answer's lines."""
+        if self._note:
+            yield Static(self._look.content(f"# {self._note}"), classes="line hint")
+        if self._said:
+            yield Static(self._look.content(f"{self._look.signs.mark} {self._said[:2000]}"), classes="said")
+        for line in self._lines:
+            yield line_widget(line, self._look)
+
+
+class Talk(VerticalScroll):
+    """The conversation; the latest answer begins at the top when it is longer than the room."""
+
+    can_focus = False
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(id="talk")
+        self._look = look
+
+    async def add(self, said: str, lines: Sequence[str], kind: str = "answer", note: str = "") -> None:
+        """Show one more exchange."""
+        for older in self.query(Exchange).filter(".latest"):
+            older.remove_class("latest")
+        exchange = Exchange(said, lines, self._look, kind, note)
+        exchange.add_class("latest")
+        await self.mount(exchange)
+        children = list(self.query(Exchange))
+        if len(children) > KEPT:
+            await children[0].remove()
+        self.call_after_refresh(self.show_latest)
+
+    def show_latest(self) -> None:
+        """Bring the latest exchange into view, its beginning first."""
+        latest = list(self.query(Exchange))
+        if latest:
+            self.scroll_to_widget(latest[-1], top=True, animate=False, force=True)
+
+    def on_resize(self) -> None:
+        """Another size, another place to scroll to."""
+        self.call_after_refresh(self.show_latest)
+
+
+class StepPanel(Vertical):
+    """The step in hand, always in sight."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(id="step")
+        self._look = look
+        self._shown: tuple[object, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        """Title with the step's number, then its lines."""
+        yield Static(id="step-title")
+        yield Vertical(id="step-lines")
+
+    async def show(self, walk: Walk | None, mind: Mind) -> tuple[str, ...]:
+        """Show the step of this walk, and give the lines that stand here; no walk, no panel."""
+        self.display = walk is not None
+        if walk is None:
+            self._shown = ()
+            return ()
+        procedure = mind.knowledge.procedure(walk.topic)
+        lines = tuple(phrases.step_lines(procedure, walk, mind))
+        if self._shown != (walk, lines):
+            self._shown = (walk, lines)
+            self.set_class(walk.topic in mind.knowledge.hazards, "hazard")
+            self._title(procedure.title, walk)
+            inside = self.query_one("#step-lines", Vertical)
+            await inside.remove_children()
+            await inside.mount(*(self._line(line) for line in lines))
+        return lines
+
+    def _title(self, title: str, walk: Walk) -> None:
+        look, total = self._look, len(walk.plan)
+        bar = look.signs.full * walk.number + look.signs.empty * (total - walk.number)
+        state = "  PAUSED: say resume" if walk.paused else ""
+        self.query_one("#step-title", Static).update(
+            Content.assemble(
+                (f" STEP {walk.number} of {total} ", "bold reverse"), " ", look.content(title, "bold"), " ", bar, (state, "bold")
+            )
+        )  # fmt: skip
+
+    def _line(self, line: str) -> Static | Caution | Touch:
+        if kind_of(line) == "step":
+            return Static(self._look.content(line.split(": ", 1)[1]), classes="line step")
+        return line_widget(line, self._look)
+
+
+def beside_step(reply: Reply, standing: Sequence[str]) -> list[str]:
+    """The lines of a reply that do not stand in the step's panel already."""
+    hidden = {*standing, phrases.STEER_HINT} if standing else set()
+    return [line for line in reply.show if line not in hidden]
