@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from typing import Any
 
 import click
@@ -16,12 +17,15 @@ from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now
 @click.pass_obj
 def ask(given: Given, text: tuple[str, ...], as_json: bool) -> None:
     """Answer one question and end. TEXT is what you would say."""
+    from cabassist.dialogue.recall import recalled
     from cabassist.dialogue.session import Session, as_contract, load_mind
 
-    begun = time.perf_counter()
+    begun, at = time.perf_counter(), now()
     mind = load_mind(given.coach_file(), given.knowledge_folder())
     with open_journal(given.journal_file()) as journal:
-        reply = Session(mind, journal, actor=given.actor).hear(" ".join(text), now())
+        session = Session(mind, journal, actor=given.actor)
+        session.state = replace(session.state, stored=recalled(journal, mind.coach.id, at))
+        reply = session.hear(" ".join(text), at)
     if as_json:
         print_json(as_contract(reply, (time.perf_counter() - begun) * 1000))
     else:
