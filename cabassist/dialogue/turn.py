@@ -98,8 +98,23 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
-    if sign is None and _is_telling(heard, ranking, decision):
+    if sign is None and _is_telling(heard, ranking, decision, state):
         return _told(state, heard, text, mind, now)
+    if not heard.readings or heard.withdrawn:
+        return _asked(state, text, sign, ranking, decision, mind, now)
+    # What is told beside a question is stored before the question is answered, for the answer may need it.
+    noted = telling.told(heard, text, state, mind, now)
+    state = replace(state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings)
+    outcome = _asked(state, text, sign, ranking, decision, mind, now)
+    show = (*noted.reply.show[: len(heard.readings)], *outcome.reply.show)
+    reply = replace(outcome.reply, show=show, readings=heard.readings)
+    return Outcome(outcome.state, reply, (*noted.events, *outcome.events))
+
+
+def _asked(
+    state: State, text: str, sign: str | None, ranking: Ranking, decision: Decision, mind: Mind, now: datetime
+) -> Outcome:
+    """The answer to what is no mere report: a level asked back, a defect, an outlook, a calculation, a question."""
     asked = telling.asked_level(plain(text)) if sign is None else None
     if asked is not None:
         return telling.read_back(asked, state, mind, now)
@@ -116,18 +131,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     follow = _follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
-    outcome = _decision(state, decision, text, mind, now)
-    if heard.readings and not heard.withdrawn:
-        noted = telling.told(heard, text, outcome.state, mind, now)
-        reply = replace(
-            outcome.reply, show=(*noted.reply.show[: len(heard.readings)], *outcome.reply.show), readings=heard.readings
-        )
-        return Outcome(
-            replace(outcome.state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings),
-            reply,
-            (*outcome.events, *noted.events),
-        )
-    return outcome
+    return _decision(state, decision, text, mind, now)
 
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -206,10 +210,13 @@ def _in_context(text: str, ranking: Ranking, decision: Decision, state: State, m
     return decision
 
 
-def _is_telling(heard: Heard, ranking: Ranking, decision: Decision) -> bool:
+def _is_telling(heard: Heard, ranking: Ranking, decision: Decision, state: State) -> bool:
     """Whether the text states readings and nothing else that needs an answer."""
     if not (heard.readings or heard.refused or heard.withdrawn or heard.ask):
         return False
+    if heard.withdrawn and not heard.readings:
+        # "scratch that" means the reading only while one stands that was told.
+        return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
     if heard.withdrawn or heard.refused:
         return True
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)

@@ -33,6 +33,10 @@ PLURAL_NOUNS = frozenset(
 )
 LAMPS = frozenset("lights light bars bar leds dots segments ticks lines lamps blocks".split())
 """What some gauges show instead of a needle: "two bars of four"."""
+NO_SAME = frozenset("side bay time place day thing way one as corner axle wheel end position tire".split())
+"""After "the same" these make it no amount."""
+LOW_LAMPS = ("warning light", "warning lamp", "level light", "light", "lamp", "warning", "indicator")
+LIT = (" is on", " has come on", " came on", " just came on", " on", " is lit", " lit", " is showing", " has lit up")
 LOOSE_COUNTS = frozenset({"ish", "odd", "something", "plus", "some"})
 """Words between a number and its unit that make it vague: "ninety odd gallons"."""
 CLOCK_BEFORE = frozenset({"by", "until", "till", "since", "before", "after"})
@@ -95,7 +99,7 @@ def _number(reader: Reader, i: int) -> Amount | None:
     number = number_at(reader.texts, i)
     if number is None or _is_pronoun(reader, i, number) or reader.text(number.end) in PLURAL_NOUNS:
         return None
-    if _names_something(reader, number):
+    if _names_something(reader, number) or _lost_its_whole(reader, i):
         return _skipped(i, number.end)
     whole, end = _out_of(reader, number)
     vague = reader.text(end) in LOOSE_COUNTS and _unit(reader, end + 1)[1] not in ("", None)
@@ -131,6 +135,18 @@ def _is_pronoun(reader: Reader, i: int, number: Number) -> bool:
     if number.end == i + 1 and before in reader.vocabulary.pointing:
         return reader.vocabulary.units.at(reader.texts, i + 1) is None and after != "below"
     return before == "no" and after in ("aboard", "on", "else", "is", "has", "here")
+
+
+def _lost_its_whole(reader: Reader, i: int) -> bool:
+    """Whether a point stands after a word that may be its mangled whole number: "to wall point five"."""
+    if reader.text(i) not in ("point", "dot"):
+        return False
+    before, vocabulary = reader.text(i - 1), reader.vocabulary
+    sound = (
+        before in PUNCTUATION or before in vocabulary.reporting or before in ("", "a", "minus", "about", "=", "just")
+    )
+    named = any(vocabulary.clues.end(reader.texts, k) == i for k in range(max(0, i - 3), i))
+    return not (sound or named)
 
 
 def _names_something(reader: Reader, number: Number) -> bool:
@@ -184,6 +200,8 @@ def _ends_share(reader: Reader, end: int) -> bool:
 
 def _is_clock(reader: Reader, i: int, end: int) -> bool:
     before = reader.text(i - 1)
+    if before == "at" and reader.text(i - 2) in ("boarded", "boarding", "board"):
+        return True
     if before in CLOCK_BEFORE and not _unit(reader, end)[1] and reader.text(i - 2) not in ("just", "from"):
         return True
     return before in ROUND_THE_CLOCK and bool(reader.phrase(end, *CLOCK_AFTER))
@@ -260,11 +278,7 @@ def _relative(reader: Reader, i: int) -> Amount | None:
     if found:
         return Amount(i, found[0], found[1], kind="relative")
     end = reader.phrase(i, "the same", "same", "ditto", "likewise", "identical")
-    if (
-        end
-        and reader.text(i - 1) != "the"
-        and reader.text(end) not in ("side", "bay", "time", "place", "day", "thing", "way", "one", "as")
-    ):
+    if end and reader.text(i - 1) != "the" and reader.text(end) not in NO_SAME:
         return Amount(i, end, 1.0, kind="same")
     return None
 
@@ -390,7 +404,7 @@ def _with_direction(reader: Reader, amount: Amount) -> Amount:
     found = reader.vocabulary.counted_from.at(texts, at)
     while found is None and at < min(amount.end + 5, len(texts)) and texts[at] not in PUNCTUATION:
         at += 1
-        if reader.text(at) in ("from", "off", "below", "down", "deep"):
+        if reader.text(at) in ("from", "off", "below", "down", "deep", "shy", "short", "under", "beneath", "away"):
             found = reader.vocabulary.counted_from.at(texts, at)
     if found is None:
         down = reader.text(amount.start - 1) == "down" or reader.phrase(amount.start - 2, "down by", "down about")
@@ -417,13 +431,15 @@ def _with_share(reader: Reader, amount: Amount) -> Amount:
         "of the way empty",
         "of the way down",
     )
-    missing = gone or reader.vocabulary.missing.end(reader.texts, end)
-    if missing and amount.number is not None and not reader.phrase(end, "down from", "down the", "down to"):
+    short = reader.vocabulary.short_of_full.end(reader.texts, end)
+    missing = gone or short or reader.vocabulary.missing.end(reader.texts, end)
+    turned = reader.phrase(end, "down from", "down the", "down to") and not short
+    if missing and amount.number is not None and not turned:
         if amount.kind == "fraction" and not amount.unit:
             return replace(amount, number=1 - amount.number, end=missing)
         if amount.unit == "percent":
             return replace(amount, number=100 - amount.number, end=missing)
-        if amount.unit in ("gal", "L") and reader.text(end) not in ("down", "empty"):
+        if amount.unit in ("gal", "L") and reader.phrase(end, "down", "empty") != missing:
             return _skipped(amount.start, missing)
     part = reader.phrase(end, "of the way full", "of the way up", "of the way", "way full")
     remaining = part or reader.vocabulary.remaining.end(reader.texts, end)
@@ -504,14 +520,32 @@ def _red(reader: Reader, i: int) -> Amount | None:
 def _level(reader: Reader, i: int) -> Amount | None:
     found = reader.vocabulary.levels.at(reader.texts, i)
     if found is None:
-        return None
+        return _low_lamp(reader, i)
     end, meaning = found
+    if meaning == "pegged":
+        if reader.text(end) in ("at", "on", "to", "in", "against"):
+            return None  # where it is pegged follows
+        return Amount(i, end, None, "", "pegged", flag="high", level=True)
     if meaning in ("low", "high"):
         return Amount(i, end, None, "", "flag", flag=meaning, level=True)
     if _is_other_sense(reader, i, end, meaning):
         return None
     end = reader.vocabulary.remaining.end(reader.texts, end) or end if reader.text(i) in ("full", "empty") else end
-    return Amount(i, end, 1.0 if meaning == "full" else 0.0, "", "fraction", level=True)
+    near = reader.text(i) == "to" and reader.text(i - 1) in ("close", "next", "near", "closer")
+    hedge = "about" if near else ""
+    return Amount(i - near, end, 1.0 if meaning == "full" else 0.0, "", "fraction", hedge=hedge, level=True)
+
+
+def _low_lamp(reader: Reader, i: int) -> Amount | None:
+    """ "low fuel light is on": the lamp tells of the thing between."""
+    found = reader.vocabulary.clues.at(reader.texts, i + 1) if reader.text(i) == "low" else None
+    if found is None or found[1].kind not in ("subject", "loose") or found[1].name == "air_pressure":
+        return None
+    end = reader.phrase(found[0], *(f"{lamp}{tail}" for lamp in LOW_LAMPS for tail in LIT))
+    if not end:
+        return None
+    reader.take(found[0], end)
+    return Amount(i, i + 1, None, "", "lamp", flag="low", level=True)
 
 
 def _is_other_sense(reader: Reader, i: int, end: int, meaning: str) -> bool:

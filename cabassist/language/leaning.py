@@ -32,6 +32,17 @@ SHORT = 6
 NO_AIM = frozenset({"elsewhere", "tank", "temperature"})
 
 
+def taken_back(setting: Setting, subjects: Sequence[Subject]) -> Heard | None:
+    """What a sentence takes back that only does that: "strike that last entry", "delete the diesel reading"."""
+    joined = setting.reader.joined
+    if not any(pattern.search(joined) for pattern in setting.reader.vocabulary.signs.withdrawal):
+        return None
+    named = {subject.what for subject in subjects} - NO_AIM - {"side", "pair", "other"}
+    meant = {f"{s.place}_temp" for s in subjects if s.what == "place"} | {"propane"} if "place" in named else set()
+    gone = [reading for reading in setting.previous if not named or reading.what in named | meant]
+    return Heard(withdrawn=tuple(gone)) if gone else None
+
+
 def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard | None:
     """What a sentence without an amount of its own does to the readings before it, or None.
 
@@ -149,8 +160,11 @@ def _told_otherwise(setting: Setting, last: Reading) -> Heard | None:
 
 
 def _in_unit(setting: Setting, last: Reading, unit: str) -> Heard | None:
-    if unit == last.unit or last.value is None:
+    if last.value is None:
         return None
+    if unit == last.unit:
+        # "Fahrenheit, to be clear" stands by what was told.
+        return Heard((replace(last, said=setting.text),), withdrawn=(last,))
     value = last.value * 100 if last.unit == "fraction" and unit == "percent" else last.value
     made = replace(last, unit=unit, value=value, low=None, high=None, approx=False, said=setting.text)
     refused = refusal(made, setting.coach)

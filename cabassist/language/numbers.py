@@ -98,12 +98,27 @@ _SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("midway",): ("half",), ("half", "weigh"): ("half",),
     ("pint", "five"): ("point", "five"), ("hun", "dread"): ("hundred",), ("hundreds",): ("hundred",),
     ("hunderd",): ("hundred",), ("thou",): ("thousand",), ("thousands",): ("thousand",), ("grand",): ("thousand",),
-    ("mine", "us"): ("minus",), ("my", "ness"): ("minus",), ("neg",): ("minus",), ("negative",): ("minus",),
+    ("mine", "us"): ("minus",), ("my", "ness"): ("minus",), ("neg",): ("minus",),
     ("be", "low"): ("below",), ("bellow",): ("below",), ("free", "quarters"): ("three", "quarters"),
     ("free", "quarter"): ("three", "quarter"), ("free", "fifths"): ("three", "fifths"),
     ("free", "eighths"): ("three", "eighths"), ("a", "couple", "hundred"): ("two", "hundred"), ("no", "point"): ("zero", "point"),
+    ("thirdy",): ("thirty",), ("thirtey",): ("thirty",), ("twenny",): ("twenty",), ("twinty",): ("twenty",), ("fordy",): ("forty",),
+    ("fitty",): ("fifty",), ("sixdy",): ("sixty",), ("sevendy",): ("seventy",), ("aidy",): ("eighty",), ("eighdy",): ("eighty",),
+    ("nighty",): ("ninety",), ("nindy",): ("ninety",), ("hunnerd",): ("hundred",), ("hunnert",): ("hundred",), ("hundreth",): ("hundred",),
+    ("purse", "sent"): ("percent",), ("purr", "sent"): ("percent",), ("perscent",): ("percent",), ("e", "leven"): ("eleven",),
+    ("leven",): ("eleven",), ("elven",): ("eleven",), ("twelf",): ("twelve",), ("twelth",): ("twelve",), ("court", "hers"): ("quarters",),
+    ("court", "her"): ("quarter",), ("courter",): ("quarter",), ("corters",): ("quarters",), ("sem", "tea"): ("seventy",),
     ("couple", "of", "hundred"): ("two", "hundred"), ("an", "eight"): ("an", "eighth"),
 }  # fmt: skip
+_SLIPS_BEFORE_A_NUMBER: dict[tuple[str, ...], str] = {
+    ("to", "well"): "twelve", ("too", "well"): "twelve", ("two", "well"): "twelve", ("tu", "well"): "twelve",
+    ("tell", "of"): "twelve", ("two", "of"): "twelve", ("to", "of"): "twelve", ("shelve",): "twelve", ("twelves",): "twelve",
+    ("my", "nest"): "minus", ("my", "nurse"): "minus", ("mine", "as"): "minus", ("mind", "us"): "minus", ("mine", "its"): "minus",
+    ("minis",): "minus", ("minas",): "minus", ("miners",): "minus", ("minors",): "minus", ("menace",): "minus", ("mynas",): "minus",
+}  # fmt: skip
+"""What these stand for when a point, or for a sign a number, follows them."""
+_POINTS = frozenset({"paint", "joint", "pint", "points", "pointe", "appoint"})
+"""What recognisers write for a point between two numbers."""
 _BROKEN_TENS = {
     "twen": "twenty", "twin": "twenty", "thir": "thirty", "for": "forty", "four": "forty", "fore": "forty", "fif": "fifty",
     "fifth": "fifty", "six": "sixty", "sick": "sixty", "seven": "seventy", "eight": "eighty", "ate": "eighty", "nine": "ninety",
@@ -119,7 +134,7 @@ _MISHEARD = {
 }  # fmt: skip
 _MISHEARD_PARTS = {
     "eights": "eighths", "ates": "eighths", "aids": "eighths", "fits": "fifths", "fists": "fifths", "fifs": "fifths",
-    "thirst": "thirds", "sirds": "thirds", "corners": "quarters", "corner": "quarter", "eight": "eighths",
+    "thirst": "thirds", "sirds": "thirds", "turds": "thirds", "birds": "thirds", "words": "thirds", "corners": "quarters", "corner": "quarter", "eight": "eighths",
 }  # fmt: skip
 _AFTER_A_NUMBER = frozenset(
     {
@@ -190,7 +205,12 @@ def _mended(words: list[Word]) -> list[Word]:
                 break
         else:
             size = 1
-            if following in ("tea", "tee", "ty", "t") and text in _BROKEN_TENS:
+            if text == "negative":
+                size = _signed(out, words, i)
+            elif (slip := _before_a_number(words, i)) is not None:
+                size, mended_word = slip
+                out += _joined(words[i : i + size], [mended_word])
+            elif following in ("tea", "tee", "ty", "t") and text in _BROKEN_TENS:
                 out += _joined(words[i : i + 2], [_BROKEN_TENS[text]])
                 size = 2
             elif following in ("teen", "tean") and text in _BROKEN_TEENS:
@@ -207,6 +227,37 @@ def _mended(words: list[Word]) -> list[Word]:
     return [word._replace(text=_in_context(out, k)) for k, word in enumerate(out)]
 
 
+def _signed(out: list[Word], words: Sequence[Word], i: int) -> int:
+    """Write "negative" as the sign it is, or leave it as the word that takes back what was said; the words used up.
+
+    It takes back at the beginning, before a comma, and after an amount that has been told in full.
+    """
+    paused = i + 1 < len(words) and words[i + 1].text in ",.;:!?…—–"
+    told = any(word.text in NUMBER_WORDS or word.text[0].isdigit() for word in out)
+    unit = bool(out) and (out[-1].text in _AFTER_A_NUMBER or out[-1].text in PARTS)
+    if (paused and (told or not any(word.text.isalpha() for word in out))) or (unit and not paused):
+        out.append(words[i])
+        return 1
+    # "outside, negative, five" is a sign with a pause behind it.
+    out += _joined(words[i : i + 1], ["minus"])
+    return 2 if paused else 1
+
+
+def _before_a_number(words: Sequence[Word], i: int) -> tuple[int, str] | None:
+    """How many words from `i` are a slip for one, and which, judged by what follows."""
+    for size in (2, 1):
+        meant = _SLIPS_BEFORE_A_NUMBER.get(tuple(word.text for word in words[i : i + size]))
+        after = words[i + size].text if i + size < len(words) else ""
+        point = after in ("point", "dot", "decimal") or after in _POINTS
+        number = after in _SMALL or after[:1].isdigit()
+        if meant == "twelve" and (point or after in ("volts", "volt")):
+            return size, meant
+        before = words[i - 1].text if i else ""
+        if meant == "minus" and number and before not in _SMALL and not before[:1].isdigit():
+            return size, meant
+    return None
+
+
 def _in_context(words: Sequence[Word], k: int) -> str:
     """The word at `k`, or the number word it stands for between its neighbours."""
     text = words[k].text
@@ -215,6 +266,8 @@ def _in_context(words: Sequence[Word], k: int) -> str:
     if text in _MISHEARD_PARTS and (before in _SMALL or before in ("a", "an", "to", "too", "for", "free")):
         # "eight" is a part only after a small number and at the end of it: "five eight" may be 58.
         return text if text == "eight" and before != "an" else _MISHEARD_PARTS[text]
+    if text in _POINTS and (before in _SMALL or before[:1].isdigit()) and (after in _SMALL or after[:1].isdigit()):
+        return "point"
     if (
         text == "have"
         and after in ("a", "tank", "full", "empty", "way", "of", "")
@@ -236,6 +289,8 @@ def _in_context(words: Sequence[Word], k: int) -> str:
     if before in TENS and text in ("to", "too", "for", "won", "ate", "sick", "free") and not after:
         return _MISHEARD[text]
     if before == "minus" or (before in ("point", "oh") and text in ("for", "to", "too", "won", "ate")):
+        return _MISHEARD[text]
+    if text in ("too", "won", "ate", "sick") and before in _SMALL and after in _SMALL:
         return _MISHEARD[text]
     if text in ("for", "ate", "won") and after == "below":
         return _MISHEARD[text]

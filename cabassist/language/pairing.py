@@ -53,7 +53,8 @@ SAYING = frozenset(
 """Words that lead from a subject to the amount behind it: "fresh is at forty"."""
 MARKS = frozenset({",", "but", "—", "–", "-", "and", "then", ".", ";", "?", "!", "…", "(", ")", ":", "/"})
 JOINING = frozenset({"and", ",", "the", "both", "/", "plus", "then", "in", "on", "for", "are", "our", "also", "a"})
-CANCELLING = frozenset({"scratch", "strike", "forget", "ignore", "cancel", "belay", "nix"})
+FILLERS = frozenset({"uh", "um", "er", "erm", "ah", "hmm", "well", "oh"})
+CANCELLING = frozenset({"disregard", "scratch", "strike", "forget", "ignore", "cancel", "belay", "nix"})
 TEMPERATE = frozenset({"outside_temp", "inside_temp", "temperature", "place", "air_pressure"})
 """Subjects that can be below zero; "air" may be the open air."""
 
@@ -132,7 +133,7 @@ def _repaired(reader: Reader, parts: list[Part], k: int, kind: str) -> list[Part
     """The parts after a repair between `k` and the next, or None when nothing is repaired there."""
     first, second = parts[k], parts[k + 1]
     if isinstance(first, Amount) and isinstance(second, Amount):
-        return _repaired_amount(parts, k, first, second, kind)
+        return _repaired_amount(reader, parts, k, first, second, kind)
     if not kind:
         return None
     if isinstance(first, Subject) and isinstance(second, Subject):
@@ -152,9 +153,19 @@ def _at(parts: Sequence[Part], k: int) -> Part | None:
     return parts[k] if 0 <= k < len(parts) else None
 
 
-def _repaired_amount(parts: list[Part], k: int, first: Amount, second: Amount, kind: str) -> list[Part] | None:
+def _repaired_amount(
+    reader: Reader, parts: list[Part], k: int, first: Amount, second: Amount, kind: str
+) -> list[Part] | None:
     """ "forty, uh, forty five", "fifty not fifteen", and a number spelled out again: "fifty, five oh"."""
-    spelled = first.number == second.number and first.unit in ("", second.unit) and second.start - first.end <= 3
+    spelled = (
+        first.number is not None
+        and first.number == second.number
+        and first.unit in ("", second.unit)
+        and second.start - first.end <= 3
+    )
+    if not kind and _trails_off(reader, parts, k):
+        # The pause stands before the first telling as well.
+        kind, second = "weak", replace(second, start=first.start)
     if not kind and not spelled:
         return None
     if kind == "not":
@@ -170,6 +181,23 @@ def _repaired_amount(parts: list[Part], k: int, first: Amount, second: Amount, k
     if plain and first.unit:
         second = replace(second, unit=first.unit, counted_from=second.counted_from or first.counted_from)
     return [*parts[:k], second, *parts[k + 2 :]]
+
+
+def _trails_off(reader: Reader, parts: Sequence[Part], k: int) -> bool:
+    """Whether an amount is broken off and told anew: "thirty one... thirty two"; not when each has its own subject."""
+    first, second = parts[k], parts[k + 1]
+    if not isinstance(first, Amount) or not isinstance(second, Amount):
+        return False
+    between = reader.texts[first.end : second.start]
+    dots, dashes = between.count("."), between.count("-")
+    broken = dots > 1 or dashes > 1 or "…" in between or "—" in between
+    alike = first.unit in ("", second.unit) and first.level == second.level
+    following = _at(parts, k + 2)
+    owned = isinstance(following, Subject) and all(
+        word in FORWARD_LINKS or word in JOINING for word in reader.texts[second.end : following.start]
+    )
+    only = all(word in FILLERS or word in (".", "…", "-", "—", ",") for word in between)
+    return broken and only and alike and not owned and isinstance(_at(parts, k - 1), Subject)
 
 
 def _repaired_subject(parts: list[Part], k: int, first: Subject, second: Subject, kind: str) -> list[Part] | None:
@@ -221,7 +249,8 @@ def _grouped(parts: Sequence[Part], reader: Reader) -> list[Group | Amount]:
         listed = {"and", ",", "/", "plus"} & set(reader.texts[run[0].end : run[-1].start])
         # "forty in the fresh and the waste is at sixty": the fresh already has its amount.
         served = bool(out) and isinstance(out[-1], Amount) and not (len(out) > 1 and isinstance(out[-2], tuple))
-        if len(run) > 1 and listed and not (served and isinstance(following, Amount)):
+        stray = [subject.what for subject in run] == ["place", "propane"] and not {"and", "plus"} & listed
+        if len(run) > 1 and listed and not stray and not (served and isinstance(following, Amount)):
             out.append(_sharing(run))
         else:
             out.extend((subject,) for subject in run)
@@ -302,6 +331,8 @@ def _cost(reader: Reader, group: Group, amount: Amount, misfit: Misfit, is_befor
     cost = max(misfit(subject, amount) for subject in group)
     start, end = (group[-1].end, amount.start) if is_before else (amount.end, group[0].start)
     words = [reader.text(i) for i in range(start, end) if not reader.taken[i]]
+    if amount.level and words[-2:] == ["good", "and"]:
+        words = words[:-2]
     if correction_between(reader, start, end):
         # What was taken back between them does not part them.
         words = [word for word in words if word not in reader.vocabulary.corrections.words and word not in MARKS]
@@ -341,7 +372,7 @@ def _too_far(reader: Reader, amount: Amount, words: Sequence[str], is_before: bo
     foreign = [word for word in words if word not in MARKS and not _tells_nothing(word, reader)]
     bare = not amount.unit and amount.kind != "fraction"
     linked = is_before or reader.text(amount.end - 1) == "of" or any(word in FORWARD_LINKS for word in words[:2])
-    if amount.level and not linked:
+    if amount.level and not linked and amount.kind != "lamp":
         # "the empty bottle" names a bottle; it reports nothing.
         return True
     if is_before and len(words) > 1 and (words[-1] == "it" or list(words[-2:]) in (["it", "is"], ["it", "now"])):
@@ -364,7 +395,10 @@ def _with_places(pairs: list[Pair], spare: Sequence[Subject | Group]) -> tuple[l
         if isinstance(item, tuple):
             left += item
             continue
-        taker = next((k for k, one in enumerate(pairs) if _takes_place(one, item)), None)
+        taker = next(
+            (k for k, one in enumerate(pairs) if _takes_place(one, item, len(pairs) == 1 and item.what == "propane")),
+            None,
+        )
         if taker is None:
             left.append(item)
             continue
@@ -375,12 +409,12 @@ def _with_places(pairs: list[Pair], spare: Sequence[Subject | Group]) -> tuple[l
     return pairs, left
 
 
-def _takes_place(one: Pair, spare: Subject) -> bool:
+def _takes_place(one: Pair, spare: Subject, alone: bool) -> bool:
     owner = one.subjects[0]
     if len(one.subjects) > 1 or owner is spare:
         return False
     if owner.what == "propane" and owner.place is None and spare.place and spare.what in ("place", "propane"):
-        return abs(spare.start - one.amount.end) <= 4 or abs(spare.end - owner.start) <= 3
+        return alone or abs(spare.start - one.amount.end) <= 4 or abs(spare.end - owner.start) <= 3
     if owner.what == "temperature" and owner.place is None:
         return spare.what in ("place", "outside_temp", "inside_temp")
     if owner.what == "tire_pressure" and spare.what in ("side", "tire_pressure"):

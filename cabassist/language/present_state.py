@@ -20,7 +20,8 @@ UNSETTLED = frozenset({"sure", "that", "hope", "hoping", "if", "when", "until", 
 """Words that bind the statement behind them to what stands before."""
 POLITE = 12
 """A question that begins this early may be a polite way to have something noted: "can you put down ..."."""
-PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*)$")
+PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*|holds|carries)$")
+"""Words that tell of the present all the same when "just now" or "at present" stands by."""
 
 
 def spoken_of_now(reader: Reader, subjects: Sequence[Subject], start: int = 0) -> list[bool]:
@@ -76,7 +77,8 @@ def _masked(reader: Reader, begin: int, end: int) -> list[str]:
         stop = reader.vocabulary.sentence_hedges.end(reader.texts, i)
         longer = reader.vocabulary.hedges.end(reader.texts, i)
         # Single words such as "about" stay: "about to" is a plan.
-        stop = min(end, max(stop, longer if longer > i + 1 else 0))
+        corrected = reader.vocabulary.corrections.end(reader.texts, i)
+        stop = min(end, max(stop, longer if longer > i + 1 else 0, corrected if corrected > i + 2 else 0))
         for k in range(i, stop):
             words[k - begin] = "~"
         i = max(stop, i + 1)

@@ -98,11 +98,19 @@ class Reader:
         for i in range(max(0, start), end):
             self.taken[i] = True
 
-    def few_others(self, allowed: int, named: Sequence[Subject] = ()) -> bool:
-        """Whether at most `allowed` words are left that nothing here understands; those of `named` are understood."""
+    def few_others(self, allowed: int, named: Sequence[Subject] = (), around: int | None = None) -> bool:
+        """Whether at most `allowed` words are left that nothing here understands; those of `named` are understood.
+
+        With `around` only the sentence in which that word stands is looked at.
+        """
         vocabulary = self.vocabulary
         others = 0
-        for i, word in enumerate(self.texts):
+        ends = [i for i, word in enumerate(self.texts) if word in STRONG_PUNCTUATION]
+        first = 0 if around is None else max((i for i in ends if i < around), default=0)
+        last = len(self.texts) if around is None else min((i for i in ends if i > around), default=len(self.texts))
+        for i, word in enumerate(self.texts[:last]):
+            if i < first:
+                continue
             known = (
                 self.taken[i]
                 or any(subject.start <= i < subject.end for subject in named)

@@ -74,6 +74,8 @@ class Signs:
     rest: re.Pattern[str]
     present: re.Pattern[str]
     overflow: re.Pattern[str]
+    withdrawal: tuple[re.Pattern[str], ...]
+    """A whole sentence that takes the last report back: plainly, by the name of a reading, or judged wrong."""
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,7 @@ class Terms:
     missing: Phrases[str]
     remaining: Phrases[str]
     counted_from: Phrases[str]
+    short_of_full: Phrases[str]
     corrections: Phrases[str]
     swap: Phrases[str]
     same: Phrases[str]
@@ -160,6 +163,25 @@ def _units(data: Mapping[str, Any]) -> Iterator[tuple[str, tuple[str, float]]]:
         yield phrase, ("", 1.0)
 
 
+def _linked(data: Mapping[str, Any], links: str, marks: str) -> list[str]:
+    """Every link before every mark: "shy of" and "the rim" give "shy of the rim"."""
+    return [f"{link} {mark}" for link in data[links] for mark in data[marks]]
+
+
+def _levels(data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    yield from _pairs(data["levels"])
+    for name in ("low", "high"):
+        for phrase in _linked(data, "needle_links", f"{name}_marks"):
+            yield phrase, name
+
+
+def _ends(data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The phrases that count a depth from one end of a tank, with that end."""
+    for end in ("top", "bottom"):
+        for phrase in [*data[f"from_{end}"], *_linked(data, f"{end}_links", f"{end}_marks")]:
+            yield phrase, end
+
+
 def _either(patterns: Sequence[str]) -> re.Pattern[str]:
     return re.compile("|".join(f"(?:{pattern})" for pattern in patterns))
 
@@ -174,6 +196,7 @@ def _signs(data: Mapping[str, Any]) -> Signs:
         rest=_either(signs["rest"]),
         present=re.compile(data["present"]),
         overflow=re.compile(data["overflow"]),
+        withdrawal=tuple(re.compile(data["withdrawal"][key]) for key in ("plainly", "named", "judged")),
     )
 
 
@@ -196,10 +219,11 @@ def terms(data: Mapping[str, Any], tanks: tuple[str, ...]) -> Terms:
         hedges=table("hedges"),
         after_hedges=table("after_hedges"),
         sentence_hedges=phrases("sentence_hedges"),
-        levels=table("levels"),
+        levels=Phrases(_levels(data)),
         missing=phrases("missing"),
         remaining=phrases("remaining"),
-        counted_from=Phrases([(p, "top") for p in data["from_top"]] + [(p, "bottom") for p in data["from_bottom"]]),
+        counted_from=Phrases(_ends(data)),
+        short_of_full=Phrases((phrase, phrase) for phrase in _linked(data, "short_links", "short_marks")),
         corrections=table("corrections"),
         swap=phrases("swap"),
         same=phrases("same"),

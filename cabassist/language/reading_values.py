@@ -48,6 +48,8 @@ def misfit(setting: Setting, subject: Subject, amount: Amount) -> float:
         return NEVER if what == "temperature" else 0.0
     if amount.kind == "red":
         return 0.0 if what in ("propane", "place", "air_pressure") else NEVER
+    if amount.kind == "pegged":
+        return 0.0 if is_tank(what, coach) else NEVER
     if amount.flag:
         return 0.0 if what in NEEDLES or is_tank(what, coach) else NEVER
     if amount.level:
@@ -179,8 +181,9 @@ def _battery(setting: Setting, amount: Amount, hint: str) -> tuple[float, str]:
         return number, unit or "A"
     if amount.kind == "fraction":
         return number, "fraction"
-    if split is not None:
-        return split, "V"
+    if split is not None or (amount.kind == "decimal" and 0 < number < 1):
+        # "point five" has lost its whole number; the limit for volts asks for it.
+        return split if split is not None else number, "V"
     least = 10.0 if nominal == 12 else 20.0
     if least <= number <= high or (amount.kind == "decimal" and low - 2 <= number <= high + 2):
         return number, "V"

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cabassist.language.amounts import find_amounts
-from cabassist.language.leaning import POINTING, leaning, told_anew
+from cabassist.language.leaning import POINTING, leaning, taken_back, told_anew
 from cabassist.language.numbers import as_decimal, words_of
 from cabassist.language.pairing import Pair, Pairing, pair
 from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, is_tank, label, wrong_unit
@@ -42,21 +42,35 @@ FAMILY = {
 """Things of one kind share a unit: "waste twenty fresh eighty percent"."""
 IMPLIED = {"persons": "passengers", "ppm": "co_ppm"}
 """Units that name their subject."""
+SAME = ("that", "the same", "same", "this")
+CORNERS = ("corner", "axle", "wheel", "end", "position", "side")
 WISHES = ("make it", "change it to", "make that", "change that to")
 OPENINGS = frozenset(
     "ok okay so and well oh hey yeah yes yep alright now then but please coach also hi uh um er hmm , . - …".split()
 )
 AFTER_CORRECTION = frozenset("that is it was the for in on i a meant at".split())
 DENYING_LINKS = frozenset({"the", "in", "on", "for", "at", "a"})
-COUNTING = frozenset({"we", "got", "have", "carrying", "total", "passengers", "passenger", "pax", "souls", "riders"})
+COUNTING = frozenset(
+    "count counted boarded seated aboard present accounted loaded make tally we got have carrying total passengers passenger pax souls riders".split()
+)
 """Words that make "thirty people" a count of those aboard."""
+BESIDE = frozenset({"beside", "other", "next", "mate", "dual", "opposite", "twin", "partner"})
+"""Words that point to something beside what was told last."""
+BOARDED = frozenset(
+    "boarded seated accounted counted checked strapped buckled belted present loaded confirmed riding".split()
+)
+"""Words behind people that make them those aboard."""
+EVENT = frozenset({"at", "in", "from", "late", "earlier", "and"})
+"""After "boarded" these tell what happened at a stop, not how many there are."""
 ABOARD = frozenset({"aboard", "on", "here", "onboard", "seated", "in"})
 AFTER_HEADS = (
     frozenset("in now today total plus tonight so all counted , . ! then with this currently and".split())
     | ABOARD
     | {""}
 )
-AFTER_HEADS_AND = frozenset("board the this coach bus waste fresh diesel total here our two drivers".split()) | {""}
+AFTER_HEADS_AND = (
+    BOARDED | frozenset("aboard board the this coach bus waste fresh diesel total here our two drivers".split()) | {""}
+)
 STATING = frozenset(
     {"at", "it", "we", "got", "left", "tank", "gauge", "full", "reads", "is", "has", "shows", "says", "have"}
 )
@@ -79,10 +93,15 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
     if not words or len(words) > LONGEST_UTTERANCE:
         return Heard()
     reader = Reader(words, vocabulary)
+    _leave_out_pointing(reader)
     amounts, subjects = find_amounts(reader), find_subjects(reader)
     if not previous and reader.phrase(0, *WISHES):
         # With nothing to correct it is a wish: "make it sixty eight in here".
         return Heard()
+    if previous:
+        gone = taken_back(Setting(coach, reader, tuple(previous), True, text), find_subjects(reader))
+        if gone:
+            return gone
     lead, strong = _lead(reader)
     now = spoken_of_now(reader, subjects, lead if strong else 0)
     amounts, subjects, denied = _affirmed(reader, amounts, subjects)
@@ -92,6 +111,16 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         told = [amount for amount in amounts if now[amount.start]]
         heard = _told(setting, subjects, told) if told else Heard()
     return heard if heard != Heard() else _overflowing(setting, subjects)
+
+
+def _leave_out_pointing(reader: Reader) -> None:
+    """Take the words that only point back at a wheel: "inner dual on that corner"."""
+    for i in range(len(reader.texts)):
+        end = reader.phrase(
+            i, *(f"{link}{which} {part}" for link in ("on ", "at ", "of ", "") for which in SAME for part in CORNERS)
+        )
+        if end and reader.text(end) not in CORNERS and not reader.number_at(end):
+            reader.take(i, end)
 
 
 def _lead(reader: Reader) -> tuple[int, bool]:
@@ -149,6 +178,10 @@ def _is_denied(reader: Reader, start: int) -> bool:
 
 
 def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amount]) -> Heard:
+    counts = [amount for amount in amounts if amount.unit != "persons" or _is_head_count(setting.reader, amount)]
+    if any(amount.unit in ("", "persons") and amount.kind != "fraction" for amount in counts):
+        # "one passenger short, thirty one aboard"
+        amounts = counts
     subjects = _with_implied(setting.reader, subjects, amounts)
     pairing = pair(setting.reader, subjects, amounts, lambda subject, amount: misfit(setting, subject, amount))
     readings: list[Reading] = []
@@ -184,8 +217,8 @@ def _with_implied(reader: Reader, subjects: Sequence[Subject], amounts: Sequence
         what = _implied(reader, amount)
         if what and not any(subject.what == what for subject in found):
             found.append(Subject(amount.end, amount.end, what))
-    heads = next((amount for amount in amounts if amount.unit == "persons"), None)
-    if heads and not _is_head_count(reader, heads):
+    heads = [amount for amount in amounts if amount.unit == "persons"]
+    if heads and not any(_is_head_count(reader, amount) for amount in heads):
         found = [subject for subject in found if subject.what != "passengers"]
     return sorted(found, key=lambda subject: subject.start)
 
@@ -193,7 +226,7 @@ def _with_implied(reader: Reader, subjects: Sequence[Subject], amounts: Sequence
 def _implied(reader: Reader, amount: Amount) -> str | None:
     """The subject that a unit names by itself, when hardly anything else is talked about."""
     what = IMPLIED.get(amount.unit)
-    if what is None or not reader.few_others(2):
+    if what is None or not reader.few_others(2, around=amount.start):
         return None
     counted = what != "passengers" or (COUNTING & set(reader.texts) and _is_head_count(reader, amount))
     return what if counted else None
@@ -202,6 +235,9 @@ def _implied(reader: Reader, amount: Amount) -> str | None:
 def _is_head_count(reader: Reader, amount: Amount) -> bool:
     """Whether people are counted, not told about: "two passengers are sick" is no count."""
     after, further = reader.text(amount.end), reader.text(amount.end + 1)
+    ahead = amount.end + (after in ("have", "has", "are", "all", "now"))
+    if reader.text(ahead) in BOARDED:
+        return reader.text(ahead + 1) not in EVENT or reader.text(ahead + 2) in BOARDED
     if after in ("is", "are"):
         return further in ABOARD
     if after not in AFTER_HEADS:
@@ -321,7 +357,7 @@ def _without_subject(
     if not amounts:
         return Heard(ask=ask)
     amount = amounts[-1]
-    if setting.previous and _is_about_the_last(setting, amount):
+    if setting.previous and _is_about_the_last(setting, amount, spare):
         return told_anew(setting, amount)
     what = None if any(not subject.loose for subject in spare) else _evident(setting, amount)
     if what:
@@ -331,10 +367,16 @@ def _without_subject(
     return Heard(refused=(misfitting,)) if misfitting else Heard(ask=ask or _question(setting, amount))
 
 
-def _is_about_the_last(setting: Setting, amount: Amount) -> bool:
+def _is_about_the_last(setting: Setting, amount: Amount, spare: Sequence[Subject]) -> bool:
     """Whether an amount without subject corrects or renews the last reading; a bare small number may be a choice."""
+    last = setting.previous[-1]
+    if any(not s.loose and s.what not in ("pair", "tank", "other") and (s.what != last.what or s.tire) for s in spare):
+        # What is named is another thing: "the inner dual beside it, ninety".
+        return False
     if setting.corrected:
         return True
+    if BESIDE & set(setting.reader.texts):
+        return False
     small = not amount.unit and amount.kind == "integer" and abs(amount.number or 0) < 10
     pointed = bool((POINTING | {"now"}) & set(setting.reader.texts))
     return setting.reader.few_others(2) and (not small or pointed)

@@ -14,6 +14,8 @@ from cabassist.language.reading_terms import Clue
 
 LINKS = frozenset({"the", "a", "an", "on", "in", "of", "for", "our", "my", "this", "that", "at", "to"})
 """Words that may stand between the clues of one subject."""
+PAUSES = frozenset({",", "the", "on", "at", "of", ":", "-", "–", "—"})
+"""What may stand between the halves of a subject said in two goes."""
 SIDES = frozenset({"driver-side", "passenger-side", "curb-side", "street-side"})
 TIRE_GROUPS = ({"left", "right"}, {"front", "rear", "drive", "tag"}, {"outer", "inner"})
 TIRES_BY_NAME = frozenset({"fronts", "steers", "rears", "drives", "duals", "tags", "inners", "outers"})
@@ -33,7 +35,57 @@ def find_subjects(reader: Reader) -> list[Subject]:
         if subject:
             found.append(subject)
         i = max(end, i + 1)
-    return found
+    return _completed(reader, found)
+
+
+def _completed(reader: Reader, subjects: Sequence[Subject]) -> list[Subject]:
+    """The subjects with those joined that one pause tore apart: "outer dual, right rear", "propane, curb side"."""
+    out: list[Subject] = []
+    for subject in subjects:
+        between = reader.texts[out[-1].end : subject.start] if out else []
+        paused = bool({",", ":"} & set(between)) and all(word in PAUSES for word in between)
+        whole = _whole(reader, out[-1], subject) if paused else None
+        if whole:
+            out[-1] = whole
+        else:
+            out.append(subject)
+    return out
+
+
+def _whole(reader: Reader, first: Subject, second: Subject) -> Subject | None:
+    """The one subject that two make, each of which tells what the other leaves open; None when they are two."""
+    if first.both or second.both or first.pronoun or second.pronoun:
+        return None
+    joined = replace(
+        first,
+        end=second.end,
+        which=first.which or second.which,
+        place=first.place or second.place,
+        loose=first.loose and second.loose,
+        hint=first.hint or second.hint,
+        tire={**first.tire, **second.tire},
+    )
+    kinds = {first.what, second.what}
+    one, other = _parts(first), _parts(second)
+    if kinds & {"tire_pressure", "side"} and kinds <= {"tire_pressure", "side", "place"}:
+        named = "axle" in one | other or {"side", "dual"} <= one | other or (first.what == "tire_pressure" and not one)
+        return replace(joined, what="tire_pressure") if named and not one & other and other else None
+    if "propane" in kinds and kinds <= {"propane", "place", "side"}:
+        # "we are parked outside, propane is low" tells of no cylinder.
+        led = first.what == "propane" or reader.text(first.start - 1) in ("", "the", *PAUSES)
+        return (
+            replace(joined, what="propane") if led and bool(first.place or one) != bool(second.place or other) else None
+        )
+    if kinds == {"temperature", "place"} and bool(first.place) != bool(second.place):
+        return replace(joined, what="temperature")
+    named_twice = first.what == second.what and first.what not in ("place", "tank", "pair", "other", "elsewhere")
+    return joined if named_twice and None in (first.which, second.which) and first.place == second.place else None
+
+
+def _parts(subject: Subject) -> set[str]:
+    """Which parts of a tire's position a subject tells."""
+    place = "side" if subject.place in SIDES else "dual" if subject.place in ("inside", "outside") else ""
+    return {*subject.tire, *filter(None, [place])}
 
 
 def _clue(reader: Reader, i: int) -> tuple[int, Clue] | None:

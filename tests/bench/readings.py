@@ -33,6 +33,8 @@ ROUNDING = 0.0051
 """Half of a hundredth: how far a fraction may be from the written one."""
 ANSWERS = ("reading", "clarify", "refuse")
 """Kinds of reply that can speak of the reading told."""
+FEWEST = 5
+"""A tag of fewer rows says nothing as a share, and would point at single rows of the unseen set."""
 PLACES = {
     "front": "steer", "rear": "drive", "driver": "left", "passenger": "right", "inside": "inner", "outside": "outer",
     "curb": "outer", "curbside": "outer", "street": "inner", "streetside": "inner",
@@ -153,13 +155,15 @@ def line(name: str, hits: int, of: int, required: str = "", met: bool = True) ->
 
 
 def by_tag(verdicts: list[tuple[Row, str]], columns: tuple[str, ...]) -> None:
-    """A table with one line a tag: the share of each verdict, with its 95 % interval."""
+    """A table with one line a tag of enough rows: the share of each verdict, with its 95 % interval."""
     tags: dict[str, list[str]] = defaultdict(list)
     for row, verdict in verdicts:
         for tag in row["tags"]:
             tags[tag].append(verdict)
     print(f"  {'by tag':<16}{'of':>4}" + "".join(f"{column:>22}" for column in columns))
     for tag, of in sorted(tags.items()):
+        if len(of) < FEWEST:
+            continue
         shares = (f"{100 * of.count(c) / len(of):.1f} % ({wilson(of.count(c), len(of))})" for c in columns)
         print(f"  {tag:<16}{len(of):>4}" + "".join(f"{share:>22}" for share in shares))
 
