@@ -115,7 +115,17 @@ def proved(candidates: Iterable[Row]) -> tuple[list[Row], int, int]:
                 made = next(m for m in own if any(later.digest_after(m) == later.digest for later in following))
                 good = good or row._replace(digest=made)  # only the digest itself was hit
         if good is None and hole:
-            good = next((r for r in choices[seq] if any(f.digest_after(r.digest) == f.digest for f in following)), None)
+            # the event after it vouches for its digest; of its words only the id can be held against its neighbours
+            low = kept[-1].id[:16] if kept else ""
+            good = next(
+                (
+                    row
+                    for row in choices[seq]
+                    for later in following
+                    if later.digest_after(row.digest) == later.digest and low < row.id[:16] < later.id[:16]
+                ),
+                None,
+            )
             unproved += good is not None
         lost += max(0, seq - last - 1) + (good is None)
         if good is not None:

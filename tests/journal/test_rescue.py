@@ -109,11 +109,13 @@ def test_what_follows_a_hole_is_counted_as_unproved():
     """Three events, the middle one gone: the third is believed only because the fourth follows from it."""
     made: list[Row] = []
     for seq in range(1, 5):
-        row = Row(seq, f"{seq:032x}", "t", "c", "s", "a", "said", "{}", 1, "")
+        row = Row(seq, f"{seq:016x}" + "c" * 16, "t", "c", "s", "a", "said", "{}", 1, "")
         made.append(row._replace(digest=row.digest_after(made[-1].digest if made else "")))
 
     assert proved([made[0], made[2], made[3]]) == ([made[0], made[2], made[3]], 1, 1)
     assert proved([made[0], made[3]]) == ([made[0]], 0, 3)
+    altered = made[2]._replace(id="f" * 32)  # an id out of order gives it away
+    assert proved([made[0], altered, made[3]]) == ([made[0], made[3]], 0, 2)
 
 
 def test_erased_words_do_not_come_back(path: Path, now: datetime):
