@@ -16,6 +16,8 @@ from cabassist.voice.heard import Hypothesis
 from cabassist.voice.sound import read_sound
 from cabassist.voice.worker import Ears, Setup, Worker
 
+from ..test_imports import imported_rooms, modules
+
 SOUNDS = Path(__file__).parents[1] / "data" / "voice"
 
 
@@ -123,3 +125,10 @@ def test_the_engines_stay_out_of_the_main_process():
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
 
     assert done.stdout.strip() == "[]"
+
+
+def test_the_room_knows_neither_the_screen_nor_the_command_line():
+    """Both front ends may use the voice, so it may use neither of them."""
+    wrong = [path.name for room, path in modules() if room == "voice" and imported_rooms(path) & {"cli", "screen"}]
+
+    assert wrong == []
