@@ -75,6 +75,18 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
     )
 
 
+def cancelled(state: State, mind: Mind, now: datetime) -> Outcome:
+    """Take back the timer that was set last; those that still run are named."""
+    if not state.timers:
+        return walking.control(state, "No timer is running.")
+    gone, left = state.timers[-1], state.timers[:-1]
+    line = f"Timer off: {gone.announce}"
+    if left:
+        line += f" {len(left)} still running: {' '.join(timer.announce for timer in left)}"
+    event = EventDraft("timer-off", {"announce": gone.announce})
+    return walking.control(replace(walking.remembered(state, "the timer"), timers=left), line, events=(event,))
+
+
 def _span(plain: str) -> tuple[float, str]:
     """The length of time named, in seconds, and its words."""
     from cabassist.language.numbers import find_numbers, words_of

@@ -13,7 +13,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import defects, duty, keeping, manner, outlook, phrases, reminders, rolling, telling, walking
+from cabassist.dialogue import (
+    defects,
+    duty,
+    keeping,
+    manner,
+    moving,
+    outlook,
+    phrases,
+    reminders,
+    rolling,
+    telling,
+    walking,
+)
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
@@ -28,7 +40,7 @@ COMMAND_WORDS = 3
 """A command up to this long is obeyed at once."""
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
-ANYTIME = frozenset({"undo", "help", "readings", "timers", "thanks", "source"})
+ANYTIME = frozenset({"undo", "help", "readings", "timers", "cancel-timer", "thanks", "source"})
 """Commands that make sense without a walk."""
 HELP = (
     "Ask in your own words: how do I dump the waste tank? It smells of gas. Where is the torque wrench?",
@@ -144,7 +156,7 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         waited = _waited_for(state, text, mind, now)
         if waited is not None:
             return waited
-    return walking.skip_told(state, text, mind, now) or reminders.reminder(text, state, mind, now)
+    return moving.told(state, text, mind, now) or reminders.reminder(text, state, mind, now)
 
 
 def _recorded(
@@ -174,11 +186,13 @@ _AMOUNT = re.compile(
     r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|per ?cent|minus|below)\b"
 )
 
+_HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
+
 
 def _heard(text: str, state: State, mind: Mind) -> Heard:
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
     asked = bare(text)
-    if not state.told and _ASKS.match(asked) and not _AMOUNT.search(asked):
+    if not _AMOUNT.search(asked) and (_HOW_MANY.search(asked) or (not state.told and _ASKS.match(asked))):
         return Heard()
     return mind.readings_in(text, state.told)
 
@@ -604,6 +618,7 @@ _ANYTIME: dict[str, Callable[[State, Mind, datetime], Outcome]] = {
     "help": _help,
     "readings": _readings,
     "timers": _timers,
+    "cancel-timer": reminders.cancelled,
     "thanks": _thanks,
     "source": _source,
 }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -11,7 +10,6 @@ from cabassist.coach import holds
 from cabassist.dialogue import phrases
 from cabassist.dialogue.types import MAX_WALKS, Asking, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
 from cabassist.journal.events import EventDraft
-from cabassist.language.normalise import bare
 from cabassist.language.steering import Steer
 
 UNDO_DEPTH = 12
@@ -266,17 +264,6 @@ def _skip(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     return skipped(state, mind, now, "")
 
 
-_SKIP_WHY = re.compile(
-    r"^skip (?:it|this|that|this one|this step|that one|that step)(?: because| since| as| for)? (?P<why>\w+ .+)$|^skip because (?P<only>.+)$"
-)
-
-
-def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
-    """A skip with its reason in one breath, or None."""
-    found = _SKIP_WHY.match(bare(text)) if state.walk is not None else None
-    return skipped(state, mind, now, found["why"] or found["only"]) if found else None
-
-
 def skipped(state: State, mind: Mind, now: datetime, reason: str) -> Outcome:
     """Leave the step in hand out, with its reason on record."""
     walk = state.walks[-1]
@@ -326,7 +313,8 @@ def _start_over(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcom
     return move_to(0, state, mind, now, "first", "From the start.")
 
 
-def _jump(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
+def jump(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
+    """To the step of that number; the cautions of the steps passed are counted aloud."""
     walk = state.walks[-1]
     target = (steer.number or 1) - 1
     if not 0 <= target < len(walk.plan):
@@ -364,7 +352,7 @@ HANDLERS: dict[str, Handler] = {
     "pause": _pause,
     "resume": _resume,
     "start-over": _start_over,
-    "jump": _jump,
+    "jump": jump,
     "cannot-see": _cannot_see,
 }
 """What each command does to the walk in hand."""

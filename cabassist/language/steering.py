@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cabassist.language.normalise import bare, plain, without_politeness
+from cabassist.language.steering_families import family
 
 MAX_WORDS = 9
 FUZZY_SCORE = 88.0
@@ -64,6 +65,9 @@ class Steering:
             found = self._with_number(form)
             if found:
                 return found
+        for form in forms:
+            if verb := family(form):
+                return Steer(verb, sure=0.9)
         for form in forms:
             for verb, opening in _OPENINGS.items():
                 if opening.match(form) and len(form.split()) <= _OPENING_WORDS[verb]:

@@ -1,0 +1,116 @@
+"""Moves through a walk in a driver's own words, and timers taken back."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+
+@pytest.fixture
+def talk(mind: Mind) -> Conversation:
+    return Conversation(mind)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "skip that one, Marty did it on the way in",
+        "somebody did that already",
+        "my partner took care of that",
+        "it's been checked already",
+        "no need for that",
+        "that doesn't apply here",
+        "yeah we don't need that step, go on",
+    ],
+)
+def test_a_skip_with_its_reason_moves_on_and_keeps_the_reason(talk: Conversation, words: str):
+    """Nobody has to give the reason twice."""
+    talk.say("how do I connect shore power")
+    reply = talk.say(words)
+    skip = next(event for event in talk.events if event.kind == "skip")
+
+    assert reply.step is not None
+    assert reply.step.index == 2
+    assert skip.payload["reason"]
+
+
+@pytest.mark.parametrize("words", ["I did that", "who did that", "that did it"])
+def test_doing_it_oneself_is_no_skip(talk: Conversation, words: str):
+    """A step done is not a step left out."""
+    talk.say("how do I connect shore power")
+    talk.say(words)
+
+    assert "skip" not in talk.kinds()
+
+
+def test_back_to_a_walk_that_waits_under_another(talk: Conversation):
+    """The walk named comes to the top, at its step."""
+    talk.say("how do I connect shore power")
+    talk.say("next")
+    talk.say("how do I check the tires")
+    reply = talk.say("let's get back to the shore power")
+
+    assert reply.topic == "connect-shore-power"
+    assert reply.step is not None
+    assert reply.step.index == 2
+    assert [walk.topic for walk in talk.state.walks] == ["check-tires", "connect-shore-power"]
+
+
+def test_back_from_a_hazard_says_that_it_is_still_open(talk: Conversation):
+    """What was interrupted comes back, and the hazard is not forgotten."""
+    talk.say("how do I connect shore power")
+    talk.say("next")
+    talk.say("I got a shock from the door handle")
+    reply = talk.say("ok can we go back to what we were doing")
+
+    assert reply.topic == "connect-shore-power"
+    assert reply.step is not None
+    assert reply.step.index == 2
+    assert reply.say.startswith("Still open: ")
+    assert "shock-from-coach-body" in [walk.topic for walk in talk.state.walks]
+
+
+def test_back_to_something_else_is_no_return(talk: Conversation):
+    """ "Get back to the hotel" names no walk."""
+    talk.say("how do I connect shore power")
+    talk.say("next")
+    talk.say("how long to get back to the hotel in Duluth")
+
+    assert talk.state.walks[0].at == 1
+
+
+def test_on_to_the_last_step_and_to_a_part_named(talk: Conversation):
+    """A part is found by the words of its step."""
+    talk.say("how do I check the tires")
+    named = talk.say("jump to the tread part")
+    last = talk.say("skip to the last one")
+
+    assert named.step is not None
+    assert "tread" in named.say.lower()
+    assert last.step is not None
+    assert last.step.index == last.step.of
+
+
+def test_a_timer_is_taken_back_and_the_others_run_on(talk: Conversation):
+    """The newest goes; undo brings it back."""
+    talk.say("remind me in ten minutes to look at the hose")
+    talk.say("remind me in twenty minutes to lock the bay")
+    reply = talk.say("forget that timer")
+    left = [timer.announce for timer in talk.state.timers]
+    talk.say("undo")
+
+    assert "lock the bay" in reply.say
+    assert left == ["Reminder: look at the hose."]
+    assert len(talk.state.timers) == 2
+
+
+def test_how_many_is_no_correction_of_a_reading(talk: Conversation):
+    """ "That's how many gallons" asks; it once turned twelve inches into twelve gallons."""
+    talk.say("fresh is at twelve inches")
+    reply = talk.say("so that's how many gallons")
+
+    assert reply.readings == ()
+    assert reply.withdrawn == ()
+    assert talk.state.stored[-1].reading.unit == "in"
