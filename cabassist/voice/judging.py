@@ -45,7 +45,7 @@ _EXPECTED = 0.35
 """Share of the doubt that is gone when the words are exactly a sentence of the knowledge."""
 _NOT_A_COMMAND = 0.5
 """What counts for a command that is no wording of one: two engines must agree."""
-_BABBLE = 0.04
+_BABBLE = 0.01
 """Below this confidence in its words a report of a hazard is no more than noise."""
 _STORING = frozenset({"reading", "defect"})
 _SAFE = frozenset({"clarify", "unknown"})
