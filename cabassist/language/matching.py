@@ -66,7 +66,7 @@ class Ranking:
     hazard: float
     """That it reports any hazard."""
     fit: float
-    """How near the best procedure is, less how near "nothing here answers that" is; about 0 to 2."""
+    """How near the best procedure is, less how near "nothing here answers that" is; about -2 to 2."""
     vague_like: str = ""
     """The nearest vague wording."""
 
@@ -105,6 +105,7 @@ class Matcher:
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
         self._is_procedure = np.isin(label_of, self._of_kind[""])
+        self._is_outside = np.isin(label_of, self._of_kind[OUT_OF_SCOPE])
         self._is_vague = np.isin(label_of, self._of_kind[AMBIGUOUS])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
@@ -191,11 +192,11 @@ class Matcher:
         members = self._of_kind[""]
         if not len(members):
             return 0.0
-        among = near[self._is_procedure]
-        count = min(FIT_NEIGHBOURS, len(among))
-        own = np.partition(among, -count)[-count:].mean()
+        fit = cosines[members].max() + _nearest(near[self._is_procedure])
         outside = self._of_kind[OUT_OF_SCOPE]
-        return float(cosines[members].max() + own - (cosines[outside].max() if len(outside) else 0.0))
+        if len(outside):
+            fit -= cosines[outside].max() + _nearest(near[self._is_outside])
+        return float(fit)
 
     def _likeliest(self, kind: str, chance: Floats, count: int) -> tuple[tuple[str, float], ...]:
         members = self._of_kind[kind]
@@ -214,6 +215,12 @@ def _kind(label: str) -> str:
     if label in (TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS):
         return label
     return next((prefix for prefix in (WISH, CALCULATION) if label.startswith(prefix)), "")
+
+
+def _nearest(near: Floats) -> np.float32:
+    """The mean likeness of the nearest few."""
+    count = min(FIT_NEIGHBOURS, len(near))
+    return np.float32(np.partition(near, -count)[-count:].mean())
 
 
 def _log_sum(values: Floats) -> np.float32:

@@ -245,6 +245,7 @@ def main() -> None:
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "encoder.npz")
     parser.add_argument("--save", type=Path, help="also save the float model here, for trials")
     parser.add_argument("--go-on", type=Path, help="go on from a model that --save wrote")
+    parser.add_argument("--average", type=Path, nargs="+", help="only average models that --save wrote, one going on from the other")
     parser.add_argument("--threads", type=int, default=2)
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
@@ -276,6 +277,13 @@ def main() -> None:
             for i, name in enumerate(classes):
                 if name in known:
                     proxies[i] = known[name]
+    if given.average:
+        saved = [torch.load(path) for path in given.average]
+        model.load_state_dict({k: sum(s["model"][k] for s in saved) / len(saved) for k in saved[0]["model"]})
+        rows_of = [{c: F.normalize(p, dim=-1) for c, p in zip(s["classes"], s["proxies"])} for s in saved]
+        mean = torch.stack([sum(known[c] for known in rows_of if c in known) for c in classes])
+        export(model, F.normalize(mean, dim=-1).numpy(), classes, tokenizer, data, given)
+        return
     slow = [p for n, p in model.named_parameters() if n.startswith("bert")]
     fast = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW(
