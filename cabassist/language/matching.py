@@ -10,9 +10,8 @@ from __future__ import annotations
 import hashlib
 import io
 import json
-import re
 import zipfile
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -35,12 +34,6 @@ SHARPNESS = np.float32(20.0)
 NEIGHBOURS = 64
 FLOOR = np.float32(1e-7)
 FIT_NEIGHBOURS = 5
-WORTH_CONFIRMING = 0.3
-"""Probability of a hazard from which on its parts are looked at."""
-CONFIRMED = 0.02
-"""Probability at which one part of a sentence confirms a hazard; low, for missing one is worse."""
-SHORTEST_PART = 3
-_PARTS = re.compile(r"[,.;:?!]+\s+|\s+-\s+|\s+(?:and|but|because|while|also|plus|by the way|though|so)\s+")
 
 
 @dataclass(frozen=True)
@@ -130,36 +123,8 @@ class Matcher:
         return np.asarray(centers, np.float32)
 
     def rank(self, text: str) -> Ranking:
-        """What the text may mean.
-
-        A long sentence full of trouble looks like a hazard as a whole. One that none of its parts confirms is none.
-        """
-        lowered = text.lower()
-        ranking = self.rank_vector(self.encoder.encode([lowered])[0])
-        if ranking.hazard < WORTH_CONFIRMING:
-            return ranking
-        parts = [part for part in _PARTS.split(lowered) if len(part.split()) >= SHORTEST_PART]
-        if len(parts) < 2:
-            return ranking
-        worst = max(self.rank_vector(vector).hazard for vector in self.encoder.encode(parts))
-        return ranking if worst >= CONFIRMED else self._without_hazards(ranking)
-
-    def _without_hazards(self, ranking: Ranking) -> Ranking:
-        names = {self.labels[i] for i in self._hazards}
-        left = max(1e-6, 1 - ranking.hazard)
-        return replace(
-            ranking,
-            procedures=tuple((name, chance / left) for name, chance in ranking.procedures if name not in names),
-            wishes=tuple((name, chance / left) for name, chance in ranking.wishes),
-            wish=ranking.wish / left,
-            calculations=tuple((name, chance / left) for name, chance in ranking.calculations),
-            work_out=ranking.work_out / left,
-            telling=ranking.telling / left,
-            defect=ranking.defect / left,
-            out_of_scope=ranking.out_of_scope / left,
-            ambiguous=ranking.ambiguous / left,
-            hazard=0.0,
-        )
+        """What the text may mean."""
+        return self.rank_vector(self.encoder.encode([text.lower()])[0])
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean."""
