@@ -485,11 +485,13 @@ def _counts_things(reader: Reader, amount: Amount) -> bool:
 def _freezing(reader: Reader, i: int) -> Amount | None:
     """ "right at freezing", "just above freezing"."""
     end = reader.phrase(
-        i, "at freezing", "right at freezing", "on freezing", "at the freezing mark", "at the freezing point", "above freezing", "below freezing",
+        i, "around freezing", "about freezing", "near freezing", "close to freezing", "at freezing", "right at freezing", "on freezing", "at the freezing mark", "at the freezing point", "above freezing", "below freezing",
         "under freezing", "freezing point", "freezing mark",
     )  # fmt: skip
     if not end:
         return None
+    if reader.text(i) in ("around", "about", "near", "close"):
+        return Amount(i, end, None, "degrees", "freezing", freezing=0.0, hedge="about")
     hedge = {"above": "over", "below": "under", "under": "under"}.get(reader.text(i), "")
     near = reader.text(i - 1) in ("just", "barely", "slightly", "hair", "bit", "touch", "right")
     return None if hedge and not near else Amount(i, end, None, "degrees", "freezing", freezing=0.0, hedge=hedge)

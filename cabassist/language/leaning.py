@@ -21,7 +21,7 @@ from cabassist.language.reading_names import (
     tire,
     tire_beside,
 )
-from cabassist.language.reading_parts import LENGTHS, Amount, Subject
+from cabassist.language.reading_parts import LENGTHS, PUNCTUATION, Amount, Subject
 from cabassist.language.reading_types import Heard, Reading, Refusal
 from cabassist.language.reading_values import reading_of, vaguely
 
@@ -37,7 +37,7 @@ def taken_back(setting: Setting, subjects: Sequence[Subject]) -> Heard | None:
     joined = setting.reader.joined
     if not any(pattern.search(joined) for pattern in setting.reader.vocabulary.signs.withdrawal):
         return None
-    named = {subject.what for subject in subjects} - NO_AIM - {"side", "pair", "other"}
+    named = {subject.what for subject in subjects if not subject.loose} - NO_AIM - {"side", "pair", "other"}
     meant = {f"{s.place}_temp" for s in subjects if s.what == "place"} | {"propane"} if "place" in named else set()
     gone = [reading for reading in setting.previous if not named or reading.what in named | meant]
     return Heard(withdrawn=tuple(gone)) if gone else None
@@ -142,7 +142,8 @@ def _aim(setting: Setting, subject: Subject, last: Reading) -> Name | None:
 def _told_otherwise(setting: Setting, last: Reading) -> Heard | None:
     """The last value in another unit, from the other end or vaguely: "celsius I mean", "from the top", "roughly"."""
     reader, vocabulary = setting.reader, setting.reader.vocabulary
-    if last.value is None or len(reader.texts) > SHORT or not reader.few_others(3):
+    words = [word for word in reader.texts if word not in PUNCTUATION]
+    if last.value is None or len(words) > SHORT or not reader.few_others(3):
         return None
     for i, word in enumerate(reader.texts):
         direction = vocabulary.counted_from.at(reader.texts, i)

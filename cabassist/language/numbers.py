@@ -448,6 +448,8 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
         return None
     if end < len(words) and words[end] in ("point", "dot", "decimal") and (tail := _decimals(words, end + 1)):
         shown = f"{int(value)}.{tail[1]}"
+        if tail[0] < len(words) and words[tail[0]] in SCALES:
+            return Number(i, tail[0] + 1, float(shown) * SCALES[words[tail[0]]], "integer")
         return Number(i, tail[0], float(shown), "decimal")
     if end < len(words) and words[end] in PARTS and value >= 1:
         return _fraction(words, i, end, value, said)

@@ -25,7 +25,7 @@ TWICE = 3.0
 IDLE = 2.0
 """Cost of a subject that takes no amount; less where the word is often said by the way."""
 IDLE_WORDS = {"elsewhere": 0.0, "other": 0.0, "side": 0.0, "pair": 0.0, "place": 0.5, "tank": 0.5, "temperature": 0.5}
-FORWARD_LINKS = frozenset({"in", "on", "of", "for", "from", "inside", "at", "aboard", "with", "out", "to"})
+FORWARD_LINKS = frozenset({"in", "on", "of", "for", "from", "inside", "at", "aboard", "out", "to"})
 """Words that lead from an amount to the subject behind it: "forty in the fresh"."""
 SAYING = frozenset(
     {
@@ -54,6 +54,8 @@ SAYING = frozenset(
 MARKS = frozenset({",", "but", "—", "–", "-", "and", "then", ".", ";", "?", "!", "…", "(", ")", ":", "/"})
 JOINING = frozenset({"and", ",", "the", "both", "/", "plus", "then", "in", "on", "for", "are", "our", "also", "a"})
 FILLERS = frozenset({"uh", "um", "er", "erm", "ah", "hmm", "well", "oh"})
+LEADING = MARKS | {"", "the", "on", "our", "my", "in", "for"}
+"""Before a place that belongs to what follows it."""
 CANCELLING = frozenset({"disregard", "scratch", "strike", "forget", "ignore", "cancel", "belay", "nix"})
 TEMPERATE = frozenset({"outside_temp", "inside_temp", "temperature", "place", "air_pressure"})
 """Subjects that can be below zero; "air" may be the open air."""
@@ -88,7 +90,7 @@ def pair(reader: Reader, subjects: Sequence[Subject], amounts: Sequence[Amount],
     chosen = _cheapest(reader, parts, groups, listed, misfit)
     pairs = [Pair(groups[index], amount) for amount, index in zip(listed, chosen, strict=True) if index >= 0]
     spare = [group[0] if len(group) == 1 else group for k, group in enumerate(groups) if k not in chosen]
-    pairs, left = _with_places(pairs, spare)
+    pairs, left = _with_places(reader, pairs, spare)
     return Pairing(tuple(pairs), tuple(a for a, index in zip(listed, chosen, strict=True) if index < 0), tuple(left))
 
 
@@ -388,7 +390,9 @@ def _too_far(reader: Reader, amount: Amount, words: Sequence[str], is_before: bo
 # Places told after the amount
 
 
-def _with_places(pairs: list[Pair], spare: Sequence[Subject | Group]) -> tuple[list[Pair], list[Subject]]:
+def _with_places(
+    reader: Reader, pairs: list[Pair], spare: Sequence[Subject | Group]
+) -> tuple[list[Pair], list[Subject]]:
     """The pairs with places that stand apart from their subject: "propane forty percent on the outside"."""
     left: list[Subject] = []
     for item in spare:
@@ -403,6 +407,8 @@ def _with_places(pairs: list[Pair], spare: Sequence[Subject | Group]) -> tuple[l
             left.append(item)
             continue
         owner = pairs[taker].subjects[0]
+        if item.what == "place" and item.end <= owner.start and reader.text(item.start - 1) not in LEADING:
+            continue  # "we are parked outside, propane is at forty"
         place = owner.place or item.place or (item.what.removesuffix("_temp") if item.what.endswith("_temp") else None)
         filled = replace(owner, place=place, which=owner.which or item.which, tire={**item.tire, **owner.tire})
         pairs[taker] = Pair((filled,), pairs[taker].amount)

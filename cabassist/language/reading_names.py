@@ -100,6 +100,8 @@ def name_of(setting: Setting, subject: Subject, amount: Amount, last: Reading | 
 
 def _name_of_place(subject: Subject, amount: Amount, last: Reading | None, coach: Coach) -> Name:
     place = subject.place or ""
+    if place == "spare" and amount.unit in ("psi", "bar"):
+        return "tire_pressure", place
     if place not in ("inside", "outside") or subject.pronoun or amount.level or amount.flag:
         return "propane", cylinder(subject, coach)
     fraction = amount.kind == "fraction" and not amount.unit

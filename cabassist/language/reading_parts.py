@@ -133,6 +133,12 @@ def is_side(reader: Reader, i: int) -> bool:
             break
     if after in ("tire", "tires", "tyre", "tyres", "side", "one", "hand", "dual", "duals", "cylinder", "bottle"):
         return True
+    other = "right" if reader.text(i) == "left" else "left"
+    if reader.number_at(i + 1) and any(
+        word == other and reader.number_at(k + 1) for k, word in enumerate(reader.texts)
+    ):
+        # "steers, left one oh eight, right one ten"
+        return True
     if reader.phrase(i + 1, "and right", "and left", "and the right", "and the left"):
         return True
     if reader.phrase(i - 2, "on the", "for the", "with the") and after == "" and "same" in reader.texts:

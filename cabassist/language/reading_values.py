@@ -36,6 +36,8 @@ NEEDLES = frozenset({"propane", "diesel", "def", "house_battery", "air_pressure"
 """What has a needle or an indicator."""
 FILLS = frozenset({"propane", "diesel", "def", "house_battery", "place", "tank", "other", "pair"})
 """What can be full or empty, water tanks apart."""
+WEIGHED = frozenset({"weighs", "weigh", "weighing", "weighed", "weight", "scale", "scales", "gross", "tare", "net"})
+"""Words that make a bare number of a cylinder its weight."""
 MAY_BE_ONE = frozenset({*TEMPERATURES, "passengers", "co_ppm", "generator_hours"})
 
 
@@ -72,7 +74,8 @@ def _misfit_of_general(subject: Subject, amount: Amount) -> float:
         "place": fraction
         or temperature
         or unit in ("percent", "lb", "kg", "gal", "L")
-        or (bare and subject.place != "spare"),
+        or (bare and subject.place != "spare")
+        or (subject.place == "spare" and unit in ("psi", "bar")),
         "temperature": temperature or bare,
         "tank": not unit or unit in ("percent", "gal", "L", "in", "cm", "ft"),
         "side": not fraction and unit in ("psi", "bar", "lb", ""),
@@ -157,6 +160,8 @@ def _quantity(setting: Setting, what: str, amount: Amount, shared: str, hint: st
         return _battery(setting, amount, hint)
     if unit:
         return number, unit
+    if what == "propane" and amount.kind != "fraction" and WEIGHED & set(setting.reader.texts):
+        return number, "kg" if metric else "lb"
     if amount.of and what != "passengers":
         return number / amount.of, "fraction"
     fixed = {

@@ -45,13 +45,16 @@ IMPLIED = {"persons": "passengers", "ppm": "co_ppm"}
 SAME = ("that", "the same", "same", "this")
 CORNERS = ("corner", "axle", "wheel", "end", "position", "side")
 WISHES = ("make it", "change it to", "make that", "change that to")
+WEATHER = frozenset("it temp windy cold snowing blowing clear calm brutal chilly bitter frosty".split())
+ODOMETER_LEAST = 20_000
+"""So many miles or kilometers are no distance to go."""
 OPENINGS = frozenset(
     "ok okay so and well oh hey yeah yes yep alright now then but please coach also hi uh um er hmm , . - …".split()
 )
 AFTER_CORRECTION = frozenset("that is it was the for in on i a meant at".split())
 DENYING_LINKS = frozenset({"the", "in", "on", "for", "at", "a"})
 COUNTING = frozenset(
-    "count counted boarded seated aboard present accounted loaded make tally we got have carrying total passengers passenger pax souls riders".split()
+    "count counted heads boarded seated aboard present accounted loaded make tally we got have carrying total passengers passenger pax souls riders".split()
 )
 """Words that make "thirty people" a count of those aboard."""
 BESIDE = frozenset({"beside", "other", "next", "mate", "dual", "opposite", "twin", "partner"})
@@ -103,7 +106,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         if gone:
             return gone
     lead, strong = _lead(reader)
-    now = spoken_of_now(reader, subjects, lead if strong else 0)
+    now = spoken_of_now(reader, subjects, lead if strong and previous else 0)
     amounts, subjects, denied = _affirmed(reader, amounts, subjects)
     setting = Setting(coach, reader, tuple(previous), strong or denied or _takes_back(reader), text)
     heard = leaning(setting, subjects, lead) if previous and not amounts else None
@@ -225,7 +228,8 @@ def _with_implied(reader: Reader, subjects: Sequence[Subject], amounts: Sequence
 
 def _implied(reader: Reader, amount: Amount) -> str | None:
     """The subject that a unit names by itself, when hardly anything else is talked about."""
-    what = IMPLIED.get(amount.unit)
+    far = amount.unit in ("mi", "km") and (amount.number or 0) >= ODOMETER_LEAST
+    what = "odometer" if far else IMPLIED.get(amount.unit)
     if what is None or not reader.few_others(2, around=amount.start):
         return None
     counted = what != "passengers" or (COUNTING & set(reader.texts) and _is_head_count(reader, amount))
@@ -238,6 +242,8 @@ def _is_head_count(reader: Reader, amount: Amount) -> bool:
     ahead = amount.end + (after in ("have", "has", "are", "all", "now"))
     if reader.text(ahead) in BOARDED:
         return reader.text(ahead + 1) not in EVENT or reader.text(ahead + 2) in BOARDED
+    if reader.vocabulary.signs.present.match(" ".join(reader.texts[amount.end :])):
+        return True
     if after in ("is", "are"):
         return further in ABOARD
     if after not in AFTER_HEADS:
@@ -375,7 +381,8 @@ def _is_about_the_last(setting: Setting, amount: Amount, spare: Sequence[Subject
         return False
     if setting.corrected:
         return True
-    if BESIDE & set(setting.reader.texts):
+    sides = {"left", "right"} & set(setting.reader.texts) if last.what == "tire_pressure" else set()
+    if BESIDE & set(setting.reader.texts) or sides - set((last.which or "").split()):
         return False
     small = not amount.unit and amount.kind == "integer" and abs(amount.number or 0) < 10
     pointed = bool((POINTING | {"now"}) & set(setting.reader.texts))
@@ -390,7 +397,7 @@ def _evident(setting: Setting, amount: Amount) -> str | None:
     cold = amount.unit in TEMPERATURE_UNITS and number < 0
     if amount.below_zero or amount.freezing is not None or cold:
         return "outside_temp"
-    if not amount.unit and number < 0 and {"it", "temp"} & set(reader.texts):
+    if not amount.unit and number < 0 and WEATHER & set(reader.texts):
         return "outside_temp"
     if amount.unit == "V":
         low, high = BATTERY_V[setting.coach.house_battery.volts]

@@ -266,6 +266,104 @@ when I looked just now the fresh was at a third => fresh 0.3333 fraction
 """)
 
 
+SHY_OF_THE_TOP = table("""
+fresh two inches shy of full => fresh 2 in top
+waste is three inches short of the lid => waste 3 in top
+waste six inches under the cap => waste 6 in top
+fresh has four inches to go to the rim => fresh 4 in top
+we've four inches of freeboard in the waste => waste 4 in top
+fresh about three inches shy of the rim => fresh 3 in top ~
+waste is within three inches of the top => waste 3 in top
+fresh ten inches above the floor => fresh 10 in bottom
+waste seven inches up off the base => waste 7 in bottom
+waste is ten percent shy of full => waste 90 percent
+fresh is an eighth short of full => fresh 0.875 fraction
+diesel is an eighth down from full => diesel 0.875 fraction
+fresh just shy of the half mark => fresh 0.48 fraction ~
+""")
+
+SLIPS = table("""
+house bank to well point seven => house_battery 12.7 V
+house battery too well point four volts => house_battery 12.4 V
+house bank thirteen joint two => house_battery 13.2 V
+outside my nest twenty => outside_temp -20 F
+outside minas fourteen => outside_temp -14 F
+waste at thirdy percent => waste 30 percent
+fresh tank nighty percent => fresh 90 percent
+diesel three court hers => diesel 0.75 fraction
+odometer two too six nine oh one => odometer 226901 mi
+odo 226.9 thousand => odometer 226900 mi
+""")
+
+TORN_APART = table("""
+right side, rear outer: 94 psi => tire_pressure/right rear outer 94 psi
+inner dual, left rear, 92 => tire_pressure/left rear inner 92 psi
+tire, right front, 108 psi => tire_pressure/right front 108 psi
+passenger side, front tire, 105 => tire_pressure/right front 105 psi
+driver's front is at one hundred and six => tire_pressure/left front 106 psi
+steers: left 108, right 110 => tire_pressure/left front 108 psi; tire_pressure/right front 110 psi
+left front, right front 105 and 107 => tire_pressure/left front 105 psi; tire_pressure/right front 107 psi
+propane, curb side: 22 pounds => propane/curb-side 22 lb
+air, secondary, 112 => air_pressure/secondary 112 psi
+we're parked outside, propane at forty percent => propane 40 percent
+propane on the curb side weighs fifty five with the bottle => propane/curb-side 55 lb
+""")
+
+BROKEN_OFF = table("""
+fresh one quarter, negative, one half => fresh 0.5 fraction
+waste forty percent. negative. fifty percent. => waste 50 percent
+outside, negative, five => outside_temp -5 F
+passengers twenty... twenty one => passengers 21 persons
+odometer 226,900... 226,910 => odometer 226910 mi
+shore one fourteen -- one sixteen => shore_voltage 116 V
+fresh thirty... waste forty percent => fresh 30 percent; waste 40 percent
+diesel sixty, as you were, seventy percent => diesel 70 percent
+waste twenty, let me rephrase, thirty percent => waste 30 percent
+waste sixty, disregard, seventy percent => waste 70 percent
+fresh half, or should I say a third => fresh 0.3333 fraction ~
+""")
+
+NEEDLES = table("""
+waste tank pegged, light is red => waste high
+waste tank good and nearly to the brim => waste 0.95 fraction ~
+waste close to the brim => waste 0.95 fraction ~
+fuel gauge low => diesel low
+low fuel light is on => diesel low
+propane gauge resting on the lower stop => propane low
+diesel needle kissing the E => diesel low
+waste needle up against the top stop => waste high
+outside bottle is finished, empty => propane/outside 0 fraction
+fuel needle lying on empty => diesel 0 fraction
+no water left in the fresh tank => fresh 0 fraction
+fresh needle pinned on full => fresh 1 fraction
+""")
+
+HEADS = table("""
+twenty nine passengers boarded => passengers 29 persons
+thirty four seated and strapped in => passengers 34 persons
+twenty five checked in and aboard => passengers 25 persons
+count is thirty => passengers 30 persons
+I count twenty six people => passengers 26 persons
+boarding complete, thirty one => passengers 31 persons
+one passenger short, thirty one aboard => passengers 31 persons
+ten passengers have boarded so far => passengers 10 persons
+fresh one quarter with 28 passengers. enough until noon? => fresh 0.25 fraction; passengers 28 persons
+""")
+
+PRESENT_ALL_THE_SAME = table("""
+fresh is half this morning => fresh 0.5 fraction
+waste now reads seventy, was fifty at noon => waste 70 percent
+we're left with thirty gallons of fresh => fresh 30 gal
+waste holds forty gallons at present => waste 40 gal
+outside bottle weighs in at 48 pounds gross => propane/outside 48 lb
+shore feed measures one eighteen volts => shore_voltage 118 V
+put me down for a third on the waste => waste 0.3333 fraction
+I'd call the waste forty percent => waste 40 percent ~
+house voltage 13.6 with the generator on => house_battery 13.6 V
+we've two hundred eighteen thousand four hundred and six miles => odometer 218406 mi
+""")
+
+
 @pytest.mark.parametrize(
     ("said", "expected"),
     [
@@ -280,6 +378,13 @@ when I looked just now the fresh was at a third => fresh 0.3333 fraction
         *REPAIRED,
         *MISHEARD,
         *AMONG_OTHER_WORDS,
+        *SHY_OF_THE_TOP,
+        *SLIPS,
+        *TORN_APART,
+        *BROKEN_OFF,
+        *NEEDLES,
+        *HEADS,
+        *PRESENT_ALL_THE_SAME,
     ],
 )
 def test_a_report_is_stored_as_told(said: str, expected: list[str], coach: Coach) -> None:
@@ -358,6 +463,32 @@ left bottle two here
 there are two dials on the propane
 nothing's coming out of the overflow
 why is water running out of the overflow
+this morning the fresh stood at full
+the waste read forty percent this morning
+departed with 180 gallons of diesel
+we left with waste at ten percent
+left Fargo with diesel at seven eighths
+rolled out with the diesel at three quarters
+began the trip with waste at ten percent
+at noon the outside temperature stood at minus ten
+at departure the propane read full
+overnight it dropped to minus thirty
+the last crew logged waste at sixty percent
+waste got up to seventy percent before the dump
+originally fresh at full
+in the night the outside fell to minus twenty eight
+topped the diesel with ninety gallons
+should be about half left on the fresh when we get there
+set cabin to 65
+six passengers got off at Duluth
+six passengers boarded at Fargo
+two passengers just boarded
+boarded at nine thirty
+count the passengers
+house battery wall point three
+the needle is low
+what does pegged mean
+stop at three inches from the top on the fresh
 thanks
     """.strip().splitlines(),
 )
@@ -401,6 +532,28 @@ def test_talk_is_no_reading(said: str, coach: Coach) -> None:
         ("outside minus eight", "celsius I mean", "outside_temp -8 C", 1),
         ("outside is eight", "below", "outside_temp -8 F", 1),
         ("it's sixty inside", "no that's outside", "outside_temp 60 F", 1),
+        (
+            "left rear outer tire ninety five psi",
+            "inner dual on that corner, ninety three",
+            "tire_pressure/left rear inner 93 psi",
+            0,
+        ),
+        ("left rear outer 95 psi", "its inner mate is ninety one", "tire_pressure/left rear inner 91 psi", 0),
+        ("waste thirty percent", "I should have said fresh", "fresh 30 percent", 1),
+        ("waste thirty percent", "that figure belongs to the fresh", "fresh 30 percent", 1),
+        ("outside minus three", "fahrenheit, to be clear", "outside_temp -3 F", 1),
+        ("waste 40 percent", "negative, 45 percent", "waste 45 percent", 1),
+        # Taking back tells nothing in its place.
+        ("diesel at ninety percent", "strike that last entry", "", 1),
+        ("diesel at ninety percent", "disregard my last reading", "", 1),
+        ("diesel at ninety percent", "that reading was wrong, take it out", "", 1),
+        ("fresh half, waste a third", "delete the waste reading", "", 1),
+        ("fresh half, waste a third", "scratch that", "", 2),
+        ("fresh half", "delete reminder two", "", 0),
+        ("fresh half", "strike the awning at six", "", 0),
+        # What is named beside the last reading never overwrites it.
+        ("left rear outer 95 psi", "the dual beside it, ninety", "", 0),
+        ("left front 104", "and the right? 106", "", 0),
         # A new report takes nothing back, and talk is left alone.
         ("fresh at thirty percent", "waste is at ten percent", "waste 10 percent", 0),
         ("fresh at thirty percent", "how long will that last", "", 0),
