@@ -21,6 +21,7 @@ from cabassist.dialogue import (
     moving,
     outlook,
     phrases,
+    reckoning,
     reminders,
     rolling,
     telling,
@@ -110,6 +111,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
+    if sign is None and decision.verdict != "refuse" and len(_AMOUNT.findall(bare(text))) >= 2:
+        reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
+        if reckoned is not None:
+            return reckoned
     if sign is None and _is_telling(heard, ranking, decision, state):
         return _told(state, heard, text, mind, now)
     if not heard.readings or heard.withdrawn:
@@ -468,7 +473,7 @@ def _asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Sta
 
 def _worked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
-    from cabassist.dialogue.working import say, show, work_out
+    from cabassist.dialogue.working import work_out
 
     worked = work_out(
         text,
@@ -479,28 +484,7 @@ def _worked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         pending=state.pending,
         last=state.worked,
     )
-    if worked is None:
-        return None
-    walk = state.walk
-    topic = worked.topic or (walk.topic if walk else None)
-    reply = Reply(
-        "calculation" if worked.estimate is not None else "clarify",
-        say(worked),
-        show(worked),
-        topic=topic,
-        confidence=max(ranking.work_out, 0.5),
-        estimate=worked.estimate,
-        step=phrases.mark(walk) if walk else None,
-    )
-    if walk is not None:
-        standing = f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."
-        reply = replace(reply, show=(*reply.show, standing))
-    value = worked.estimate.value if worked.estimate is not None else None
-    event = EventDraft(
-        "worked-out", {"said": text, "calculation": worked.calculation, "value": value, "asked": worked.question}
-    )
-    state = replace(state, pending=worked.pending, worked=worked, topic=topic or state.topic, question=text, failures=0)
-    return Outcome(state, reply, (event,))
+    return None if worked is None else reckoning.answer(state, worked, text, ranking, mind)
 
 
 def _explained(state: State, steer: Steer) -> Outcome | None:

@@ -33,6 +33,7 @@ from cabassist.dialogue import (
 )
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
+from cabassist.dialogue.working_unplaced import unplaced, words
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
 from cabassist.estimate.types import Estimate
@@ -188,8 +189,23 @@ def work_out(
         name = "propane-days-left"
     if name is None:
         return None
-    worked = _worked(name, Sheet(question, coach, stored, now))
+    worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach)
     return None if doubted(hints) and worked.question else worked
+
+
+_DATED = frozenset({"requalification"})
+"""Their inputs are dates, which stand in no sum as they were said."""
+
+
+def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
+    """The answer, or what of the question it would have left out."""
+    if worked.estimate is None or worked.estimate.value is None or worked.calculation in _DATED:
+        return worked
+    left = unplaced(question, worked.inputs, worked.estimate, coach)
+    if not left:
+        return worked
+    text = f"I can't place {words(question, left)} in this. Ask again and say what each number is."
+    return replace(worked, estimate=None, refused=text)
 
 
 _ABOUT: Mapping[str, tuple[tuple[str, str], ...]] = {

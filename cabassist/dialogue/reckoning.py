@@ -1,0 +1,77 @@
+"""Calculation questions in a turn: those that hold what they are worked out from, and how an answer is put."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from cabassist.dialogue import phrases, telling
+from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare
+from cabassist.language.reading_types import Heard
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.working import Worked
+
+_QUESTION = re.compile(
+    r"[?]|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
+    r"|left|till?|until|or not|recheck|due|gonna|going to)\b"
+)
+_SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|assume|assuming|imagine)\b")
+
+
+def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
+
+    "60 gallons, 8 an hour going in, how long" tells a level, but asks something that the level alone does not answer.
+    What it tells beside is stored, unless it supposes or tells one thing twice.
+    """
+    asked = bare(text)
+    if not _QUESTION.search(asked) or heard.withdrawn or any(reading.what == "co_ppm" for reading in heard.readings):
+        return None
+    from cabassist.dialogue.working import work_out
+
+    worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None:
+        return None
+    told = {(reading.what, reading.which) for reading in heard.readings}
+    once = len(told) == len(heard.readings)
+    given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
+    if given < 2 or (once and given <= len(told)):
+        return None
+    outcome = answer(state, worked, text, ranking, mind)
+    if not heard.readings or not once or _SUPPOSED.search(asked):
+        return outcome
+    noted = telling.told(heard, text, outcome.state, mind, now)
+    kept = replace(outcome.state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings)
+    return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*noted.events, *outcome.events))
+
+
+def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind) -> Outcome:
+    """What came of a calculation as a reply, with the walk in hand named below it."""
+    from cabassist.dialogue.working import say, show
+
+    walk = state.walk
+    topic = worked.topic or (walk.topic if walk else None)
+    reply = Reply(
+        "calculation" if worked.estimate is not None else "clarify",
+        say(worked),
+        show(worked),
+        topic=topic,
+        confidence=max(ranking.work_out, 0.5),
+        estimate=worked.estimate,
+        step=phrases.mark(walk) if walk else None,
+    )
+    if walk is not None:
+        standing = f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}."
+        reply = replace(reply, show=(*reply.show, standing))
+    value = worked.estimate.value if worked.estimate is not None else None
+    event = EventDraft(
+        "worked-out", {"said": text, "calculation": worked.calculation, "value": value, "asked": worked.question}
+    )
+    state = replace(state, pending=worked.pending, worked=worked, topic=topic or state.topic, question=text, failures=0)
+    return Outcome(state, reply, (event,))

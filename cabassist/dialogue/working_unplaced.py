@@ -1,0 +1,102 @@
+"""Numbers of a question that its answer made no use of.
+
+An answer that leaves out a number the driver gave is often the answer to another question: "I need 64 gallons at four a
+minute" must not get the time for a whole tank. Every number counts as used that stands among the inputs or in the
+working, as it was said or in a plain relation to it; what is left is named instead of a result.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from cabassist.coach import Coach
+from cabassist.dialogue.working_sheet import Input
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+
+_NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
+_NEAR = 0.006
+"""Share by which two numbers may differ and still be the same, for the working shows rounded ones."""
+_BESIDE = frozenset({"F", "C", "temp", "people", "clock", "lb-ft", "N·m"})
+"""Kinds that are often told beside: how cold it is, how many are aboard, how tight the nuts were."""
+
+
+def unplaced(question: Question, inputs: tuple[Input, ...], estimate: Estimate, coach: Coach) -> tuple[Amount, ...]:
+    """The amounts of the question that neither an input nor the working holds."""
+    held = list(_held(inputs, estimate))
+    held += [one for tank in coach.tanks for one in (tank.capacity_gal, tank.depth_in)]
+    held += [cylinder.nominal_lb for cylinder in coach.propane.cylinders]
+    held += [coach.diesel.capacity_gal, coach.house_battery.volts, coach.shore.volts]
+    kinds = {one.unit for one in inputs if one.origin == "said"}
+    found = []
+    for amount in question.amounts:
+        if amount.unit in ("clock", "year", "month", "used") or (amount.unit == "n" and amount.value == 1):
+            continue
+        if _told_beside(question, amount):
+            continue
+        if amount.unit in _BESIDE and not kinds & _alike(amount.unit):
+            continue
+        if not any(_same(one, number) for one in _forms(amount, question) for number in held):
+            found.append(amount)
+    return tuple(found)
+
+
+def words(question: Question, amounts: tuple[Amount, ...]) -> str:
+    """The amounts as they were said: "64 gallons" and "half an hour"."""
+    return " and ".join(f"“{' '.join(question.words[a.start : a.end])}”" for a in amounts)
+
+
+def _told_beside(question: Question, amount: Amount) -> bool:
+    """A time of day in bare numbers, the wind chill, the rest behind a driver: none of them goes into a sum."""
+    before, after = question.words[max(0, amount.start - 2) : amount.start], question.words[amount.end : amount.end + 4]
+    if amount.unit == "n" and before[-1:] == ("at",):
+        return len(amount.pieces) == 2 or (amount.value <= 12 and any(a.unit == "clock" for a in question.amounts))
+    if amount.unit in ("F", "C", "temp"):
+        return "chill" in before
+    return amount.unit == "h" and bool({"off", "berth", "bunk", "sleeper", "rest"} & {*after})
+
+
+def _alike(unit: str) -> set[str]:
+    return {"F", "C", "temp"} if unit in ("F", "C", "temp") else {unit}
+
+
+def _held(inputs: tuple[Input, ...], estimate: Estimate) -> Iterator[float]:
+    for one in inputs:
+        if isinstance(one.value, str):
+            yield from map(_float, _NUMBER.findall(one.value))
+        else:
+            yield abs(float(one.value))
+    for line in (*estimate.working, *estimate.assumptions, estimate.verdict):
+        yield from map(_float, _NUMBER.findall(line))
+    for figure in estimate.also:
+        yield abs(figure.value)
+    if estimate.value is not None:
+        yield abs(estimate.value)
+
+
+def _float(written: str) -> float:
+    return float(written.replace(",", ""))
+
+
+def _same(one: float, other: float) -> bool:
+    return abs(one - other) <= _NEAR * max(one, other) + 1e-9
+
+
+def _forms(amount: Amount, question: Question) -> Iterator[float]:
+    """A number as it may stand in a working: as a share or in percent, a minute's worth in an hour's, times another."""
+    value = abs(amount.value)
+    yield from (value, value * 100, value / 100, value * 60, value / 60, value * 1000)
+    if amount.unit in ("percent", "part"):
+        yield from (abs(1 - value), abs(100 - value))
+    if len(amount.pieces) == 2 and all(piece.isdigit() for piece in amount.pieces):
+        yield float("".join(amount.pieces))
+        yield float(".".join(amount.pieces))
+    for other in question.amounts:
+        if other is not amount and other.value:
+            yield from (value * abs(other.value), value / abs(other.value))
+            if value:
+                yield abs(other.value) / value
+            if other.unit == amount.unit:
+                yield from (value + abs(other.value), abs(value - abs(other.value)))
