@@ -23,6 +23,7 @@ from cabassist.journal import EventDraft, Journal
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import load_matcher
 from cabassist.language.steering import Steering
+from cabassist.language.wishes import WishScreen
 from cabassist.procedures.layer import read_layer
 from cabassist.procedures.library import Knowledge, load_knowledge, write_cache
 from cabassist.record.defect_words import DefectWords
@@ -52,7 +53,7 @@ def load_coach(path: Path, cache: Path | None = None) -> Coach:
 
 
 def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
-    """The word lists of the dialogue (steering, hazard signs, twins), compiled like the knowledge."""
+    """The word lists of the dialogue (steering, signs of hazards and of wishes, twins), compiled like the knowledge."""
     import contextlib
     import json
 
@@ -71,6 +72,11 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
         path = knowledge.folder / "hazard-signs.yaml"
         raise FileProblem(path, f"holds a pattern that cannot be used ({error}).", "Mend the pattern.") from None
     try:
+        WishScreen(found["wish-signs"])
+    except (LookupError, TypeError, ValueError, AttributeError) as error:
+        path = knowledge.folder / "wish-signs.yaml"
+        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
+    try:
         terms(found["reading-terms"], ())
     except (LookupError, TypeError, ValueError, AttributeError) as error:
         path = knowledge.folder / "reading-terms.yaml"
@@ -88,6 +94,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
 WORD_LISTS: dict[str, Any] = {
     "steering": dict[str, list[str]],
     "hazard-signs": dict[Literal["words", "signs"], dict[str, Any]],
+    "wish-signs": dict[Literal["safe", "fixed", "words", "signs"], Any],
     "twins": list[tuple[str, str]],
     "defect-words": dict[Literal["parts", "fails", "works", "severity", "places"], Any],
     "reading-terms": dict[str, Any],
@@ -130,6 +137,7 @@ def load_mind(
         matcher=matcher,
         steering=Steering(terms["steering"]),
         hazards=HazardScreen(signs["signs"], signs["words"]),
+        wishes=WishScreen(terms["wish-signs"], known.raw_wishes),
         coach=made,
         facts=facts(made),
         twins=twins,

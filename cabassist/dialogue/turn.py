@@ -104,7 +104,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             return steered
     heard = _heard(text, state, mind)
     ranking = mind.matcher.rank(text)
-    decision = _in_context(text, ranking, _decided(ranking, sign, mind), state, mind)
+    decision = _in_context(text, ranking, _decided(text, ranking, sign, mind), state, mind)
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
@@ -178,9 +178,16 @@ def _recorded(
     return duty.hours(state, text, ranking, mind, now)
 
 
-def _decided(ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
+def _decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
-    return decide(ranking, sign, hazards=mind.knowledge.hazards, vague_options=options, homes=mind.knowledge.homes)
+    return decide(
+        ranking,
+        sign,
+        hazards=mind.knowledge.hazards,
+        vague_options=options,
+        homes=mind.knowledge.homes,
+        wish_signs=mind.wishes.find(text),
+    )
 
 
 _ASKS = re.compile(
@@ -215,7 +222,8 @@ def _in_context(text: str, ranking: Ranking, decision: Decision, state: State, m
     ):
         return decision
     if _POINTS.search(plain(text)):
-        joined = _decided(mind.matcher.rank(f"{mind.knowledge.title(walk.topic)}: {text}"), None, mind)
+        whole = f"{mind.knowledge.title(walk.topic)}: {text}"
+        joined = _decided(whole, mind.matcher.rank(whole), None, mind)
         if joined.verdict == "refuse" and walk.topic in {
             mind.knowledge.wish(joined.wish).caution_topic,
             *mind.knowledge.wish(joined.wish).also,
@@ -427,8 +435,9 @@ def _follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple
         return None
     joined = f"{state.question} {rest}" if decision.verdict != "unknown" else f"{state.question}, {rest}"
     swapped = _swapped(state.question, rest)
-    again = _decided(mind.matcher.rank(swapped or joined), None, mind)
-    return (again, swapped or joined) if again.verdict in ("answer", "clarify") else None
+    whole = swapped or joined
+    again = _decided(whole, mind.matcher.rank(whole), None, mind)
+    return (again, whole) if again.verdict in ("answer", "clarify") else None
 
 
 _THINGS = (

@@ -15,6 +15,7 @@ from cabassist.language.hazards import HazardScreen
 from cabassist.language.matching import Matcher
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.steering import Steering
+from cabassist.language.wishes import WishScreen
 from cabassist.procedures.library import Knowledge
 from cabassist.record.defect_words import DefectWords
 from cabassist.record.entries import Record
@@ -199,6 +200,7 @@ class Mind:
     matcher: Matcher
     steering: Steering
     hazards: HazardScreen
+    wishes: WishScreen
     coach: Coach
     facts: Mapping[str, str]
     twins: Mapping[str, str] = field(default_factory=dict)

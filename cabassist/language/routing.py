@@ -5,7 +5,7 @@ The bounds were chosen on the development questions under `tests/data/dev`, neve
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -24,6 +24,7 @@ class Bounds:
     hazard: float = 0.70
     hazard_with_sign: float = 0.02
     wish: float = 0.30
+    wish_with_sign: float = 0.02
     outside: float = 0.50
     vague: float = 0.50
     sure: float = 0.40
@@ -53,22 +54,26 @@ def decide(
     hazards: frozenset[str],
     vague_options: tuple[str, ...] = (),
     homes: Mapping[str, str] | None = None,
+    wish_signs: Sequence[str] = (),
     bounds: Bounds = BOUNDS,
 ) -> Decision:
     """The decision for one text.
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
-    nearest vague wording; `homes` names the procedure that a calculation or wish belongs to. Hazards come
-    first, then unsafe wishes, then the question itself.
+    nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
+    unsafe wishes whose signs stand in the text. Hazards come first, then unsafe wishes, then the question itself.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
-    refused = ranking.wishes[0][0] if ranking.wishes else ""
+    likeliest = [name for name, _ in ranking.wishes]
+    refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
     wished = ranking.wish >= bounds.wish and ranking.wish >= ranking.hazard
     if not wished:
         if worst and ranking.hazard >= bounds.hazard:
             return Decision("hazard", (worst,), ranking.hazard)
         if sign and (ranking.hazard >= bounds.hazard_with_sign or ranking.out_of_scope < 0.5):
             return Decision("hazard", (sign,), max(ranking.hazard, 0.5))
+    if wish_signs and (ranking.wish >= bounds.wish_with_sign or ranking.out_of_scope < bounds.outside):
+        return Decision("refuse", (), max(ranking.wish, 0.5), refused)
     if wished:
         return Decision("refuse", (), ranking.wish, refused)
     chance = gathered(ranking, homes or {})

@@ -16,7 +16,7 @@ import pytest
 from cabassist import places
 from cabassist.coach import Coach, facts
 from cabassist.dialogue.phrases import caution_line
-from cabassist.dialogue.session import Session
+from cabassist.dialogue.session import WORD_LISTS, Session
 from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
 from cabassist.procedures.library import Knowledge
@@ -330,7 +330,7 @@ def little(tmp_path: Path, knowledge_folder: Path, knowledge: Knowledge, monkeyp
     folder = tmp_path / "knowledge"
     folder.mkdir()
     for path in knowledge_folder.iterdir():
-        if path.suffix == ".npz" or path.stem in ("steering", "hazard-signs", "twins", "style", "reading-terms"):
+        if path.suffix == ".npz" or path.stem in {*WORD_LISTS, "style"}:
             shutil.copy(path, folder)
     for name in (*knowledge.hazards, "dump-waste-tank"):
         system = knowledge.procedure(name).system
@@ -356,6 +356,9 @@ def test_a_little_knowledge_is_enough_to_answer(run: Run, little: Path):
         ("hazard-signs.yaml", None),
         ("hazard-signs.yaml", b"{}"),
         ("hazard-signs.yaml", b"words: {}\nsigns: {propane-smell: {reports: ['(']}}\n"),
+        ("wish-signs.yaml", None),
+        ("wish-signs.yaml", b"{}"),
+        ("wish-signs.yaml", b"safe: []\nfixed: {}\nwords: {}\nsigns: {dump-waste-on-ground: [waste ground]}\n"),
         ("twins.yaml", b"- [one]\n"),
         ("encoder.npz", None),
         ("encoder.npz", b""),

@@ -1,0 +1,160 @@
+"""Signs of unsafe or illegal wishes: words that together ask for something this assistant must refuse.
+
+The signs are data (`knowledge/wish-signs.yaml`). A wish is said in any order ("in the ditch, can I just let the black
+tank go"), so its signs are groups of words that must all occur near each other, not patterns. That also makes the
+screen cheap: a text is looked up word by word, and nothing has to be compiled. What speaks of the same things without
+wishing it ("why must I not", "what happens if") is told apart by the words under `safe`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from cabassist.language.normalise import plain
+
+NEAR_WORDS = 32
+"""Words of one wish stand no further apart than this; a longer text is looked at in overlapping parts."""
+END = "."
+"""Stands for the end of what was said, so that "ok?" at the end differs from "ok" within."""
+SAFE = "safe"
+
+Groups = Mapping[str, Sequence[str]]
+
+
+class Rule(NamedTuple):
+    """A wish and the groups of words that make it together, each set of groups as the bits of one number."""
+
+    wish: str
+    all_of: tuple[int, ...]
+    """One group of each set must occur."""
+    none_of: int
+
+
+class WishScreen:
+    """Finds wishes by their words."""
+
+    def __init__(self, data: Mapping[str, Any], known: Collection[str] | None = None) -> None:
+        """`data` as in `wish-signs.yaml`; signs of wishes that are not `known` are left out, for nothing answers them.
+
+        Raises ValueError when a sign names a group of words that is not there, and KeyError when a list is missing.
+        """
+        words: Groups = {SAFE: data["safe"], **data["words"]}
+        fixed: Groups = data["fixed"]
+        bits = {name: 1 << at for at, name in enumerate(dict.fromkeys((*words, *fixed)))}
+        self._safe = bits[SAFE]
+        self._words = _Index(words, bits)
+        self._fixed = _Index(fixed, bits)
+        self._rules = tuple(
+            _rule(wish, line, bits)
+            for wish, lines in data["signs"].items()
+            if known is None or wish in known
+            for line in lines
+        )
+
+    def find(self, text: str) -> tuple[str, ...]:
+        """The wishes whose signs stand in the text, in the order of the file; none for a question about safety."""
+        words = [*_words(plain(text)), END]
+        half = NEAR_WORDS // 2
+        starts = range(0, max(1, len(words) - half), half)
+        return tuple(dict.fromkeys(wish for at in starts for wish in self._wishes(words[at : at + NEAR_WORDS])))
+
+    def _wishes(self, words: list[str]) -> list[str]:
+        found = 0
+        left: list[str] = []
+        at = 0
+        while at < len(words):
+            begun = self._fixed.begun(words, at)
+            longest = max((length for length, _ in begun), default=0)
+            for length, bit in begun:
+                if length == longest:
+                    found |= bit
+            if not longest:
+                left.append(words[at])
+            at += longest or 1
+        for place in range(len(left)):
+            for _, bit in self._words.begun(left, place):
+                found |= bit
+        if found & self._safe:
+            return []
+        return [
+            wish
+            for wish, all_of, none_of in self._rules
+            if all_of[0] & found and not none_of & found and all(groups & found for groups in all_of)
+        ]
+
+
+class _Node:
+    """A place in the tree of expressions: what may follow, and the groups of the expression that ends here."""
+
+    __slots__ = ("bits", "stems", "words")
+
+    def __init__(self) -> None:
+        self.bits = 0
+        self.words: dict[str, _Node] = {}
+        self.stems: dict[str, _Node] = {}
+
+    def add(self, entry: Sequence[str], bit: int) -> None:
+        """Write an expression of one or more words below this place; a trailing star stands for any ending."""
+        node = self
+        for word in entry:
+            branches, key = (node.stems, word[:-1]) if word.endswith("*") else (node.words, word)
+            node = branches.setdefault(key, _Node())
+        node.bits |= bit
+
+
+class _Index:
+    """Words and expressions of all groups, by their first words."""
+
+    def __init__(self, groups: Groups, bits: Mapping[str, int]) -> None:
+        self._root = _Node()
+        for name, entries in groups.items():
+            for entry in entries:
+                self._root.add(_words(entry), bits[name])
+        self._lengths = sorted({len(stem) for stem in self._root.stems})
+
+    def begun(self, words: list[str], at: int) -> list[tuple[int, int]]:
+        """Length in words and groups of every expression that begins at this place."""
+        first = words[at]
+        root = self._root
+        nodes = [root.words[first]] if first in root.words else []
+        nodes += [root.stems[first[:length]] for length in self._lengths if first[:length] in root.stems]
+        found = []
+        length = 1
+        while nodes:
+            found += [(length, node.bits) for node in nodes if node.bits]
+            if at + length == len(words):
+                break
+            nodes = _next(nodes, words[at + length])
+            length += 1
+        return found
+
+
+def _words(text: str) -> list[str]:
+    """The words of a plain text; "the jack's" and "the jack is" read alike."""
+    return [word.removesuffix("'s") for word in text.split()]
+
+
+def _next(nodes: list[_Node], word: str) -> list[_Node]:
+    following = [node.words[word] for node in nodes if word in node.words]
+    for node in nodes:
+        if node.stems:
+            following += [branch for stem, branch in node.stems.items() if word.startswith(stem)]
+    return following
+
+
+def _rule(wish: str, line: str, bits: Mapping[str, int]) -> Rule:
+    all_of: list[int] = []
+    none_of = 0
+    for term in line.split():
+        try:
+            groups = sum(bits[name] for name in term.removeprefix("-").split("|"))
+        except KeyError as error:
+            raise ValueError(f"the sign {line!r} of {wish} names {error}, a group of words that is not there") from None
+        if term.startswith("-"):
+            none_of |= groups
+        else:
+            all_of.append(groups)
+    if not all_of:
+        raise ValueError(f"a sign of {wish} names no words that must occur")
+    return Rule(wish, tuple(all_of), none_of)
