@@ -21,7 +21,7 @@ Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard"]
 class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
-    hazard: float = 0.70
+    hazard: float = 0.80
     hazard_with_sign: float = 0.02
     wish: float = 0.30
     wish_with_sign: float = 0.02
@@ -30,7 +30,9 @@ class Bounds:
     sure: float = 0.40
     margin: float = 0.10
     floor: float = 0.12
-    fit: float = 1.0
+    wish_over_sign: float = 0.60
+    """A wish this likely outranks the signs of a hazard: "can I tape over the alarm that is going off"."""
+    fit: float = 0.40
     """Below this a question is too far from everything known to be answered without asking."""
 
 
@@ -66,7 +68,7 @@ def decide(
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     likeliest = [name for name, _ in ranking.wishes]
     refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
-    wished = ranking.wish >= bounds.wish and ranking.wish >= ranking.hazard
+    wished = ranking.wish >= (bounds.wish_over_sign if sign else bounds.wish) and ranking.wish >= ranking.hazard
     if not wished:
         if worst and ranking.hazard >= bounds.hazard:
             return Decision("hazard", (worst,), ranking.hazard)

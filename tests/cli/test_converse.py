@@ -143,7 +143,7 @@ def test_a_hazard_is_one_breath(talk: Talk):
     (out,) = talk("I smell gas")
 
     assert (out["kind"], out["topic"]) == ("hazard", "propane-smell")
-    assert out["say"] == "Get everyone out now. Touch no switch, make no flame, and stay far upwind."
+    assert out["say"] == "Get everyone out now. Touch no switch. Make no flame. Stay far upwind."
     assert out["show"][0].startswith("DANGER")
 
 
