@@ -229,7 +229,7 @@ def _walked(walks: list[Walk], turn: Turn, when: datetime, payload: dict[str, An
 def _cautions(turn: Turn, turns: list[Turn], walks: list[Walk]) -> None:
     """Count the caution of this turn, and whether the one before it was followed by a next."""
     before = turns[-2] if len(turns) > 1 else None
-    if before is not None and before.cautioned and before.topic:
+    if before is not None and before.cautioned and turn.moves and before.topic:
         walk = next((walk for walk in reversed(walks) if walk.topic == before.topic), None)
         if walk is not None and {"skip", "jump", "stop"} & set(turn.moves):
             walk.cautions_passed += 1

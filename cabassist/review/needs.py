@@ -115,23 +115,22 @@ class Gathering:
         nowhere = 0
         for index, turn in enumerate(told.turns):
             following = told.turns[index + 1] if index + 1 < len(told.turns) else None
-            mark = self._marks.get((told.session, turn.id))
+            mark = self._marks.get((told.session, turn.id)) if self._marks else None
             if self._since is not None and turn.at < self._since and bare(turn.text) in self._taught:
                 question = None
                 continue
+            if turn.verdict:
+                question, nowhere = turn, 0
+            elif turn.kind == "step" and mark is None and not turn.heard:
+                continue  # most turns are a next that went well
             for trouble in _troubles(turn, following, mark):
                 self._question(turn, told.session).add(trouble, told.session, turn.id, turn.text)
-            if turn.question:
-                question, nowhere = turn, 0
-            elif (
-                turn.say.startswith(NOTHING_OPEN)
-                and question is not None
-                and nowhere < MAX_NOWHERE
-                and not _opened(question)
-            ):
+            lost = turn.say.startswith(NOTHING_OPEN) and question is not None and not _opened(question)
+            if lost and question is not None and nowhere < MAX_NOWHERE:
                 nowhere += 1
                 self._question(question, told.session).add("nothing open", told.session, question.id, question.text)
-            self._misheard(told.session, turn, mark)
+            if turn.heard or mark is not None:
+                self._misheard(told.session, turn, mark)
         for walk in told.walks:
             self._walk(told, walk)
 
@@ -158,6 +157,8 @@ class Gathering:
             found.append(("stopped", walk.step))
         if walk.ended == "left" and walk.step < walk.of:
             found.append(("left", walk.step))
+        if not found:
+            return
         turns = {turn.step[0]: turn for turn in told.turns if turn.topic == walk.topic and turn.step}
         for trouble, step in found:
             name = f"{walk.topic}:{step}"
