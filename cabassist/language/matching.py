@@ -11,7 +11,7 @@ import hashlib
 import io
 import json
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -34,6 +34,10 @@ SHARPNESS = np.float32(20.0)
 NEIGHBOURS = 64
 FLOOR = np.float32(1e-7)
 FIT_NEIGHBOURS = 5
+WORTH_COMPARING = 0.2
+"""Probability of being vague from which on the nearest vague wording matters."""
+LETTERS = 0.005
+"""What one point of likeness in letters (0 to 100) is worth beside likeness in meaning."""
 
 
 @dataclass(frozen=True)
@@ -124,10 +128,24 @@ class Matcher:
 
     def rank(self, text: str) -> Ranking:
         """What the text may mean."""
-        return self.rank_vector(self.encoder.encode([text.lower()])[0])
+        lowered = text.lower()
+        vector = self.encoder.encode([lowered])[0]
+        ranking = self.rank_vector(vector)
+        if ranking.ambiguous < WORTH_COMPARING or not self.vague:
+            return ranking
+        return replace(ranking, vague_like=self._vague_like(lowered, vector))
+
+    def _vague_like(self, lowered: str, vector: Floats) -> str:
+        """The vague wording that is nearest in meaning and in letters: meanings alone all look vague alike."""
+        from rapidfuzz import fuzz
+
+        places = np.fromiter(self.vague, np.int64)
+        likeness = self.vectors[places] @ vector
+        letters = np.array([fuzz.WRatio(lowered, self.vague[i].lower()) for i in places.tolist()])
+        return self.vague[int(places[np.argmax(likeness + LETTERS * letters)])]
 
     def rank_vector(self, vector: Floats) -> Ranking:
-        """What a text with this vector may mean."""
+        """What a text with this vector may mean; `vague_like` goes by meaning only."""
         near = self.vectors @ vector
         count = min(NEIGHBOURS, len(near))
         top = np.argpartition(near, -count)[-count:]
