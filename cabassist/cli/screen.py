@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 import click
 
 from cabassist import places
 from cabassist.cli.shared import Given, now
 from cabassist.screen.app import CabApp, Exchanged, Opened
+from cabassist.screen.ear import Ear, NoEar
+from cabassist.screen.hearing import Parts, VoiceEar, can_hear
 from cabassist.screen.look import Look, wants_ascii
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.types import Mind
 
 NIGHT_FROM, NIGHT_UNTIL = 19, 7
 """Hours between which the dark colors come first."""
@@ -21,14 +29,41 @@ def converse_on_screen(given: Given, demo: bool | None) -> None:
         lambda: opened(given, demo),
         clock=now,
         look=Look(wants_ascii()),
+        ear=_ear(given),
         night=is_night(now()),
-        profile_path=given.coach or places.data_folder() / "coach.yaml",
-        export_folder=places.data_folder(),
+        folder=places.data_folder(),
+        profile_path=given.coach,
     )
     trouble = app.run()
     if trouble is not None:
         raise trouble
     click.echo("Goodbye. Everything said is in the journal.")
+
+
+def _ear(given: Given) -> Ear:
+    """The microphone, where the packages for it are installed."""
+    return VoiceEar(lambda mind: _parts(given, mind), now) if can_hear() else NoEar()
+
+
+@contextmanager
+def _parts(given: Given, mind: Mind) -> Iterator[Parts]:
+    """Microphone, recognisers and voice, closed again at the end. Raises CabassistError when one is missing."""
+    from cabassist.cli.voice import _repairer, _setup, _speaker
+    from cabassist.voice.endpoint import Endpointer, Silero
+    from cabassist.voice.microphone import DeviceMicrophone
+    from cabassist.voice.turns import DEFAULT_TRIGGER
+    from cabassist.voice.worker import Worker
+
+    with ExitStack() as opened_parts:
+        microphone = DeviceMicrophone()
+        opened_parts.callback(microphone.close)
+        worker = Worker(_setup(given, DEFAULT_TRIGGER))
+        opened_parts.callback(worker.close)
+        speaker = _speaker(False, None)
+        if speaker is not None:
+            opened_parts.callback(speaker.close)
+        repairer = _repairer(given, mind, DEFAULT_TRIGGER)
+        yield Parts(microphone, worker, Endpointer(Silero()), speaker, repairer, DEFAULT_TRIGGER)
 
 
 def is_night(moment: datetime) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
@@ -34,6 +34,9 @@ from cabassist.screen.ear import Ear, NoEar
 from cabassist.screen.look import DAY, NIGHT, Look
 from cabassist.screen.rolling import RollingScreen
 from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step
+
+if TYPE_CHECKING:
+    from cabassist.estimate.tripfile import TripFile
 
 LONGEST = 10_000
 """Characters of one line that are taken; the dialogue says what it uses of them."""
@@ -127,8 +130,8 @@ class CabApp(App[CabassistError]):
         look: Look | None = None,
         ear: Ear | None = None,
         night: bool = False,
-        profile_path: Path = Path("coach.yaml"),
-        export_folder: Path = Path(),
+        folder: Path = Path(),
+        profile_path: Path | None = None,
     ) -> None:
         self.look = look or Look()
         super().__init__()
@@ -143,7 +146,9 @@ class CabApp(App[CabassistError]):
         self._night = night
         self._rolling: RollingScreen | None = None
         self._job: Worker[None] | None = None
-        self.profile_path, self.export_folder = profile_path, export_folder
+        self._folder, self._profile = folder, profile_path or folder / "coach.yaml"
+        self.trip: TripFile | None = None
+        self.trip_ahead: tuple[str, ...] = ()
 
     # -- what stands on the screen --------------------------------------------------------------
 
@@ -231,11 +236,25 @@ class CabApp(App[CabassistError]):
                     await self._answer(self.session, text)
                     self._unanswered -= 1
 
-    async def _answer(self, session: Session, text: str) -> None:
+    async def _answer(self, session: Session, text: str) -> Reply:
         async with self._turn:
             reply = await asyncio.to_thread(session.hear, text, self.clock())
         await self._show(text, reply)
-        self.ear.speak(reply.say)
+        return reply
+
+    def take_turn_for(self, text: str, now: datetime) -> Reply:
+        """A turn for the microphone, in order with all others; called from its thread."""
+        session = self.session
+        assert session is not None
+        reply: Reply = self.call_from_thread(self._answer, session, text)  # type: ignore[arg-type]
+        return reply
+
+    def show_lines(self, lines: Iterable[str]) -> None:
+        """Lines that are no turn; called from the microphone's thread."""
+        self.call_from_thread(self.call_later, self._add_lines, tuple(lines))
+
+    async def _add_lines(self, lines: tuple[str, ...]) -> None:
+        await self._talk.add("", lines)
 
     async def _show(self, text: str, reply: Reply) -> None:
         assert self.session is not None
@@ -286,7 +305,7 @@ class CabApp(App[CabassistError]):
             for announce in over:
                 self.bell()
                 await self._talk.add("", [f"Timer: {announce}"], "timer")
-                self.ear.speak(announce)
+                self.ear.announce(announce)
                 if self._rolling is not None:
                     self._rolling.say(glance.announced(announce))
         self._tick_clock()
@@ -333,7 +352,7 @@ class CabApp(App[CabassistError]):
             return
         shown = {
             "missing": self.ear.hint, "off": f"Microphone off. {self.ear.hint}", "loading": "Microphone: getting ready.",
-            "listening": "Microphone on: listening.", "hearing": f"Hearing: {self.ear.partial}",
+            "listening": f"Microphone on: listening. {self.ear.hint}", "hearing": f"Hearing: {self.ear.partial}",
         }[self.ear.state]  # fmt: skip
         self.screen_stack[0].query_one("#heard", Static).update(self.look.content(shown))
 
@@ -341,20 +360,16 @@ class CabApp(App[CabassistError]):
         """Switch the microphone on or off."""
         if self.ear.state == "missing":
             self.notify(self.look.text(self.ear.hint), markup=False)
-        elif self.ear.state == "off":
+        elif self.ear.state == "off" and self.session is not None:
             self.run_worker(self._start_ear, thread=True, group="ear", exclusive=True, exit_on_error=False)
         else:
             self.ear.stop()
 
     def _start_ear(self) -> None:
         try:
-            self.ear.start(self._heard)
+            self.ear.start(self)
         except CabassistError as error:
-            self.call_from_thread(self.notify, self.look.text(str(error)), markup=False, severity="warning")
-
-    def _heard(self, text: str) -> None:
-        """A finished utterance, from whichever thread."""
-        self.post_message(Say(text))
+            self.show_lines([str(error)])
 
     # -- keys, touch, palette -------------------------------------------------------------------
 
@@ -442,5 +457,58 @@ class CabApp(App[CabassistError]):
             return
         from cabassist.screen import work
 
-        journal, path = self.session.journal, self.export_folder / f"journal-{self.clock():%Y%m%d-%H%M%S}.jsonl"
+        journal, path = self.session.journal, self._folder / f"journal-{self.clock():%Y%m%d-%H%M%S}.jsonl"
         self._job = work.begin(self, "Saving the journal", lambda told: work.export(journal, path, told))
+
+    # -- files: the profile and the trip ----------------------------------------------------------
+
+    def keep_profile(self, text: str) -> None:
+        """Change one value of the coach's profile in its file. Raises CabassistError or ValueError."""
+        from cabassist.screen.fields import changed, save
+
+        if self.session is not None:
+            save(changed(self.session.mind.coach, text), self._profile)
+            self.notify(self.look.text(f"Saved in {self._profile}. Used from the next start on."), markup=False)
+
+    def keep_trip(self, text: str) -> None:
+        """Change one value of the trip in its file. Raises CabassistError or ValueError."""
+        from cabassist.screen.fields import changed, save
+
+        if self.trip is not None:
+            save(changed(self.trip, text), self._folder / "trip.yaml")
+            self.trip_ahead = ()
+
+    def begin_trip(self, drawn: Callable[[], None]) -> None:
+        """Begin a trip from a sample."""
+        from cabassist.screen import trip
+
+        try:
+            trip.begin(self._folder / "trip.yaml", self.clock())
+        except CabassistError as error:
+            self.notify(self.look.text(str(error)), markup=False, severity="warning")
+        self.look_ahead(drawn)
+
+    def look_ahead(self, drawn: Callable[[], None]) -> None:
+        """Work out in a worker how the supplies fare on the trip, and draw again."""
+        from cabassist.screen import trip, work
+
+        path, session = self._folder / "trip.yaml", self.session
+        if session is None or not path.exists():
+            return
+        try:
+            self.trip = trip.load(path)
+        except CabassistError as error:
+            self.trip, self.trip_ahead = None, tuple(str(error).splitlines())
+            return
+
+        def worked(told: Callable[[float], bool]) -> str:
+            try:
+                self.trip_ahead = trip.ahead(path, session.mind, session.state.stored, self.clock(), told) or (
+                    "Stopped.",
+                )
+            except CabassistError as error:
+                self.trip_ahead = tuple(str(error).splitlines())
+            self.call_from_thread(drawn)
+            return ""
+
+        self._job = work.begin(self, "Looking ahead", worked)

@@ -74,7 +74,9 @@ def short_rows(board: Board, width: int, look: Look, rows: int = NARROW_ROWS) ->
     for line in pressing(board)[:rows]:
         name = look.text(line.name)[:17].ljust(17)
         if line.level is None:
-            out.append(Content.assemble((name, "bold"), " ", look.content("not read yet: tell me its level", "$text-muted")))
+            out.append(
+                Content.assemble((name, "bold"), " ", look.content("not read yet: tell me its level", "$text-muted"))
+            )
             continue
         level = f"{look.bar(line.level, 8)} {round(100 * line.level):>3} %"
         by = _by(line, board.at)

@@ -2,18 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable
+from datetime import datetime
 from typing import Literal, Protocol
+
+from cabassist.dialogue.session import Session
+from cabassist.dialogue.types import Reply
 
 EarState = Literal["missing", "off", "loading", "listening", "hearing"]
 
 
-class Ear(Protocol):
-    """A microphone with a recogniser behind it, and a voice that answers.
+class Hub(Protocol):
+    """What an ear wants of the screen; each may be called from any thread."""
 
-    `start` may take long: the screen calls it in a worker. `heard` is called from any thread with each finished
-    utterance; `partial` is what has been understood of the one that is being said.
-    """
+    @property
+    def session(self) -> Session | None:
+        """The session that is talked with; only looked at, never asked past the screen."""
+        ...
+
+    def take_turn_for(self, text: str, now: datetime) -> Reply:
+        """Take a turn for the ear, show it, and give the answer back."""
+        ...
+
+    def show_lines(self, lines: Iterable[str]) -> None:
+        """Show lines that are no turn, such as a question about what was heard."""
+        ...
+
+
+class Ear(Protocol):
+    """A microphone with a recogniser behind it, and a voice that answers what it heard."""
 
     @property
     def state(self) -> EarState:
@@ -27,19 +44,19 @@ class Ear(Protocol):
 
     @property
     def hint(self) -> str:
-        """How to get it, or how to switch it on, in one short line."""
+        """How to get it, or how to talk to it, in one short line."""
         ...
 
-    def start(self, heard: Callable[[str], None]) -> None:
-        """Listen from now on. Raises CabassistError when that is not possible."""
+    def start(self, hub: Hub) -> None:
+        """Load, and listen from now on; takes long, so it is called in a worker. Raises CabassistError when it cannot."""
         ...
 
     def stop(self) -> None:
         """Listen no more; safe to call twice."""
         ...
 
-    def speak(self, text: str) -> None:
-        """Say a text without waiting for its end; a later text cuts an earlier one off."""
+    def announce(self, text: str) -> None:
+        """Say a timer's words as soon as nothing else is being said."""
         ...
 
 
@@ -49,14 +66,14 @@ class NoEar:
     state: EarState = "missing"
     partial = ""
 
-    def __init__(self, hint: str = "No voice here: type, or see the README for voice.") -> None:
+    def __init__(self, hint: str = "No voice here. To get it: pip install 'cabassist[voice]'") -> None:
         self.hint = hint
 
-    def start(self, heard: Callable[[str], None]) -> None:
+    def start(self, hub: Hub) -> None:
         """There is nothing to start."""
 
     def stop(self) -> None:
         """There is nothing to stop."""
 
-    def speak(self, text: str) -> None:
+    def announce(self, text: str) -> None:
         """There is nothing to speak with."""

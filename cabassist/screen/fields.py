@@ -11,11 +11,10 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from cabassist.coach import Coach
 from cabassist.dialogue.types import Mind
 from cabassist.errors import FileProblem
 from cabassist.language.plausibility import echo, label
@@ -127,18 +126,22 @@ def _upkeep(mind: Mind) -> tuple[Field, ...]:
     return (Field("done", "Work done", allowed, check, lambda text: text),)
 
 
-def _coach(mind: Mind) -> tuple[Field, ...]:
-    """One value of the profile, written as it is listed: place = value."""
-    allowed = "a line of the list with a new value, such as tanks.0.capacity_gal = 450 L"
+def value_field(model: BaseModel, example: str) -> Field:
+    """One value of a profile or a trip, written as it is listed: place = value."""
+    allowed = f"a line of the list with a new value, such as {example}"
 
     def check(text: str) -> Verdict:
         try:
-            changed(mind.coach, text)
+            changed(model, text)
         except ValueError as error:
             return Verdict(False, str(error))
-        return Verdict(True, "Fits. Used from the next start on.")
+        return Verdict(True, "Fits.")
 
-    return (Field("value", "Change", allowed, check, lambda text: ""),)
+    return Field("value", "Change", allowed, check, lambda text: text)
+
+
+def _coach(mind: Mind) -> tuple[Field, ...]:
+    return (value_field(mind.coach, "tanks.0.capacity_gal = 450 L"),)
 
 
 FORMS: dict[str, Callable[[Mind], tuple[Field, ...]]] = {
@@ -147,8 +150,11 @@ FORMS: dict[str, Callable[[Mind], tuple[Field, ...]]] = {
 """Every form by its name."""
 
 
-def changed(coach: Coach, text: str) -> Coach:
-    """The profile with one value changed, as "place = value".
+M = TypeVar("M", bound=BaseModel)
+
+
+def changed(model: M, text: str) -> M:
+    """A profile or a trip with one value changed, as "place = value".
 
     Raises:
         ValueError: says what is wrong and what is allowed.
@@ -156,20 +162,20 @@ def changed(coach: Coach, text: str) -> Coach:
     place, found, value = (part.strip() for part in text.partition("="))
     if not found or not place:
         raise ValueError("Write the place, an equals sign and the value: tanks.0.capacity_gal = 450 L")
-    about = {where: (shown, words) for where, shown, words in values_of(coach)}
+    about = {where: (shown, words) for where, shown, words in values_of(model)}
     if place not in about:
         from cabassist.procedures.library import nearest
 
         near = nearest(place, list(about))
         raise ValueError(f"There is no {place}." + (f" Did you mean {' or '.join(near)}?" if near else ""))
-    body: dict[str, Any] = coach.model_dump(mode="json")
+    body: dict[str, Any] = model.model_dump(mode="json", by_alias=True)
     *path, last = place.split(".")
     inside: Any = body
     for part in path:
         inside = inside[int(part)] if isinstance(inside, list) else inside[part]
     inside[last] = _typed(inside[last], value)
     try:
-        return Coach.model_validate(body)
+        return type(model).model_validate(body)
     except ValidationError as error:
         first = error.errors()[0]
         shown, words = about[place]
@@ -177,16 +183,18 @@ def changed(coach: Coach, text: str) -> Coach:
 
 
 def _typed(before: Any, value: str) -> Any:
-    """A text as what stood there: yes and no, whole numbers, or the text, which the profile reads by itself."""
+    """A text as what stood there: yes and no, a list, nothing, or the text, which the model reads by itself."""
     if isinstance(before, bool) and value.lower() in ("yes", "no", "true", "false"):
         return value.lower() in ("yes", "true")
+    if isinstance(before, list):
+        return [part.strip() for part in value.strip("[]").split(",") if part.strip()]
     if value.lower() == "none" and before is None:
         return None
     return value
 
 
-def save(coach: BaseModel, path: Path) -> None:
-    """Write a profile, all or nothing.
+def save(model: BaseModel, path: Path) -> None:
+    """Write a profile or a trip, all or nothing.
 
     Raises:
         FileProblem: it cannot be written; what was there stands.
@@ -197,7 +205,7 @@ def save(coach: BaseModel, path: Path) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         beside.write_text(
-            yaml.safe_dump(coach.model_dump(mode="json"), sort_keys=False, allow_unicode=True), encoding="utf-8"
+            yaml.safe_dump(model.model_dump(mode="json", by_alias=True), sort_keys=False, allow_unicode=True), encoding="utf-8"
         )
         os.replace(beside, path)
     except OSError as error:

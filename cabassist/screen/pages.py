@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from pydantic import BaseModel
 from textual.content import Content
 
-from cabassist.coach import Coach, Part
 from cabassist.dialogue.board import Board, BoardLine
 from cabassist.dialogue.types import Mind, State
 from cabassist.screen.board import full_rows, moment_words
 from cabassist.screen.look import Look
+from cabassist.screen.trip import NONE
 
 PLOT_ROWS = 5
 PLOT_SPAN = timedelta(days=4)
@@ -30,6 +31,10 @@ class View:
     now: datetime
     look: Look
     width: int
+    trip: BaseModel | None = None
+    """The trip that is planned."""
+    ahead: tuple[str, ...] = ()
+    """How the supplies fare on it, once that is worked out."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +84,7 @@ def readings(view: View) -> Content:
 def plot(line: BoardLine, view: View) -> list[Content]:
     """A supply's level over the last days: a column for each stretch of time, as high as the latest reading before it."""
     look, columns = view.look, max(12, min(72, view.width - 12))
-    since = max(view.now - PLOT_SPAN, min(line.history[0][0], view.now - timedelta(hours=6)))
+    since = max(view.now - PLOT_SPAN, min(line.history[0][0], view.now - timedelta(hours=1)))
     step = (view.now - since) / columns
     levels: list[float | None] = []
     for column in range(1, columns + 1):
@@ -156,21 +161,33 @@ def hand_over(view: View) -> Content:
     return _lines([view.look.content(line) for line in lines_of(page_now(view.state, view.mind, view.now))])
 
 
+def trip(view: View) -> Content:
+    """How every supply fares on the trip, then the trip itself."""
+    if view.trip is None:
+        return view.look.content("\n".join(view.ahead) or NONE)
+    lines = view.ahead or ("Working it out.",)
+    return _lines([*(view.look.content(line) for line in lines), _title("The trip", view), *_values(view.trip, view)])
+
+
 def coach(view: View) -> Content:
     """The whole profile, each value with its unit and what it is."""
-    parts: list[Content] = []
-    for place, value, about in values_of(view.mind.coach):
-        parts.append(Content.assemble(view.look.content(f"{place} = {value}", "bold"), view.look.content(f"  {about}")))
-    return _lines(parts)
+    return _lines(_values(view.mind.coach, view))
 
 
-def values_of(part: Part, before: str = "") -> Iterator[tuple[str, str, str]]:
-    """Every value of a profile: its place ("tanks.0.capacity_gal"), the value with its unit, what it is."""
+def _values(model: BaseModel, view: View) -> list[Content]:
+    return [
+        Content.assemble(view.look.content(f"{place} = {value}", "bold"), view.look.content(f"  {about}"))
+        for place, value, about in values_of(model)
+    ]
+
+
+def values_of(part: BaseModel, before: str = "") -> Iterator[tuple[str, str, str]]:
+    """Every value of a profile or a trip: its place ("tanks.0.capacity_gal"), the value with its unit, what it is."""
     for name, field in type(part).model_fields.items():
         value, place = getattr(part, name), f"{before}{name}"
-        if isinstance(value, Part):
+        if isinstance(value, BaseModel):
             yield from values_of(value, f"{place}.")
-        elif isinstance(value, (list, tuple)) and value and all(isinstance(item, Part) for item in value):
+        elif isinstance(value, (list, tuple)) and value and all(isinstance(item, BaseModel) for item in value):
             for number, item in enumerate(value):
                 yield from values_of(item, f"{place}.{number}.")
         else:
@@ -190,6 +207,7 @@ def _lines(parts: Sequence[Content]) -> Content:
 PAGES: dict[str, Page] = {
     "supplies": Page("Supplies", "Levels, time left, why", supplies, "readings"),
     "readings": Page("Readings", "History with plots", readings, "readings"),
+    "trip": Page("Trip", "How supplies fare to its end", trip, "trip"),
     "duty": Page("Duty", "Duty status and hours", duty, "duty"),
     "defects": Page("Defects", "What is broken", defects, "defects"),
     "upkeep": Page("Upkeep", "What is due, kit that is missing", upkeep, "upkeep"),
@@ -197,8 +215,3 @@ PAGES: dict[str, Page] = {
     "coach": Page("Coach", "The profile in use", coach, "coach"),
 }
 """Every page by its name."""
-
-
-def names_of(coach_in_use: Coach) -> list[str]:
-    """Places of all values of the profile, for completion."""
-    return [place for place, _, _ in values_of(coach_in_use)]

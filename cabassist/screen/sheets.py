@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -11,7 +12,7 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from cabassist.errors import CabassistError
-from cabassist.screen.fields import Field, changed, fields_of, save
+from cabassist.screen.fields import Field, fields_of, value_field
 from cabassist.screen.help import HELP
 from cabassist.screen.look import Look
 from cabassist.screen.pages import PAGES, View
@@ -43,6 +44,8 @@ class Button(Static, can_focus=True):
 
 class Sheet(Screen[None]):
     """A full sheet with a scrolling page and buttons below; Escape closes it."""
+
+    AUTO_FOCUS = ""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "close", "Close"),
@@ -130,7 +133,8 @@ class LookSheet(Sheet):
         if cab.session is None:
             return
         session = cab.session
-        view = View(session.state, session.mind, cab.board, cab.clock(), self.look, max(40, self.size.width - 6))
+        width = max(40, self.size.width - 6)
+        view = View(session.state, session.mind, cab.board, cab.clock(), self.look, width, cab.trip, cab.trip_ahead)
         self.query_one("#page-text", Static).update(PAGES[self.page].text(view))
 
     def action_open(self, page: str) -> None:
@@ -140,6 +144,8 @@ class LookSheet(Sheet):
             tab.set_class(tab.id == f"tab-{page}", "open")
         self.query_one("#enter").display = bool(PAGES[page].form)
         self.query_one("#page", VerticalScroll).scroll_home(animate=False)
+        if page == "trip":
+            self.cab.look_ahead(self.draw)
         self.draw()
 
     def action_turn(self, way: int) -> None:
@@ -148,9 +154,18 @@ class LookSheet(Sheet):
         self.action_open(names[(names.index(self.page) + way) % len(names)])
 
     def action_enter_new(self) -> None:
-        """Open the page's form."""
-        if PAGES[self.page].form and self.cab.session is not None:
-            self.app.push_screen(FormSheet(self.look, PAGES[self.page].form))
+        """Open the page's form; a trip that is not there yet is begun."""
+        cab, form = self.cab, PAGES[self.page].form
+        if not form or cab.session is None:
+            return
+        if form == "trip" and cab.trip is None:
+            cab.begin_trip(self.draw)
+        elif form == "trip" and cab.trip is not None:
+            field = value_field(cab.trip, "aboard = 14")
+            self.app.push_screen(FormSheet(self.look, (field,), cab.keep_trip))
+        else:
+            keep = cab.keep_profile if form == "coach" else None
+            self.app.push_screen(FormSheet(self.look, fields_of(form, cab.session.mind), keep))
 
 
 class FieldRow(Vertical):
@@ -186,19 +201,18 @@ class FieldRow(Vertical):
 
 
 class FormSheet(Sheet):
-    """A form; what is filled in is said to the session when all of it can be used."""
+    """A form; what is filled in is said to the session, or kept in a file, when all of it can be used."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+s,f2", "enter", "Enter")]
 
-    def __init__(self, look: Look, form: str) -> None:
+    def __init__(self, look: Look, fields: Sequence[Field], keep: Callable[[str], None] | None = None) -> None:
         super().__init__(look)
-        self._form = form
+        self._fields, self._keep = fields, keep
 
     def compose(self) -> ComposeResult:
         """The fields, then what can be done."""
-        assert self.cab.session is not None
         with VerticalScroll(id="page", can_focus=False):
-            for field in fields_of(self._form, self.cab.session.mind):
+            for field in self._fields:
                 yield FieldRow(field, self.look)
         with Horizontal(id="buttons"):
             yield Button("Enter  F2", "enter", self.look)
@@ -229,20 +243,10 @@ class FormSheet(Sheet):
         if wrong or not rows:
             (wrong or list(self.query(FieldRow)))[0].query_one(Input).focus()
             return
-        if self._form == "coach":
-            self._keep_profile(rows[0].text)
-            return
-        for row in rows:
-            self.cab.say(row.field.says(row.text))
-        self.dismiss()
-
-    def _keep_profile(self, text: str) -> None:
-        assert self.cab.session is not None
-        path = self.cab.profile_path
         try:
-            save(changed(self.cab.session.mind.coach, text), path)
+            for row in rows:
+                (self._keep or self.cab.say)(row.field.says(row.text))
         except (CabassistError, ValueError) as error:
             self.app.notify(self.look.text(str(error)), markup=False, severity="warning")
             return
-        self.app.notify(self.look.text(f"Saved in {path}. It is used from the next start on."), markup=False)
         self.dismiss()

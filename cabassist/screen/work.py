@@ -49,7 +49,8 @@ def begin(app: CabApp, title: str, work: Callable[[Progress], str]) -> Worker[No
         except CabassistError as error:
             ended = str(error)
         app.call_from_thread(line, "")
-        app.call_from_thread(app.notify, app.look.text(ended), markup=False)
+        if ended:
+            app.call_from_thread(app.notify, app.look.text(ended), markup=False)
 
     return app.run_worker(run, thread=True, group="work", exclusive=True, exit_on_error=False)
 

@@ -79,15 +79,17 @@ def main() -> None:
         starts, answers, memory = [], [], []
         for run in range(runs + 1):
             terminal = Terminal(environment)
-            terminal.type("zq")  # typed ahead: it is drawn as soon as there is a line to type into
-            started = terminal.wait_for(b"zq")
+            terminal.wait_for(b"you>")
+            since = len(terminal.seen)
+            terminal.type("Z")  # no letter of the screen's own
+            started = terminal.wait_for(b"Z", since)
             terminal.wait_for(b"PARKED")
+            time.sleep(1.0)
             terminal.type("\x15")  # Ctrl+U empties the line
             times = []
             for text, words in ASKED:
-                terminal.type(text)
-                terminal.wait_for(text[-6:].encode())
-                time.sleep(0.3)
+                terminal.type(f"\x1b[200~{text}\x1b[201~")  # pasted, so that it is drawn at once
+                time.sleep(0.5)
                 since, begun = len(terminal.seen), time.perf_counter()
                 terminal.type("\r")
                 terminal.wait_for(words, since)

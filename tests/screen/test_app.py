@@ -324,7 +324,7 @@ def test_the_journal_is_saved_in_a_worker(drive: Drive, tmp_path: Path):
         export(cab.session.journal, whole)
         assert files[0].read_text(encoding="utf-8") == whole.getvalue()
 
-    drive(story, export_folder=tmp_path)
+    drive(story, folder=tmp_path)
 
 
 def test_a_timer_that_ran_out_while_it_was_closed_is_said_at_once(mind: Mind, journal: Journal):

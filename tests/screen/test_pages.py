@@ -286,4 +286,43 @@ def test_the_profile_is_changed_in_its_form(drive: Drive, tmp_path: Path):
         saved = yaml.safe_load((tmp_path / "coach.yaml").read_text(encoding="utf-8"))
         assert saved["people"]["drivers"] == 3
 
-    drive(story, profile_path=tmp_path / "coach.yaml")
+    drive(story, folder=tmp_path)
+
+
+def test_a_trip_is_begun_changed_and_looked_ahead_on(drive: Drive, tmp_path: Path):
+    """In a worker; what the sample holds and what was told decide."""
+
+    async def story(cab: Cab) -> None:
+        await cab.say("fresh at half, waste at forty percent", "outside bottle full, inside bottle full")
+        cab.app.action_look("trip")
+        await cab.pilot.pause(0.2)
+        assert "No trip is planned yet." in cab.text
+        await cab.press("e")
+        for _ in range(500):
+            await cab.pilot.pause(0.02)
+            if "Fewest service stops" in cab.text:
+                break
+        assert "Fewest service stops" in cab.text
+        assert "between" in cab.text
+        await cab.press("e")
+        line = cab.app.screen.query(Input).first()
+        line.value = "aboard = 900"
+        await cab.pilot.pause(0.2)
+        assert "NOT YET:" in cab.text
+        line.value = "aboard = 14"
+        await cab.pilot.pause(0.2)
+        await cab.press("f2")
+        assert yaml.safe_load((tmp_path / "trip.yaml").read_text(encoding="utf-8"))["aboard"] == 14
+
+    drive(story, folder=tmp_path)
+
+
+def test_a_broken_trip_says_where(drive: Drive, tmp_path: Path):
+    (tmp_path / "trip.yaml").write_text("name: ours\nabord: 3\n", encoding="utf-8")
+
+    async def story(cab: Cab) -> None:
+        cab.app.action_look("trip")
+        await cab.pilot.pause(0.3)
+        assert "trip.yaml:2" in cab.text
+
+    drive(story, LARGE, folder=tmp_path)
