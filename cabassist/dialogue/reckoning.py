@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from cabassist.dialogue.working import Worked
 
 _QUESTION = re.compile(
-    r"[?]|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
+    r"[?]|^(?:bleach|dose)\b|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
     r"|left|till?|until|or not|recheck|due|gonna|going to)\b"
 )
 _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|assume|assuming|imagine)\b")

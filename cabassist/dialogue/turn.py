@@ -111,7 +111,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
-    if sign is None and decision.verdict != "refuse" and len(_AMOUNT.findall(bare(text))) >= 2:
+    wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
+    if sign is None and not wished and len(_AMOUNT.findall(bare(text))) >= 2:
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned

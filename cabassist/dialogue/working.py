@@ -171,6 +171,7 @@ def work_out(
         last: the answer before, which "what about at minus thirty" refers to.
     """
     question = read_question(text, metric=coach.units == "metric")
+    now = _told_now(question, now)
     name = chosen(question, hints)
     if pending is not None and (name in (None, pending.calculation) or not asks_something(question)):
         done = _completed(question, pending, coach, stored, now)
@@ -191,6 +192,27 @@ def work_out(
         return None
     worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach)
     return None if doubted(hints) and worked.question else worked
+
+
+_NOW = (
+    r"^ (?:so |ok |okay )?(?:it|it is|its)(?: ' ?s)? (?:now |about |already |almost |just )*({clock})",
+    r"({clock}) (?:right )?now\b",
+    r"\b(?:it|it is|its) (?:now|about|already) ({clock})",
+)
+
+
+def _told_now(question: Question, now: datetime) -> datetime:
+    """The clock, set to the time of day that the question says it is."""
+    if not question.has(r"\b(?:dump|run (?:out|dry)|what time|when|by)\b"):
+        return now
+    told = question.one(*_NOW)
+    if told is None:
+        return now
+    hour = told.value
+    if told.pieces and hour < 12:  # "it's 7:10": the half of the day nearer to the clock
+        clock = now.hour + now.minute / 60
+        hour = min((hour, hour + 12), key=lambda h: min(abs(h - clock), 24 - abs(h - clock)))
+    return now.replace(hour=int(hour) % 24, minute=round(hour % 1 * 60) % 60, second=0, microsecond=0)
 
 
 _DATED = frozenset({"requalification"})

@@ -22,7 +22,7 @@ LEAN = 1.5
 _ASKED = re.compile(
     r"\b(?:how|hom|what|whats|wat|when|wen|which|wich|where|who|will|would|can|could|does|do|did|should|am|work out|calculate|figure out|convert|verdict"
     r"|tell me|give me|set me|add up|run me|reckon|equals?|versus|vs|howmany)\b"
-    r"|^ (?:so |and |okay |but )?(?:is|enough|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|weight|wieght|days|latest)\b|[?]"
+    r"|^ (?:so |and |okay |but )?(?:is|enough|are|was|were|am|would|max|maximum|longest|minutes|hours|days|pounds|gallons|watts|amps|feet|miles|total|percent|range|weight|wieght|days|latest|bleach|dose)\b|[?]"
     r"|^ (?:\S+ ){0,3}(?:torque|distances?|time|spacing|capacity|drop|rating|loss|demand|limit|state of charge|days left|hours left|risk|dose) (?! at)"
     r"|^ (?:we |i )?need(?:s)? to (?:put|charge|replace)\b|\bput back <"
     r"|\b(?:hours|minutes|days|time) (?:to|until|till|left)\b|\bbetween us\b|\ball driving except\b"

@@ -142,6 +142,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-2, r"{flow}|\bhow many (?:hours|minutes)\b"),
     ),
     "waste-hours": (
+        (1.5, r"\b%WASTE%\b.*\b(?:till|until|hits?|reach\w*|gets? to) (?:{n}|{percent})"),
         (-3, r"^(?!.*\b(?:waste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet)\b).*\b(?:fresh|clean|drinking)\b"),
         (1, r"\bhow much longer\b|\bhow long (?:do we have|have we got|is that|have i got|do i have)\b"),
         (2, r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer)\b"),
@@ -195,6 +196,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-1.5, r"\bhow (?:do|should|often)\b"),
         (2.5, r"\bdrops\b.*\b(?:gallon|water|drink)|\bjug says\b"),
         (1, r"\bppm\b|{ppm}"),
+        (4, r"\bwhat (?:strength|ppm|concentration)\b|\bhow strong\b|{floz|cup|mL|tbsp} of {percent}|{percent}.*{ppm}|{ppm}.*{percent}"),
     ),
     "freeze-time": (
         (2.5, r"{gal}.*{perdeg}|{L}.*{perdeg}"),
@@ -495,7 +497,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     ),
     "requalification": (
         r"\blast test(?:ed)?\b|\btested\b|\b(?:re ?qual\w*|re ?cert\w*|re ?test\w*|expires?|expired?|out of date|in date|stamp\w*|dated?|made|manufactured|how many years|years?|due)\b|{year}|{month}|\bgood (?:for|until)\b",
-        r"\b(?:cylinders?|bottles?|cilinder|spare|collar|stamp\w*)\b|{cylinder}",
+        r"\b(?:cylinders?|bottles?|cilinder|spare|collar|stamp\w*|re ?qual\w*|re ?cert\w*)\b|{cylinder}",
     ),
     "fill-time": (
         r"\bfrom {part}|\b(?:fill|fil|fills|filling|filled|full|top|put|get|hose|bucket|tank|gallons?|it|water)\b|{flow}",
@@ -521,7 +523,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     "waste-hours": (
         r"\b(?:waste|wste|black|gr[ae]y|sewage|holding|dirty|septic|poo|toilet|crap|sewer|full)\b",
         r"\b%LONG%\b|\bhours\b|\btime to full\b|\bhow fast\b|\bhold overnight\b|\bflushes\b|{flush}|\b(?:last|take|hold)\b.*(?:{h}|\bhours?\b|\bovernight\b)|\beight hours\b|{h}|\bfit\b|\bhow full will\b",
-        r"\b(?:full|fill\w*|left|hold|have|room|last|take|overflow\w*|tops?|flush\w*|going up|rising|gallons|got|fit|it)\b|{percent}",
+        r"\b(?:full|fill\w*|left|hold|have|room|last|take|overflow\w*|tops?|flush\w*|going up|rising|gallons|got|fit|it)\b|{percent}|{percent/h}|\bhours to\b",
     ),
     "dump-deadline": (
         r"\bdump\w*\b|\bempt(?:y|ied|ying)\b|\bwaste (?:has|have) to go\b|\bget rid\b",
@@ -546,8 +548,8 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"\b(?:how|what|convert|equals|is|per inch|gallons)\b|\bto gallons\b",
     ),
     "bleach-dose": (
-        r"\b(?:bleach|bleech|clorox|chlorine|saniti[sz]\w*|disinfect\w*|shock|dose|jug|drops)\b",
-        r"\b(?:how much|how many|what dose|dose|ounces|cups?|tablespoons|teaspoons|drops|how strong|too much|quantity|number|amount|enough|millilit\w+|ml|what)\b",
+        r"\b(?:bleach|bleech|clorox|chlorine|saniti[sz]\w*|disinfect\w*|shock|dose|jug|drops)\b|{floz|cup|mL|tbsp}.*{percent}.*{gal|L}|{percent}.*{ppm}|{ppm}.*{percent}",
+        r"\b(?:how much|how many|what dose|dose|ounces|cups?|tablespoons|teaspoons|drops|how strong|too much|quantity|number|amount|enough|millilit\w+|ml|what)\b|^ (?:bleach|dose) for\b",
         r"{vol}|{percent}|{ppm}|\bhow (?:much|many|strong)\b|\b(?:bleach|bleech) (?:dose|amount|number)\b|\btoo much\b|\bwhat quantity\b",
     ),
     "freeze-time": (
@@ -612,7 +614,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     "breaker-limit": (
         r"\b(?:breakers?|braker|circuit|receptacle|outlet|fuse|gfci|socket|plug|trip)\b|{A}|\bon (?:a )?<n>|{percent} of\b",
         r"{A}|{n}|{W}|\bthat breaker\b|\bbreaker limit\b",
-        r"\b(?:how|what|can|will|is|max|limit|does|do|are|ok|okay|all night|fine|too much)\b",
+        r"\b(?:how|what|can|will|is|max|limit|does|do|are|ok|okay|all night|fine|too much)\b|\bon (?:one |a |<n> |<n/each> )+<A>",
     ),
     "voltage-drop": (
         r"\b(?:drop|lose|loss|lost|left at|volts? left|at the end|far end|hold above|see at|see on|at the coach)\b",

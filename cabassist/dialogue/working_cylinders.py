@@ -316,7 +316,7 @@ def requalification_said(s: Sheet) -> None:
     text = s.q.text.lower()
     dates = dates_in(text)
     requalified = re.search(
-        r"\b(?:re ?-?qualified|requal\w*|re ?-?tested|recertified|last (?:tested|checked|done|requalified)|with an? ['\"]?e\b|\d\d ?e\b|visual|letter e|proof)",
+        r"\b(?:re ?-?qualified|requal\w*|re ?-?tested|recertified|last (?:tested|checked|done|requalified)|with an? ['\"]?[es]\b|\d\d ?[es]\b|visual|letter [es]|[es] mark|mark [es]|proof)",
         text,
     )
     if len(dates) > 1:
@@ -335,9 +335,9 @@ def requalification_said(s: Sheet) -> None:
         s.note("made", dates[0][1].isoformat())
     mark = (
         "E"
-        if re.search(r"\b(?:visual|with an? ['\"]?e\b|letter e|an e\b|\d ?e\b|mark e|e mark)", text)
+        if re.search(r"\b(?:visual|with an? ['\"]?e\b|letter e|an e\b|\d\d? ?e\b|mark e|e mark)", text)
         else "S"
-        if re.search(r"\bproof|with an? ['\"]?s\b|letter s\b|\d ?s\b", text)
+        if re.search(r"\bproof|with an? ['\"]?s\b|letter s\b|\d\d? ?s\b|\bs mark|mark s\b", text)
         else ""
     )
     if mark:

@@ -8,7 +8,7 @@ from typing import Any
 
 from cabassist.dialogue.working_levels import needed_hours, tank_levels
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_verdict
-from cabassist.estimate.quantities import figure, roughly, shown
+from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
 from cabassist.units import registry
@@ -80,8 +80,8 @@ def loss_said(s: Sheet) -> None:
         s.note("loss_w_k", _w_per_k(bare.value, "W", q.scale == "C"), "W/K")
         return
     steady = q.one(
-        r"\b(?:lose|loses|losing|loss of|loss is|lost) (?:about |heat at |a steady |at )*({W|btu})",
-        r"({W|btu}) (?:of )?(?:heat )?(?:loss|lost)",
+        r"\b(?:lose|loses|losing|loss of|loss is|lost|bleeds?(?: off)?|leaks?|gives off|sheds) (?:about |heat at |a steady |at )*({W|kW|BTU/h|BTU})",
+        r"({W|kW|BTU/h|BTU}) (?:of )?(?:heat )?(?:loss|lost)",
     )
     if steady is not None:
         s.drop("loss_w_k")
@@ -265,13 +265,34 @@ def heat_pad_said(s: Sheet) -> None:
         s.drop("ask")
 
 
+def _against_loss(s: Sheet) -> Estimate:
+    """Whether a pad makes up for a loss told as power: both are watts, so no temperature is needed."""
+    pad, loss = s.number("pad", "W"), s.number("loss_w", "W")
+    btu = converted(1.0, "W", "BTU/h")
+    word = "Yes, it holds" if pad >= 1.1 * loss else "Barely" if pad >= loss else "No, it does not hold"
+    verdict = f"{word}: the pad gives {shown(pad * btu, 3)} BTU an hour, the tank loses {shown(loss * btu, 3)}."
+    line = f"{shown(pad)} W x {shown(btu, 4)} = {shown(pad * btu, 4)} BTU/h"
+    beside = f"loss {shown(loss * btu, 4)} BTU/h = {shown(loss, 3)} W"
+    return exact(
+        "heat of the pad",
+        pad * btu,
+        "BTU/h",
+        working=(line, beside),
+        source="1 W = 3.412 BTU/h; arithmetic",
+        verdict=verdict,
+        also=(figure("left over", pad - loss, "W"),),
+    )
+
+
 def heat_pad(s: Sheet) -> Estimate:
     """Watts a pad needs, or whether it holds."""
     from cabassist.estimate import heat_pad as pads
 
     tank = s.text("tank") or "fresh"
-    loss = _loss(s, tank)
     ask = s.text("ask")
+    if s.has("loss_w", "pad") and ask != "coldest":
+        return _against_loss(s)
+    loss = _loss(s, tank)
     scale = "C" if s.has("outside") and s.inputs["outside"].unit == "C" else "F"
     if ask in ("coldest", "holds") or (s.has("pad") and not ask):
         if not s.has("pad"):

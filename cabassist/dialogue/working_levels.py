@@ -211,6 +211,7 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
             if amount.unit in ("gal", "L", "qt") and (
                 is_capacity(s.q, amount)
                 or (shared and amount.describes is False and s.q.has(r"\btank (?:is |of |with |holds )*<(?:gal|L)>"))
+                or (shared and abs(converted(amount.value, amount.unit, "gal") - s.tank(tank).capacity_gal) < 0.5)
             ):
                 s.say(f"{tank}_capacity", amount)
             elif amount.unit in ("in", "cm"):

@@ -18,6 +18,14 @@ _NAMED = {
 }  # fmt: skip
 
 
+_THINGS = r"(?:\w+ ){0,2}?(?:heaters?|kettles?|dryers?|microwaves?|cookers?|loads|things|chargers?|lights?)"
+_COUNTED = (
+    rf"({{n}}(?= {_THINGS})|{{heater}}) (?:{_THINGS} )?(?:at |of |drawing |pulling |that are |, )*{{n|n/each|W|W/each}}"
+)
+_COUNTED_POWER = rf"(?:{{n}}(?= {_THINGS})|{{heater}}) (?:{_THINGS} )?(?:at |of |drawing |pulling |that are |, )*({{n|n/each|W|W/each}})"
+"""Loads by count with a bare power: "two space heaters 1500 each"."""
+
+
 def loads_said(s: Sheet, breaker: Amount | None) -> None:
     """Note loads by name or in watts and amps."""
     q = s.q
@@ -36,8 +44,14 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
             power = bare.value if bare is not None and bare.value >= 40 else load.watts
             watts += power
             lines.append(f"{load.name} {shown(power)} W")
+    counted: list[Amount] = []
+    for many, each in zip(q.every(_COUNTED), q.every(_COUNTED_POWER), strict=False):
+        if each.unit == "W" or each.value >= 100:
+            counted.append(each)
+            watts += many.value * each.value
+            lines.append(f"{shown(many.value)} x {shown(each.value)} W")
     counts = {a.start: a for a in q.every(r"({n}) {W}")}
-    for amount in q.of("W"):
+    for amount in (a for a in q.of("W") if a not in counted):
         count = next((c.value for c in counts.values() if c.end == amount.start), 1.0)
         watts += converted(amount.value, amount.unit, "W") * count
         lines.append(

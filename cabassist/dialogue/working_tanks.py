@@ -244,7 +244,8 @@ def bleach_dose_said(s: Sheet) -> None:
     s.say("ppm", q.one(r"({ppm})"))
     small = q.one(
         r"({cup|tbsp|tsp|floz|mL|drop|pt}) (?:\w+ ){0,2}?(?:of )?(?:the )?(?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox|it|that)",
-        r"\b(?:bleach|put|add|added|use|used) (?:in )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})",
+        r"\b(?:bleach|put|add|added|use|used|poured|dumped) (?:in |already )?({cup|tbsp|tsp|floz|mL|drop|pt|qt})",
+        r"({cup|tbsp|tsp|floz|mL|drop|pt|qt}) of (?:the |that )?<percent>",
     )
     whole = q.one(r"({gal|qt}) of (?:<percent> )?(?:\w+ )?(?:bleach|bleech|clorox)")
     bleach = small or whole

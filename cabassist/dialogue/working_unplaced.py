@@ -55,7 +55,7 @@ def _told_beside(question: Question, amount: Amount) -> bool:
         return len(amount.pieces) == 2 or (amount.value <= 12 and any(a.unit == "clock" for a in question.amounts))
     if amount.unit in ("F", "C", "temp"):
         return "chill" in before
-    return amount.unit == "h" and bool({"off", "berth", "bunk", "sleeper", "rest"} & {*after})
+    return amount.unit in ("h", "n") and bool({"off", "berth", "bunk", "sleeper", "rest"} & {*after})
 
 
 def _alike(unit: str) -> set[str]:

@@ -15,6 +15,7 @@ from cabassist.estimate.clock import clock
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
 
 HABIT = {"fresh": 2.0, "waste": 1.6}
 """Gallons a person uses, and puts into the waste tank, in a day when nobody says; common practice, no source."""
@@ -85,6 +86,11 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
         s.drop("waste_rate")
         return used
     rate = q.one(*_GROUP_RATE)
+    if rate is not None and rate.unit == "n" and rate.per == "h" and _only_percent(q, tank):
+        rate = rate._replace(unit="percent")
+        s.assumed.append(f"{rate.value:g} an hour taken as percent, as the level was told")
+        s.note(f"{main}_percent", rate.value, "percent/h")
+        return [*used, rate._replace(unit="n")]
     if rate is not None and rate.unit != "percent":
         small = bool(q.of("people")) and rate.per == "day" and rate.value <= 10
         together = q.has(r"\b(?:in all|total|altogether|between us|everybody|together|we use|we are using|going up)\b")
@@ -95,6 +101,11 @@ def uses_said(s: Sheet, tank: str) -> list[Amount]:
         s.say(f"{main}_percent", rate)
         used.append(rate)
     return used
+
+
+def _only_percent(q: Question, tank: str) -> bool:
+    """Whether the level stands in percent and no volume is told, so that a bare rate means percent too."""
+    return tank == "waste" and bool(q.of("percent")) and not q.of("water") and not q.of("people")
 
 
 def _in_and_out(s: Sheet, no_waste: bool, no_fresh: bool) -> list[Amount]:
@@ -322,7 +333,11 @@ def deadline(s: Sheet, lasts: Estimate, name: str, act: str) -> Estimate:
     early = lasts.low if lasts.low is not None else lasts.value
     left = max(0.0, early - FILL_MARGIN_H)
     when = clock(s.now, left)
-    verdict = f"{act} before {when}." if left > 0 else f"{act} now: the time is over or nearly so."
+    verdict = (
+        f"{act} before {when}; the limit is at {clock(s.now, early)[:5]}."
+        if left > 0
+        else f"{act} now: the time is over or nearly so."
+    )
     working = (*lasts.working, f"early end {shown(early)} h - {FILL_MARGIN_H:g} h in hand = {shown(left)} h: {when}")
     also = (figure(lasts.name, lasts.value, "h", lasts.low, lasts.high), *lasts.also)
     assumptions = (*lasts.assumptions, f"{FILL_MARGIN_H:g} h in hand (common practice, no source)")

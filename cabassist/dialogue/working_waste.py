@@ -26,13 +26,18 @@ from cabassist.dialogue.working_use import (
     uses_said,
     worked_out,
 )
-from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 
 _LIMIT = (
     r"\b(?:until|till|til|before|reach|reaches|hits?|gets? to|get to|goes to|to)\b(?:(?!full|empty|fill)[^<,]){0,30}({percent}|{part})",
     r"\bto ({percent}|{part})\b",
     r"\bwhen (?:is |will )?(?:it|the waste|the tank) (?:be |at |hit |reach )*({percent}|{part})",
+    r"\b(?:till|until|to|at|hits?|reach|reaches|before|by) ({n}) (?:$|[,.?-]|percent|on the)",
+    r"({percent}|{n}) (?:' ?s |s |is |being )?(?:my|the|our) (?:limit|max|maximum|mark|line)\b",
+)
+_PERCENT_AN_HOUR = (
+    r"\b(?:gaining|climbing|rising|going up|goes up|coming up|comes up|filling|up|gains|climbs) (?:at |by |about )*({n}|{n/h})(?: an hour| per hour| every hour| a hour)?",
 )
 
 
@@ -85,13 +90,14 @@ def waste_hours_said(s: Sheet) -> None:
     limit = (
         q.one(*_LIMIT)
         if len(levels) > 1
+        or q.has(r"({percent}|{n}) (?:' ?s |s |is )?(?:my|the|our) (?:limit|max)")
         or q.has(
             r"\b(?:reach\w*|hits?|gets? to) <percent>|\bwhen (?:is|will) (?:it|the waste) (?:be |at |hit )*<percent>|\bwhen it <percent>"
         )
         else None
     )
     if limit is not None and limit.value not in (0,):
-        s.note("limit", limit.value / (100 if limit.unit == "percent" else 1))
+        s.note("limit", limit.value / (1 if limit.unit == "part" else 100))
         used.append(limit)
     tank_levels(s, ("waste",), used)
 
@@ -108,6 +114,8 @@ def waste_hours(s: Sheet) -> Estimate:
     level = s.level("waste")
     if level is None:
         raise Missing("waste", "How full is the waste tank?", "percent")
+    if s.has("limit") and level >= limit:
+        return _past(level, limit)
     capacity = s.capacity("waste")
     if s.has("waste_percent") and s.number("waste_percent"):
         return against_needed(s, at_percent(s, "waste", 100 * (limit - level)))
@@ -137,6 +145,13 @@ def waste_hours(s: Sheet) -> Estimate:
         ninety = waste.hours_until(level, quantity(capacity, "gal"), aboard, each, other=other, limit=0.9).value or 0.0
         found = with_also(found, figure("at 90 percent", ninety, "h"))
     return against_needed(s, found)
+
+
+def _past(level: float, limit: float) -> Estimate:
+    """What there is to say of a tank that is past the level asked about: no time is left."""
+    verdict = f"It is past {shown(100 * limit)} % already, at {shown(100 * level, 3)} %. Dump now."
+    line = f"{shown(100 * level, 3)} % is not below {shown(100 * limit)} %"
+    return exact("time to the limit", 0.0, "h", working=(line,), source="arithmetic", verdict=verdict)
 
 
 def _flushes(s: Sheet, level: float, capacity: float) -> Estimate:

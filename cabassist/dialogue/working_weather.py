@@ -21,7 +21,7 @@ def wind_said(s: Sheet) -> None:
         s.say("against", asked, q.scale)
     wind = q.one(
         r"({speed})",
-        r"\b(?:wind|winds|gust\w*|blowing|breeze|windy)(?:(?!<)[^<]){0,25}({n})",
+        r"\b(?:wind(?! ?chil)|winds|gust\w*|blowing|breeze|windy)(?:(?!<)[^<]){0,25}({n})",
         r"({n}) (?:mile |knot )?(?:wind|winds|gusts?|breeze)\b",
     )
     bare = [a for a in q.of("n") if a != wind and -80 <= a.value <= 120]
@@ -194,6 +194,11 @@ def gel_risk_said(s: Sheet) -> None:
     )
     if temp is None:
         bare = q.one(r"\bat ({n})(?! percent)", r"\b(?:going|down|drops?|falls?) to ({n})(?! percent)")
+        if bare is None or bare in (cloud, pair):
+            told = q.every(
+                r"\b(?:lows?|forecast\w*|tonight|overnight|outside|it|supposed to|getting|gets|hit|hitting) (?:is |be |will be |of |to |at |down |hit |' s |going |get )*({n})(?! percent)"
+            )
+            bare = next((a for a in told if a not in (cloud, pair)), None)
         temp = bare if bare is not None and bare not in (cloud, pair) else None
     if temp is not None:
         s.say("outside", temp, q.scale)

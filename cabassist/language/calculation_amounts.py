@@ -329,6 +329,9 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
     word = texts[i]
     if i and word in ("fluid", "us", "usable", "available", "spare", "extra") and texts[i + 1 : i + 2]:
         return _unit_at(words, texts, i + 1)
+    if i and word in ("more", "other", "additional") and texts[i + 1 : i + 2]:
+        further = _unit_at(words, texts, i + 1)
+        return further if further is not None and further[1] in ("gal", "L", "lb", "qt") else None
     for phrase, unit in unit_phrases().get(word, ()):
         if tuple(texts[i : i + len(phrase)]) == phrase:
             after = texts[i + len(phrase)] if i + len(phrase) < len(texts) else ""

@@ -118,11 +118,15 @@ def compiled(pattern: str) -> re.Pattern[str]:
     return re.compile(re.sub(r"\{([A-Za-z|/·-]+|32nds)\}", lambda m: f"<(?:{KINDS.get(m[1], m[1])})>", pattern))
 
 
+_SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will"}
+"""Words as drivers write them, and as the patterns have them."""
+
+
 def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
     words = [w._replace(text=MARKS.get(w.text, w.text)) for w in words_of(text)]
     words = [unmended(words, i, text) for i, w in enumerate(words)]
-    words = [w for w in words if w.text]
+    words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text]
     texts = [w.text for w in words]
     found = merged(amounts_among(words, texts), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())

@@ -1,0 +1,112 @@
+"""Calculation questions in further families of phrasing, each with its answer worked out by hand."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from tests.dialogue.test_working import COACH, NOW, ask, value
+
+# fmt: off
+ANSWERED = [
+    # A bare limit after "til" is in percent when the levels are: (90 - 40) % ÷ ((40 - 28) % ÷ 4 h).
+    ("waste went from 28 to 40 percent in four hours, how long til ninety", "waste-hours", 50 / 3, "h"),
+    # A bare rate beside a level in percent is percent: (90 - 60) ÷ 5.
+    ("waste is at 60 percent climbing 5 an hour, how many hours until it hits 90 percent", "waste-hours", 6.0, "h"),
+    # A volume beside a share is the tank's size: half of 120 gal ÷ 10 gal/h.
+    ("fresh is half full, 120 gallons, and we draw ten gallons an hour, how long til it's empty", "fresh-hours", 6.0, "h"),
+    # What is to go in, not the whole tank: 36 ÷ 6.
+    ("need 36 more gallons and the hose gives six a minute, how long", "fill-time", 6.0, "min"),
+    # 12 fl oz = 354.9 mL; x 82.5 ÷ 378.5 L = 77.3 mg/L (dose = L x mg/L ÷ (10 x %)).
+    ("what ppm do we get if 12 ounces of 8.25 percent goes in 100 gallons", "bleach-dose", 77.3, "mg/L"),
+    # 302.8 L x 50 ÷ 60 = 252.4 mL = 8.53 fl oz.
+    ("bleach for an 80 gallon tank, 50 ppm, it's 6 percent", "bleach-dose", 8.53, "fl oz"),
+    # 3 x 700 W ÷ 120 V.
+    ("three heaters 700 each on one 20 amp circuit?", "breaker-limit", 17.5, "A"),
+    # 2 x 900 W ÷ 120 V.
+    ("two heaters 900 watts each on one 20 amp circuit?", "breaker-limit", 15.0, "A"),
+    # 50 to 100 miles on (wheel article, Trucknews): 8,450.
+    ("nuts done to 475 foot pounds at 8,400 miles, when's the recheck", "wheel-recheck", 8450.0, "mi"),
+    # 30 gal x 8.337 lb x 13 °F ÷ 650 BTU/h, ice from 32 °F.
+    ("30 gallons of water at 45 degrees losing 650 btu an hour, how long before it starts to freeze", "freeze-time", 5.0, "h"),
+    # 60 W x 3.412.
+    ("60 watt pad and the tank loses 150 btu an hour, will that keep up", "heat-pad-watts", 204.7, "BTU/h"),
+    # External visual, five years (49 CFR 180.209(g)): May 2028, 28 months from January 2026.
+    ("requalified 05-23 E, when does it run out", "requalification", 28.0, "months"),
+    # NWS 2001: 10 °F and 25 mph feel like -11 °F on the chart.
+    ("wind chill at ten and twenty five", "wind-chill", -11.0, "F"),
+    # Forecast less cloud point.
+    ("cloud point is 5 and tonight's low is 20, will the diesel be all right", "gel-risk", 15.0, "F"),
+]
+# fmt: on
+
+
+@pytest.mark.parametrize("row", ANSWERED, ids=lambda row: row[0][:50])
+def test_a_family_of_phrasing_is_worked_out(row: tuple[str, str, float, str]):
+    """Every number that is said goes into the sum."""
+    question, calculation, expected, unit = row
+    worked = ask(question)
+
+    assert worked is not None
+    assert worked.calculation == calculation
+    assert value(worked) == pytest.approx(expected, rel=0.02, abs=0.5 if unit == "F" else 0)
+    assert worked.estimate is not None
+    assert worked.estimate.unit == unit
+
+
+def test_a_tank_past_the_limit_has_no_time_left():
+    """A positive number of hours would be believed."""
+    worked = ask("waste is at 94 percent and gaining 3 percent an hour, how long til 90")
+
+    assert value(worked) == 0
+    assert worked is not None
+    assert worked.estimate is not None
+    assert "already" in worked.estimate.verdict
+
+
+def test_the_time_of_day_told_sets_the_clock():
+    """(90 - 55) % ÷ 5 % an hour = 7 h after 05:30, whatever the clock of the cab says; an hour is kept in hand."""
+    worked = ask(
+        "it's 5:30 in the morning, waste at 55 percent gaining 5 an hour, when do we have to dump by, 90 is our limit"
+    )
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.verdict == "Dump before 11:30 today; the limit is at 12:30."
+
+
+def test_a_proof_pressure_mark_beside_the_date_gives_no_number():
+    """The interval after an S is unsettled (7 or 10 years); it was once taken for the month of manufacture."""
+    worked = ask("cylinder stamped 04-19 S, when's it due")
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.value is None
+    assert "unsettled" in worked.estimate.verdict
+
+
+def test_a_number_that_goes_into_no_sum_is_named():
+    """No answer is given that leaves it out."""
+    worked = ask("what does 80 gallons of water weigh with 17 of something")
+
+    assert worked is not None
+    assert worked.estimate is None
+    assert "17" in worked.refused
+
+
+def test_the_room_of_a_tank_named_by_its_size_is_no_extra_number():
+    """The profile's own sizes may be told beside: 80 of 120 gallons at 4 gal/min."""
+    worked = ask("how long to put 80 gallons in the 120 gallon tank at four gallons a minute")
+
+    assert value(worked) == pytest.approx(20.0)
+    assert next(t for t in COACH.tanks if t.name == "fresh").capacity_gal == 120
+
+
+def test_now_stays_the_clock_when_no_time_is_told():
+    """Twelve hours to 90 %, less the hour in hand, from the clock."""
+    worked = ask("waste is at 30 percent gaining 5 percent an hour, by when must we dump")
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert f"{NOW + timedelta(hours=11):%H:%M}" in worked.estimate.verdict
