@@ -354,6 +354,7 @@ PRESENT_ALL_THE_SAME = table("""
 fresh is half this morning => fresh 0.5 fraction
 waste now reads seventy, was fifty at noon => waste 70 percent
 we're left with thirty gallons of fresh => fresh 30 gal
+the right front holds 108 => tire_pressure/right front 108 psi
 waste holds forty gallons at present => waste 40 gal
 outside bottle weighs in at 48 pounds gross => propane/outside 48 lb
 shore feed measures one eighteen volts => shore_voltage 118 V
@@ -485,6 +486,13 @@ six passengers boarded at Fargo
 two passengers just boarded
 boarded at nine thirty
 count the passengers
+we can seat forty passengers
+a full cylinder weighs seventy pounds
+bottle two weighs seventy pounds full
+hold the cabin at seventy
+CO above 35 ppm is bad
+did I log waste at forty
+in Winnipeg it is minus forty
 house battery wall point three
 the needle is low
 what does pegged mean
