@@ -67,7 +67,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
 
     found = {name: _word_list(knowledge.folder / f"{name}.yaml", shape) for name, shape in WORD_LISTS.items()}
     try:
-        HazardScreen(found["hazard-signs"]["signs"], found["hazard-signs"]["words"])
+        HazardScreen(found["hazard-signs"]["signs"], found["hazard-signs"]["words"]).prove()
     except (re.error, KeyError) as error:
         path = knowledge.folder / "hazard-signs.yaml"
         raise FileProblem(path, f"holds a pattern that cannot be used ({error}).", "Mend the pattern.") from None
