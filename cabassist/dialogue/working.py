@@ -172,7 +172,7 @@ def work_out(
     """
     question = read_question(text, metric=coach.units == "metric")
     now = _told_now(question, now)
-    name = chosen(question, hints)
+    name = _rate_of_latest(question, stored, now) or chosen(question, hints)
     if pending is not None and (name in (None, pending.calculation) or not asks_something(question)):
         done = _completed(question, pending, coach, stored, now)
         if done is not None:
@@ -232,8 +232,16 @@ def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
 
 _ABOUT: Mapping[str, tuple[tuple[str, str], ...]] = {
     "propane": (("propane-days-left", r"\b(?:last|days|nights|run out|hold out|long|left|enough|empty|hours)\b"),),
-    "fresh": (("fill-by", r"\bfill\b"), ("fresh-hours", r"\b(?:last|run out|hours|days|long|left|empty|enough|dry)\b")),
-    "waste": (("dump-deadline", r"\b(?:dump|empty)\b"), ("waste-hours", r"\b(?:full|hours|long|left|last|days)\b")),
+    "fresh": (
+        ("tank-depth", r"\bhow many gallons\b"),
+        ("fill-by", r"\bfill\b"),
+        ("fresh-hours", r"\b(?:last|run out|hours|days|long|left|empty|enough|dry)\b"),
+    ),
+    "waste": (
+        ("tank-depth", r"\bhow many gallons\b"),
+        ("dump-deadline", r"\b(?:dump|empty)\b"),
+        ("waste-hours", r"\b(?:full|hours|long|left|last|days)\b"),
+    ),
     "house_battery": (
         ("battery-hours", r"\b(?:last|hours|long|flat|left)\b"),
         ("battery-state", r"\b(?:percent|charge|full|low)\b"),
@@ -242,7 +250,7 @@ _ABOUT: Mapping[str, tuple[tuple[str, str], ...]] = {
 }
 """What a question that names nothing asks about, by the reading told just before it."""
 _NAMELESS = re.compile(
-    r"^ (?:and |so |okay |ok |now )*(?:how (?:long|many|far|much)|when|what time|will|does|is)\b.*\b(?:it|that|this|we|they|those|them|us)\b"
+    r"^ (?:and |so |okay |ok |now )*(?:that|it|this)(?: is)? how (?:many|much|long)\b|^ (?:and |so |okay |ok |now )*(?:how (?:long|many|far|much)|when|what time|will|does|is)\b.*\b(?:it|that|this|we|they|those|them|us)\b"
 )
 _JUST_H = 0.5
 
@@ -259,6 +267,23 @@ def _about_latest(question: Question, stored: Sequence[StoredReading], now: date
     if held.reading.what not in _ABOUT or (now - held.at).total_seconds() / 3600 > _JUST_H:
         return None
     return next((name for name, words in _ABOUT[held.reading.what] if re.search(words, question.frame)), None)
+
+
+_NAMES = re.compile(
+    r"\b(?:fresh|waste|black|gr[ae]y|sewage|clean|water|propane|gas|cylinders?|bottles?|furnaces?|batter\w*|bank|diesel|fuel|tires?|hose|cabin|heater|pad|cord|breaker|drive|driving|idle|idling)\b"
+)
+_HOW_LONG = re.compile(r"\b(?:how (?:long|many hours|much (?:longer|time))|when|what time|hours left|time left)\b")
+
+
+def _rate_of_latest(question: Question, stored: Sequence[StoredReading], now: datetime) -> str | None:
+    """ "It's going up five percent an hour, how long have I got" right after the tank that was told."""
+    rates = [amount for amount in question.amounts if amount.per in ("h", "day")]
+    if not stored or len(rates) != 1 or _NAMES.search(question.frame) or not _HOW_LONG.search(question.frame):
+        return None
+    held = next((one for one in reversed(stored) if one.reading.what in _ABOUT), None)
+    if held is None or (now - held.at).total_seconds() / 3600 > _JUST_H:
+        return None
+    return {"fresh": "fresh-hours", "waste": "waste-hours"}.get(held.reading.what)
 
 
 def _speaks_of_propane(stored: Sequence[StoredReading], last: Worked | None) -> bool:

@@ -223,7 +223,18 @@ def tank_depth(s: Sheet) -> Estimate:
             found,
             working=(f"{shown(100 * part)} % of {shown(gallons)} gal = {shown(part * gallons)} gal", *found.working),
         )
-    raise Missing("depth", "How many inches?", "in")
+    held = next((one for one in reversed(s.stored) if one.reading.what in ("fresh", "waste")), None)
+    level = s.level(held.reading.what) if held is not None and not s.said("shape") else None
+    if held is None or level is None:
+        raise Missing("depth", "How many inches?", "in")
+    holds = s.tank(held.reading.what).capacity_gal
+    return exact(
+        f"in the {held.reading.what} tank",
+        level * holds,
+        "gal",
+        working=(f"{shown(100 * level, 3)} % of {shown(holds)} gal = {shown(level * holds, 3)} gal",),
+        source="geometry",
+    )
 
 
 # -- bleach -----------------------------------------------------------------------------------------

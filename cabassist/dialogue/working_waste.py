@@ -33,12 +33,12 @@ _LIMIT = (
     r"\b(?:until|till|til|before|reach|reaches|hits?|gets? to|get to|goes to|to)\b(?:(?!full|empty|fill)[^<,]){0,30}({percent}|{part})",
     r"\bto ({percent}|{part})\b",
     r"\bwhen (?:is |will )?(?:it|the waste|the tank) (?:be |at |hit |reach )*({percent}|{part})",
+    r"\b(?:till|until|before|when|hours to) (?:(?:it|the|waste|tank|is|be|at|gets?|to|hits?|reach\w*|will|would) )*({percent})",
     r"\b(?:till|until|to|at|hits?|reach|reaches|before|by) ({n}) (?:$|[,.?-]|percent|on the)",
     r"({percent}|{n}) (?:' ?s |s |is |being )?(?:my|the|our) (?:limit|max|maximum|mark|line)\b",
 )
-_PERCENT_AN_HOUR = (
-    r"\b(?:gaining|climbing|rising|going up|goes up|coming up|comes up|filling|up|gains|climbs) (?:at |by |about )*({n}|{n/h})(?: an hour| per hour| every hour| a hour)?",
-)
+_LIMIT_ALONE = r"\b(?:till|until|before|when|hours to) (?:(?:it|the|waste|tank|is|be|at|gets?|to|hits?|reach\w*|will|would) )*<percent>"
+"""A level that stands behind "till" or "when" is the one asked about, also when no other is told."""
 
 
 def waste_hours_said(s: Sheet) -> None:
@@ -90,6 +90,7 @@ def waste_hours_said(s: Sheet) -> None:
     limit = (
         q.one(*_LIMIT)
         if len(levels) > 1
+        or q.has(_LIMIT_ALONE)
         or q.has(r"({percent}|{n}) (?:' ?s |s |is )?(?:my|the|our) (?:limit|max)")
         or q.has(
             r"\b(?:reach\w*|hits?|gets? to) <percent>|\bwhen (?:is|will) (?:it|the waste) (?:be |at |hit )*<percent>|\bwhen it <percent>"
@@ -118,7 +119,11 @@ def waste_hours(s: Sheet) -> Estimate:
         return _past(level, limit)
     capacity = s.capacity("waste")
     if s.has("waste_percent") and s.number("waste_percent"):
-        return against_needed(s, at_percent(s, "waste", 100 * (limit - level)))
+        found = at_percent(s, "waste", 100 * (limit - level))
+        if limit == 1.0 and level < 0.9:
+            ninety = at_percent(s, "waste", 100 * (0.9 - level)).value or 0.0
+            found = with_also(found, figure("at 90 percent", ninety, "h"))
+        return against_needed(s, found)
     if s.has("flush_gal") and s.text("ask") in ("after", "flushes"):
         return _flushes(s, level, capacity)
     if s.text("ask") == "flushes":

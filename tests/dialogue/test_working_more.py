@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from tests.dialogue.test_working import COACH, NOW, ask, value
+from tests.dialogue.test_working import COACH, NOW, Held, ask, value
 
 # fmt: off
 ANSWERED = [
@@ -110,3 +110,34 @@ def test_now_stays_the_clock_when_no_time_is_told():
     assert worked is not None
     assert worked.estimate is not None
     assert f"{NOW + timedelta(hours=11):%H:%M}" in worked.estimate.verdict
+
+
+@pytest.mark.parametrize(
+    ("what", "percent", "question", "hours"),
+    [
+        ("waste", 40.0, "it's going up six percent an hour, how long have I got", 10.0),  # (100 - 40) % ÷ 6
+        ("waste", 40.0, "climbing five percent an hour, when's it at 90 percent", 10.0),  # (90 - 40) % ÷ 5
+        ("fresh", 50.0, "at four gallons an hour how much longer is that", 15.0),  # 60 gal ÷ 4
+    ],
+)
+def test_a_rate_without_a_name_belongs_to_the_tank_just_told(what: str, percent: float, question: str, hours: float):
+    """Nothing in the question names the tank."""
+    worked = ask(question, stored=[Held(what, percent, "percent")])
+
+    assert value(worked) == pytest.approx(hours, rel=0.01)
+
+
+def test_a_rate_without_a_name_belongs_to_nothing_told_long_ago():
+    """After an hour nobody means that tank any more."""
+    worked = ask(
+        "it's going up six percent an hour, how long have I got", stored=[Held("waste", 40.0, "percent", None, 1.0)]
+    )
+
+    assert worked is None or worked.estimate is None
+
+
+def test_how_many_gallons_is_asked_of_the_tank_just_told():
+    """8 of the waste tank's 20 inches are 32 of its 80 gallons."""
+    worked = ask("so that's how many gallons", stored=[Held("waste", 8.0, "in")])
+
+    assert value(worked) == pytest.approx(32.0)
