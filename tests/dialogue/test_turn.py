@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
+from dataclasses import replace
 
 import pytest
 
 from cabassist.dialogue.phrases import filled
 from cabassist.dialogue.types import Mind, State
 from cabassist.dialogue.walking import move_to, open_walk
+from cabassist.language.hazards import HazardScreen
 from cabassist.procedures.wording import speech_seconds
 from tests.dialogue.conversation import Conversation
 
@@ -100,15 +102,15 @@ def test_a_hazard_in_the_middle_of_a_walk_comes_first_and_the_walk_waits(talk: C
 @pytest.mark.parametrize(
     ("text", "topic"),
     [
-        ("something is sizzling behind the panel and it stinks of hot plastic", "smoke-or-fire"),
-        ("the box by the bunks keeps chirping four times and my head hurts", "carbon-monoxide-alarm"),
+        ("the wall behind the stove is too hot to touch and going brown", "smoke-or-fire"),
+        ("my temples are pounding and so are his", "carbon-monoxide-alarm"),
     ],
 )
 def test_a_hazard_without_a_known_sign_is_seen_where_the_reason_of_a_skip_is_awaited(
     talk: Conversation, text: str, topic: str
 ):
     """Words that only the matcher knows as a hazard are not swallowed as a reason or a reminder."""
-    assert talk.mind.hazards.find(text) is None
+    talk.mind = replace(talk.mind, hazards=HazardScreen({}, {}))
     talk.say("how do I empty the waste tank")
     while talk.state.asking is None or talk.state.asking.what != "skip-reason":
         talk.say("next")
