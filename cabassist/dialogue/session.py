@@ -183,7 +183,9 @@ class Session:
                 "nearest": list(reply.nearest),
             },
         )
-        trouble = self._record([EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, outcome.state.actor)
+        trouble = self._record(
+            [EventDraft("said", {"text": text[:10_000]}), *outcome.events, answered], now, outcome.state.actor
+        )
         self.state = outcome.state
         return replace(reply, show=(*reply.show, f"Not recorded yet: {trouble}")) if trouble else reply
 

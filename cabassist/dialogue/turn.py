@@ -39,6 +39,8 @@ from cabassist.procedures.layer import mended
 
 COMMAND_WORDS = 3
 """A command up to this long is obeyed at once."""
+STATEMENT_WORDS = 4
+"""A statement up to this long that tells a reading tells nothing else."""
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
 ANYTIME = frozenset({"undo", "help", "readings", "timers", "cancel-timer", "thanks", "source"})
@@ -116,7 +118,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned
-    if sign is None and _is_telling(heard, ranking, decision, state):
+    if sign is None and _is_telling(text, heard, ranking, decision, state):
         return _told(state, heard, text, mind, now)
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
@@ -238,7 +240,7 @@ def _in_context(text: str, ranking: Ranking, decision: Decision, state: State, m
     return decision
 
 
-def _is_telling(heard: Heard, ranking: Ranking, decision: Decision, state: State) -> bool:
+def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, state: State) -> bool:
     """Whether the text states readings and nothing else that needs an answer."""
     if not (heard.readings or heard.refused or heard.withdrawn or heard.ask):
         return False
@@ -247,6 +249,8 @@ def _is_telling(heard: Heard, ranking: Ranking, decision: Decision, state: State
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
     if heard.withdrawn or heard.refused:
         return True
+    if len(text.split()) <= STATEMENT_WORDS and not _ASKS.match(bare(text)) and "?" not in text:
+        return True  # "waste is empty" holds nothing beside the reading
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
 
 
@@ -502,7 +506,11 @@ def _explained(state: State, steer: Steer) -> Outcome | None:
     if state.worked is None or state.worked.estimate is None or state.last is None:
         return None
     told = state.last.kind == "reading" and state.walk is None
-    if not (told or state.last.kind in ("calculation", "control")) or steer.verb not in ("why", "source", "just-number"):
+    if not (told or state.last.kind in ("calculation", "control")) or steer.verb not in (
+        "why",
+        "source",
+        "just-number",
+    ):
         return None
     estimate = state.worked.estimate
     if steer.verb == "just-number":

@@ -215,6 +215,8 @@ def _told_now(question: Question, now: datetime) -> datetime:
     return now.replace(hour=int(hour) % 24, minute=round(hour % 1 * 60) % 60, second=0, microsecond=0)
 
 
+_COLD_COUNTS = frozenset({"propane-hours", "propane-weight"})
+"""A temperature beside these asks what a cylinder gives in the cold, which is another question."""
 _DATED = frozenset({"requalification"})
 """Their inputs are dates, which stand in no sum as they were said."""
 
@@ -223,7 +225,13 @@ def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
     """The answer, or what of the question it would have left out."""
     if worked.estimate is None or worked.estimate.value is None or worked.calculation in _DATED:
         return worked
-    left = unplaced(question, worked.inputs, worked.estimate, coach)
+    wanted = asked_unit(question)
+    figures = (worked.estimate, *worked.estimate.also)
+    if wanted and not any(same_kind(one.unit, wanted) or one.unit == wanted for one in figures):
+        return replace(
+            worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
+        )
+    left = unplaced(question, worked.inputs, worked.estimate, coach, worked.calculation not in _COLD_COUNTS)
     if not left:
         return worked
     text = f"I can't place {words(question, left)} in this. Ask again and say what each number is."

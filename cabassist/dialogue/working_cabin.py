@@ -144,7 +144,11 @@ def heat_loss_said(s: Sheet) -> None:
             r"\b(?:for|at) ({temp}|{n}) inside",
         ),
     )
-    each = q.one(r"({perdeg})", r"\b(?:ua|loss) (?:of |is )?({n})")
+    each = q.one(
+        r"({perdeg})",
+        r"\b(?:ua|loss) (?:of |is )?({n})",
+        r"({BTU|BTU/h}) (?:per|a|for each|for every|each|every) degree",
+    )
     if each is not None:
         metric = each.per == "degC" or (each.per != "degF" and q.scale == "C")
         s.note("ua", each.value * (3.412142 if each.unit == "W" else 1) * (1 / 1.8 if metric else 1), "BTU/h/F")
@@ -159,13 +163,13 @@ def heat_loss_said(s: Sheet) -> None:
         r"\b(?:los(?:e|es|ing)|loss (?:of|is)|need|needs|needing) (?:about )?({BTU|BTU/h|kW})",
         r"({BTU|BTU/h|kW}) (?:of )?(?:heat )?(?:loss|lost)",
     )
-    if steady is not None:
+    if steady is not None and steady != each:
         s.note(
             "loss_btu",
             converted(steady.value, "BTU/h" if steady.unit.startswith("BTU") else steady.unit, "BTU/h"),
             "BTU/h",
         )
-    given = next((a for a in q.of("BTU|BTU/h|kW") if a != steady), None)
+    given = next((a for a in q.of("BTU|BTU/h|kW") if a not in (steady, each)), None)
     if given is not None:
         s.note(
             "input", converted(given.value, "BTU/h" if given.unit.startswith("BTU") else given.unit, "BTU/h"), "BTU/h"

@@ -56,6 +56,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2.5, r"\bhow many btus?\b.*(?:{lb}|{gal}|gallon|{cylinder}|cylinder|bottle)"),
         (2, r"\b(?:energy|heat|btus?) (?:in|of)\b.*(?:{lb}|{gal}|cylinder|bottle)"),
         (-4, r"\b(?:waste|fresh|diesel|idle|battery|water|amp|amps)\b"),
+        (-6, r"\b(?:fro[sz]e\w*|freez\w*|ice|solid|losing|loses)\b"),
         (-3.5, r"\bhow many days\b|\bdays\b|\bnights\b|\bvapou?r\w*|\bboil"),
     ),
     "propane-weight": (
@@ -73,6 +74,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
     "vaporization": (
         (3.5, r"\bvapou?ri[sz]\w*|\bvapou?r (?:rate|enough|capacity)|\bboil(?:s|ing)? off\b|\bboil\b.*\b(?:propane|gas|cylinder|bottle)|\bless vapou?r\b|\bmore vapou?r\b"),
         (3.5, r"\b(?:feed|feeds|fed|supply|supplies|keep up|give|make enough|put out|run)\b.*(?:\bfurnaces?\b|{furnace}|{btu}).*|{btu}.*\boff (?:one|a|the)\b"),
+        (4, r"{lb} .*{temp}.*\bhow many btus?\b|\bhow many btus?\b.*{lb}.*{temp}|\bcan (?:a|one|the|it|this|that)\b.*{lb}.*{btu}.*{temp}|{lb} (?:cylinder|bottle).*{temp}.*\b(?:enough|feed|handle|do)\b.*{btu}"),
         (3, r"\bbtus? (?:an|per) hour\b.*\b(?:give|gives|make|makes|supply|put out)\b"),
         (1, r"\b(?:cylinder|bottle|propane|gas)\b|{cylinder}"),
         (1, r"{temp}|\bzero\b|\bcold\b"),
@@ -554,7 +556,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
     ),
     "freeze-time": (
         r"\b(?:colder|lower) than\b|\b(?:lowest|coldest|freez\w*|frozen|ice|solid|ices?|unplugged)\b|\b(?:hit|reach) (?:{temp}|{n})|\bdown to (?:{temp}|{n})|\bhow (?:cold|low) (?:can|could|will|does|would)\b",
-        r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|colder than|lower than|lowest|by morning|overnight|how much heat|how much longer)\b",
+        r"\b(?:how long|how many (?:\w+ )?hours|how many ours|how quick|when (?:does|will|do|would|is|it)|will|hours? (?:to|until|till|before)|time to|can we|too long|how (?:cold|low)|coldest|colder than|lower than|lowest|by morning|overnight|how much heat|how much longer)\b",
         r"\b(?:tank|fresh|waste|water|pipes?|hose|lines?|it|pad|unplugged|ice|gallons)\b|{vol}",
     ),
     "heat-pad-watts": (

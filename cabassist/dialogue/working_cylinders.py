@@ -319,6 +319,15 @@ def requalification_said(s: Sheet) -> None:
         r"\b(?:re ?-?qualified|requal\w*|re ?-?tested|recertified|last (?:tested|checked|done|requalified)|with an? ['\"]?[es]\b|\d\d ?[es]\b|visual|letter [es]|[es] mark|mark [es]|proof)",
         text,
     )
+    if (
+        len(dates) == 2
+        and not requalified
+        and re.search(
+            r"\b(?:legal|ok|okay|good|fill\w*|still|due|now|today|on|by)\b[^,.?]*$", text[dates[0][0] + 5 : dates[1][0]]
+        )
+    ):
+        s.note("asked", dates[1][1].isoformat())
+        dates = dates[:1]
     if len(dates) > 1:
         s.note("made", dates[0][1].isoformat())
         s.note("last", dates[1][1].isoformat())
@@ -362,7 +371,7 @@ def requalification(s: Sheet) -> Estimate:
     """When a cylinder is due."""
     from cabassist.estimate import cylinders
 
-    on = s.now.date()
+    on = date.fromisoformat(s.text("asked")) if s.has("asked") else s.now.date()
     if s.has("made") or s.has("last"):
         made = date.fromisoformat(s.text("made")) if s.has("made") else date.fromisoformat(s.text("last"))
         last = date.fromisoformat(s.text("last")) if s.has("last") else None

@@ -93,7 +93,7 @@ def _day_said(s: Sheet, used: list[Amount]) -> None:
         used,
         "driven",
         r"\bused (?:up )?({h}|{n}) of my (?:<n>|<h>)",
-        r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})",
+        r"\b(?:driven|drove|driving for|been driving|driving) (?:for |about |a total of |so far |already |only |around |some )*({h}|{n})(?! (?:hours? )?(?:of )?(?:other|loading|work|fuel\w*|on duty))",
         r"({h}|{n}) (?:hours? )?(?:of )?(?:driving|behind the wheel|at the wheel|on the road|driven|drove|of that driving|at the helm)\b",
         r"\bbehind the wheel (?:for |about )?({h}|{n})",
         r"({h}|{n}) (?:of (?:it|that|them|those|which) )?(?:was |were |spent )?(?:driv|behind the wheel)",
@@ -121,7 +121,7 @@ def _day_said(s: Sheet, used: list[Amount]) -> None:
         s,
         used,
         "other_work",
-        r"({h}|{n}) (?:hours? )?(?:of )?(?:loading|fueling|fuelling|other work|pre ?trip|waiting|wait|work\b|paperwork|inspect\w*|on duty not driving|detention)",
+        r"({h}|{n}) (?:hours? )?(?:of )?(?:loading|fueling|fuelling|other\b|pre ?trip|waiting|wait|work\b|paperwork|inspect\w*|on duty not driving|detention)",
         r"\b(?:loading|fueling|waited|waiting) (?:for )?({h}|{n})",
     )
 

@@ -146,7 +146,8 @@ def tank_depth_said(s: Sheet) -> None:
             )
             else "bottom",
         )
-        compared = next((a for a in q.of("water") if a not in holds), None)
+        own_size = s.tank(tank or "fresh").capacity_gal
+        compared = next((a for a in q.of("water") if a not in holds and a.value != own_size), None)
         s.say("over", compared)
     elif wants_depth or s.follows:
         volume = next((a for a in q.of("water") if a not in holds), None)

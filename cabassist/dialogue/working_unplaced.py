@@ -23,12 +23,15 @@ _BESIDE = frozenset({"F", "C", "temp", "people", "clock", "lb-ft", "N·m"})
 """Kinds that are often told beside: how cold it is, how many are aboard, how tight the nuts were."""
 
 
-def unplaced(question: Question, inputs: tuple[Input, ...], estimate: Estimate, coach: Coach) -> tuple[Amount, ...]:
-    """The amounts of the question that neither an input nor the working holds."""
+def unplaced(
+    question: Question, inputs: tuple[Input, ...], estimate: Estimate, coach: Coach, beside: bool = True
+) -> tuple[Amount, ...]:
+    """The amounts of the question that neither an input nor the working holds.
+
+    `beside` says whether a temperature, the people aboard and the like may be told without being used.
+    """
     held = list(_held(inputs, estimate))
-    held += [one for tank in coach.tanks for one in (tank.capacity_gal, tank.depth_in)]
-    held += [cylinder.nominal_lb for cylinder in coach.propane.cylinders]
-    held += [coach.diesel.capacity_gal, coach.house_battery.volts, coach.shore.volts]
+    sizes = _sizes(coach)
     kinds = {one.unit for one in inputs if one.origin == "said"}
     found = []
     for amount in question.amounts:
@@ -36,11 +39,23 @@ def unplaced(question: Question, inputs: tuple[Input, ...], estimate: Estimate, 
             continue
         if _told_beside(question, amount):
             continue
-        if amount.unit in _BESIDE and not kinds & _alike(amount.unit):
+        if beside and amount.unit in _BESIDE and not kinds & _alike(amount.unit):
+            continue
+        if any(_same(abs(amount.value), size) for size in sizes.get(amount.unit, ())):
             continue
         if not any(_same(one, number) for one in _forms(amount, question) for number in held):
             found.append(amount)
     return tuple(found)
+
+
+def _sizes(coach: Coach) -> dict[str, list[float]]:
+    """What the profile knows by its size, by unit: it may be told beside, "in the 120 gallon tank"."""
+    return {
+        "gal": [*(tank.capacity_gal for tank in coach.tanks), coach.diesel.capacity_gal],
+        "in": [tank.depth_in for tank in coach.tanks],
+        "lb": [cylinder.nominal_lb for cylinder in coach.propane.cylinders],
+        "V": [coach.house_battery.volts, coach.shore.volts],
+    }
 
 
 def words(question: Question, amounts: tuple[Amount, ...]) -> str:

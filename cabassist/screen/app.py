@@ -310,6 +310,12 @@ class CabApp(App[CabassistError]):
                     self._rolling.say(glance.announced(announce))
         self._tick_clock()
 
+    def _write(self, where: str, text: Content) -> None:
+        """Draw a line when it has changed: over a slow line every drawing counts."""
+        line = self.screen_stack[0].query_one(where, Static)
+        if line.content != text:
+            line.update(text)
+
     @property
     def _stands(self) -> bool:
         """Whether the screen is there: a clock may still tick while it is put up or taken down."""
@@ -323,7 +329,7 @@ class CabApp(App[CabassistError]):
         left = f"{self.session.mind.coach.name}  {self.look.signs.dot}  {stands}  {self.look.signs.dot}  {now:%a %H:%M}"
         more = len(state.walks) - 1
         waits = f"  {self.look.signs.dot}  {more} more waiting" if more > 0 else ""
-        main.query_one("#top", Static).update(self.look.content(f"{left}{waits}", "bold"))
+        self._write("#top", self.look.content(f"{left}{waits}", "bold"))
         main.query_one(Clocks).show(self.board, state.timers, now, self.size.width >= 110)
 
     def _renew_board(self) -> None:
@@ -354,7 +360,7 @@ class CabApp(App[CabassistError]):
             "missing": self.ear.hint, "off": f"Microphone off. {self.ear.hint}", "loading": "Microphone: getting ready.",
             "listening": f"Microphone on: listening. {self.ear.hint}", "hearing": f"Hearing: {self.ear.partial}",
         }[self.ear.state]  # fmt: skip
-        self.screen_stack[0].query_one("#heard", Static).update(self.look.content(shown))
+        self._write("#heard", self.look.content(shown))
 
     def action_listen(self) -> None:
         """Switch the microphone on or off."""

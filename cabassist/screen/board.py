@@ -174,14 +174,16 @@ class Clocks(Vertical):
             large.update(countdown(running[0].due, now))
         rows = self.query_one("#clock-rows", Static)
         if not found:
-            rows.update(look.content("No timer runs, nothing is due.", "$text-muted"))
+            shown = look.content("No timer runs, nothing is due.", "$text-muted")
         elif wide:
-            rows.update(Content("\n").join([self._row(due, words, timers, now) for due, words in found[:8]]))
+            shown = Content("\n").join([self._row(due, words, timers, now) for due, words in found[:8]])
         else:
             first = self._row(*found[0], timers, now)
             rest = f"   +{len(found) - 1} more" if len(found) > 1 else ""
             room = max(10, self.size.width - len(rest) - 2)
-            rows.update(Content.assemble(first.truncate(room, ellipsis=True), (rest, "$text-muted")))
+            shown = Content.assemble(first.truncate(room, ellipsis=True), (rest, "$text-muted"))
+        if rows.content != shown:
+            rows.update(shown)
 
     def _row(self, due: datetime, words: str, timers: Sequence[Timer], now: datetime) -> Content:
         is_timer = any(timer.due == due and timer.announce == words for timer in timers)

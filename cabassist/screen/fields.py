@@ -205,7 +205,8 @@ def save(model: BaseModel, path: Path) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         beside.write_text(
-            yaml.safe_dump(model.model_dump(mode="json", by_alias=True), sort_keys=False, allow_unicode=True), encoding="utf-8"
+            yaml.safe_dump(model.model_dump(mode="json", by_alias=True), sort_keys=False, allow_unicode=True),
+            encoding="utf-8",
         )
         os.replace(beside, path)
     except OSError as error:

@@ -71,8 +71,25 @@ def make(path: Path, sessions: int) -> None:
     topics = [(name, len(raw["steps"])) for name, raw in knowledge.raw_procedures.items()]
     texts = [phrase.text for phrase in knowledge.phrases]
     chance = random.Random(6)
-    things = ["wiper", "radio", "horn", "mirror", "toll", "ferry", "printer", "kettle", "trailer", "awning", "satellite", "fridge"]
-    odd = [form.format(thing) for thing in things for form in ("where is the {}", "the {} is broken", "how do I use the {}", "my {} makes noise")]
+    things = [
+        "wiper",
+        "radio",
+        "horn",
+        "mirror",
+        "toll",
+        "ferry",
+        "printer",
+        "kettle",
+        "trailer",
+        "awning",
+        "satellite",
+        "fridge",
+    ]
+    odd = [
+        form.format(thing)
+        for thing in things
+        for form in ("where is the {}", "the {} is broken", "how do I use the {}", "my {} makes noise")
+    ]
     wordings = chance.sample(texts, 400)
     Journal(path).close()
     db = sqlite3.connect(path)
@@ -134,7 +151,9 @@ def main() -> None:
         ):
             clock, processor, memory = run(path, *command)
             needed = f" (needed: {NEEDED[name]:g} s)" if name in NEEDED and "--all" not in command else ""
-            print(f"{' '.join(command[:3]):<32} {clock:6.2f} s on the clock, {processor:6.2f} s of processor{needed}, {memory:.0f} MB")
+            print(
+                f"{' '.join(command[:3]):<32} {clock:6.2f} s on the clock, {processor:6.2f} s of processor{needed}, {memory:.0f} MB"
+            )
 
 
 if __name__ == "__main__":

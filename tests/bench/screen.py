@@ -21,7 +21,7 @@ import tempfile
 import termios
 import time
 
-LIMIT_S = 60.0
+LIMIT_S = 300.0
 ASKED = [
     ("how do I plug in at the hotel", b"Connect shore power"),
     ("thanks", b"You are welcome"),
@@ -86,6 +86,7 @@ def main() -> None:
             terminal.wait_for(b"PARKED")
             time.sleep(1.0)
             terminal.type("\x15")  # Ctrl+U empties the line
+            time.sleep(0.5)
             times = []
             for text, words in ASKED:
                 terminal.type(f"\x1b[200~{text}\x1b[201~")  # pasted, so that it is drawn at once

@@ -245,7 +245,9 @@ def main() -> None:
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "encoder.npz")
     parser.add_argument("--save", type=Path, help="also save the float model here, for trials")
     parser.add_argument("--go-on", type=Path, help="go on from a model that --save wrote")
-    parser.add_argument("--average", type=Path, nargs="+", help="only average models that --save wrote, one going on from the other")
+    parser.add_argument(
+        "--average", type=Path, nargs="+", help="only average models that --save wrote, one going on from the other"
+    )
     parser.add_argument("--threads", type=int, default=2)
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
