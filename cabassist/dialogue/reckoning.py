@@ -41,7 +41,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
-    if given < 2 or (once and given <= len(told)):
+    if given < (2 if once else 1) or (once and given <= len(told)):
         return None
     outcome = answer(state, worked, text, ranking, mind)
     if not heard.readings or not once or _SUPPOSED.search(asked):

@@ -215,6 +215,10 @@ def _told_now(question: Question, now: datetime) -> datetime:
     return now.replace(hour=int(hour) % 24, minute=round(hour % 1 * 60) % 60, second=0, microsecond=0)
 
 
+_PLAIN_UNITS = frozenset(
+    {"gal", "L", "lb", "kg", "h", "min", "day", "A", "V", "W", "BTU", "BTU/h", "ft", "mi", "F", "C"}
+)
+"""Units that an answer must be in when it is asked for in one of them."""
 _COLD_COUNTS = frozenset({"propane-hours", "propane-weight"})
 """A temperature beside these asks what a cylinder gives in the cold, which is another question."""
 _DATED = frozenset({"requalification"})
@@ -226,8 +230,8 @@ def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
     if worked.estimate is None or worked.estimate.value is None or worked.calculation in _DATED:
         return worked
     wanted = asked_unit(question)
-    figures = (worked.estimate, *worked.estimate.also)
-    if wanted and not any(same_kind(one.unit, wanted) or one.unit == wanted for one in figures):
+    units = [worked.estimate.unit, *(figure.unit for figure in worked.estimate.also)]
+    if wanted in _PLAIN_UNITS and not any(unit == wanted or same_kind(unit, wanted) for unit in units):
         return replace(
             worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
         )

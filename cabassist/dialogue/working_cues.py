@@ -56,7 +56,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2.5, r"\bhow many btus?\b.*(?:{lb}|{gal}|gallon|{cylinder}|cylinder|bottle)"),
         (2, r"\b(?:energy|heat|btus?) (?:in|of)\b.*(?:{lb}|{gal}|cylinder|bottle)"),
         (-4, r"\b(?:waste|fresh|diesel|idle|battery|water|amp|amps)\b"),
-        (-6, r"\b(?:fro[sz]e\w*|freez\w*|ice|solid|losing|loses)\b"),
+        (-6, r"\b(?:fro[sz]e\w*|freez\w*|ice|solid)\b"),
         (-3.5, r"\bhow many days\b|\bdays\b|\bnights\b|\bvapou?r\w*|\bboil"),
     ),
     "propane-weight": (
