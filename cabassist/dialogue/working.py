@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
 from cabassist.dialogue import (
@@ -190,7 +190,7 @@ def work_out(
         name = "propane-days-left"
     if name is None:
         return None
-    worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach)
+    worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     return None if doubted(hints) and worked.question else worked
 
 
@@ -198,6 +198,7 @@ _NOW = (
     r"^ (?:so |ok |okay )?(?:it|it is|its)(?: ' ?s)? (?:now |about |already |almost |just )*({clock})",
     r"({clock}) (?:right )?now\b",
     r"\b(?:it|it is|its) (?:now|about|already) ({clock})",
+    r"<(?:gal|L|percent|part)> (?:(?:fresh|waste|of|water|full|in|it|the|tank) ){0,3}at ({clock})",
 )
 
 
@@ -206,7 +207,7 @@ def _told_now(question: Question, now: datetime) -> datetime:
     if not question.has(r"\b(?:dump|run (?:out|dry)|what time|when|by)\b"):
         return now
     told = question.one(*_NOW)
-    if told is None:
+    if told is None or sum(amount.unit == "clock" for amount in question.amounts) > 1:
         return now
     hour = told.value
     if told.pieces and hour < 12:  # "it's 7:10": the half of the day nearer to the clock
@@ -219,13 +220,28 @@ _PLAIN_UNITS = frozenset(
     {"gal", "L", "lb", "kg", "h", "min", "day", "A", "V", "W", "BTU", "BTU/h", "ft", "mi", "F", "C"}
 )
 """Units that an answer must be in when it is asked for in one of them."""
+_TANK_HOURS = frozenset({"waste-hours", "fresh-hours"})
 _COLD_COUNTS = frozenset({"propane-hours", "propane-weight"})
 """A temperature beside these asks what a cylinder gives in the cold, which is another question."""
 _DATED = frozenset({"requalification"})
 """Their inputs are dates, which stand in no sum as they were said."""
 
 
-def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
+def _by_the_clock(worked: Worked, question: Question, now: datetime) -> Worked:
+    """The answer with its time of day, when that is asked for; the last time told is what it counts from."""
+    found = worked.estimate
+    if found is None or found.unit != "h" or worked.calculation not in _TANK_HOURS or not found.value:
+        return worked
+    if not question.has(r"\b(?:what time|when)\b"):
+        return worked
+    clocks = [amount for amount in question.amounts if amount.unit == "clock"]
+    if len(clocks) == 2 and not any(amount.pieces for amount in clocks):
+        now = now.replace(hour=int(clocks[1].value) % 24, minute=round(clocks[1].value % 1 * 60) % 60)
+    at = f"That is at {(now + timedelta(hours=found.value)):%H:%M}."
+    return replace(worked, estimate=replace(found, verdict=f"{found.verdict} {at}".strip()))
+
+
+def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> Worked:
     """The answer, or what of the question it would have left out."""
     if worked.estimate is None or worked.estimate.value is None or worked.calculation in _DATED:
         return worked
@@ -235,6 +251,8 @@ def _placed(worked: Worked, question: Question, coach: Coach) -> Worked:
         return replace(
             worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
         )
+    worked = _by_the_clock(worked, question, now)
+    assert worked.estimate is not None
     left = unplaced(question, worked.inputs, worked.estimate, coach, worked.calculation not in _COLD_COUNTS)
     if not left:
         return worked

@@ -94,6 +94,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (-5, r"\b(?:waste|fresh|dump|fill by|water|wheel|nuts?|lugs?|re ?torque|battery|odometer)\b"),
     ),
     "fill-time": (
+        (-6, r"\bshowers?\b|{shower}"),
         (3.5, r"\bhow many gallons (?:a|per) minute\b|\bin gallons a minute\b|\bwhat flow\b"),
         (2, r"\b(?:fill|fil|filling|filled|fills|fill up|top (?:it )?(?:off|up)|topping|put in|run in)\b"),
         (2, r"\b%LONG%\b.*\b(?:fill|fil|full|filling|filled|top|put|get|tank|gallons?|it)\b|\b(?:fill|fil) time\b"),

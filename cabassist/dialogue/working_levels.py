@@ -58,6 +58,10 @@ _NEEDED = (
 )
 
 
+LEVEL_AT = r"<(?:gal|L|percent|part)> (?:(?:fresh|waste|of|water|full|in|it|the|tank) ){0,3}at <clock>"
+"""A level with the time it was read at: "33 gallons at 8 pm" says nothing of how long it must last."""
+
+
 def needed_hours(s: Sheet) -> None:
     """Note how long something must last as `needed`, in hours, if the text says it."""
     found = s.q.one(*_NEEDED)
@@ -76,9 +80,13 @@ def needed_hours(s: Sheet) -> None:
         hour = {"tomorrow night": 44, "tomorrow evening": 42, "tomorrow morning": 32, "tonight": 22}[named[1]]
         s.note("needed", max(0.5, hour - s.now.hour - s.now.minute / 60), "h")
         return
-    at = s.q.one(
-        r"\b(?:till|until|til|by|before|to|at|through to) (?:the hotel at |the rink at |about |tomorrow )?({clock})",
-        r"\b(?:hotel|rink|arena|there|home) (?:at|by) ({n})\b",
+    at = (
+        None
+        if s.q.has(LEVEL_AT)
+        else s.q.one(
+            r"\b(?:till|until|til|by|before|to|at|through to) (?:the hotel at |the rink at |about |tomorrow )?({clock})",
+            r"\b(?:hotel|rink|arena|there|home) (?:at|by) ({n})\b",
+        )
     )
     if at is not None:
         hours = hours_until_clock(s, at)

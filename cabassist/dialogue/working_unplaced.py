@@ -109,7 +109,7 @@ def _forms(amount: Amount, question: Question) -> Iterator[float]:
         yield float("".join(amount.pieces))
         yield float(".".join(amount.pieces))
     for other in question.amounts:
-        if other is not amount and other.value:
+        if other is not amount and other.value and other.unit not in _BESIDE:
             yield from (value * abs(other.value), value / abs(other.value))
             if value:
                 yield abs(other.value) / value

@@ -45,7 +45,7 @@ MONTHS = (
 )  # fmt: skip
 
 Row = dict[str, Any]
-Verdict = Literal["right", "asked", "wrong", "missed"]
+Verdict = Literal["right", "asked", "unsaid", "wrong", "missed"]
 
 
 def rows(name: str) -> list[Row]:
@@ -121,6 +121,8 @@ def judged(row: Row, reply: Row) -> Verdict:
     denied = any(said(w, reply["say"]) for w in row.get("verdict_not", []))
     if value and also and verdict and not denied:
         return "right"
+    if has_value and value and also and not denied:
+        return "unsaid"
     return "wrong" if given else "missed"
 
 
@@ -135,8 +137,12 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
             print(f"    {row['id']} {verdicts[-1][1]}: {row['q']}\n        {wanted}")
             print(f"        -> {reply['kind']} {reply['topic']} {found} {reply['say']}")
     of = len(verdicts)
-    for verdict in ("right", "asked", "wrong", "missed"):
-        name = {"asked": "asked back, though all was said", "wrong": "wrong number or verdict"}.get(verdict, verdict)
+    for verdict in ("right", "unsaid", "asked", "wrong", "missed"):
+        name = {
+            "asked": "asked back, though all was said",
+            "unsaid": "right number, verdict not said",
+            "wrong": "wrong number or verdict",
+        }.get(verdict, verdict)
         line(name, sum(one == verdict for _, one in verdicts), of)
     without = [one for row, one in verdicts if "value" in row["expect"] and row["expect"]["value"] is None]
     line("input missing or no number may be given", without.count("right"), len(without))

@@ -141,3 +141,59 @@ def test_how_many_gallons_is_asked_of_the_tank_just_told():
     worked = ask("so that's how many gallons", stored=[Held("waste", 8.0, "in")])
 
     assert value(worked) == pytest.approx(32.0)
+
+
+@pytest.mark.parametrize(
+    ("question", "clock"),
+    [
+        ("fresh is 36 gallons at 7 pm and we use four an hour, what time is it dry", "04:00"),  # 9 h after 19:00
+        (
+            "waste was 30 percent at 10 am and 45 percent at 1 pm, what time does it hit 90",
+            "22:00",
+        ),  # 45 ÷ 5 = 9 h after 13:00
+    ],
+)
+def test_what_time_is_answered_with_a_time(question: str, clock: str):
+    """It counts from the last time that was told."""
+    worked = ask(question)
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert f"at {clock}" in worked.estimate.verdict
+
+
+@pytest.mark.parametrize(
+    "question",
+    [
+        "one cylinder at 30 pounds the other at 12, furnaces burn 6 pounds a day, days left",  # was 5 days, without the 12
+        "70 pounds left in a 100 pound cylinder at 20 degrees, how many gallons of water",
+        "can a 100 pound cylinder do 50,000 btu at 30 below with 90 pounds in it",  # the table ends at 0 °F
+        "10 people take 5 minute showers at 2 gallons a minute, is 100 gallons enough",  # was the time to fill 100 gallons
+    ],
+)
+def test_no_number_answers_another_question(question: str):
+    """What cannot be placed is asked about."""
+    worked = ask(question)
+
+    assert worked is None or worked.estimate is None or worked.estimate.value is None
+
+
+def test_the_day_asked_about_is_no_requalification():
+    """Made June 2013 and never tested: overdue since June 2025, whatever date the question ends with."""
+    worked = ask("cylinder made in 06-2013 and never tested, still legal in january 2026")
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.verdict.startswith("Overdue since June 2025.")
+
+
+def test_hours_driven_before_the_word_are_the_hours_driven():
+    """ "Ten hours driven, four other" once counted the four as driven and left six."""
+    assert value(ask("ten hours driven four other, can I drive")) == 0
+
+
+def test_a_loss_for_each_degree_is_no_loss_in_all():
+    """400 BTU/h x (68 - 8) °F."""
+    assert value(
+        ask("coach loses 400 btu an hour per degree, 68 inside and 8 outside, how many btu an hour")
+    ) == pytest.approx(24_000)
