@@ -168,7 +168,6 @@ def test_what_time_is_answered_with_a_time(question: str, clock: str):
         "one cylinder at 30 pounds the other at 12, furnaces burn 6 pounds a day, days left",  # was 5 days, without the 12
         "70 pounds left in a 100 pound cylinder at 20 degrees, how many gallons of water",
         "can a 100 pound cylinder do 50,000 btu at 30 below with 90 pounds in it",  # the table ends at 0 °F
-        "10 people take 5 minute showers at 2 gallons a minute, is 100 gallons enough",  # was the time to fill 100 gallons
     ],
 )
 def test_no_number_answers_another_question(question: str):
@@ -197,3 +196,13 @@ def test_a_loss_for_each_degree_is_no_loss_in_all():
     assert value(
         ask("coach loses 400 btu an hour per degree, 68 inside and 8 outside, how many btu an hour")
     ) == pytest.approx(24_000)
+
+
+def test_showers_are_counted_by_their_water():
+    """12 people x 5 min x 2 gal/min = 120 gal, more than 100; it once gave the time to fill 100 gallons."""
+    worked = ask("12 people take 5 minute showers at 2 gallons a minute, is 100 gallons enough")
+
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.verdict.startswith("No")
+    assert value(worked) == pytest.approx(10)  # 100 ÷ (5 x 2) showers
