@@ -297,7 +297,7 @@ def test_a_full_disk_holds_no_answer_back_and_loses_nothing(mind: Mind, tmp_path
         said = [event.payload["text"] for event in journal.read(kind="said")]
 
     assert any("the disk is full" in reply.show[-1] for reply in full)
-    assert danger.show[1] == "Get everyone out now. Touch no switch, make no flame, and stay far upwind."
+    assert danger.show[1] == "Get everyone out now. Touch no switch. Make no flame. Stay far upwind."
     assert "Not recorded yet" in danger.show[-1]
     assert "Not recorded yet" not in "\n".join(after.show)
     assert [text[:5] for text in said] == [DUMP[:5], *["next "] * 8, "I sme", "stop"]

@@ -176,7 +176,7 @@ def test_a_duty_status_is_put_on_record(text: str, talk: Conversation):
 @pytest.mark.parametrize(
     ("text", "kind"),
     [
-        ("how long may I drive", "clarify"),
+        ("how long may I drive", None),
         ("how many hours can I be on duty", None),
         ("waste at forty percent", "reading"),
         ("driven six hours, on duty eight, how long may I drive", "calculation"),
