@@ -23,8 +23,11 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
+# isort: off
+import cabassist  # noqa: F401 - before numpy: it says how many threads numpy takes
 import numpy as np
 
+# isort: on
 from cabassist.dialogue.session import load_mind
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, Reply, State
