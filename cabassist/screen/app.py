@@ -23,10 +23,6 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 from textual.worker import Worker, get_current_worker
 
-from cabassist.dialogue.board import Board, board_of
-from cabassist.dialogue.resuming import LEAVE
-from cabassist.dialogue.session import Session
-from cabassist.dialogue.types import Reply, Walk
 from cabassist.errors import CabassistError
 from cabassist.screen import glance
 from cabassist.screen.board import Clocks, Supplies
@@ -35,7 +31,10 @@ from cabassist.screen.look import DAY, NIGHT, Look
 from cabassist.screen.rolling import RollingScreen
 from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # the line to type into must stand before the knowledge is loaded
+    from cabassist.dialogue.board import Board
+    from cabassist.dialogue.session import Session
+    from cabassist.dialogue.types import Reply, Walk
     from cabassist.estimate.tripfile import TripFile
 
 LONGEST = 10_000
@@ -187,7 +186,7 @@ class CabApp(App[CabassistError]):
         self.theme = NIGHT.name if self._night else DAY.name
         self.set_class(self.look.ascii, "ascii")
         self.query_one("#say", Input).focus()
-        self.run_worker(self._begin, thread=True, group="begin")
+        self.call_after_refresh(self.run_worker, self._begin, thread=True, group="begin")
         self.run_worker(self._serve(), group="serve")
         self.set_interval(1.0, self._tick)
         self.set_interval(EAR_TICK_S, self._listen_line)
@@ -200,6 +199,9 @@ class CabApp(App[CabassistError]):
             self.call_from_thread(self.exit, error)
             return
         self.call_from_thread(self.call_later, self._opened, opened)
+        mind = opened.session.mind  # what the first answers would have to wait for
+        mind.readings_in("fresh at half")
+        mind.matcher.rank("fresh at half")
 
     async def _opened(self, opened: Opened) -> None:
         self.session = opened.session
@@ -213,10 +215,8 @@ class CabApp(App[CabassistError]):
     # -- turns ----------------------------------------------------------------------------------
 
     def say(self, text: str) -> None:
-        """Something was said, in whichever way. Leaving words leave."""
-        if text.strip().lower() in LEAVE:
-            self.exit()
-        elif text.strip():
+        """Something was said, in whichever way."""
+        if text.strip():
             self._unanswered += 1
             self._said.put_nowait(text[:LONGEST])
 
@@ -226,13 +226,17 @@ class CabApp(App[CabassistError]):
         return self.session is not None and not self._unanswered
 
     async def _serve(self) -> None:
-        """Answer what was said, one after the other."""
+        """Answer what was said, one after the other. Leaving words leave."""
         waiting: list[str] = []
         while True:
             waiting.append(await self._said.get())
             while self.session is not None and waiting:
+                from cabassist.dialogue.resuming import LEAVE
+
                 text = waiting.pop(0)
-                if text:
+                if text.strip().lower() in LEAVE:
+                    self.exit()
+                elif text:
                     await self._answer(self.session, text)
                     self._unanswered -= 1
 
@@ -337,6 +341,8 @@ class CabApp(App[CabassistError]):
             self.run_worker(self._work_board, thread=True, group="board", exclusive=True, exit_on_error=False)
 
     def _work_board(self) -> None:
+        from cabassist.dialogue.board import board_of
+
         session, worker = self.session, get_current_worker()
         if session is None:
             return
@@ -409,8 +415,7 @@ class CabApp(App[CabassistError]):
 
     def action_scroll_talk(self, way: int) -> None:
         """A page up or down in the conversation."""
-        talk = self._talk
-        talk.scroll_relative(y=way * max(1, talk.size.height - 1), animate=False)
+        self._talk.turn_page(way)
 
     def action_leave(self) -> None:
         """End; everything said is kept."""

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Digits, Static
 
-from cabassist.dialogue.board import Board, BoardLine
-from cabassist.dialogue.types import Timer
 from cabassist.screen.look import Look
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.board import Board, BoardLine
+    from cabassist.dialogue.types import Timer
 
 SOON = timedelta(hours=6)
 """A deadline nearer than this is marked. Common practice, no source."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
-from cabassist.dialogue.session import Session
-from cabassist.dialogue.types import Reply
+if TYPE_CHECKING:
+    from cabassist.dialogue.session import Session
+    from cabassist.dialogue.types import Reply
 
 EarState = Literal["missing", "off", "loading", "listening", "hearing"]
 

@@ -8,8 +8,10 @@ included (49 CFR 392.80, 392.82); one press of a button in reach is not (390.5).
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
-from cabassist.dialogue.types import Reply
+if TYPE_CHECKING:
+    from cabassist.dialogue.types import Reply
 
 GLANCE_S = 2.0
 READ_WORDS_A_MINUTE = 180

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, cast
 
-from cabassist.dialogue.session import Session
-from cabassist.dialogue.types import Mind, Reply, State
-from cabassist.journal import Journal
 from cabassist.screen.ear import EarState, Hub
 
 if TYPE_CHECKING:  # loaded when the microphone is switched on: the screen must stand at once
+    from cabassist.dialogue.session import Session
+    from cabassist.dialogue.types import Mind, Reply, State
+    from cabassist.journal import Journal
     from cabassist.voice.conversation import Hearer, Voice
     from cabassist.voice.endpoint import Endpointer
     from cabassist.voice.microphone import Microphone
@@ -87,7 +87,7 @@ class VoiceEar:
         try:
             with self._open(session.mind) as parts:
                 self._parts, self._loading = parts, False
-                self._run(parts, cast(Session, _Shared(session, hub, self)), hub)
+                self._run(parts, cast("Session", _Shared(session, hub, self)), hub)
         finally:
             self._parts, self._loading, self._partial = None, False, ""
 

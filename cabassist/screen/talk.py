@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -12,9 +12,10 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from cabassist.dialogue import phrases
-from cabassist.dialogue.types import Mind, Reply, Walk
 from cabassist.screen.look import Look, kind_of, option_of, signal_of
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.types import Mind, Reply, Walk
 
 KEPT = 30
 """Exchanges kept on the screen; the journal keeps all."""
@@ -104,6 +105,7 @@ class Talk(VerticalScroll):
     def __init__(self, look: Look) -> None:
         super().__init__(id="talk")
         self._look = look
+        self._follows = True
 
     async def add(self, said: str, lines: Sequence[str], kind: str = "answer", note: str = "") -> None:
         """Show one more exchange."""
@@ -115,7 +117,18 @@ class Talk(VerticalScroll):
         children = list(self.query(Exchange))
         if len(children) > KEPT:
             await children[0].remove()
+        self._follows = True
         self.call_after_refresh(self.show_latest)
+
+    def watch_virtual_size(self) -> None:
+        """More lines have got their place: the latest may stand lower now."""
+        if self._follows:
+            self.call_after_refresh(self.show_latest)
+
+    def turn_page(self, way: int) -> None:
+        """A page up or down; from then on nothing moves until something is said."""
+        self._follows = False
+        self.scroll_relative(y=way * max(1, self.size.height - 1), animate=False)
 
     def show_latest(self) -> None:
         """Bring the latest exchange into view, its beginning first."""
@@ -125,6 +138,7 @@ class Talk(VerticalScroll):
 
     def on_resize(self) -> None:
         """Another size, another place to scroll to."""
+        self._follows = True
         self.call_after_refresh(self.show_latest)
 
 
@@ -147,6 +161,8 @@ class StepPanel(Vertical):
         if walk is None:
             self._shown = ()
             return ()
+        from cabassist.dialogue import phrases
+
         procedure = mind.knowledge.procedure(walk.topic)
         lines = tuple(phrases.step_lines(procedure, walk, mind))
         if self._shown != (walk, lines):
@@ -176,5 +192,7 @@ class StepPanel(Vertical):
 
 def beside_step(reply: Reply, standing: Sequence[str]) -> list[str]:
     """The lines of a reply that do not stand in the step's panel already."""
+    from cabassist.dialogue import phrases
+
     hidden = {*standing, phrases.STEER_HINT} if standing else set()
     return [line for line in reply.show if line not in hidden]

@@ -21,13 +21,13 @@ import tempfile
 import termios
 import time
 
-LIMIT_S = 300.0
+LIMIT_S = 120.0
 ASKED = [
     ("how do I plug in at the hotel", b"Connect shore power"),
     ("thanks", b"You are welcome"),
     ("fresh at two thirds", b"about 80 gallons"),
     ("it smells of rotten eggs", b"Get everyone out"),
-    ("why is the pump humming with the taps shut", b"STEP"),
+    ("stop", b"Stopped at step"),
     ("waste at forty percent", b"about 32 gallons"),
 ]
 """What is typed, and words of its answer. The first calculation loads the units, which is counted too."""
@@ -78,7 +78,7 @@ def main() -> None:
         }  # fmt: skip
         starts, answers, memory = [], [], []
         for run in range(runs + 1):
-            terminal = Terminal(environment)
+            terminal = Terminal({**environment, "CABASSIST_JOURNAL": f"{folder}/{run}.sqlite"})
             terminal.wait_for(b"you>")
             since = len(terminal.seen)
             terminal.type("Z")  # no letter of the screen's own
