@@ -199,9 +199,11 @@ class CabApp(App[CabassistError]):
             self.call_from_thread(self.exit, error)
             return
         self.call_from_thread(self.call_later, self._opened, opened)
-        mind = opened.session.mind  # what the first answers would have to wait for
-        mind.readings_in("fresh at half")
-        mind.matcher.rank("fresh at half")
+        from cabassist.dialogue.turn import take_turn
+        from cabassist.dialogue.types import State
+
+        for text in ("fresh at half", "how do I plug in"):  # loads what the first answers would have to wait for
+            take_turn(State(), text, mind=opened.session.mind, now=self.clock())
 
     async def _opened(self, opened: Opened) -> None:
         self.session = opened.session
@@ -263,8 +265,9 @@ class CabApp(App[CabassistError]):
     async def _show(self, text: str, reply: Reply) -> None:
         assert self.session is not None
         rolled = self._rolling
-        standing = await self.screen_stack[0].query_one(StepPanel).show(self._walk(), self.session.mind)
-        await self._talk.add(text, beside_step(reply, standing), reply.kind)
+        panel, walk, mind = self.screen_stack[0].query_one(StepPanel), self._walk(), self.session.mind
+        lines = beside_step(reply, panel.lines_of(walk, mind))
+        await asyncio.gather(panel.show(walk, mind), self._talk.add(text, lines, reply.kind))
         await self._show_state()
         if rolled is not None and self._rolling is rolled:
             rolled.say(glance.line_for(reply))

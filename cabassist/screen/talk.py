@@ -105,7 +105,6 @@ class Talk(VerticalScroll):
     def __init__(self, look: Look) -> None:
         super().__init__(id="talk")
         self._look = look
-        self._follows = True
 
     async def add(self, said: str, lines: Sequence[str], kind: str = "answer", note: str = "") -> None:
         """Show one more exchange."""
@@ -117,29 +116,27 @@ class Talk(VerticalScroll):
         children = list(self.query(Exchange))
         if len(children) > KEPT:
             await children[0].remove()
-        self._follows = True
-        self.call_after_refresh(self.show_latest)
+        self.follow()
 
-    def watch_virtual_size(self) -> None:
-        """More lines have got their place: the latest may stand lower now."""
-        if self._follows:
-            self.call_after_refresh(self.show_latest)
+    def follow(self) -> None:
+        """Bring the latest exchange into view: its end when all of it fits, else its beginning."""
+        self.anchor()
+        self.call_after_refresh(self._from_the_top)
+
+    def _from_the_top(self) -> None:
+        latest = list(self.query(Exchange))
+        if latest and latest[-1].outer_size.height > self.size.height:
+            self.anchor(False)
+            self.scroll_to_widget(latest[-1], top=True, animate=False, force=True)
 
     def turn_page(self, way: int) -> None:
         """A page up or down; from then on nothing moves until something is said."""
-        self._follows = False
+        self.anchor(False)
         self.scroll_relative(y=way * max(1, self.size.height - 1), animate=False)
-
-    def show_latest(self) -> None:
-        """Bring the latest exchange into view, its beginning first."""
-        latest = list(self.query(Exchange))
-        if latest:
-            self.scroll_to_widget(latest[-1], top=True, animate=False, force=True)
 
     def on_resize(self) -> None:
         """Another size, another place to scroll to."""
-        self._follows = True
-        self.call_after_refresh(self.show_latest)
+        self.follow()
 
 
 class StepPanel(Vertical):
@@ -155,24 +152,25 @@ class StepPanel(Vertical):
         yield Static(id="step-title")
         yield Vertical(id="step-lines")
 
-    async def show(self, walk: Walk | None, mind: Mind) -> tuple[str, ...]:
-        """Show the step of this walk, and give the lines that stand here; no walk, no panel."""
-        self.display = walk is not None
-        if walk is None:
-            self._shown = ()
-            return ()
+    def lines_of(self, walk: Walk | None, mind: Mind) -> tuple[str, ...]:
+        """The lines that stand here for this walk."""
         from cabassist.dialogue import phrases
 
-        procedure = mind.knowledge.procedure(walk.topic)
-        lines = tuple(phrases.step_lines(procedure, walk, mind))
-        if self._shown != (walk, lines):
-            self._shown = (walk, lines)
-            self.set_class(walk.topic in mind.knowledge.hazards, "hazard")
-            self._title(procedure.title, walk)
-            inside = self.query_one("#step-lines", Vertical)
+        return tuple(phrases.step_lines(mind.knowledge.procedure(walk.topic), walk, mind)) if walk else ()
+
+    async def show(self, walk: Walk | None, mind: Mind) -> None:
+        """Show the step of this walk; no walk, no panel."""
+        self.display = walk is not None
+        lines = self.lines_of(walk, mind)
+        if walk is None or self._shown == (walk, lines):
+            return
+        self._shown = (walk, lines)
+        self.set_class(walk.topic in mind.knowledge.hazards, "hazard")
+        self._title(mind.knowledge.title(walk.topic), walk)
+        inside = self.query_one("#step-lines", Vertical)
+        with self.app.batch_update():  # never a moment without a step
             await inside.remove_children()
             await inside.mount(*(self._line(line) for line in lines))
-        return lines
 
     def _title(self, title: str, walk: Walk) -> None:
         look, total = self._look, len(walk.plan)
