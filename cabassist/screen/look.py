@@ -159,13 +159,13 @@ def _theme(name: str, dark: bool, colors: dict[str, str]) -> Theme:
 
 
 DAY = _theme("cab-day", False, {
-    "ink": "#000000", "paper": "#ffffff", "soft": "#e6e6e6", "dim": "#3d3d3d", "edge": "#6b6b6b", "key": "#003c8f", "quiet": "#d0d7e2",
+    "ink": "#000000", "paper": "#ffffff", "soft": "#e6e6e6", "dim": "#3d3d3d", "edge": "#6b6b6b", "key": "#003c8f", "quiet": "#d0d7e2", "step-ink": "#ffffff", "step-back": "#003c8f",
     "danger-ink": "#ffffff", "danger-back": "#b3001b", "warning-ink": "#000000", "warning-back": "#ff8200",
     "caution-ink": "#000000", "caution-back": "#ffd100", "notice-ink": "#ffffff", "notice-back": "#0050a0",
 })  # fmt: skip
 """Black on white, for daylight and tired eyes."""
 NIGHT = _theme("cab-night", True, {
-    "ink": "#d6944f", "paper": "#0a0705", "soft": "#1a120c", "dim": "#b88149", "edge": "#4d3823", "key": "#d9a05c", "quiet": "#241910",
+    "ink": "#d6944f", "paper": "#0a0705", "soft": "#1a120c", "dim": "#b88149", "edge": "#4d3823", "key": "#d9a05c", "quiet": "#241910", "step-ink": "#dca566", "step-back": "#3a2a18",
     "danger-ink": "#dca566", "danger-back": "#5c0a08", "warning-ink": "#140a00", "warning-back": "#b8651b",
     "caution-ink": "#140a00", "caution-back": "#a98420", "notice-ink": "#d9a05c", "notice-back": "#14243a",
 })  # fmt: skip

@@ -14,7 +14,7 @@ from cabassist.screen.look import DAY, NIGHT, SIGNALS, Look, kind_of, option_of,
 from .conftest import LARGE, SMALL, Cab
 
 Drive = Callable[..., None]
-PAIRS = [("cab-ink", "cab-paper"), ("cab-ink", "cab-soft"), ("cab-ink", "cab-quiet"), ("cab-dim", "cab-paper"), ("cab-dim", "cab-quiet"),
+PAIRS = [("cab-ink", "cab-paper"), ("cab-ink", "cab-soft"), ("cab-ink", "cab-quiet"), ("cab-dim", "cab-paper"), ("cab-dim", "cab-quiet"), ("cab-step-ink", "cab-step-back"),
          *((f"cab-{word.lower()}-ink", f"cab-{word.lower()}-back") for word in SIGNALS)]  # fmt: skip
 
 
@@ -88,6 +88,7 @@ def test_what_is_drawn_keeps_to_the_theme(drive: Drive, size: tuple[int, int], n
 def test_ascii_draws_nothing_else(drive: Drive):
     async def story(cab: Cab) -> None:
         await cab.say("fresh at half", "minus twelve out", "it smells of gas", "stop", "how do I plug in at the hotel")
+        assert any(row.startswith(" Fresh water") for row in cab.rows)  # no frame around the board on a small screen
         for keys in (("escape",), ("f1",), ("escape", "f9"), ("right",), ("e",), ("escape", "escape", "f8")):
             await cab.press(*keys)
             assert "\n".join(cab.rows).isascii(), keys
