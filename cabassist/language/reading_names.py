@@ -111,6 +111,9 @@ def _name_of_place(subject: Subject, amount: Amount, last: Reading | None, coach
         bare = not amount.unit and not amount.below_zero and (amount.number or 0) >= 0
         if amount.kind in ("same", "relative") or (bare and last.which not in (None, place)):
             return "propane", place
+        cold = amount.below_zero or (amount.number or 0) < 0
+        if cold and last.which == place == "inside":
+            return "outside_temp", None  # "inside full, twenty below": the place has named the cylinder, frost is outdoors
     return f"{place}_temp", None
 
 
