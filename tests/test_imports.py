@@ -18,6 +18,7 @@ BASE = {"errors"}
 
 ROOMS: dict[str, set[str]] = {
     "errors": set(),
+    "files": set(),
     "units": set(),
     "places": set(),
     "coach": {"units"},

@@ -15,6 +15,7 @@ from cabassist import places
 from cabassist.cli.shared import ANSWERED, MISUSE, Given, json_option, print_json, safe
 from cabassist.coach import Coach, part_of
 from cabassist.errors import ContentProblems, FileProblem
+from cabassist.files import write_whole
 
 
 @click.group()
@@ -123,13 +124,7 @@ def new(given: Given, file: Path | None, force: bool) -> None:
             click.echo("That does not fit together; once more, with your answers kept.")
             template = answers
     body = yaml.safe_dump(made.model_dump(mode="json"), sort_keys=False, allow_unicode=True)
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(body, encoding="utf-8")
-    except OSError as error:
-        raise FileProblem(
-            path, f"cannot be written ({error.strerror}).", "Name a file in a folder you may write to."
-        ) from None
+    write_whole(path, body, advice="Name a file in a folder you may write to.")
     click.echo(f"Written: {path}. Check it any time with: cabassist coach check {path}")
 
 

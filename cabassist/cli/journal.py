@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import TYPE_CHECKING
 
 import click
 
 from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now, print_json, safe
 from cabassist.errors import FileProblem
+from cabassist.files import whole_file
 
 if TYPE_CHECKING:
     from cabassist.journal import Journal
@@ -116,35 +117,6 @@ def export(given: Given, file: Path | None, pseudonymise: bool) -> None:
         with whole_file(file) as out:
             count = written(record, out, aliases)
     click.echo(f"{counted(count, 'event')} written to {safe(str(file))}.")
-
-
-class whole_file:  # noqa: N801 - used like a function
-    """A new text file that is there whole or not at all. Raises FileProblem when it exists or cannot be written."""
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        if os.path.exists(path):
-            raise FileProblem(path, "exists already.", "Name a file that does not.")
-        self._part = path.with_name(f".{path.name}.{os.getpid()}")
-
-    def __enter__(self) -> IO[str]:
-        try:
-            self._file = open(self._part, "w", encoding="utf-8", newline="\n")
-        except OSError as error:
-            raise FileProblem(self.path, f"cannot be written ({error.strerror}).", "Name another file.") from None
-        return self._file
-
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: object) -> None:
-        try:
-            self._file.close()
-            if kind is None:
-                self._part.replace(self.path)
-        except OSError as problem:
-            kind = OSError
-            raise FileProblem(self.path, f"cannot be written ({problem.strerror}).", "Free some space.") from None
-        finally:
-            if kind is not None:
-                self._part.unlink(missing_ok=True)
 
 
 @journal.command("import")

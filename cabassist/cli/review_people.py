@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cabassist import places
-from cabassist.cli.journal import counted, existing, whole_file
+from cabassist.cli.journal import counted, existing
 from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now, print_json, safe
 from cabassist.errors import FileProblem, UnknownName
+from cabassist.files import write_whole
 
 if TYPE_CHECKING:
     from cabassist.review.sheet import Experience
@@ -178,10 +178,7 @@ def report(given: Given, page: Path, pseudonymise: bool, force: bool) -> None:
     if taken and not force:
         raise FileProblem(taken[0], "exists already.", "Name another page, or say --force.")
     for path, text in files.items():
-        with contextlib.suppress(FileNotFoundError):
-            path.unlink()
-        with whole_file(path) as out:
-            out.write(text)
+        write_whole(path, text)
     click.echo(
         safe(f"{page}: {counted(seen.figures.sessions, 'session')}, {counted(len(needs), 'row')} that need work.")
     )

@@ -12,6 +12,7 @@ import click
 from cabassist import places
 from cabassist.cli.shared import ANSWERED, MISUSE, NOT_ANSWERED, Given, json_option, now, open_journal, print_json, safe
 from cabassist.errors import ContentProblems, FileProblem
+from cabassist.files import write_whole
 
 if TYPE_CHECKING:
     from cabassist.estimate.tripfile import TripFile
@@ -209,13 +210,7 @@ def new(given: Given, file: Path | None, force: bool, blank: bool) -> None:
 
 
 def _written(path: Path, body: str) -> None:
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(body, encoding="utf-8")
-    except OSError as error:
-        raise FileProblem(
-            path, f"cannot be written ({error.strerror}).", "Name a file in a folder you may write to."
-        ) from None
+    write_whole(path, body, advice="Name a file in a folder you may write to.")
     click.echo(safe(f"Written: {path}. Look ahead with: cabassist trip show {path}"))
 
 

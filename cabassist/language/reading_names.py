@@ -113,7 +113,10 @@ def _name_of_place(subject: Subject, amount: Amount, last: Reading | None, coach
             return "propane", place
         cold = amount.below_zero or (amount.number or 0) < 0
         if cold and last.which == place == "inside":
-            return "outside_temp", None  # "inside full, twenty below": the place has named the cylinder, frost is outdoors
+            return (
+                "outside_temp",
+                None,
+            )  # "inside full, twenty below": the place has named the cylinder, frost is outdoors
     return f"{place}_temp", None
 
 

@@ -14,6 +14,7 @@ import yaml
 from cabassist.coach import facts
 from cabassist.dialogue.types import Mind
 from cabassist.errors import ContentProblems, FileProblem, Problem
+from cabassist.files import write_whole
 from cabassist.procedures import yamlfile
 from cabassist.procedures.checker import Style, check_procedure
 from cabassist.procedures.library import NOT_SYSTEMS
@@ -63,11 +64,7 @@ def draft(folder: Path, name: str, system: str, title: str, asks: Sequence[str],
         raise FileProblem(path, "would be the second of that id.", "Choose another id.")
     listed = "".join(f"  - {_quoted(ask)}\n" for ask in dict.fromkeys(asks)) or f'  - "{TODO}"\n'
     text = _TEMPLATE.format(todo=TODO, id=name, system=system, title=_quoted(title), asks=listed)
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise FileProblem(path, f"cannot be written ({error.strerror}).", "Check its folder.") from None
+    write_whole(path, text, advice="Check its folder.")
     return path
 
 

@@ -6,12 +6,12 @@ Nothing that is proposed reaches a driver before it is accepted.
 from __future__ import annotations
 
 import difflib
-import os
 import shutil
 from pathlib import Path
 
 from cabassist.dialogue.types import Mind
 from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
+from cabassist.files import write_whole
 from cabassist.language.normalise import bare, clean
 from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.language.routing import BOUNDS
@@ -155,11 +155,4 @@ def _text(path: Path) -> str:
 
 
 def _write(path: Path, text: str) -> None:
-    """Write a file whole or not at all."""
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.{os.getpid()}")
-        part.write_text(text, encoding="utf-8")
-        part.replace(path)
-    except OSError as error:
-        raise FileProblem(path, f"cannot be written ({error.strerror}).", "Check its folder.") from None
+    write_whole(path, text, advice="Check its folder.")

@@ -6,8 +6,6 @@ profile is kept in its file. What a reading may be is decided by the same code t
 
 from __future__ import annotations
 
-import contextlib
-import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,7 +14,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from cabassist.dialogue.types import Mind
-from cabassist.errors import FileProblem
+from cabassist.files import write_whole
 from cabassist.language.plausibility import echo, label
 from cabassist.record.upkeep import done_in
 from cabassist.screen.pages import values_of
@@ -201,17 +199,5 @@ def save(model: BaseModel, path: Path) -> None:
     """
     import yaml
 
-    beside = path.with_name(f".{path.name}.new")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_text(
-            yaml.safe_dump(model.model_dump(mode="json", by_alias=True), sort_keys=False, allow_unicode=True),
-            encoding="utf-8",
-        )
-        os.replace(beside, path)
-    except OSError as error:
-        with contextlib.suppress(OSError):
-            beside.unlink()
-        raise FileProblem(
-            path, f"cannot be written ({error.strerror}).", "Free some space or choose another folder."
-        ) from None
+    body = yaml.safe_dump(model.model_dump(mode="json", by_alias=True), sort_keys=False, allow_unicode=True)
+    write_whole(path, body, advice="Free some space or choose another folder.")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from cabassist.dialogue.types import Mind, Stored
 from cabassist.errors import FileProblem
+from cabassist.files import write_whole
 
 if TYPE_CHECKING:
     from cabassist.estimate.tripfile import TripFile
@@ -30,11 +31,7 @@ def begin(path: Path, now: datetime) -> None:
     from cabassist.estimate.tripfile import new_trip_text
 
     start = now.replace(minute=0, second=0, microsecond=0) + timedelta(hours=1)
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(new_trip_text(start, SAMPLE_DAYS), encoding="utf-8")
-    except OSError as error:
-        raise FileProblem(path, f"cannot be written ({error.strerror}).", "Free some space, then try again.") from None
+    write_whole(path, new_trip_text(start, SAMPLE_DAYS), advice="Free some space, then try again.")
 
 
 def ahead(

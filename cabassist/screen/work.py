@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, cast
@@ -10,7 +9,8 @@ from typing import IO, TYPE_CHECKING, cast
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from cabassist.errors import CabassistError, FileProblem
+from cabassist.errors import CabassistError
+from cabassist.files import whole_file
 from cabassist.journal import Journal, exchange
 
 if TYPE_CHECKING:
@@ -76,14 +76,6 @@ def export(journal: Journal, path: Path, told: Progress) -> str:
         FileProblem: it cannot be written.
         Stopped: the driver stopped it; nothing is left behind.
     """
-    beside = path.with_name(f".{path.name}.new")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with open(beside, "w", encoding="utf-8") as file:
-            count = exchange.export(journal, cast("IO[str]", Counted(file, journal.count(), told)))
-        os.replace(beside, path)
-    except OSError as error:
-        raise FileProblem(path, f"cannot be written ({error.strerror}).", "Free some space, then try again.") from None
-    finally:
-        beside.unlink(missing_ok=True)
+    with whole_file(path, over=True, advice="Free some space, then try again.") as file:
+        count = exchange.export(journal, cast("IO[str]", Counted(file, journal.count(), told)))
     return f"{count} entries saved in {path}"
