@@ -36,9 +36,13 @@ def test_writing_that_ends_early_leaves_what_stood_before(tmp_path: Path):
     path = tmp_path / "page.txt"
     path.write_text("old", encoding="utf-8")
 
-    with pytest.raises(FileProblem, match="Free some space"), whole_file(path, over=True) as file:
-        file.write("half")
-        raise OSError(errno.ENOSPC, "No space left on device")
+    def half() -> None:
+        with whole_file(path, over=True) as file:
+            file.write("half")
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+    with pytest.raises(FileProblem, match="Free some space"):
+        half()
     assert path.read_text(encoding="utf-8") == "old"
     assert [one.name for one in tmp_path.iterdir()] == ["page.txt"]
 

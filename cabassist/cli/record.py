@@ -64,7 +64,7 @@ def _odometer(journal: Journal, coach: Coach, at: datetime) -> float | None:
     """The latest odometer reading that stands [mi], or None."""
     from datetime import datetime
 
-    from cabassist.dialogue.board import stored_from
+    from cabassist.dialogue.recall import stored_from
     from cabassist.record.upkeep import miles_of
 
     events = _events(journal, coach, "reading", "withdrawn")
@@ -487,7 +487,7 @@ def handover(given: Given, file: Path | None, for_ear: bool, as_json: bool) -> N
 
 def _state(journal: Journal, mind: Mind, events: Sequence[Event], at: datetime) -> State:
     """Where the coach stands by its journal: the readings that count and the record."""
-    from cabassist.dialogue.board import REMEMBERED, stored_from
+    from cabassist.dialogue.recall import REMEMBERED, stored_from
     from cabassist.dialogue.types import State
 
     stored = stored_from(events, coach=mind.coach.id, since=at - REMEMBERED, until=at)

@@ -16,9 +16,17 @@ REMEMBERED = timedelta(days=14)
 """How long readings of earlier conversations count."""
 
 
-def recalled(journal: Journal, coach: str, now: datetime) -> tuple[Stored, ...]:
-    """The readings of a coach that stand on record and still count at a moment, oldest first."""
-    events = [event for kind in ("reading", "withdrawn") for event in journal.read(kind=kind)]
+def recalled(journal: Journal, coach: str, now: datetime, before: str | None = None) -> tuple[Stored, ...]:
+    """The readings of a coach that stand on record and still count at a moment, oldest first.
+
+    `before` is the id of an event: only what was recorded earlier counts.
+    """
+    events = [
+        event
+        for kind in ("reading", "withdrawn")
+        for event in journal.read(kind=kind)
+        if before is None or event.id < before
+    ]
     events.sort(key=lambda event: event.id)
     return stored_from(events, coach=coach, since=now - REMEMBERED, until=now)
 

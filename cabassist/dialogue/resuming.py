@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from cabassist.dialogue.board import REMEMBERED, stored_from
+from cabassist.dialogue.recall import recalled
 from cabassist.dialogue.session import Session
 from cabassist.dialogue.turn import announce_due, take_turn
-from cabassist.dialogue.types import State, Stored
+from cabassist.dialogue.types import State
 from cabassist.journal.events import Event
 
 RESUME_WITHIN = timedelta(hours=18)
@@ -25,23 +25,18 @@ def take_up(session: Session, now: datetime) -> str:
     announced stay announced. Otherwise only the readings are taken over that the board still counts. Nothing is written.
     """
     coach = session.mind.coach.id
-    everything = [event for event in session.journal.read() if event.coach == coach]
     last = session.journal.last_session()
-    events = [event for event in everything if event.session == last]
+    events = [event for event in session.journal.read(session=last) if event.coach == coach] if last else []
     said = [event for event in events if event.kind == "said"]
     if said and now - said[-1].at <= RESUME_WITHIN:
-        earlier = everything[: everything.index(events[0])]
-        start = replace(session.state, stored=_known(earlier, coach, events[0].at))
+        earlier = recalled(session.journal, coach, events[0].at, before=events[0].id)
+        start = replace(session.state, stored=earlier)
         state = replace(_again(session, start, events), record=session.state.record)
         if state.walk or state.timers or state.alerts or state.rolling or state.kept:
             session.state, session.name = state, str(last)
             return _offer(session)
-    session.state = replace(session.state, stored=_known(everything, coach, now))
+    session.state = replace(session.state, stored=recalled(session.journal, coach, now))
     return ""
-
-
-def _known(events: list[Event], coach: str, until: datetime) -> tuple[Stored, ...]:
-    return stored_from(events, coach=coach, since=until - REMEMBERED, until=until)
 
 
 def _again(session: Session, state: State, events: list[Event]) -> State:

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 import secrets
-from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -221,12 +220,6 @@ def _storable(name: str) -> str:
     return name.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
 
 
-def restored(session: Session, said: Iterable[tuple[str, datetime]]) -> None:
-    """Bring a session to where it stood by taking its turns again, without writing them again."""
-    for text, at in said:
-        session.state = take_turn(session.state, text, mind=session.mind, now=at).state
-
-
 def as_contract(reply: Reply, milliseconds: float) -> dict[str, Any]:
     """A reply as the scripting contract writes it."""
     estimate = None
@@ -253,4 +246,4 @@ def as_contract(reply: Reply, milliseconds: float) -> dict[str, Any]:
     }
 
 
-__all__ = ["Session", "as_contract", "load_coach", "load_mind", "restored"]
+__all__ = ["Session", "as_contract", "load_coach", "load_mind"]

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from cabassist.dialogue.session import Session, as_contract, restored
+from cabassist.dialogue.resuming import take_up
+from cabassist.dialogue.session import Session, as_contract
 from cabassist.dialogue.types import Mind
 from cabassist.errors import JournalBusy
 from cabassist.journal import Event, EventDraft, Journal
@@ -61,7 +62,7 @@ def test_taking_the_turns_again_brings_a_session_back(session: Session, mind: Mi
     for minute, text in enumerate(["how do I connect shore power", "next", "next", "step 11", "fresh is at half"]):
         session.hear(text, NOON + timedelta(minutes=minute))
     again = Session(mind, session.journal)
-    restored(again, [(e.payload["text"], e.at) for e in session.journal.read(kind="said")])
+    take_up(again, NOON + timedelta(minutes=5))
 
     assert again.state.walks == session.state.walks
     assert again.state.timers == session.state.timers
