@@ -13,7 +13,7 @@ from typing import Any, Literal, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
-from cabassist.units import UnitsPreference, parse_to, spoken
+from cabassist.units import UnitsPreference, measured_value, spoken
 
 Side = Literal["left", "right", "rear", "front", "center"]
 NEEDED: Any = ...
@@ -28,12 +28,9 @@ class Part(BaseModel):
     @classmethod
     def _read_quantity(cls, given: Any, about: ValidationInfo) -> Any:
         field = cls.model_fields[str(about.field_name)]
-        extra = field.json_schema_extra
         if isinstance(given, bool) and field.annotation is not bool:
             raise ValueError("a yes or no is not a number")
-        if isinstance(extra, dict) and extra.get("measured") and isinstance(given, str):
-            return parse_to(given, str(extra["unit"]))
-        return given
+        return measured_value(given, field.json_schema_extra)
 
 
 def measured(unit: str, low: float, high: float, sentence: str, default: Any = NEEDED) -> Any:
@@ -397,6 +394,8 @@ def rebuilt(model: type[P], stored: dict[str, Any]) -> P:
     """A model from its own JSON dump, without checking it again: a quick start, for dumps that we made."""
     values = dict(stored)
     for name, field in model.model_fields.items():
+        if name not in values and field.is_required():
+            raise KeyError(name)
         inner, value = part_of(field.annotation), values.get(name)
         if inner is not None and isinstance(value, list):
             values[name] = [rebuilt(inner, item) for item in value]
@@ -404,9 +403,6 @@ def rebuilt(model: type[P], stored: dict[str, Any]) -> P:
             values[name] = rebuilt(inner, value)
         elif isinstance(value, str) and date in (field.annotation, *get_args(field.annotation)):
             values[name] = date.fromisoformat(value)
-    missing = {name for name, field in model.model_fields.items() if field.is_required()} - values.keys()
-    if missing:
-        raise KeyError(*missing)
     made: P = model.model_construct(**values)
     return made
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import secrets
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -65,26 +66,19 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     from cabassist.language.reading_terms import terms
 
     found = {name: _word_list(knowledge.folder / f"{name}.yaml", shape) for name, shape in WORD_LISTS.items()}
-    try:
-        HazardScreen(found["hazard-signs"]["signs"], found["hazard-signs"]["words"]).prove()
-    except (re.error, KeyError) as error:
-        path = knowledge.folder / "hazard-signs.yaml"
-        raise FileProblem(path, f"holds a pattern that cannot be used ({error}).", "Mend the pattern.") from None
-    try:
-        WishScreen(found["wish-signs"])
-    except (LookupError, TypeError, ValueError, AttributeError) as error:
-        path = knowledge.folder / "wish-signs.yaml"
-        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
-    try:
-        terms(found["reading-terms"], ())
-    except (LookupError, TypeError, ValueError, AttributeError) as error:
-        path = knowledge.folder / "reading-terms.yaml"
-        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
-    try:
-        DefectWords.made(found["defect-words"]).check()
-    except (re.error, LookupError, TypeError, AttributeError) as error:
-        path = knowledge.folder / "defect-words.yaml"
-        raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
+    signs = found["hazard-signs"]
+    proofs: dict[str, Callable[[], object]] = {
+        "hazard-signs": lambda: HazardScreen(signs["signs"], signs["words"]).prove(),
+        "wish-signs": lambda: WishScreen(found["wish-signs"]),
+        "reading-terms": lambda: terms(found["reading-terms"], ()),
+        "defect-words": lambda: DefectWords.made(found["defect-words"]).check(),
+    }
+    for name, prove in proofs.items():
+        try:
+            prove()
+        except (re.error, LookupError, TypeError, ValueError, AttributeError) as error:
+            path = knowledge.folder / f"{name}.yaml"
+            raise FileProblem(path, f"lacks a list or holds a wrong one ({error}).", "Mend the list.") from None
     if compiled:
         write_cache(compiled, json.dumps(found).encode(), "terms-*.json")
     return found

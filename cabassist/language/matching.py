@@ -65,7 +65,7 @@ class Ranking:
     fit: float
     """How near the best procedure is, less how near "nothing here answers that" is; about -2 to 2."""
     vague_like: str = ""
-    """The nearest vague wording."""
+    """The nearest vague wording, when the text is likely to be vague."""
 
     @property
     def best(self) -> str:
@@ -103,7 +103,6 @@ class Matcher:
         }
         self._is_procedure = np.isin(label_of, self._of_kind[""])
         self._is_outside = np.isin(label_of, self._of_kind[OUT_OF_SCOPE])
-        self._is_vague = np.isin(label_of, self._of_kind[AMBIGUOUS])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
     @classmethod
@@ -128,12 +127,13 @@ class Matcher:
 
     def rank(self, text: str) -> Ranking:
         """What the text may mean."""
-        lowered = text.lower()
-        vector = self.encoder.encode([lowered])[0]
+        return self._ranked(text, self.encoder.encode([text.lower()])[0])
+
+    def _ranked(self, text: str, vector: Floats) -> Ranking:
         ranking = self.rank_vector(vector)
         if ranking.ambiguous < WORTH_COMPARING or not self.vague:
             return ranking
-        return replace(ranking, vague_like=self._vague_like(lowered, vector))
+        return replace(ranking, vague_like=self._vague_like(text.lower(), vector))
 
     def _vague_like(self, lowered: str, vector: Floats) -> str:
         """The vague wording that is nearest in meaning and in letters: meanings alone all look vague alike."""
@@ -145,7 +145,7 @@ class Matcher:
         return self.vague[int(places[np.argmax(likeness + LETTERS * letters)])]
 
     def rank_vector(self, vector: Floats) -> Ranking:
-        """What a text with this vector may mean; `vague_like` goes by meaning only."""
+        """What a text with this vector may mean; `vague_like` needs the text and stays empty."""
         near = self.vectors @ vector
         count = min(NEIGHBOURS, len(near))
         top = np.argpartition(near, -count)[-count:]
@@ -155,7 +155,6 @@ class Matcher:
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
         chance /= chance.sum()
-        vague = top[self._is_vague[top]]
         return Ranking(
             procedures=self._likeliest("", chance, 10),
             wishes=self._likeliest(WISH, chance, 3),
@@ -168,7 +167,6 @@ class Matcher:
             ambiguous=self._share(AMBIGUOUS, chance),
             hazard=float(chance[self._hazards].sum()),
             fit=self._fit(near, head / SHARPNESS),
-            vague_like=self.vague[int(vague[np.argmax(near[vague])])] if len(vague) else "",
         )
 
     def _fit(self, near: Floats, cosines: Floats) -> float:
@@ -241,9 +239,7 @@ def pack_vectors(texts: list[str], encoder: Encoder, path: Path) -> None:
 def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
     """A matcher for this knowledge, its vectors taken from the cache when they are still right."""
     encoder = Encoder(knowledge.folder / "encoder.npz")
-    about = (knowledge.folder / "encoder.npz").stat()
-    made_by = f"{knowledge.fingerprint}-{about.st_mtime_ns:x}-{about.st_size:x}"
-    compiled = cache / f"matcher-{made_by}.npz" if cache else None
+    compiled = cache / f"matcher-{knowledge.fingerprint}.npz" if cache else None
     if compiled and compiled.exists():
         try:
             return _stored_matcher(compiled, encoder, knowledge)

@@ -20,7 +20,7 @@ from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, i
 from cabassist.language.present_state import spoken_of_now
 from cabassist.language.reading_names import SHARES, Setting, allowed_units, name_of, names_of
 from cabassist.language.reading_parts import TEMPERATURE_UNITS, Amount, Reader, Subject
-from cabassist.language.reading_terms import Terms, mended
+from cabassist.language.reading_terms import Phrases, Terms, mended
 from cabassist.language.reading_types import Heard, Reading, Refusal
 from cabassist.language.reading_values import misfit, reading_of
 from cabassist.language.subjects import find_subjects
@@ -83,6 +83,13 @@ SHORE_GUESS_V = (90.0, 250.0)
 """Volts in this range, with nothing else said, are those of shore power."""
 
 
+POINTED_BACK = Phrases(
+    (phrase, phrase)
+    for phrase in (f"{link}{which} {part}" for link in ("on ", "at ", "of ", "") for which in SAME for part in CORNERS)
+)
+"""Words that only point back at a wheel."""
+
+
 def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading] = ()) -> Heard:
     """The readings a text tells, what it refuses, and what of `previous` it takes back.
 
@@ -102,7 +109,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         # With nothing to correct it is a wish: "make it sixty eight in here".
         return Heard()
     if previous:
-        gone = taken_back(Setting(coach, reader, tuple(previous), True, text), find_subjects(reader))
+        gone = taken_back(Setting(coach, reader, tuple(previous), True, text), subjects)
         if gone:
             return gone
     lead, strong = _lead(reader)
@@ -119,9 +126,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
 def _leave_out_pointing(reader: Reader) -> None:
     """Take the words that only point back at a wheel: "inner dual on that corner"."""
     for i in range(len(reader.texts)):
-        end = reader.phrase(
-            i, *(f"{link}{which} {part}" for link in ("on ", "at ", "of ", "") for which in SAME for part in CORNERS)
-        )
+        end = POINTED_BACK.end(reader.texts, i)
         if end and reader.text(end) not in CORNERS and not reader.number_at(end):
             reader.take(i, end)
 

@@ -8,7 +8,7 @@ with no word of trouble in it.
 
 from __future__ import annotations
 
-import re
+from cabassist.language.lazy import Lazy
 
 _LEAD = r"(?:(?:yeah|yep|yup|yes|aye|okay|ok|oh|alright|all right|right|sure|fine|great|good|cool|well|so|and|now|then|sorry|look|jeez|man|thanks|hey|no problem) )*"
 _TAIL = r"(?: (?:please|now|then|thanks|thank you|man|buddy|pal|mate|for me|i think|i guess|if you can|will you|would you|ok|okay))*"
@@ -34,16 +34,17 @@ _ACTS = (
     r"|loosened|connected|disconnected|switched|flipped|lifted|laid|stowed|washed|rinsed|wiped|told|walked|did|got|hung|folded|capped|uncapped|removed|fitted"
     r"|hooked|warmed|tested|started|parked|moved|run|ran|gone|went|found|done|finished|on|off|in|out|up|down|tight|clear|clean|open|ready|set|empty)"
 )
-_TROUBLE = re.compile(
+_TROUBLE = Lazy(
     r"\b(?:not|\w+n't|no|never|nothing|none|cannot|without|but|except|still|stuck|br[oe]k\w*|crack\w*|leak\w*|fro[sz]\w*|jam\w*|trip\w*|popp\w*|smell\w*|stink\w*|stank|smok\w*|fire|flame\w*"
     r"|alarm\w*|chirp\w*|beep\w*|spill\w*|splash\w*|hurt\w*|burn\w*|shock\w*|zap\w*|tingl\w*|spark\w*|hiss\w*|dizzy|sick|headache\w*|wrong|bad|snap\w*|tor[en]|lost|fell|flood\w*|spray\w*|bent"
     r"|dead|red|wet|gas|propane|fail\w*|hot|sewage|blood|hard|weird|funny|noise|dripp\w*|burst|smash\w*|slipp\w*|quit|died|dropp\w*|blew|blown|down on|how|why|where|who|which)\b"
 )
-_AMOUNT = re.compile(
+_AMOUNT = Lazy(
     r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|half|quarters?|third|percent|psi|volts?|gallons?|pounds?|inches|degrees)\b"
 )
-_REPORT = re.compile(rf"^(?P<report>(?:[\w'/-]+ ){{1,9}}?[\w'/-]+) (?P<then>{_NEXT}){_TAIL}$")
-_ASKS_HELP = re.compile(r"\bwhat (?:do|should) (?:i|we)\b")
+_REPORT = Lazy(rf"^(?P<report>(?:[\w'/-]+ ){{1,9}}?[\w'/-]+) (?P<then>{_NEXT}){_TAIL}$")
+_ACTED = Lazy(rf"(?<![\w']){_ACTS}\b")
+_ASKS_HELP = Lazy(r"\bwhat (?:do|should) (?:i|we)\b")
 """After a report this asks what to do about it: "water is running out, what do I do now"."""
 
 _FAMILIES: tuple[tuple[str, str], ...] = (
@@ -110,7 +111,7 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     ("next", rf"(?:{_DONE})(?: {_NEXT})?|{_NEXT}"),
 )
-_WHOLE = tuple((verb, re.compile(rf"^{_LEAD}(?:{family}){_TAIL}$")) for verb, family in _FAMILIES)
+_WHOLE = tuple((verb, Lazy(rf"^{_LEAD}(?:{family}){_TAIL}$")) for verb, family in _FAMILIES)
 
 
 def family(form: str) -> str | None:
@@ -130,4 +131,4 @@ def reported(form: str) -> bool:
     match = _REPORT.match(form)
     if match is None or _TROUBLE.search(form) or _AMOUNT.search(form) or _ASKS_HELP.search(match["then"]):
         return False
-    return re.search(rf"(?<![\w']){_ACTS}\b", match["report"]) is not None
+    return _ACTED.search(match["report"]) is not None

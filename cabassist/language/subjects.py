@@ -91,10 +91,11 @@ def _parts(subject: Subject) -> set[str]:
 def _clue(reader: Reader, i: int) -> tuple[int, Clue] | None:
     """The end and the clue at `i`, unless the words mean something else there."""
     found = reader.vocabulary.clues.at(reader.texts, i)
-    beside = reader.vocabulary.clues.at(reader.texts, i + 1)
-    if reader.text(i) in ("driver", "passenger") and beside and beside[1].kind == "tire" and not reader.taken[i]:
-        # "the driver's front"
-        return i + 1, Clue("place", f"{reader.text(i)}-side")
+    if reader.text(i) in ("driver", "passenger") and not reader.taken[i]:
+        beside = reader.vocabulary.clues.at(reader.texts, i + 1)
+        if beside and beside[1].kind == "tire":
+            # "the driver's front"
+            return i + 1, Clue("place", f"{reader.text(i)}-side")
     if found is None or any(reader.taken[i : found[0]]):
         return None
     end, clue = found

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import numpy as np
 
-from cabassist.language.encoder import Encoder, Floats
-from cabassist.language.matching import Matcher, Ranking
+from cabassist.language.encoder import Floats
+from cabassist.language.matching import Matcher, Ranking, vectors_for
 from cabassist.language.normalise import bare
 from cabassist.procedures.layer import Layer
 from cabassist.procedures.library import write_cache
@@ -59,10 +59,9 @@ class TaughtMatcher(Matcher):
         self.__dict__.update(base.__dict__)
         self.base, self.taught = base, taught
 
-    def rank(self, text: str) -> Ranking:
-        """What the text may mean."""
-        ranking = super().rank(text)
-        topic, weight = self.taught.nearest(text, encoded(self.encoder, [text])[0])
+    def _ranked(self, text: str, vector: Floats) -> Ranking:
+        ranking = super()._ranked(text, vector)
+        topic, weight = self.taught.nearest(text, vector)
         return ranking if weight == 0.0 else self._moved(ranking, topic, weight)
 
     def _moved(self, ranking: Ranking, topic: str, weight: float) -> Ranking:
@@ -102,14 +101,9 @@ def with_taught(base: Matcher, layer: Layer, cache: Path | None) -> Matcher:
                 return TaughtMatcher(base, Taught(layer.wordings, vectors))
         except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
             pass  # a damaged copy is simply made again
-    vectors = encoded(base.encoder, [text for text, _ in layer.wordings])
+    vectors = vectors_for([text for text, _ in layer.wordings], base.encoder, {})
     if kept is not None:
         body = io.BytesIO()
         np.savez(body, vectors=vectors)
         write_cache(kept, body.getvalue(), "taught-*.npz")
     return TaughtMatcher(base, Taught(layer.wordings, vectors))
-
-
-def encoded(encoder: Encoder, texts: list[str]) -> Floats:
-    """Vectors of texts as the matcher sees them: lower case."""
-    return encoder.encode([text.lower() for text in texts])

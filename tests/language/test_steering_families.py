@@ -83,3 +83,16 @@ def test_a_command_is_found_in_own_words(steering: Steering, text: str, verb: st
 def test_a_sentence_that_only_looks_like_a_command_is_none(steering: Steering, text: str):
     """It goes on to be looked at as a report or a question."""
     assert steering.find(text) is None
+
+
+def test_every_pattern_is_sound():
+    """They are compiled when first used; a wrong one must not wait until then."""
+    from cabassist.language import steering_families
+    from cabassist.language.lazy import Lazy
+
+    found = [value for value in vars(steering_families).values() if isinstance(value, Lazy)]
+    found += [pattern for _, pattern in steering_families._WHOLE]
+    for pattern in found:
+        pattern.check()
+
+    assert len(found) > 10

@@ -80,7 +80,7 @@ def test_vectors_are_worked_out_once(mind: Mind, tmp_path: Path, monkeypatch: py
     """The second start takes them from the cache; a damaged copy is made again."""
     first = with_taught(mind.matcher, TAUGHT, tmp_path)
     (kept,) = tmp_path.glob("taught-*.npz")
-    monkeypatch.setattr("cabassist.language.taught.encoded", lambda *_: pytest.fail("worked out again"))
+    monkeypatch.setattr("cabassist.language.taught.vectors_for", lambda *_: pytest.fail("worked out again"))
     second = with_taught(mind.matcher, TAUGHT, tmp_path)
     monkeypatch.undo()
     kept.write_bytes(b"damaged")
