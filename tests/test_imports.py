@@ -25,7 +25,7 @@ ROOMS: dict[str, set[str]] = {
     "procedures": {"units", "coach"},
     "language": {"units", "coach", "procedures"},
     "estimate": {"units"},
-    "journal": {"units", "coach"},
+    "journal": set(),
     "record": {"units", "coach", "procedures", "language", "estimate", "journal"},
     "dialogue": {"units", "coach", "procedures", "language", "estimate", "journal", "record", "places"},
 }

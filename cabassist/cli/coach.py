@@ -12,9 +12,9 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from cabassist import places
-from cabassist.cli.shared import ANSWERED, MISUSE, Given, json_option, print_json, safe
+from cabassist.cli.shared import ANSWERED, Given, content_checked, json_option, print_json, print_problems, safe
 from cabassist.coach import Coach, part_of
-from cabassist.errors import ContentProblems, FileProblem
+from cabassist.errors import FileProblem
 from cabassist.files import write_whole
 
 
@@ -73,20 +73,10 @@ def check(given: Given, file: Path | None, as_json: bool) -> None:
     from cabassist.dialogue.session import load_coach
 
     path = file or given.coach_file()
-    try:
+    with content_checked(as_json):
         made = load_coach(path)
-    except ContentProblems as error:
-        if as_json:
-            print_json(
-                [
-                    {"file": p.file, "line": p.line, "where": p.where, "code": p.code, "message": p.message}
-                    for p in error.problems
-                ]
-            )
-            raise SystemExit(MISUSE) from None
-        raise
     if as_json:
-        print_json([])
+        print_problems([])
     else:
         click.echo(
             f"{path}: sound. {made.name}: {len(made.tanks)} tanks, {len(made.propane.cylinders)} cylinders, {len(made.kit)} carried items."

@@ -6,7 +6,7 @@ from collections import Counter
 
 import click
 
-from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, print_json
+from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, print_json, print_problems
 
 
 @click.group()
@@ -27,9 +27,7 @@ def check(given: Given, as_json: bool) -> None:
 
     problems = check_all(given.knowledge_folder(), given.coach_file())
     if as_json:
-        print_json(
-            [{"file": p.file, "line": p.line, "where": p.where, "code": p.code, "message": p.message} for p in problems]
-        )
+        print_problems(problems)
     else:
         for problem in problems:
             click.echo(str(problem))

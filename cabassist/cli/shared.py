@@ -6,8 +6,9 @@ import json
 import os
 import re
 import sys
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
@@ -15,7 +16,7 @@ from typing import IO, TYPE_CHECKING, Any
 import click
 
 from cabassist import places
-from cabassist.errors import CabassistError, FileProblem, JournalError
+from cabassist.errors import CabassistError, ContentProblems, FileProblem, JournalError, Problem
 from cabassist.language.normalise import literal
 
 ANSWERED, NOT_ANSWERED, MISUSE = 0, 1, 2
@@ -116,6 +117,23 @@ def print_lines(lines: Iterable[str]) -> None:
             click.echo(click.style(f" {word} ", **SIGNAL_STYLE[word]) + safe(line[len(word) + 1 :]))
         else:
             click.echo(safe(line))
+
+
+@contextmanager
+def content_checked(as_json: bool) -> Iterator[None]:
+    """Print the problems that a check finds as JSON, when that is asked for, and end with the code of misuse."""
+    try:
+        yield
+    except ContentProblems as error:
+        if not as_json:
+            raise
+        print_problems(error.problems)
+        raise SystemExit(MISUSE) from None
+
+
+def print_problems(problems: Iterable[Problem]) -> None:
+    """Problems of content as JSON."""
+    print_json([asdict(problem) for problem in problems])
 
 
 def print_json(body: Any) -> None:

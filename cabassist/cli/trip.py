@@ -10,8 +10,19 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from cabassist import places
-from cabassist.cli.shared import ANSWERED, MISUSE, NOT_ANSWERED, Given, json_option, now, open_journal, print_json, safe
-from cabassist.errors import ContentProblems, FileProblem
+from cabassist.cli.shared import (
+    ANSWERED,
+    NOT_ANSWERED,
+    Given,
+    content_checked,
+    json_option,
+    now,
+    open_journal,
+    print_json,
+    print_problems,
+    safe,
+)
+from cabassist.errors import FileProblem
 from cabassist.files import write_whole
 
 if TYPE_CHECKING:
@@ -68,21 +79,11 @@ def check(given: Given, file: Path | None, as_json: bool) -> None:
     from cabassist.estimate.tripfile import itinerary
 
     path = _trip_file(file)
-    try:
+    with content_checked(as_json):
         made = _loaded(path)
         ahead = _covered(path, lambda: itinerary(made, figures_of(load_coach(given.coach_file())), _tables(path)))
-    except ContentProblems as error:
-        if as_json:
-            print_json(
-                [
-                    {"file": p.file, "line": p.line, "where": p.where, "code": p.code, "message": p.message}
-                    for p in error.problems
-                ]
-            )
-            raise SystemExit(MISUSE) from None
-        raise
     if as_json:
-        print_json([])
+        print_problems([])
     else:
         click.echo(safe(f"{path}: sound. {made.name}: {ahead.hours} hours, {len(made.stops)} stops."))
     raise SystemExit(ANSWERED)

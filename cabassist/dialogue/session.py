@@ -53,7 +53,7 @@ def load_coach(path: Path, cache: Path | None = None) -> Coach:
 
 
 def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
-    """The word lists of the dialogue (steering, signs of hazards and of wishes, twins), compiled like the knowledge."""
+    """The word lists of the dialogue (see WORD_LISTS), compiled like the knowledge."""
     import contextlib
     import json
 

@@ -1,6 +1,6 @@
-"""The record: append-only events in SQLite. Append and read, nothing else.
+"""The record: append-only events in SQLite; its proof, copy, rescue, and the erasing of a session under a tombstone.
 
-May import `units`, `coach` and `errors`.
+May import `errors` only.
 """
 
 from cabassist.journal.events import Event, EventDraft

@@ -23,7 +23,7 @@ APPLICATION_ID = 0x43414241
 BUSY_TIMEOUT_S = 3.0
 IN_MEMORY = ":memory:"
 RECORD = "record"
-"""The session of events about the record itself: tombstones, imports, a trainer's marks."""
+"""The session of events about the record itself: tombstones, rescues, a trainer's marks."""
 TOMBSTONE = "tombstone"
 ERASED = "erased"
 

@@ -2,7 +2,7 @@
 
 The signs are data (`knowledge/hazard-signs.yaml`): for each hazard, patterns that report it, and patterns
 that make the same words harmless ("test the smoke alarm"). The matcher's own opinion is added to this
-screen; either of them is enough. Missing a hazard is worse than asking once too often.
+screen; either of them is enough, unless an unsafe wish is likelier (`routing.decide`). Missing a hazard is worse than asking once too often.
 
 Compiling all patterns takes longer than answering most questions, so each hazard also has cues: pieces of
 words of which every report holds one. Only a text with a cue has the patterns of that hazard compiled.

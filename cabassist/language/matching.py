@@ -2,7 +2,8 @@
 
 Each known wording is a unit vector (see `encoder`). A question is compared with the center of every
 meaning and with its nearest wordings; the two opinions are joined as log probabilities. Meanings are
-the procedures, the unsafe wishes, "nothing here answers that" and "too vague to tell".
+the procedures, the unsafe wishes, the calculations, readings told, defects reported, "nothing here answers
+that" and "too vague to tell".
 """
 
 from __future__ import annotations

@@ -63,7 +63,8 @@ def decide(
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
     nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
-    unsafe wishes whose signs stand in the text. Hazards come first, then unsafe wishes, then the question itself.
+    unsafe wishes whose signs stand in the text. Hazards come first, unless a wish is likelier
+    (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     likeliest = [name for name, _ in ranking.wishes]

@@ -1,7 +1,7 @@
 """Words that move a walk or the conversation: next, back, why, the second one, step four.
 
 The wordings are data (`knowledge/steering.yaml`), so a trainer can add one. Short and exact beats clever
-here: a sentence that only contains "next" is not a command.
+here: a sentence that only contains "next" is not a command. What a list cannot hold is in `steering_families`.
 """
 
 from __future__ import annotations

@@ -71,9 +71,10 @@ def check_procedure(
         if name not in known_calculations:
             found.append(file.problem(("offers", index), f"there is no calculation '{name}'", "calculation"))
     for index, step in enumerate(procedure.steps):
-        if step.wait and isinstance(step.wait.minutes, str) and not step.wait.minutes.endswith("_delay"):
+        fact = step.wait.minutes if step.wait else ""
+        if isinstance(fact, str) and fact and not (fact.endswith("_delay") and fact in placeholders):
             path = ("steps", index, "wait", "minutes")
-            found.append(file.problem(path, f"'{step.wait.minutes}' is not a time of the coach profile", "placeholder"))
+            found.append(file.problem(path, f"'{fact}' is not a time of the coach profile", "placeholder"))
         for place, name in enumerate(step.only_when):
             if name.removeprefix("not ") not in CONDITIONS.keys() | SITUATIONS:
                 found.append(file.problem(("steps", index, "only_when", place), f"nobody knows '{name}'", "condition"))

@@ -2,7 +2,7 @@
 
     trainer/wordings/<topic>.txt    one wording a line, meaning that topic
     trainer/misheard.txt            `heard = meant`, one a line
-    trainer/proposed/...            the same, not yet accepted; only a replay looks at it
+    trainer/proposed/...            the same, not yet accepted; only the trainer's commands look at it
 
 The shipped knowledge is never written to, so an update loses nothing. A line that cannot be used (a topic that an update
 renamed) is left out when a conversation starts, for a driver must not wait for a trainer's slip; `check` names it.

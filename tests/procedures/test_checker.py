@@ -172,7 +172,7 @@ def test_a_wait_may_name_a_time_of_the_coach(check):
     assert check(with_wait("shore.transfer_delay")) == []
 
 
-@pytest.mark.parametrize("minutes", ["shore.transfer_dely", "fresh.bay"])
+@pytest.mark.parametrize("minutes", ["shore.transfer_dely", "shore.nonsense_delay", "fresh.bay"])
 def test_a_wait_for_a_fact_that_is_no_time_is_found(check, minutes: str):
     """A misspelt fact would leave the driver waiting for an announcement that never comes."""
     assert [problem.code for problem in check(with_wait(minutes))] == ["placeholder"]
