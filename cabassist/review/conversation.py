@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import groupby
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from cabassist.journal import Journal
 from cabassist.journal.store import RECORD
@@ -31,6 +31,16 @@ Noted = tuple[str, str, str, str, str, str, str]
 """An event as far as a review needs it: session, id, time (ISO 8601), coach, actor, kind, payload (JSON text). A plain
 tuple, as the database gives it: there may be a million of them."""
 _parsed = json.JSONDecoder().raw_decode
+
+
+class Reading(NamedTuple):
+    """A reading as it was told; `value` is in `unit`, and None where nothing was measured."""
+
+    what: str
+    which: str
+    """The cylinder, tire or bay; empty where there is only one, or none was named."""
+    value: float | None
+    unit: str
 
 
 @dataclass(slots=True)
@@ -58,6 +68,7 @@ class Turn:
     """What happened to walks: open, next, back, repeat, jump, skip, why, pause, resume, stop, end."""
     notes: tuple[str, ...] = ()
     """Readings, skips, defects and timers, in words."""
+    readings: tuple[Reading, ...] = ()
     taken: str | None = None
     """The choice that was taken."""
     refused_choice: bool = False
@@ -195,9 +206,12 @@ def _attach(turn: Turn, walks: list[Walk], name: str, when: datetime, kind: str,
         turn.taken = payload.get("taken")
         turn.refused_choice = turn.taken is None
     elif kind in ("reading", "withdrawn"):
-        which = f" {payload['which']}" if payload.get("which") else ""
-        what = str(payload.get("what", "")).replace("_", " ")
-        turn.notes += (f"{kind}: {what}{which} {payload.get('value')} {payload.get('unit')}",)
+        what, which = str(payload.get("what", "")), str(payload.get("which") or "")
+        value, unit = payload.get("value"), payload.get("unit")
+        if kind == "reading" and what:
+            number = value if isinstance(value, int | float) else None
+            turn.readings += (Reading(what, which, number, str(unit or "")),)
+        turn.notes += (f"{kind}: {what.replace('_', ' ')}{f' {which}' if which else ''} {value} {unit}",)
     elif kind in NOTED:
         told = payload.get("what") or payload.get("announce") or payload.get("reason") or payload.get("said") or ""
         turn.notes += (f"{kind}: {told}",)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
-from cabassist.review.conversation import Conversation, Turn, Walk
+from cabassist.review.conversation import Conversation, Reading, Turn, Walk
 
 MAX_COLUMNS = 31
 """Columns of a chart; more days than that become weeks, then months."""
@@ -62,6 +62,8 @@ class Figures:
 
 
 NOT_ANSWERED, ASKED_BACK = "not answered", "asked back"
+Levels = dict[tuple[str, str], list[tuple[datetime, float]]]
+"""When each supply stood where, share of full, 0 to 1; each cylinder or tank of a supply for itself."""
 
 
 class Figuring:
@@ -77,14 +79,14 @@ class Figuring:
         f.sessions += 1
         f.first = min(f.first or told.start, told.start)
         f.last = max(f.last or told.start, told.start)
-        levels: dict[str, list[tuple[datetime, float]]] = {}
+        levels: Levels = {}
         for turn in told.turns:
             f.turns += 1
             f.kinds[turn.kind] += 1
             if turn.question:
                 self._question(turn)
-            for note in turn.notes:
-                self._level(note, turn.at, levels)
+            for reading in turn.readings:
+                self._level(reading, turn.at, levels)
         for walk in told.walks:
             f.walks[walk.ended] += 1
             if walk.topic in self._hazards:
@@ -113,17 +115,13 @@ class Figuring:
         if 1 in walk.seconds and walk.reached > 1:
             row.seconds.append(walk.seconds[1])
 
-    def _level(self, note: str, at: datetime, levels: dict[str, list[tuple[datetime, float]]]) -> None:
-        """A reading such as "reading: waste 40 percent" against what the two before it foretold."""
-        parts = note.split()
-        if parts[:1] != ["reading:"] or len(parts) < 4:
-            return
+    def _level(self, reading: Reading, at: datetime, levels: Levels) -> None:
+        """A reading, such as the waste tank at 40 percent, against what the two before it foretold."""
         self.figures.readings += 1
-        supply, unit = " ".join(parts[1:-2]), parts[-1]
-        if parts[1] not in SUPPLIES or unit not in SHARE or parts[-2] == "None":
+        if reading.what not in SUPPLIES or reading.unit not in SHARE or reading.value is None:
             return
-        share = float(parts[-2]) * SHARE[unit]
-        known = levels.setdefault(supply, [])
+        share = reading.value * SHARE[reading.unit]
+        known = levels.setdefault((reading.what, reading.which), [])
         if len(known) >= 2 and len(self.figures.forecasts) < MAX_FORECASTS:
             (t1, a), (t2, b) = known[-2:]
             # a tank that was filled or dumped in between follows no rate
@@ -131,7 +129,7 @@ class Figuring:
             if steady:
                 rate = (b - a) / (t2 - t1).total_seconds()
                 foretold = min(1.0, max(0.0, b + rate * (at - t2).total_seconds()))
-                self.figures.forecasts.append(Forecast(supply, at, foretold, share))
+                self.figures.forecasts.append(Forecast(reading.what, at, foretold, share))
         known.append((at, share))
 
 

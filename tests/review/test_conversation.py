@@ -8,7 +8,7 @@ import pytest
 
 from cabassist.journal import Journal
 from cabassist.journal.erasing import erase_session
-from cabassist.review.conversation import conversations, latest_sessions
+from cabassist.review.conversation import Reading, conversations, latest_sessions
 
 from .conftest import Talk, wrote
 
@@ -68,6 +68,32 @@ def test_a_caution_that_is_skipped_is_passed_over(journal: Journal, now: datetim
     (told,) = conversations(journal)
 
     assert (told.walks[0].cautions, told.walks[0].cautions_passed) == (2, 1)
+
+
+def test_a_reading_is_kept_as_it_was_told(journal: Journal, now: datetime):
+    """As data for the figures, in words for the reader; what is withdrawn is only told."""
+    outside = {"what": "propane", "which": "outside", "value": 40, "unit": "percent"}
+    wrote(
+        journal,
+        now,
+        "one",
+        ("said", {"text": "propane outside 40 percent"}),
+        ("reading", outside),
+        ("reading", {"what": "outside_temperature", "which": None, "value": None, "unit": None}),
+        ("withdrawn", outside),
+        answer("reading"),
+    )
+    (told,) = conversations(journal)
+
+    assert told.turns[0].readings == (
+        Reading("propane", "outside", 40, "percent"),
+        Reading("outside_temperature", "", None, ""),
+    )
+    assert told.turns[0].notes == (
+        "reading: propane outside 40 percent",
+        "reading: outside temperature None None",
+        "withdrawn: propane outside 40 percent",
+    )
 
 
 def test_what_was_heard_stands_beside_what_was_understood(journal: Journal, now: datetime):

@@ -13,7 +13,7 @@ from html.parser import HTMLParser
 import pytest
 
 from cabassist.review.charts import nice, shade, stacked
-from cabassist.review.conversation import Conversation, Turn, Walk
+from cabassist.review.conversation import Conversation, Reading, Turn, Walk
 from cabassist.review.figures import ASKED_BACK, MAX_COLUMNS, NOT_ANSWERED, Figures, Figuring, columns
 from cabassist.review.needs import Need
 from cabassist.review.report import Content, as_json, days_csv, needs_csv, page
@@ -24,7 +24,7 @@ HOSTILE = "<script>alert(1)</script> \"&' {{7*7}} =cmd|x"
 
 
 def turn(
-    kind: str, minute: int, topic: str | None = None, verdict: str = "answer", notes: tuple[str, ...] = ()
+    kind: str, minute: int, topic: str | None = None, verdict: str = "answer", readings: tuple[Reading, ...] = ()
 ) -> Turn:
     """A turn of a test."""
     return Turn(
@@ -35,7 +35,7 @@ def turn(
         verdict=verdict,
         kind=kind,
         topic=topic,
-        notes=notes,
+        readings=readings,
     )
 
 
@@ -43,7 +43,7 @@ def told() -> Conversation:
     """Questions of every outcome, readings that rise steadily, and a hazard."""
     hazard = Walk("propane-smell", AT, "Ann", of=9, step=9, ended="stop", seconds={1: 20.0, 9: 5.0})
     readings = [
-        turn("reading", 60 * n, verdict="", notes=(f"reading: waste {level} percent",))
+        turn("reading", 60 * n, verdict="", readings=(Reading("waste", "", level, "percent"),))
         for n, level in enumerate((10, 20, 32))
     ]
     return Conversation(
@@ -109,12 +109,44 @@ def test_two_readings_foretell_the_third():
 def test_a_tank_that_was_dumped_is_no_wrong_forecast():
     """The direction changed: no rate holds across that."""
     levels = (10, 20, 5, 9)
-    notes = [
-        turn("reading", 60 * n, verdict="", notes=(f"reading: waste {level} percent",))
+    turns = [
+        turn("reading", 60 * n, verdict="", readings=(Reading("waste", "", level, "percent"),))
         for n, level in enumerate(levels)
     ]
 
-    assert figured(Conversation("s", "loon", notes, [])).forecasts == []
+    assert figured(Conversation("s", "loon", turns, [])).forecasts == []
+
+
+def cylinders() -> Conversation:
+    """Two cylinders, read one after the other each hour."""
+    levels = {"outside": (90, 80, 70), "inside": (40, 35, 30)}
+    return Conversation(
+        "s",
+        "loon",
+        [
+            turn("reading", 60 * n, verdict="", readings=(Reading("propane", which, levels[which][n], "percent"),))
+            for n in range(3)
+            for which in levels
+        ],
+        [],
+    )
+
+
+def test_each_cylinder_is_foretold_from_its_own_readings():
+    """By hand: 90, 80 foretell 70; 40, 35 foretell 30. Both are points of propane, and mixed there would be none."""
+    forecasts = figured(cylinders()).forecasts
+
+    assert [forecast.supply for forecast in forecasts] == ["propane", "propane"]
+    assert [forecast.foretold for forecast in forecasts] == pytest.approx([0.7, 0.3])
+    assert [forecast.actual for forecast in forecasts] == pytest.approx([0.7, 0.3])
+
+
+def test_every_point_has_a_color_of_the_page():
+    """A supply is named by what it is, never by which cylinder: no style may name a color that is not defined."""
+    text = page(content(figured(cylinders()), [], {}), [])
+
+    assert text.count('fill="var(--dot-propane)"') == 2
+    assert set(re.findall(r"var\(([^,)]*)", text)) <= set(re.findall(r"(--[\w-]+):", text))
 
 
 @pytest.mark.parametrize(
