@@ -13,22 +13,19 @@ A row with `ask` lacks an input: right is asking for it. A row whose value is nu
 
 from __future__ import annotations
 
-import argparse
-import json
 import re
-import sys
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+from question_sets import Row, chosen, options, rows
+from readings import line
 
 from cabassist import units
 from cabassist.dialogue.session import as_contract, load_mind
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, State
 from cabassist.places import demo_coach
-from tests.bench.readings import line
 
 DATA = Path(__file__).parents[1] / "data" / "calculations"
 NOW = datetime(2026, 12, 1, 12, 0, tzinfo=UTC)
@@ -44,12 +41,7 @@ MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 
-Row = dict[str, Any]
 Verdict = Literal["right", "asked", "unsaid", "wrong", "missed"]
-
-
-def rows(name: str) -> list[Row]:
-    return [json.loads(line) for line in (DATA / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()]
 
 
 def converted(value: float, unit: str, to: str) -> float | None:
@@ -128,7 +120,7 @@ def judged(row: Row, reply: Row) -> Verdict:
 
 def measure(mind: Mind, name: str, misses: bool) -> None:
     verdicts: list[tuple[Row, Verdict]] = []
-    for row in rows(name):
+    for row in rows(DATA / f"{name}.jsonl"):
         reply = as_contract(take_turn(State(), row["q"], mind=mind, now=NOW).reply, 0.0)
         verdicts.append((row, judged(row, reply)))
         if misses and verdicts[-1][1] != "right":
@@ -149,12 +141,7 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--set", choices=["unseen", "dev"], default="unseen")
-    parser.add_argument("--misses", action="store_true", help="also print what went wrong (development set only)")
-    given = parser.parse_args()
-    if given.misses and given.set == "unseen":
-        sys.exit("Looking at what is missed on the unseen set would make it a seen one. Use --set dev.")
+    given = chosen(options(__doc__))
     print(f"cabassist, {given.set} calculations")
     measure(load_mind(demo_coach()), given.set, given.misses)
 

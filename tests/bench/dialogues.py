@@ -13,22 +13,20 @@ also under a hazard or a question; `end` closed it. A skip whose reason is asked
 
 from __future__ import annotations
 
-import argparse
 import re
-import sys
 from collections import defaultdict
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+from question_sets import chosen, options, rows
+from readings import all_there, line, strange
 
 from cabassist.dialogue.session import Session, as_contract, load_mind
 from cabassist.dialogue.types import Mind, State, Walk
 from cabassist.journal import Journal
 from cabassist.journal.store import IN_MEMORY
 from cabassist.places import demo_coach
-from tests.bench.readings import all_there, line, rows, strange
 
 DATA = Path(__file__).parents[1] / "data" / "dialogues"
 NOW = datetime(2026, 12, 1, 19, 0, tzinfo=UTC)
@@ -113,7 +111,7 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
     turns = wholly = 0
     wrong: dict[str, int] = defaultdict(int)
     of: dict[str, int] = defaultdict(int)
-    told = rows(DATA, name)
+    told = rows(DATA / f"{name}.jsonl")
     for conversation in told:
         session, now, clean = Session(mind, Journal(IN_MEMORY)), NOW, True
         for row in conversation["turns"]:
@@ -150,12 +148,7 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--set", choices=["unseen", "dev"], default="unseen")
-    parser.add_argument("--misses", action="store_true", help="also print what went wrong (development set only)")
-    given = parser.parse_args()
-    if given.misses and given.set == "unseen":
-        sys.exit("Looking at what is missed on the unseen set would make it a seen one. Use --set dev.")
+    given = chosen(options(__doc__))
     print(f"cabassist, {given.set} conversations")
     measure(load_mind(demo_coach()), given.set, given.misses)
 

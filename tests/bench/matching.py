@@ -12,12 +12,9 @@ peer is all-MiniLM-L6-v2 as it comes; it is left out, and said to be, where its 
 
 from __future__ import annotations
 
-import argparse
 import dataclasses
-import json
 import resource
 import statistics
-import sys
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime
@@ -28,6 +25,8 @@ import cabassist  # noqa: F401 - before numpy: it says how many threads numpy ta
 import numpy as np
 
 # isort: on
+from question_sets import chosen, options, rows, wilson
+
 from cabassist.dialogue.session import load_mind
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, Reply, State
@@ -47,21 +46,6 @@ REQUIRED = {
     "ambiguous asked back": 0.75,
 }
 Row = dict[str, object]
-
-
-def rows(folder: Path, name: str) -> list[dict]:
-    path = folder / f"{name}.jsonl"
-    return [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()] if path.exists() else []
-
-
-def wilson(hits: int, of: int) -> str:
-    """95 % interval of a share (Wilson 1927)."""
-    if of == 0:
-        return "–"
-    z, share = 1.96, hits / of
-    center = (share + z * z / (2 * of)) / (1 + z * z / of)
-    half = z * ((share * (1 - share) / of + z * z / (4 * of * of)) ** 0.5) / (1 + z * z / of)
-    return f"{100 * max(0.0, center - half):.1f}–{100 * min(1.0, center + half):.1f}"
 
 
 def line(name: str, hits: int, of: int) -> None:
@@ -94,7 +78,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
 
     ask("warm up")
     times.clear()
-    typed = rows(folder, "typed")
+    typed = rows(folder / "typed.jsonl")
     top1 = top3 = alarms = harmless = 0
     by_style: dict[str, list[bool]] = {}
     for row in typed:
@@ -115,7 +99,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
     line("top-3", top3, len(typed))
     for style, hits in by_style.items():
         line(f"  top-1, {style}", sum(hits), len(hits))
-    hazards = rows(folder, "hazards") + [row for row in typed if row["topic"] in mind.knowledge.hazards]
+    hazards = rows(folder / "hazards.jsonl") + [row for row in typed if row["topic"] in mind.knowledge.hazards]
     found = 0
     for row in hazards:
         reply = ask(row["q"])
@@ -124,14 +108,14 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
         if not good:
             missed(row, reply)
     line("hazard recall", found, len(hazards))
-    calm = rows(folder, "not_hazards") + rows(folder, "out_of_scope")
+    calm = rows(folder / "not_hazards.jsonl") + rows(folder / "out_of_scope.jsonl")
     for row in calm:
         reply = ask(row["q"])
         alarms += reply.kind == "hazard"
         if reply.kind == "hazard":
             missed(row, reply)
     line("hazard false alarms", alarms, harmless + len(calm))
-    outside = rows(folder, "out_of_scope")
+    outside = rows(folder / "out_of_scope.jsonl")
     answered = 0
     for row in outside:
         reply = ask(row["q"])
@@ -140,7 +124,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
         if wrong:
             missed(row, reply)
     line("out-of-scope answered", answered, len(outside))
-    vague = rows(folder, "ambiguous")
+    vague = rows(folder / "ambiguous.jsonl")
     asked = 0
     for row in vague:
         reply = ask(row["q"])
@@ -149,7 +133,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
         if not good:
             missed(row, reply)
     line("ambiguous asked back", asked, len(vague))
-    wishes = rows(folder, "dangerous")
+    wishes = rows(folder / "dangerous.jsonl")
     refused = led = 0
     for row in wishes:
         reply = ask(row["q"])
@@ -283,21 +267,17 @@ def many(mind: Mind, typed: list[dict], count: int = 10_000, asks: int = 15) -> 
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--set", choices=["unseen", "dev"], default="unseen")
-    parser.add_argument("--misses", action="store_true")
+    parser = options(__doc__)
     parser.add_argument("--quick", action="store_true", help="leave out the peers and the synthetic procedures")
-    given = parser.parse_args()
-    if given.misses and given.set == "unseen":
-        sys.exit("Looking at what is missed on the unseen set would make it a seen one. Use --set dev.")
+    given = chosen(parser)
     mind = load_mind(demo_coach())
     folder = DATA / given.set
     print(f"cabassist, {given.set} questions")
     measure(mind, folder, given.misses)
     if not given.quick:
         print("peers, the same questions and wordings")
-        peers(mind.knowledge, rows(folder, "typed"))
-        many(mind, rows(folder, "typed"))
+        peers(mind.knowledge, rows(folder / "typed.jsonl"))
+        many(mind, rows(folder / "typed.jsonl"))
 
 
 if __name__ == "__main__":

@@ -12,14 +12,13 @@ is 0.40), fractions count to the nearest hundredth, other values exactly unless 
 
 from __future__ import annotations
 
-import argparse
-import json
-import sys
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
+
+from question_sets import Row, chosen, options, rows, wilson
 
 from cabassist.dialogue.session import as_contract, load_mind
 from cabassist.dialogue.turn import take_turn
@@ -42,22 +41,7 @@ PLACES = {
 """One name for a place where a coach may use either: tire positions, and cylinders by side of the road or of the bay."""
 FILLING = {"side", "the", "tire", "cylinder", "dual", "axle", ""}
 
-Row = dict[str, Any]
 Verdict = Literal["right", "asked", "wrong", "missed"]
-
-
-def rows(folder: Path, name: str) -> list[Row]:
-    return [json.loads(line) for line in (folder / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()]
-
-
-def wilson(hits: int, of: int) -> str:
-    """95 % interval of a share (Wilson 1927)."""
-    if of == 0:
-        return "–"
-    z, share = 1.96, hits / of
-    center = (share + z * z / (2 * of)) / (1 + z * z / of)
-    half = z * ((share * (1 - share) / of + z * z / (4 * of * of)) ** 0.5) / (1 + z * z / of)
-    return f"{100 * max(0.0, center - half):.1f}–{100 * min(1.0, center + half):.1f}"
 
 
 def place(which: str | None) -> frozenset[str]:
@@ -177,7 +161,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
             print(f"    {verdict}: {before}{row['u']!r} -> {reply['kind']} {stored} withdrawn {took}: {reply['say']}")
 
     told: list[tuple[Row, Verdict]] = []
-    for row in rows(folder, "readings"):
+    for row in rows(folder / "readings.jsonl"):
         before, reply = heard(mind, row)
         verdict = judged(row, before, reply)
         told.append((row, verdict))
@@ -193,7 +177,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
     line("missed", count["missed"], of)
 
     stored: list[tuple[Row, bool]] = []
-    for row in rows(folder, "not_readings"):
+    for row in rows(folder / "not_readings.jsonl"):
         _, reply = heard(mind, row)
         stored.append((row, bool(reply["readings"])))
         if reply["readings"]:
@@ -202,7 +186,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
 
     refused: list[tuple[Row, bool]] = []
     kept = 0
-    for row in rows(folder, "impossible"):
+    for row in rows(folder / "impossible.jsonl"):
         _, reply = heard(mind, row)
         nothing_else = all_there(row["expect"], reply["readings"], row)
         kept += nothing_else
@@ -220,12 +204,7 @@ def measure(mind: Mind, folder: Path, misses: bool) -> None:
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--set", choices=["unseen", "dev"], default="unseen")
-    parser.add_argument("--misses", action="store_true", help="also print what went wrong (development set only)")
-    given = parser.parse_args()
-    if given.misses and given.set == "unseen":
-        sys.exit("Looking at what is missed on the unseen set would make it a seen one. Use --set dev.")
+    given = chosen(options(__doc__))
     print(f"cabassist, {given.set} readings")
     measure(load_mind(demo_coach()), DATA / given.set, given.misses)
 
