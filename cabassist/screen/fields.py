@@ -85,7 +85,7 @@ def _readings(mind: Mind) -> tuple[Field, ...]:
     return tuple(found)
 
 
-_STATUSES = {"driving": "driving", "on duty": "on duty", "off duty": "off duty", "berth": "in the berth"}
+_STATUSES = ("driving", "on duty", "off duty", "berth")
 
 
 def _duty(mind: Mind) -> tuple[Field, ...]:

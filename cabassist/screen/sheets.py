@@ -20,9 +20,6 @@ from cabassist.screen.pages import PAGES, View
 if TYPE_CHECKING:
     from cabassist.screen.app import CabApp
 
-PREVIEW_FROM = 1
-"""Characters from which on a field is checked."""
-
 
 class Button(Static, can_focus=True):
     """A button that runs an action of its sheet."""
@@ -190,7 +187,7 @@ class FieldRow(Vertical):
     def check(self) -> bool:
         """Whether it can be used; says what it means or what is allowed. An empty line is left out."""
         verdict = self.query_one(".verdict", Static)
-        if len(self.text) < PREVIEW_FROM:
+        if not self.text:
             self.remove_class("wrong")
             verdict.update(self._look.content(f"Allowed: {self.field.allowed}"))
             return True
