@@ -14,6 +14,7 @@ from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from cabassist.errors import FileProblem, JournalBusy, JournalDamaged, JournalError, JournalTooNew
 from cabassist.journal.events import FORMAT, Event, EventDraft, canonical, chained, new_id
@@ -223,6 +224,21 @@ class Journal:
                     fmt,
                     digest,
                 )
+
+    def select(self, sql: str, given: Sequence[str | int] = ()) -> Iterator[tuple[Any, ...]]:
+        """Rows of a SELECT on the table `events`, one by one as they are asked for, for readers who want no whole events.
+
+        Args:
+            sql: the statement, with a question mark for each value. One that writes is refused with FileProblem.
+            given: the values.
+        """
+        with self._explained():
+            self._db.execute("PRAGMA query_only = ON")
+            try:
+                found = self._db.execute(sql, given)  # what writes does so here, before its first row
+            finally:
+                self._db.execute("PRAGMA query_only = OFF")
+            yield from found
 
     def last_session(self) -> str | None:
         """The session of the newest event that is not about the record itself, or None."""

@@ -255,17 +255,16 @@ def conversations(journal: Journal, sessions: Iterable[str] | None = None) -> It
     """Every session in which something was said, or only those named, one after the other."""
     asked = "" if sessions is None else f" AND session IN ({','.join('?' * len(names := list(sessions)))})"
     given = [] if sessions is None else names
-    with journal._explained():
-        # the plus keeps SQLite on the index by session, which has them in order already
-        found = journal._db.execute(
-            "SELECT session, id, at, coach, actor, kind, payload FROM events WHERE session <> ?"
-            f" AND +kind IN ({','.join('?' * len(READ))}){asked} ORDER BY session, seq",
-            [RECORD, *READ, *given],
-        )
-        for _, events in groupby(found, key=itemgetter(0)):
-            made = conversation(events)
-            if made is not None:
-                yield made
+    # the plus keeps SQLite on the index by session, which has them in order already
+    found = journal.select(
+        "SELECT session, id, at, coach, actor, kind, payload FROM events WHERE session <> ?"
+        f" AND +kind IN ({','.join('?' * len(READ))}){asked} ORDER BY session, seq",
+        [RECORD, *READ, *given],
+    )
+    for _, events in groupby(found, key=itemgetter(0)):
+        made = conversation(events)
+        if made is not None:
+            yield made
 
 
 def latest_sessions(journal: Journal, count: int | None) -> list[str]:
@@ -273,12 +272,11 @@ def latest_sessions(journal: Journal, count: int | None) -> list[str]:
 
     Jumps from session to session through the index instead of reading every event.
     """
-    with journal._explained():
-        rows = journal._db.execute(
-            "WITH RECURSIVE each(name) AS (SELECT min(session) FROM events UNION ALL"
-            " SELECT (SELECT min(session) FROM events WHERE session > name) FROM each WHERE name IS NOT NULL)"
-            " SELECT name, (SELECT max(seq) FROM events WHERE session = name) AS last FROM each"
-            " WHERE name IS NOT NULL AND name <> ? ORDER BY last DESC LIMIT ?",
-            (RECORD, -1 if count is None else count),
-        )
-        return [name for name, _ in rows]
+    rows = journal.select(
+        "WITH RECURSIVE each(name) AS (SELECT min(session) FROM events UNION ALL"
+        " SELECT (SELECT min(session) FROM events WHERE session > name) FROM each WHERE name IS NOT NULL)"
+        " SELECT name, (SELECT max(seq) FROM events WHERE session = name) AS last FROM each"
+        " WHERE name IS NOT NULL AND name <> ? ORDER BY last DESC LIMIT ?",
+        (RECORD, -1 if count is None else count),
+    )
+    return [name for name, _ in rows]

@@ -38,10 +38,11 @@ def note(journal: Journal, drafts: list[EventDraft], *, at: datetime, coach: str
 
 def mark(journal: Journal, made: Mark, *, at: datetime, coach: str) -> Event:
     """Put a mark on record. Raises JournalError when there is no such turn."""
-    if not journal._db.execute(
+    found = journal.select(
         "SELECT 1 FROM events WHERE session = ? AND kind = 'answered' AND substr(id, 1, 16) = ?",
         (made.session, made.turn),
-    ).fetchone():
+    )
+    if next(found, None) is None:
         raise JournalError(f"Session {made.session} has no turn {made.turn}. See `cabassist review show`.")
     payload = {
         "session": made.session,

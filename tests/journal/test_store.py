@@ -53,6 +53,29 @@ def test_an_empty_journal_has_nothing(either: Journal):
     assert either.last_session() is None
 
 
+def test_rows_are_selected_one_by_one(either: Journal, now: datetime):
+    """By the statement given, with its values; an event that is added meanwhile spoils nothing."""
+    added(either, now, {"n": 1}, {"n": 2})
+    added(either, now, {"n": 3}, session="two")
+    found = either.select("SELECT seq, session FROM events WHERE session <> ? AND seq < ? ORDER BY seq", ("two", 9))
+
+    assert next(found) == (1, "one")
+    added(either, now, {"n": 4}, session="two")
+    assert list(found) == [(2, "one")]
+    assert list(either.select("SELECT count(*) FROM events")) == [(4,)]
+
+
+def test_a_fault_while_selecting_is_explained(journal: Journal, path: Path, now: datetime):
+    """A statement that cannot be run, and a text in which bits have flipped, found only when its row is reached."""
+    added(journal, now, {"n": 1})
+    with pytest.raises(FileProblem, match=r"journal\.sqlite: cannot be used \(no such column: colour\)"):
+        next(journal.select("SELECT colour FROM events"))
+
+    found = journal.select("SELECT seq, CAST(x'ff' AS TEXT) FROM events")
+    with pytest.raises(JournalDamaged, match="is not a sound journal"):
+        list(found)
+
+
 def test_appending_nothing_changes_nothing(either: Journal, now: datetime):
     """An empty batch is allowed."""
     assert added(either, now) == []
@@ -178,7 +201,30 @@ def test_a_journal_has_nothing_but_append_and_read():
     """No method of it can change or remove an event."""
     public = {name for name in vars(Journal) if not name.startswith("_")}
 
-    assert public == {"append", "read", "last_session", "count", "close"}
+    assert public == {"append", "read", "select", "last_session", "count", "close"}
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        *CHANGES,
+        *REPLACES,
+        "INSERT INTO events SELECT 9, 'x', at, coach, session, actor, kind, payload, format, digest FROM events LIMIT 1",
+        "WITH two AS (SELECT 2 AS seq) DELETE FROM events WHERE seq IN (SELECT seq FROM two) RETURNING seq",
+        "DROP TRIGGER events_remain",
+        "DROP TABLE events",
+    ],
+)
+def test_a_selection_changes_nothing(journal: Journal, now: datetime, statement: str):
+    """Not even what the triggers let pass; and the next append goes on."""
+    before = added(journal, now, {"n": 1}, {"n": 2})
+    schema = list(journal.select("SELECT sql FROM sqlite_master"))
+    with pytest.raises(FileProblem, match="is read-only"):
+        list(journal.select(statement))
+
+    assert list(journal.read()) == before
+    assert list(journal.select("SELECT sql FROM sqlite_master")) == schema
+    assert len(added(journal, now, {"n": 3})) == 1
 
 
 # -- all or none ------------------------------------------------------------------------------------

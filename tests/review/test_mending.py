@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -50,6 +52,16 @@ def test_a_mark_needs_its_turn(journal: Journal, talk: Talk, now):
         mark(journal, Mark("one", "0" * 16, True), at=now, coach="loon")
 
     assert list(journal.read(kind="marked")) == []
+
+
+def test_a_mark_in_a_journal_that_is_not_sound_is_an_error_of_ours(tmp_path: Path, now):
+    """The message names the file; no trainer sees what SQLite raised."""
+    path = tmp_path / "journal.sqlite"
+    with Journal(path) as journal:
+        with closing(sqlite3.connect(path)) as other:
+            other.execute("DROP TABLE events")
+        with pytest.raises(FileProblem, match=r"journal\.sqlite: cannot be used"):
+            mark(journal, Mark("one", "0" * 16, True), at=now, coach="loon")
 
 
 # -- the workshop -----------------------------------------------------------------------------------
