@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import cached_property
 
 from cabassist.coach import Coach
 from cabassist.dialogue.types import Stored
@@ -100,7 +101,6 @@ class Cylinders:
 
     order: tuple[str, ...]
     shares: dict[str, float]
-    read_at: dict[str, datetime]
 
 
 @dataclass(frozen=True)
@@ -120,15 +120,23 @@ class Accounts:
         )
 
     def _levels(self, what: str) -> list[tuple[Stored, float]]:
-        found = []
-        for held in self.stored:
-            if held.reading.what == what and held.at <= self.now:
-                share = self._share(held)
-                found += [(self._local(held), share)] if share is not None else []
-        return sorted(found, key=lambda pair: pair[0].at)
+        if what not in self._found:
+            shares = ((held, self._share(held)) for held in self._by_kind.get(what, ()) if held.at <= self.now)
+            self._found[what] = [(held, share) for held, share in shares if share is not None]
+        return self._found[what]
 
-    def _local(self, held: Stored) -> Stored:
-        return replace(held, at=held.at.astimezone(self.now.tzinfo))
+    @cached_property
+    def _found(self) -> dict[str, list[tuple[Stored, float]]]:
+        return {}
+
+    @cached_property
+    def _by_kind(self) -> dict[str, list[Stored]]:
+        """The readings of each kind in local time, oldest first: forecasts look them through again and again."""
+        found: dict[str, list[Stored]] = {}
+        for held in sorted(self.stored, key=lambda held: held.at):
+            local = replace(held, at=held.at.astimezone(self.now.tzinfo))
+            found.setdefault(held.reading.what, []).append(local)
+        return found
 
     def _share(self, held: Stored) -> float | None:
         if held.reading.what != "house_battery":
@@ -151,12 +159,11 @@ class Accounts:
 
     def values(self, what: str, until: datetime, as_si: Callable[[float, str], float]) -> Known:
         """Values that readings gave up to a moment, oldest first."""
-        found = (
-            (held.at.astimezone(self.now.tzinfo), as_si(held.reading.value, held.reading.unit or ""))
-            for held in self.stored
-            if held.reading.what == what and held.reading.value is not None and held.at <= until
+        return tuple(
+            (held.at, as_si(held.reading.value, held.reading.unit or ""))
+            for held in self._by_kind.get(what, ())
+            if held.reading.value is not None and held.at <= until
         )
-        return tuple(sorted(found, key=lambda pair: pair[0]))
 
     def _aboard(self, until: datetime) -> Known:
         usual = float(self.coach.people.usual_passengers)
@@ -253,13 +260,12 @@ class Accounts:
         """The feeding cylinders that were read, the one in use first: the lower one, of two alike the outside one."""
         roles = [c.role for c in self.coach.propane.cylinders if c.role != "spare"]
         shares: dict[str, float] = {}
-        read_at: dict[str, datetime] = {}
         for held, share in self._levels("propane"):
             for role in self._roles(held):
-                shares[role], read_at[role] = share, held.at
+                shares[role] = share
         known = [role for role in roles if role in shares]
         order = sorted(known, key=lambda role: (shares[role] <= EMPTY, shares[role], roles.index(role)))
-        return Cylinders(tuple(order), shares, read_at)
+        return Cylinders(tuple(order), shares)
 
     def _roles(self, held: Stored) -> tuple[str, ...]:
         """The feeding cylinders that a reading is of; nothing for other readings."""

@@ -21,7 +21,6 @@ from cabassist.dialogue.board_words import (
     rate_lines,
     rate_words,
 )
-from cabassist.dialogue.recall import REMEMBERED, stored_from
 from cabassist.dialogue.types import Mind, State, Stored
 from cabassist.estimate.clock import later
 from cabassist.estimate.ledger import Account, Entry, entry
@@ -149,7 +148,7 @@ def _settled(line: BoardLine, account: Account, made: Entry, accounts: Accounts,
     if abs(level - read) >= 0.005:
         words = f"about {words} now; read {shown(100 * read, 3)} %"
     hours = account.written.span == "h"
-    act_by = later(now, made.act) if hours and made.act is not None and not _beyond(made.left) else None
+    act_by = later(now, made.act) if hours and made.act is not None else None
     full = shown(account.supply.capacity * account.written.per_amount)
     of_full = f"level: {shown(made.level * account.written.per_amount)} ÷ {full} x 100 = {shown(100 * level)} %"
     sums = () if line.which else (of_full,)
@@ -170,11 +169,6 @@ def _settled(line: BoardLine, account: Account, made: Entry, accounts: Accounts,
         rate_words=rate_words(account, made.rate),
         estimate=left,
     )
-
-
-def _beyond(left: Estimate) -> bool:
-    """Whether even the early end lies beyond what is looked at."""
-    return left.low is None
 
 
 # -- propane -------------------------------------------------------------------------------------------------------
@@ -228,4 +222,4 @@ def _cylinder(
     return replace(line, odd=odd_words("propane", made, None) if last else "")
 
 
-__all__ = ["REMEMBERED", "Board", "BoardLine", "board_from", "board_of", "first_due", "lines_of", "stored_from"]
+__all__ = ["Board", "BoardLine", "board_from", "board_of", "first_due", "lines_of"]

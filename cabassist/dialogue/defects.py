@@ -93,11 +93,6 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 # -- reports ------------------------------------------------------------------------------------
 
 
-def is_report(text: str) -> bool:
-    """Whether the words themselves ask for an entry."""
-    return bool(wants_record(text))
-
-
 def logged(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
@@ -471,4 +466,4 @@ def _answer(
     return Outcome(state, reply, tuple(entry.draft() for entry in entries))
 
 
-__all__ = ["beside", "expected", "is_report", "listed", "logged", "repeated", "told"]
+__all__ = ["beside", "expected", "listed", "logged", "repeated", "told"]

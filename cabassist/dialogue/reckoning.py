@@ -46,9 +46,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     outcome = answer(state, worked, text, ranking, mind)
     if not heard.readings or not once or _SUPPOSED.search(asked):
         return outcome
-    noted = telling.told(heard, text, outcome.state, mind, now)
-    kept = replace(outcome.state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings)
-    return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*noted.events, *outcome.events))
+    kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
+    return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
 
 
 def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind) -> Outcome:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from cabassist.dialogue import walking
 from cabassist.dialogue.recall import recalled
 from cabassist.dialogue.session import Session
-from cabassist.dialogue.turn import announce_due, take_turn
+from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import State
 from cabassist.journal.events import Event
 
@@ -45,7 +46,7 @@ def _again(session: Session, state: State, events: list[Event]) -> State:
             state = replace(state, actor=event.actor)
             state = take_turn(state, str(event.payload.get("text", "")), mind=session.mind, now=event.at).state
         elif event.kind == "timer":
-            state, _ = announce_due(state, event.at)
+            state, _ = walking.due(state, event.at)
     return state
 
 

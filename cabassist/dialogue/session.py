@@ -15,8 +15,8 @@ from typing import Any, Literal
 
 from cabassist import __version__, places
 from cabassist.coach import Coach, facts, rebuilt
-from cabassist.dialogue import telling
-from cabassist.dialogue.turn import announce_due, take_turn
+from cabassist.dialogue import telling, walking
+from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, Reply, State
 from cabassist.errors import ContentProblems, FileProblem, JournalError
 from cabassist.journal import EventDraft, Journal
@@ -184,7 +184,7 @@ class Session:
 
     def announcements(self, now: datetime) -> tuple[str, ...]:
         """Timers that have run out since anything was said; put on record."""
-        state, over = announce_due(self.state, now)
+        state, over = walking.due(self.state, now)
         if over:
             self._record([EventDraft("timer", {"announce": announce}) for announce in over], now, None)
             self.state = state

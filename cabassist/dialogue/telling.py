@@ -63,7 +63,20 @@ def as_payload(reading: Reading) -> dict[str, object]:
 
 
 def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic: str | None = None) -> Outcome:
-    """Store what was heard, say what it means, ask about what cannot be."""
+    """Store what was heard, say what it means, ask about what cannot be; a walk that waited for it moves on."""
+    return _in_walk(_noted(heard, said, state, mind, now, topic), heard, mind, now)
+
+
+def beside(
+    heard: Heard, said: str, state: State, mind: Mind, now: datetime
+) -> tuple[State, tuple[str, ...], tuple[EventDraft, ...]]:
+    """The state with readings that were told beside something else, their echoes, and their events. No walk moves."""
+    outcome = _noted(heard, said, state, mind, now)
+    state = replace(state, stored=outcome.state.stored, timers=outcome.state.timers, told=heard.readings)
+    return state, outcome.reply.show[: len(heard.readings)], outcome.events
+
+
+def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic: str | None = None) -> Outcome:
     state = walking.remembered(state, "that reading")
     gone = list(heard.withdrawn)
     stored = (*_without(state.stored, gone), *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
@@ -83,12 +96,11 @@ def told(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic
         for r in heard.refused
     ]
     kind: ReplyKind = "reading" if heard.readings or gone else "clarify"
-    outcome = Outcome(
+    return Outcome(
         state,
         Reply(kind, " ".join(spoken), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
         tuple(events),
     )
-    return _in_walk(outcome, heard, mind, now)
 
 
 def _without(stored: Sequence[Stored], gone: Sequence[Reading]) -> tuple[Stored, ...]:

@@ -76,11 +76,6 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     return Outcome(replace(outcome.state, last=whole), reply, (*events, *outcome.events))
 
 
-def announce_due(state: State, now: datetime) -> tuple[State, tuple[str, ...]]:
-    """Timers that have run out, for front ends that can speak up by themselves."""
-    return walking.due(state, now)
-
-
 def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     text = clean(said)
     if not has_words(text):
@@ -123,12 +118,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
     # What is told beside a question is stored before the question is answered, for the answer may need it.
-    noted = telling.told(heard, text, state, mind, now)
-    state = replace(state, stored=noted.state.stored, timers=noted.state.timers, told=heard.readings)
+    state, echoes, events = telling.beside(heard, text, state, mind, now)
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
-    show = (*noted.reply.show[: len(heard.readings)], *outcome.reply.show)
-    reply = replace(outcome.reply, show=show, readings=heard.readings)
-    return Outcome(outcome.state, reply, (*noted.events, *outcome.events))
+    reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
+    return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
 def _asked(
@@ -410,9 +403,8 @@ def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Min
     )
     readings: tuple[Reading, ...] = ()
     if heard.readings and not heard.withdrawn:
-        noted = telling.told(heard, text, state, mind, now)
-        state, readings = replace(state, stored=noted.state.stored, told=heard.readings), heard.readings
-        events += noted.events
+        state, _, stored = telling.beside(heard, text, state, mind, now)
+        readings, events = heard.readings, (*events, *stored)
     if state.walk is not None and state.walk.topic == topic:
         walk = state.walk
         procedure = mind.knowledge.procedure(topic)

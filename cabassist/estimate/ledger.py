@@ -146,13 +146,6 @@ def entry(account: Account, now: datetime) -> Entry:
     return Entry(level, belief, left, _rate(account, belief), act, tuple(forecasts), book.odd, book.moved, book.due)
 
 
-def until(
-    account: Account, belief: Belief, now: datetime, limit: float
-) -> tuple[float | None, float | None, float | None]:
-    """Hours until another limit: early, middle and late."""
-    return _ends(account, belief, _Tape(account.ahead(now, now)), limit)
-
-
 class _Tape:
     """What lies ahead, drawn only as far as it is needed, and kept."""
 

@@ -24,7 +24,7 @@ MOST_WORDS = 150
 """Words of the spoken summary at most: under a minute at 150 words a minute; common practice, no source."""
 LOOK_BACK = timedelta(hours=36)
 """How far back questions of the last driver are looked at."""
-NOT_ASKED = frozenset({"step", "reading", "control", "defect"})
+ASKED_KINDS = frozenset({"procedure", "hazard", "calculation", "unknown"})
 
 
 @dataclass(frozen=True)
@@ -115,12 +115,10 @@ def asked_twice(events: Iterable[Event], titles: dict[str, str]) -> list[Asked]:
     for event in events:
         if event.kind == "said":
             said[event.session] = str(event.payload.get("text", ""))
-        if event.kind != "answered" or event.payload.get("kind") in NOT_ASKED:
+        if event.kind != "answered" or event.payload.get("kind") not in ASKED_KINDS:
             continue
         topic = event.payload.get("topic")
         name = titles.get(topic, topic) if isinstance(topic, str) else f'"{said.get(event.session, "")[:60]}"'
-        if event.payload.get("kind") not in ("procedure", "hazard", "calculation", "unknown"):
-            continue
         counts[name] += 1
         by.setdefault(name, {})[event.actor] = None
     return [Asked(name, count, tuple(by[name])) for name, count in counts.most_common() if count > 1]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-from cabassist.dialogue.turn import announce_due, take_turn
+from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, Reply, State
+from cabassist.dialogue.walking import due
 from cabassist.journal.events import EventDraft
 
 
@@ -38,7 +39,7 @@ class Conversation:
     def wait(self, minutes: float) -> tuple[str, ...]:
         """Let time pass in silence."""
         self.now += timedelta(minutes=minutes)
-        self.state, over = announce_due(self.state, self.now)
+        self.state, over = due(self.state, self.now)
         return over
 
     def kinds(self) -> list[str]:

@@ -49,3 +49,24 @@ def test_taking_back_is_no_defect(mind: Mind) -> None:
     talk.say("Void that entry please.")
 
     assert "defect" not in talk.kinds()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "the waste tank is empty now and it smells of gas back here",
+        "waste tank is at zero percent, how many gallons does the fresh tank hold?",
+    ],
+)
+def test_a_level_told_beside_something_else_moves_no_walk_in_the_record(said: str, mind: Mind) -> None:
+    """What the record says of the walk is what the walk does: it stays at its step, whatever the level finishes."""
+    talk = Conversation(mind)
+    talk.say("how do I dump the waste tank")
+    before = talk.state.walks[0]
+    heard = len(talk.events)
+    reply = talk.say(said)
+    moves = [e.payload for e in talk.events[heard:] if e.kind == "walk" and e.payload.get("topic") == before.topic]
+
+    assert [r.what for r in reply.readings] == ["waste"]
+    assert talk.state.walks[0] == before
+    assert [move for move in moves if move.get("move") in ("next", "end")] == []
