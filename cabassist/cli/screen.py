@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -42,13 +42,22 @@ def converse_on_screen(given: Given, demo: bool | None) -> None:
 
 def _ear(given: Given) -> Ear:
     """The microphone, where the packages for it are installed."""
-    return VoiceEar(lambda mind: _parts(given, mind), now) if can_hear() else NoEar()
+    return VoiceEar(lambda mind, told: parts_of(given, mind, told), now) if can_hear() else NoEar()
 
 
 @contextmanager
-def _parts(given: Given, mind: Mind) -> Iterator[Parts]:
-    """Microphone, recognisers and voice, closed again at the end. Raises CabassistError when one is missing."""
-    from cabassist.cli.voice import _repairer, _setup, _speaker
+def parts_of(given: Given, mind: Mind, told: Callable[[str], None]) -> Iterator[Parts]:
+    """Microphone, recognisers and voice, closed again at the end.
+
+    Args:
+        given: the files in use.
+        mind: for the words that are heard.
+        told: told, in lines, what is missing while the rest goes on, and what takes long.
+
+    Raises:
+        CabassistError: there is no microphone or no recogniser.
+    """
+    from cabassist.cli.voice import repairer_of, setup_of, speaker_of
     from cabassist.voice.endpoint import Endpointer, Silero
     from cabassist.voice.microphone import DeviceMicrophone
     from cabassist.voice.turns import DEFAULT_TRIGGER
@@ -57,12 +66,12 @@ def _parts(given: Given, mind: Mind) -> Iterator[Parts]:
     with ExitStack() as opened_parts:
         microphone = DeviceMicrophone()
         opened_parts.callback(microphone.close)
-        worker = Worker(_setup(given, DEFAULT_TRIGGER))
+        worker = Worker(setup_of(given, DEFAULT_TRIGGER, told), told)
         opened_parts.callback(worker.close)
-        speaker = _speaker(False, None)
+        speaker = speaker_of(None, told)
         if speaker is not None:
             opened_parts.callback(speaker.close)
-        repairer = _repairer(given, mind, DEFAULT_TRIGGER)
+        repairer = repairer_of(given, mind, DEFAULT_TRIGGER)
         yield Parts(microphone, worker, Endpointer(Silero()), speaker, repairer, DEFAULT_TRIGGER)
 
 

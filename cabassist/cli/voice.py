@@ -5,7 +5,7 @@ from __future__ import annotations
 import queue
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -63,8 +63,8 @@ def voice(ctx: click.Context, /, **options: Any) -> None:
         _talk(ctx.obj, **options)
 
 
-def _setup(given: Given, trigger: str) -> Setup:
-    """What the recognisers are loaded from. A named model that is missing is said, and the others go on."""
+def setup_of(given: Given, trigger: str, told: Callable[[str], None]) -> Setup:
+    """What the recognisers are loaded from. A named model that is missing is told, and the others go on."""
     from cabassist.voice import models
     from cabassist.voice.worker import Setup
 
@@ -74,7 +74,7 @@ def _setup(given: Given, trigger: str) -> Setup:
         try:
             found[name] = finder(data)
         except VoiceUnavailable as error:
-            click.echo(safe(str(error)), err=True)
+            told(str(error))
             found[name] = None
     return Setup(
         knowledge=given.knowledge_folder(),
@@ -90,7 +90,8 @@ def _told(text: str) -> None:
     click.echo(safe(text), err=True)
 
 
-def _repairer(given: Given, mind: Mind, trigger: str) -> Repairer:
+def repairer_of(given: Given, mind: Mind, trigger: str) -> Repairer:
+    """Mends what was heard by the words that this knowledge and this coach use. Raises CabassistError."""
     from cabassist.voice.language_files import language_files
     from cabassist.voice.repair import Repairer
     from cabassist.voice.sphinx import bundled_model
@@ -100,16 +101,14 @@ def _repairer(given: Given, mind: Mind, trigger: str) -> Repairer:
     return Repairer.from_files(files.dictionary, own)
 
 
-def _speaker(mute: bool, rate: int | None) -> Speaker | None:
-    """A speaker, or None after saying once why there is none."""
-    if mute:
-        return None
+def speaker_of(rate: int | None, told: Callable[[str], None]) -> Speaker | None:
+    """A speaker, or None after telling once why there is none. `rate` in words a minute."""
     from cabassist.voice.speaking import USUAL, open_speaker
 
     try:
         return open_speaker(rate=rate or USUAL)
     except VoiceUnavailable as error:
-        click.echo(f"{safe(str(error))}\nAnswers are shown as text.", err=True)
+        told(f"{error}\nAnswers are shown as text.")
         return None
 
 
@@ -142,15 +141,15 @@ def _talk(
         try:
             microphone = FileMicrophone(sound) if sound else DeviceMicrophone(device)
             endpointer = Endpointer(Silero())
-            worker = Worker(_setup(given, words), _told)
-            repairer = _repairer(given, mind, words)
+            worker = Worker(setup_of(given, words, _told), _told)
+            repairer = repairer_of(given, mind, words)
         except CabassistError as error:
             if worker is not None:
                 worker.close()
             click.echo(f"{safe(str(error))}\nThe conversation goes on in text.", err=True)
             _in_text(session)
             return
-        speaker = _speaker(mute, rate)
+        speaker = None if mute else speaker_of(rate, _told)
         turns = Turns(session, repairer=repairer, trigger=called, ear=_for_ear(session, pace))
         typed = None if sound else _keyboard()
         try:
@@ -402,8 +401,8 @@ def transcribe(given: Given, file: Path, as_json: bool) -> None:
     from cabassist.voice.worker import load_ears
 
     microphone = FileMicrophone(file)
-    ears = load_ears(_setup(given, DEFAULT_TRIGGER), _told)
-    repairer = _repairer(given, load_mind(given.coach_file(), given.knowledge_folder()), DEFAULT_TRIGGER)
+    ears = load_ears(setup_of(given, DEFAULT_TRIGGER, _told), _told)
+    repairer = repairer_of(given, load_mind(given.coach_file(), given.knowledge_folder()), DEFAULT_TRIGGER)
     rows = []
     for utterance in utterances(microphone.blocks(), Endpointer(Silero())):
         hearing = ears.hear(utterance.pcm, utterance.noise)

@@ -45,10 +45,12 @@ def can_hear() -> bool:
 
 
 class VoiceEar:
-    """Listens hands-free. `open_parts` loads microphone and engines; leaving its block closes them."""
+    """Listens hands-free. `open_parts` loads microphone and engines and tells what is missing; leaving its block closes them."""
 
     def __init__(
-        self, open_parts: Callable[[Mind], AbstractContextManager[Parts]], clock: Callable[[], datetime]
+        self,
+        open_parts: Callable[[Mind, Callable[[str], None]], AbstractContextManager[Parts]],
+        clock: Callable[[], datetime],
     ) -> None:
         self._open, self._clock = open_parts, clock
         self._loading = False
@@ -84,8 +86,12 @@ class VoiceEar:
         if session is None or self._loading or self._parts is not None:
             return
         self._loading = True
+
+        def told(text: str) -> None:
+            hub.show_lines(text.splitlines())
+
         try:
-            with self._open(session.mind) as parts:
+            with self._open(session.mind, told) as parts:
                 self._parts, self._loading = parts, False
                 self._run(parts, cast("Session", _Shared(session, hub, self)), hub)
         finally:

@@ -12,7 +12,7 @@ from cabassist.cli import screen
 from cabassist.cli.shared import Given, terminal_can
 from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Mind
-from cabassist.errors import ContentProblems
+from cabassist.errors import ContentProblems, VoiceUnavailable
 from cabassist.journal import Journal
 
 from .conftest import Run
@@ -101,3 +101,36 @@ def test_an_unusable_profile_is_an_error_of_the_command(tmp_path: Path):
 
     with pytest.raises(ContentProblems, match=r"coach\.yaml:1"):
         screen.opened(Given(path, None, None, "driver"), False)
+
+
+class Part:
+    """Stands for a microphone, recognisers or the detector of speech."""
+
+    def __init__(self, *given: object) -> None:
+        if len(given) == 2:  # recognisers, which are given somebody to tell
+            given[1]("Getting the words ready.")  # type: ignore[operator]
+
+    def close(self) -> None: ...
+
+
+def test_what_the_voice_lacks_is_told_to_the_screen_and_not_printed_over_it(
+    mind: Mind, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+):
+    """A speaker that is missing, a model that was named and is missing, and what the recognisers say while loading."""
+    pytest.importorskip("pocketsphinx")
+    pytest.importorskip("miniaudio")
+
+    def silent(**_: object) -> None:
+        raise VoiceUnavailable("No loudspeaker found. Connect one.")
+
+    for place in ("microphone.DeviceMicrophone", "worker.Worker", "endpoint.Silero"):
+        monkeypatch.setattr(f"cabassist.voice.{place}", Part)
+    monkeypatch.setattr("cabassist.voice.speaking.open_speaker", silent)
+    monkeypatch.setenv("CABASSIST_VOSK_MODEL", str(tmp_path / "none"))
+    told: list[str] = []
+    with screen.parts_of(HERE, mind, told.append) as parts:
+        assert parts.voice is None
+
+    assert str(tmp_path / "none") in told[0]
+    assert told[1:] == ["Getting the words ready.", "No loudspeaker found. Connect one.\nAnswers are shown as text."]
+    assert capsys.readouterr() == ("", "")

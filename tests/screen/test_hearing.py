@@ -46,15 +46,17 @@ class Tape:
 class Room:
     """Everything a voice needs, with words that are heard one after the other."""
 
-    def __init__(self, *texts: str, broken: bool = False) -> None:
+    def __init__(self, *texts: str, broken: bool = False, missing: str = "") -> None:
         self.voice = Voice()
         self._tape = Tape(said_and_silence(len(texts)))
-        self._texts, self._broken = texts, broken
+        self._texts, self._broken, self._missing = texts, broken, missing
 
     @contextmanager
-    def parts(self, mind: Mind) -> Iterator[Parts]:
+    def parts(self, mind: Mind, told: Callable[[str], None]) -> Iterator[Parts]:
         if self._broken:
             raise VoiceUnavailable("No microphone found. Connect one, or type instead.")
+        if self._missing:
+            told(self._missing)
         yield Parts(self._tape, Ears(*self._texts), Endpointer(Loudness()), self.voice, None, "")  # type: ignore[arg-type]
         self._tape.close()
 
@@ -136,6 +138,22 @@ def test_without_a_microphone_it_says_so_and_goes_on(drive: Drive):
         await until(cab, lambda: "No microphone found." in cab.text)
         await cab.say("thanks")
         assert "You are welcome." in cab.text
+
+    drive(story)
+
+
+def test_what_is_missing_while_the_rest_goes_on_is_said_on_the_screen(drive: Drive):
+    async def story(cab: Cab) -> None:
+        ear = hears(Room(missing="No loudspeaker found. Connect one.\nAnswers are shown as text."), cab)
+        await cab.press("f10")
+        await until(cab, lambda: "Answers are shown as text." in cab.text)
+        assert cab.conversation.splitlines()[-2:] == [
+            "No loudspeaker found. Connect one.",
+            "Answers are shown as text.",
+        ]
+        assert ear.state == "listening"
+        await cab.press("f10")
+        await until(cab, lambda: ear.state == "off")
 
     drive(story)
 
