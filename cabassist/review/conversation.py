@@ -92,7 +92,6 @@ class Walk:
     step: int = 1
     ended: str = "left"
     """end, stop, or left: nobody closed it."""
-    closed: datetime | None = None
     seconds: dict[int, float] = field(default_factory=dict)
     skips: list[tuple[int, str]] = field(default_factory=list)
     whys: list[int] = field(default_factory=list)
@@ -106,6 +105,11 @@ class Walk:
     def reached(self) -> int:
         """The furthest step."""
         return max([self.step, *self.seconds])
+
+    @property
+    def done(self) -> bool:
+        """Whether it was walked to the end: closed there, or left open at the last step."""
+        return self.ended == "end" or (self.of > 0 and self.reached >= self.of)
 
     def leave(self, at: datetime) -> None:
         """Add the time at the step in hand."""
@@ -232,7 +236,7 @@ def _walked(walks: list[Walk], turn: Turn, when: datetime, payload: dict[str, An
         walk.leave(when)
     walk.since = when
     if move in ("end", "stop"):
-        walk.ended, walk.closed = move, when
+        walk.ended = move
         return
     if move == "repeat":
         walk.repeats.append(walk.step)

@@ -110,7 +110,7 @@ class Figuring:
     def _hazard(self, walk: Walk) -> None:
         row = self.figures.hazards.setdefault(walk.topic, Hazard(walk.topic))
         row.times += 1
-        row.to_the_end += walk.ended == "end" or (walk.of > 0 and walk.reached >= walk.of)
+        row.to_the_end += walk.done
         row.passed_over += walk.cautions_passed
         if 1 in walk.seconds and walk.reached > 1:
             row.seconds.append(walk.seconds[1])
@@ -146,8 +146,10 @@ def columns(by_day: Mapping[date, Counter[str]]) -> tuple[str, list[tuple[str, C
 
 def _summed(by_day: Mapping[date, Counter[str]], unit: str) -> dict[date, Counter[str]]:
     sums: dict[date, Counter[str]] = {}
-    at = _begin(min(by_day), unit) if by_day else date.max
-    while by_day and at <= max(by_day):
+    if not by_day:
+        return sums
+    at, last = _begin(min(by_day), unit), max(by_day)
+    while at <= last:
         sums[at] = Counter()
         at = _after(at, unit)
     for day, count in by_day.items():

@@ -77,11 +77,6 @@ class Need:
         """How often times how bad, summed."""
         return sum(WEIGHT[trouble] * count for trouble, count in self.troubles.items())
 
-    @property
-    def times(self) -> int:
-        """How many troubles there were."""
-        return self.troubles.total()
-
     def add(self, trouble: Trouble, session: str, turn: str, text: str) -> None:
         """Count one."""
         self.troubles[trouble] += 1

@@ -8,6 +8,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 from statistics import median
 from typing import Any
 
@@ -38,6 +39,16 @@ class Content:
         """The driver's name or pseudonym."""
         return self.aliases.get(driver, driver)
 
+    @cached_property
+    def need_rows(self) -> list[dict[str, Any]]:
+        """What needs work, as the page, the JSON and the CSV show it."""
+        return _needs(self)
+
+    @cached_property
+    def driver_rows(self) -> list[dict[str, Any]]:
+        """The drivers, most walks first, as the page and the JSON show them."""
+        return _drivers(self)
+
 
 def page(content: Content, beside: Iterable[str]) -> str:
     """The report as HTML. `beside` names the files that go with it."""
@@ -60,7 +71,7 @@ def page(content: Content, beside: Iterable[str]) -> str:
         unit=unit,
         stack=charts.stacked(days),
         heat=_heat(days),
-        needs=_needs(content),
+        needs=content.need_rows,
         hazards=_hazards(content),
         points=charts.scattered(f.forecasts, 250.0),
         supplies=sorted({forecast.supply for forecast in f.forecasts}),
@@ -71,7 +82,7 @@ def page(content: Content, beside: Iterable[str]) -> str:
             if f.walks[name]
         ],
         topics=[(content.titles.get(topic, topic), count) for topic, count in f.topics.most_common(MAX_TOPICS)],
-        drivers=_drivers(content)[:MAX_DRIVERS],
+        drivers=content.driver_rows[:MAX_DRIVERS],
         more_drivers=max(0, len(content.sheets) - MAX_DRIVERS),
         beside=", ".join(beside),
     )
@@ -200,8 +211,8 @@ def as_json(content: Content) -> str:
         "walks": dict(f.walks),
         "hazards": [{**vars(row), "seconds": [round(s, 1) for s in row.seconds]} for row in f.hazards.values()],
         "forecasts": [{**vars(row), "at": row.at.isoformat()} for row in f.forecasts],
-        "needs": _needs(content),
-        "drivers": _drivers(content),
+        "needs": content.need_rows,
+        "drivers": content.driver_rows,
     }
     return json.dumps(body, ensure_ascii=False, indent=2)
 
@@ -219,7 +230,7 @@ def days_csv(content: Content) -> str:
 def needs_csv(content: Content) -> str:
     """One row a need."""
     names = ("key", "sort", "name", "badness", "sessions", "troubles", "also")
-    return _csv(names, [tuple(_harmless(row[name]) for name in names) for row in _needs(content)])
+    return _csv(names, [tuple(_harmless(row[name]) for name in names) for row in content.need_rows])
 
 
 def _harmless(value: Any) -> Any:

@@ -59,7 +59,7 @@ def sheets(told: Iterable[Conversation], record: Iterable[Event]) -> dict[str, S
         for walk in one.walks:
             row = made.setdefault(walk.by, Sheet(walk.by)).of(walk.topic)
             row.times += 1
-            row.done += walk.ended == "end" or (walk.of > 0 and walk.reached >= walk.of)
+            row.done += walk.done
             row.skipped += len(walk.skips)
             row.cautions += walk.cautions
             row.cautions_passed += walk.cautions_passed

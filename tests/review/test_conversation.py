@@ -8,7 +8,7 @@ import pytest
 
 from cabassist.journal import Journal
 from cabassist.journal.erasing import erase_session
-from cabassist.review.conversation import Reading, conversations, latest_sessions
+from cabassist.review.conversation import Reading, Walk, conversations, latest_sessions
 
 from .conftest import Talk, wrote
 
@@ -68,6 +68,21 @@ def test_a_caution_that_is_skipped_is_passed_over(journal: Journal, now: datetim
     (told,) = conversations(journal)
 
     assert (told.walks[0].cautions, told.walks[0].cautions_passed) == (2, 1)
+
+
+@pytest.mark.parametrize(
+    ("walk", "done"),
+    [
+        (Walk("t", datetime.min, "Ann", of=3, step=1, ended="end"), True),
+        (Walk("t", datetime.min, "Ann", of=3, step=3, ended="stop"), True),
+        (Walk("t", datetime.min, "Ann", of=3, step=1, seconds={3: 5.0}), True),
+        (Walk("t", datetime.min, "Ann", of=3, step=2, ended="stop"), False),
+        (Walk("t", datetime.min, "Ann", of=0, step=1), False),  # an old event that did not say how many steps there are
+    ],
+)
+def test_a_walk_is_done_when_its_last_step_was_reached(walk: Walk, done: bool):
+    """Closed at its end or left there; also when the driver went back afterwards."""
+    assert walk.done is done
 
 
 def test_a_reading_is_kept_as_it_was_told(journal: Journal, now: datetime):

@@ -289,6 +289,20 @@ def test_names_can_be_replaced():
     assert "person-1" in page(made, [])
 
 
+def test_all_files_of_a_report_are_of_one_set_of_rows():
+    """Worked out once: the page, the JSON and the CSV cannot tell different needs or drivers."""
+    made = full()
+    body = json.loads(as_json(made))
+    (row,) = csv.DictReader(io.StringIO(needs_csv(made)))
+
+    assert made.need_rows is made.need_rows
+    assert made.driver_rows is made.driver_rows
+    assert body["needs"] == made.need_rows
+    assert body["drivers"] == made.driver_rows
+    assert row["key"] == made.need_rows[0]["key"] == "q0"
+    assert made.driver_rows[0]["name"] in page(made, [])
+
+
 def test_the_figures_beside_it_can_be_read_by_programs():
     """JSON with everything, CSV that no spreadsheet takes for a formula."""
     made = full()
