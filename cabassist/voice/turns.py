@@ -9,8 +9,8 @@ import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from typing import Literal
 
+from cabassist.dialogue.manner import MANNERS
 from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Reply
 from cabassist.errors import FileProblem, JournalError
@@ -31,15 +31,6 @@ CHOICES = 3
 EARLY = 0.8
 """Confidence from which on an utterance is answered at its first pause, unless a number may follow."""
 
-Manner = Literal["slower", "faster", "louder", "quieter", "spell"]
-MANNERS: dict[str, Manner] = {
-    "slower": "slower", "speak slower": "slower", "slow down": "slower", "talk slower": "slower", "more slowly": "slower",
-    "faster": "faster", "speak faster": "faster", "speed up": "faster", "talk faster": "faster", "not so slow": "faster",
-    "louder": "louder", "speak up": "louder", "speak louder": "louder", "turn it up": "louder", "i can't hear you": "louder",
-    "quieter": "quieter", "softer": "quieter", "not so loud": "quieter", "turn it down": "quieter", "speak quieter": "quieter",
-    "spell": "spell", "spell it": "spell", "spell that": "spell", "spell that please": "spell",
-}  # fmt: skip
-
 
 @dataclass(frozen=True)
 class Answer:
@@ -49,7 +40,8 @@ class Answer:
     say: str = ""
     reply: Reply | None = None
     verdict: Verdict | None = None
-    manner: Manner | None = None
+    manner: str | None = None
+    """A wish about the voice, one of `manner.MANNERS`, for whoever has the voice to fulfil."""
 
     @property
     def silent(self) -> bool:
@@ -117,7 +109,8 @@ class Turns:
         if verdict.kind == "called":
             return Answer(("Yes?",), "Yes?", verdict=verdict)
         if verdict.kind != "hazard":
-            known = self._manner(hearing) or self._answered(hearing, now)
+            wishes = (self._wish(hypothesis.text) for hypothesis in hearing.hypotheses)
+            known = next(filter(None, wishes), None) or self._answered(hearing, now)
             if known is not None:
                 return known
         self._asked, self._choices = None, ()
@@ -131,9 +124,12 @@ class Turns:
         return self._again(verdict)
 
     def typed(self, text: str, now: datetime) -> Answer:
-        """The answer to something typed in between."""
-        self._asked, self._choices, self._failures = None, (), 0
+        """The answer to something typed in between; a wish about the voice leaves open what is waited for."""
         self._awake_until = now + AWAKE
+        wish = self._wish(text)
+        if wish is not None:
+            return wish
+        self._asked, self._choices, self._failures = None, (), 0
         return self._answer(self.session.hear(text, now), None)
 
     def _judged(self, hearing: Hearing, now: datetime) -> Verdict:
@@ -162,9 +158,10 @@ class Turns:
         kept = tuple(new or old for new, old in zip(cut, hearing.hypotheses, strict=True))
         return called, replace(hearing, hypotheses=kept) if called else hearing
 
-    def _manner(self, hearing: Hearing) -> Answer | None:
-        manner = next((MANNERS[h.text] for h in hearing.hypotheses if h.text in MANNERS), None)
-        return None if manner is None else Answer(manner=manner)
+    def _wish(self, text: str) -> Answer | None:
+        """A wish about the voice, if the words are one exactly: "smell that" must not be taken for "spell that"."""
+        steer = self.session.mind.steering.find(text) if text else None
+        return Answer(manner=steer.verb) if steer and steer.sure == 1.0 and steer.verb in MANNERS else None
 
     def _answered(self, hearing: Hearing, now: datetime) -> Answer | None:
         """A yes, a no or a choice, while one is waited for; then little confidence is needed."""

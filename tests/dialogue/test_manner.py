@@ -36,6 +36,9 @@ def done(outcome: Outcome) -> list[object]:
         ("softer please", "quieter"),
         ("spell that", "spell"),
         ("can you spell it", "spell"),
+        ("turn it up", "louder"),
+        ("turn it down", "quieter"),
+        ("spell", "spell"),
     ],
 )
 def test_a_wish_about_the_voice_is_put_on_record(mind: Mind, now: datetime, text: str, verb: str):
@@ -79,7 +82,7 @@ def test_with_nothing_said_there_is_nothing_to_spell(mind: Mind, now: datetime):
     assert done(outcome) == []
 
 
-@pytest.mark.parametrize("text", ["smell that", "you smell that?", "loader", "shower"])
+@pytest.mark.parametrize("text", ["smell that", "you smell that?", "loader", "shower", "turn it on", "smell"])
 def test_what_only_sounds_like_a_wish_is_none(mind: Mind, now: datetime, text: str):
     """ "Smell that" is one letter from "spell that", and may be a hazard."""
     assert done(talk(mind, now, text)[0]) == []

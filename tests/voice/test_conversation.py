@@ -228,6 +228,19 @@ def test_slower_says_it_again_slower(session: Session, now: datetime):
     assert voice.said[0] == voice.said[1]
 
 
+def test_a_typed_wish_changes_the_voice_too(session: Session, now: datetime):
+    """It is done, not only answered."""
+    typed: queue.Queue[str] = queue.Queue()
+    typed.put("how do i dump the waste tank\n")
+    typed.put("too fast\n")
+    voice = Voice()
+    stage = Stage(session, now, Ears(), voice=voice, typed=typed)
+    stage.conversation.run(FileMicrophone(QUIET * 5))
+
+    assert voice.changes == ["slower"]
+    assert voice.said[0] == voice.said[1]
+
+
 def test_timers_are_announced(session: Session, now: datetime):
     """Also when nobody says anything."""
     session.hear("remind me in five minutes to check the hose", now)

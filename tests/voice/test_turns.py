@@ -5,13 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from pathlib import Path
 
 import pytest
 
+from cabassist.dialogue.manner import MANNERS
 from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Mind
 from cabassist.journal import Journal
 from cabassist.journal.store import IN_MEMORY
+from cabassist.procedures import yamlfile
 from cabassist.voice.heard import Hypothesis
 from cabassist.voice.turns import AWAKE, Turns, after_trigger, is_echo
 from cabassist.voice.worker import Hearing
@@ -139,12 +142,53 @@ def test_in_an_open_walk_no_trigger_is_needed(session: Session, now: datetime):
     assert stepped.reply.step is not None
 
 
-@pytest.mark.parametrize(("text", "manner"), [("slower", "slower"), ("speak up", "louder"), ("spell that", "spell")])
+@pytest.mark.parametrize(
+    ("text", "manner"),
+    [
+        ("slower", "slower"),
+        ("speak up", "louder"),
+        ("spell that", "spell"),
+        ("a bit slower", "slower"),
+        ("too fast", "slower"),
+        ("letter by letter", "spell"),
+        ("can you speak up please", "louder"),
+        ("turn it up", "louder"),
+        ("turn it down", "quieter"),
+        ("spell", "spell"),
+    ],
+)
 def test_manners_change_the_voice_and_not_the_conversation(
     turns: Turns, session: Session, now: datetime, text: str, manner: str
 ):
     assert turns.take(heard(text), now).manner == manner
     assert events(session, "said") == []
+
+
+def test_every_wording_of_a_manner_changes_the_voice(turns: Turns, knowledge_folder: Path, now: datetime):
+    """Said or typed: what the conversation takes for such a wish must not be answered and then not done."""
+    wordings = yamlfile.load(knowledge_folder / "steering.yaml").data
+    wrong = [
+        (verb, text)
+        for verb in MANNERS
+        for text in wordings[verb]
+        if (turns.take(heard(text), now).manner, turns.typed(text, now).manner) != (verb, verb)
+    ]
+
+    assert wrong == []
+
+
+@pytest.mark.parametrize("text", ["smell that", "shower", "turn it on", "spells"])
+def test_what_only_sounds_like_a_manner_is_none(turns: Turns, now: datetime, text: str):
+    assert turns.take(heard(text), now).manner is None
+    assert turns.typed(text, now).manner is None
+
+
+def test_a_typed_manner_leaves_open_what_was_asked(turns: Turns, session: Session, now: datetime):
+    turns.take(heard("waste is at fifty percent", 1.0), now)
+
+    assert turns.typed("Slower, please.", now).manner == "slower"
+    assert turns.take(heard("yes", -1.0), now).reply is not None
+    assert [reading["value"] for reading in events(session, "reading")] == [50.0]
 
 
 def test_typing_goes_on_in_the_same_conversation(turns: Turns, now: datetime):
