@@ -259,13 +259,6 @@ class Overview:
         phrases = (phrase.text for phrase in self._mind.knowledge.phrases)
         return self._gathering.needs(Likeness(self._mind.matcher, phrases))
 
-    def aliases(self, wanted: bool) -> dict[str, str]:
-        """A pseudonym for each person who is no mere role, when that is wanted."""
-        from cabassist.journal.exchange import ROLES
-
-        names = [name for name in self.sheets if name.lower() not in ROLES]
-        return {name: f"person-{number}" for number, name in enumerate(names, 1)} if wanted else {}
-
 
 def need_of(journal: Journal, mind: Mind, key: str) -> Need:
     """The row of that key. Raises UnknownName."""

@@ -148,15 +148,21 @@ def sign_off(given: Given, driver: str, topic: str, by: str, remark: str) -> Non
 @click.option("--force", is_flag=True, help="Write over an earlier report.")
 @click.pass_obj
 def report(given: Given, page: Path, pseudonymise: bool, force: bool) -> None:
-    """Write the report to PAGE (HTML, no network needed), and its figures beside it as JSON and CSV."""
+    """Write the report to PAGE (HTML, no network needed), and its figures beside it as JSON and CSV.
+
+    With --pseudonymise persons' names become the same person-1, person-2 as in `cabassist journal export`, also in what
+    was said. A name that was only ever mentioned in passing is not known as one: read the report before you give it away.
+    """
     from cabassist.cli.review import Overview, key_of, mind_of
+    from cabassist.journal.chain import rows
+    from cabassist.journal.exchange import pseudonyms
     from cabassist.review.report import Content, as_json, days_csv, needs_csv
     from cabassist.review.report import page as drawn
 
     mind = mind_of(given)
     with existing(given) as journal:
         seen = Overview(journal, mind)
-    aliases = seen.aliases(pseudonymise)
+        aliases = pseudonyms(rows(journal)) if pseudonymise else {}
     needs = seen.needs()
     content = Content(
         coach=mind.coach.name,

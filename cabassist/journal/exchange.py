@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import IO, Annotated, Any, TypeVar
 
@@ -88,7 +88,7 @@ def export(journal: Journal, out: IO[str], aliases: Mapping[str, str] | None = N
 
 def _hidden(found: Iterable[Row], aliases: Mapping[str, str]) -> Iterator[Row]:
     """The events with other names; what was erased is left out, for a tombstone proves nothing without digests."""
-    hide = _hider(aliases)
+    hide = hider(aliases)
     for row in found:
         if row.kind not in (ERASED, TOMBSTONE):
             payload = canonical(hide(json.loads(row.payload)))
@@ -109,8 +109,8 @@ def pseudonyms(found: Iterable[Row]) -> dict[str, str]:
     return made
 
 
-def _hider(aliases: Mapping[str, str]) -> Any:
-    """A function that replaces each name wherever it stands as a word in a payload's texts."""
+def hider(aliases: Mapping[str, str]) -> Callable[[Any], Any]:
+    """A function that replaces each name wherever it stands as a word in a text, or in the texts of lists and fields."""
     folded = {name.lower(): alias for name, alias in aliases.items()}
     names = "|".join(re.escape(name) for name in sorted(folded, key=len, reverse=True))
     pattern = re.compile(rf"(?<!\w)(?:{names})(?!\w)", re.IGNORECASE) if names else None

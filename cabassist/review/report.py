@@ -5,13 +5,15 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from statistics import median
 from typing import Any
 
+from cabassist.journal.exchange import ROLES, hider
+from cabassist.language.normalise import plain
 from cabassist.review import charts
 from cabassist.review.figures import ASKED_BACK, NOT_ANSWERED, Figures, columns
 from cabassist.review.needs import Need
@@ -33,11 +35,17 @@ class Content:
     sheets: Mapping[str, Sheet]
     titles: Mapping[str, str]
     aliases: Mapping[str, str]
-    """A pseudonym for each driver; empty when names are kept."""
+    """A pseudonym for each person (see `pseudonyms` of the journal's export); empty when names are kept."""
 
     def name(self, driver: str) -> str:
         """The driver's name or pseudonym."""
         return self.aliases.get(driver, driver)
+
+    @cached_property
+    def hidden(self) -> Callable[[str], str]:
+        """Replaces the persons' names in what was said, also as wordings are kept: small letters, no hyphens."""
+        spoken = {plain(name): alias for name, alias in self.aliases.items() if plain(name) not in ROLES}
+        return hider({**spoken, **self.aliases})
 
     @cached_property
     def need_rows(self) -> list[dict[str, Any]]:
@@ -135,8 +143,8 @@ def _needs(content: Content) -> list[dict[str, Any]]:
         {
             "key": key,
             "sort": need.sort,
-            "name": need.name,
-            "also": _also(need),
+            "name": content.hidden(need.name),
+            "also": _also(need, content.hidden),
             "troubles": ", ".join(f"{name} {count}" for name, count in need.troubles.most_common()),
             "sessions": len(need.sessions),
             "badness": need.badness,
@@ -146,11 +154,12 @@ def _needs(content: Content) -> list[dict[str, Any]]:
     ]
 
 
-def _also(need: Need) -> str:
+def _also(need: Need, hidden: Callable[[str], str]) -> str:
     """The other wordings of a question, what was meant by a word, or what the assistant says at a step."""
     if need.sort == "step":
-        return next((example.text for example in need.examples if example.text), "")[:120]
-    others = "; ".join(wording for wording, _ in need.wordings.most_common(5) if wording != need.name)
+        said = next((example.text for example in need.examples if example.text), "")
+        return hidden(said)[:120]  # in this order: half a name would not be known as one
+    others = hidden("; ".join(wording for wording, _ in need.wordings.most_common(5) if wording != need.name))
     return f"meant: {others}" if need.sort == "word" else others and f"also: {others}"
 
 

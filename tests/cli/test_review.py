@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -146,6 +147,30 @@ def test_the_report_and_its_figures_are_written_once(run: Run, played: None, tmp
     assert run("review", "report", str(page)).exit_code == 2
     assert run("review", "report", str(page), "--force", "--pseudonymise").exit_code == 0
     assert "Ann" not in page.read_text(encoding="utf-8")
+
+
+def test_a_pseudonymised_report_has_no_names_in_what_was_said(run: Run, played: None, tmp_path: Path):
+    """The same numbers as in an export, so that both can be read side by side; the keys are those of `needs`."""
+    path = recording(tmp_path, "three", "where is the kettle of Zoë", "would Ann mend the toaster")
+    run("review", "play", str(path))
+    run("review", "sign-off", "Zoë", "dump-waste-tank", "--by", "Kim")
+    page = tmp_path / "hidden" / "report.html"
+    page.parent.mkdir()
+    plain = tmp_path / "report.html"
+    for made, more in ((plain, ()), (page, ("--pseudonymise",))):
+        assert run("review", "report", str(made), *more).exit_code == 0
+    exported = [json.loads(line) for line in run("journal", "export", "--pseudonymise").stdout.splitlines()[1:]]
+    ann = next(event["actor"] for event in exported if event["kind"] == "said")
+    zoe = next(event["payload"]["driver"] for event in exported if event["kind"] == "signed-off")
+    named = {row["key"]: row["name"] for row in json_of(plain.with_suffix(".json").read_text("utf-8"))["needs"]}
+    told = json_of(page.with_suffix(".json").read_text("utf-8"))
+    hidden = {row["key"]: row["name"] for row in told["needs"]}
+
+    assert any("zoë" in name for name in named.values())
+    assert hidden == {key: name.replace("zoë", zoe).replace("ann", ann) for key, name in named.items()}
+    assert {row["name"] for row in told["drivers"]} == {ann, zoe}
+    for file in page.parent.iterdir():
+        assert not re.search(r"\b(?:ann|zoë|kim)\b", file.read_text("utf-8"), re.IGNORECASE), file.name
 
 
 def test_what_was_said_cannot_steer_the_terminal(run: Run, tmp_path: Path):

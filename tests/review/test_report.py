@@ -289,6 +289,25 @@ def test_names_can_be_replaced():
     assert "person-1" in page(made, [])
 
 
+def test_names_are_replaced_in_what_was_said():
+    """In questions, their other wordings, what was meant by a word, and what is said at a step, however it is written."""
+    question, word, step = Need("question", "ask ann-marie about it"), Need("word", "an lee"), Need("step", "t:2")
+    question.wordings.update(["ask ann-marie about it", "where is ann marie", "is anna here"])
+    word.wordings["ann lee"] += 1
+    step.add("left", "s", "t", "x" * 113 + " Ann Lee waits")
+    aliases = {"Ann Lee": "person-1", "Ann-Marie": "person-2", "...": "person-3"}
+    made = content(figured(told()), [question, word, step], {}, aliases)
+
+    assert [(row["name"], row["also"]) for row in made.need_rows] == [
+        ("ask person-2 about it", "also: where is person-2; is anna here"),
+        ("an lee", "meant: person-1"),
+        ("t:2", "x" * 113 + " person"),
+    ]
+    for text in (page(made, []), as_json(made), needs_csv(made)):
+        assert not re.search(r"\bann\b", text, re.IGNORECASE)
+    assert [row["key"] for row in made.need_rows] == ["q0", "q1", "q2"]
+
+
 def test_all_files_of_a_report_are_of_one_set_of_rows():
     """Worked out once: the page, the JSON and the CSV cannot tell different needs or drivers."""
     made = full()
