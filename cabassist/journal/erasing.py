@@ -19,7 +19,7 @@ from pathlib import Path
 
 from cabassist.errors import FileProblem, JournalError
 from cabassist.journal.chain import NO_CHANCE, Row, key_name, signature, stub_digest
-from cabassist.journal.events import FORMAT, Event, canonical, chained, new_id
+from cabassist.journal.events import Event, EventDraft
 from cabassist.journal.store import ERASED, RECORD, TOMBSTONE, Journal
 
 KEY_BYTES = 32
@@ -52,11 +52,9 @@ def erase_session(journal: Journal, session: str, *, by: str, reason: str, at: d
     """
     if session == RECORD:
         raise JournalError("Marks and tombstones cannot be erased: they are what proves the rest.")
-    db = journal._db
     with journal._explained():
-        db.execute("PRAGMA secure_delete = ON")  # the old words are overwritten with zeros in the file
-        db.execute("BEGIN IMMEDIATE")
-        try:
+        journal._db.execute("PRAGMA secure_delete = ON")  # the old words are overwritten with zeros in the file
+        with journal._transaction() as db:
             found = [
                 Row(*row)
                 for row in db.execute(
@@ -67,7 +65,6 @@ def erase_session(journal: Journal, session: str, *, by: str, reason: str, at: d
             ]
             if not found:
                 raise JournalError(f"There is nothing to erase of a session '{session}'. See `cabassist review list`.")
-            previous_id, previous = db.execute("SELECT id, digest FROM events ORDER BY seq DESC LIMIT 1").fetchone()
             payload: dict[str, object] = {
                 "session": session,
                 "events": len(found),
@@ -79,26 +76,15 @@ def erase_session(journal: Journal, session: str, *, by: str, reason: str, at: d
                 "key": key_name(key),
             }
             payload["signature"] = signature(payload, key)
-            name, when, body = new_id(at, previous_id), at.isoformat(), canonical(payload)
-            coach = found[0].coach
-            digest = chained(previous, name, when, coach, RECORD, by, TOMBSTONE, body, str(FORMAT))
-            db.execute(
-                "INSERT INTO events (id, at, coach, session, actor, kind, payload, format, digest)"
-                " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                (name, when, coach, RECORD, by, TOMBSTONE, body, FORMAT, digest),
-            )
+            tombstone = EventDraft(TOMBSTONE, dict(payload))
+            (made,) = journal._add([tombstone], at=at, coach=found[0].coach, session=RECORD, actor=by)
             db.execute(
                 "UPDATE events SET id = substr(id, 1, 16) || ?, actor = '', kind = ?, payload = '{}'"
                 " WHERE session = ? AND kind NOT IN (?, ?)",
                 (NO_CHANCE, ERASED, session, ERASED, TOMBSTONE),
             )
-            db.execute("COMMIT")
-        except BaseException:
-            if db.in_transaction:
-                db.execute("ROLLBACK")
-            raise
         # The log beside the file still holds the old pages until it is written back and cut to nothing. Another
         # reader may hold it up; then the next one to close the journal does it.
         with contextlib.suppress(Exception):
-            db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    return Event(name, at, coach, RECORD, by, TOMBSTONE, dict(payload), FORMAT, digest)
+            journal._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    return made

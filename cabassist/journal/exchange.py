@@ -138,26 +138,18 @@ def import_lines(journal: Journal, file: IO[bytes], name: str) -> int:
     if first is None:
         raise JournalError(f"{name}: is empty. Name a file that `cabassist journal export` wrote.")
     heading = _read(Heading, first[1], f"{name}:{first[0]}")
-    db = journal._db
-    with journal._explained():
-        db.execute("BEGIN IMMEDIATE")
-        try:
-            before = journal.count()
-            count = _stored(journal, lines, heading.pseudonymised, name, rows(journal, before))
-            if count != heading.events:
-                raise JournalError(
-                    f"{name}: holds {count} events, but its first line says {heading.events}: it was cut off or "
-                    f"added to. {NOTHING} Export it again."
-                )
-            fault = next(iter(verify(rows(journal)).faults), None)
-            if fault is not None:
-                where = f"{name}:{fault.seq + 1}"  # the heading is line 1
-                raise JournalError(f"{where}: event {fault.id}: {fault.message}. {NOTHING} Export it again.")
-            db.execute("COMMIT")
-        except BaseException:
-            if db.in_transaction:
-                db.execute("ROLLBACK")
-            raise
+    with journal._transaction():
+        before = journal.count()
+        count = _stored(journal, lines, heading.pseudonymised, name, rows(journal, before))
+        if count != heading.events:
+            raise JournalError(
+                f"{name}: holds {count} events, but its first line says {heading.events}: it was cut off or "
+                f"added to. {NOTHING} Export it again."
+            )
+        fault = next(iter(verify(rows(journal)).faults), None)
+        if fault is not None:
+            where = f"{name}:{fault.seq + 1}"  # the heading is line 1
+            raise JournalError(f"{where}: event {fault.id}: {fault.message}. {NOTHING} Export it again.")
     return max(0, count - before)
 
 

@@ -151,19 +151,9 @@ def _without_torn_stubs(kept: list[Row]) -> list[Row]:
 
 
 def _write(journal: Journal, kept: list[Row]) -> None:
-    db = journal._db
-    with journal._explained():
-        db.execute("BEGIN IMMEDIATE")
-        try:
-            previous = ""
-            for seq, row in enumerate(kept, 1):
-                digest = row.digest if row.kind == ERASED else row.digest_after(previous)
-                db.execute(
-                    "INSERT INTO events VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", row._replace(seq=seq, digest=digest)
-                )
-                previous = digest
-            db.execute("COMMIT")
-        except BaseException:
-            if db.in_transaction:
-                db.execute("ROLLBACK")
-            raise
+    with journal._transaction() as db:
+        previous = ""
+        for seq, row in enumerate(kept, 1):
+            digest = row.digest if row.kind == ERASED else row.digest_after(previous)
+            db.execute("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", row._replace(seq=seq, digest=digest))
+            previous = digest

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import datetime
@@ -89,6 +90,7 @@ class Journal:
 
     def __init__(self, path: Path | str, busy_timeout_s: float = BUSY_TIMEOUT_S) -> None:
         self.path = str(path)
+        self._lock = threading.RLock()
         if self.path != IN_MEMORY:
             try:
                 Path(self.path).parent.mkdir(parents=True, exist_ok=True)
@@ -130,8 +132,7 @@ class Journal:
 
     def _bring_to(self, script: str, from_version: int) -> None:
         """Run a script in one transaction, unless another process was quicker while we waited for the lock."""
-        self._db.execute("BEGIN IMMEDIATE")
-        try:
+        with self._whole():
             if self._db.execute("PRAGMA user_version").fetchone()[0] == from_version:
                 statement = ""  # one by one: `executescript` would end our transaction first
                 for line in script.splitlines(keepends=True):
@@ -139,11 +140,25 @@ class Journal:
                     if sqlite3.complete_statement(statement):
                         self._db.execute(statement)
                         statement = ""
-            self._db.execute("COMMIT")
-        except BaseException:
-            if self._db.in_transaction:
-                self._db.execute("ROLLBACK")
-            raise
+
+    @contextmanager
+    def _whole(self) -> Iterator[None]:
+        """One transaction; threads of this process wait for each other, for they share the connection."""
+        with self._lock:
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self._db.execute("COMMIT")
+            except BaseException:
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+                raise
+
+    @contextmanager
+    def _transaction(self) -> Iterator[sqlite3.Connection]:
+        """All that is written within, or nothing of it; SQLite's errors as ours."""
+        with self._explained(), self._whole():
+            yield self._db
 
     @contextmanager
     def _explained(self) -> Iterator[None]:
@@ -184,26 +199,23 @@ class Journal:
         self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str
     ) -> list[Event]:
         """Add events, all or none, and return them as they now stand on disk."""
+        with self._transaction():
+            return self._add(drafts, at=at, coach=coach, session=session, actor=actor)
+
+    def _add(self, drafts: Sequence[EventDraft], *, at: datetime, coach: str, session: str, actor: str) -> list[Event]:
+        """Add events within a transaction that is open."""
         made: list[Event] = []
-        with self._explained():
-            self._db.execute("BEGIN IMMEDIATE")
-            try:
-                last = self._db.execute("SELECT id, digest FROM events ORDER BY seq DESC LIMIT 1").fetchone()
-                previous, digest = last or ("", "")
-                for draft in drafts:
-                    name, when, body = new_id(at, previous), at.isoformat(), canonical(draft.payload)
-                    digest = chained(digest, name, when, coach, session, actor, draft.kind, body, str(FORMAT))
-                    self._db.execute(
-                        f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                        (name, when, coach, session, actor, draft.kind, body, FORMAT, digest),
-                    )
-                    made.append(Event(name, at, coach, session, actor, draft.kind, draft.payload, FORMAT, digest))
-                    previous = name
-                self._db.execute("COMMIT")
-            except BaseException:
-                if self._db.in_transaction:
-                    self._db.execute("ROLLBACK")
-                raise
+        last = self._db.execute("SELECT id, digest FROM events ORDER BY seq DESC LIMIT 1").fetchone()
+        previous, digest = last or ("", "")
+        for draft in drafts:
+            name, when, body = new_id(at, previous), at.isoformat(), canonical(draft.payload)
+            digest = chained(digest, name, when, coach, session, actor, draft.kind, body, str(FORMAT))
+            self._db.execute(
+                f"INSERT INTO events ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                (name, when, coach, session, actor, draft.kind, body, FORMAT, digest),
+            )
+            made.append(Event(name, at, coach, session, actor, draft.kind, draft.payload, FORMAT, digest))
+            previous = name
         return made
 
     def read(self, session: str | None = None, kind: str | None = None) -> Iterator[Event]:
@@ -233,11 +245,12 @@ class Journal:
             given: the values.
         """
         with self._explained():
-            self._db.execute("PRAGMA query_only = ON")
-            try:
-                found = self._db.execute(sql, given)  # what writes does so here, before its first row
-            finally:
-                self._db.execute("PRAGMA query_only = OFF")
+            with self._lock:
+                self._db.execute("PRAGMA query_only = ON")
+                try:
+                    found = self._db.execute(sql, given)  # what writes does so here, before its first row
+                finally:
+                    self._db.execute("PRAGMA query_only = OFF")
             yield from found
 
     def last_session(self) -> str | None:

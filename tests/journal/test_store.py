@@ -10,6 +10,7 @@ import textwrap
 import threading
 import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
@@ -19,6 +20,7 @@ import pytest
 
 from cabassist.errors import FileProblem, JournalBusy, JournalDamaged, JournalError, JournalTooNew
 from cabassist.journal import EventDraft, Journal
+from cabassist.journal.chain import rows, verify
 from cabassist.journal.store import APPLICATION_ID, IN_MEMORY, SCHEMA_VERSION
 
 from .conftest import added, broken_links
@@ -649,3 +651,21 @@ def test_events_are_kept_as_they_are_whoever_holds_them(journal: Journal, now: d
     payload["n"] = 2
 
     assert [e.payload for e in journal.read()] == [{"n": 1}]
+
+
+def test_threads_of_one_process_wait_for_each_other(now: datetime):
+    """A note of the ear and a typed turn share one journal: every entry is kept, and the chain is whole."""
+    with Journal(IN_MEMORY) as journal:
+
+        def say(who: str) -> None:
+            for number in range(60):
+                draft = EventDraft("said", {"text": f"{who} {number}"})
+                journal.append([draft, draft], at=now, coach="c", session="s", actor=who)
+                list(journal.select("SELECT count(*) FROM events"))
+
+        with ThreadPoolExecutor(4) as pool:
+            for done in [pool.submit(say, f"thread {number}") for number in range(4)]:
+                done.result()
+
+        assert journal.count() == 480
+        assert not verify(rows(journal)).faults
