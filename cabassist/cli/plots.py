@@ -7,6 +7,8 @@ import sys
 from collections.abc import Sequence
 from datetime import datetime
 
+from cabassist.screen.drawing import ascii_asked, known_by
+
 Points = Sequence[tuple[datetime, float]]
 BLOCKS, PLAIN = "▁▂▃▄▅▆▇█", "_.:-=+*#"
 """From low to high."""
@@ -15,7 +17,7 @@ WIDTH, ROWS = 24, 8
 
 def blocks_shown() -> bool:
     """Whether the terminal can be trusted with block characters."""
-    if os.environ.get("CABASSIST_ASCII"):
+    if ascii_asked():
         return False
     if sys.platform == "win32":
         return True
@@ -25,17 +27,10 @@ def blocks_shown() -> bool:
 
 def _sampled(points: Points, width: int) -> list[float]:
     """A value for each column: what was last known by its end."""
-    first, last = points[0][0], points[-1][0]
-    span = (last - first).total_seconds()
-    if not span:
+    times = [at for at, _ in points]
+    if times[0] == times[-1]:
         return [points[-1][1]]
-    found, at = [], 0
-    for column in range(width):
-        until = span * (column + 1) / width
-        while at + 1 < len(points) and (points[at + 1][0] - first).total_seconds() <= until + 1e-6:
-            at += 1
-        found.append(points[at][1])
-    return found
+    return [points[known - 1][1] for known in known_by(times, times[0], times[-1], width)]
 
 
 def _ends(values: Sequence[float], low: float | None, high: float | None) -> tuple[float, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import hashlib
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from cabassist.journal import Journal
     from cabassist.review.conversation import Conversation, Turn, Walk
     from cabassist.review.marks import Mark
-    from cabassist.review.needs import Need
+    from cabassist.review.needs import Gathering, Need
 
 
 @click.group(cls=Commands)
@@ -217,52 +218,50 @@ def key_of(need: Need) -> str:
     return need.sort[0] + hashlib.blake2b(need.name.encode(), digest_size=2).hexdigest()
 
 
-class Overview:
-    """Everything a review wants to know of a journal, gathered in one passage through it."""
+@contextmanager
+def uncollected() -> Iterator[None]:
+    """No search for cycles: turns hold none, and looking for some among millions takes a fifth of the time."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
 
-    def __init__(self, journal: Journal, mind: Mind) -> None:
-        from cabassist import places
-        from cabassist.journal.store import RECORD
-        from cabassist.procedures.layer import read_layer
-        from cabassist.review.conversation import conversations
-        from cabassist.review.figures import Figuring
-        from cabassist.review.marks import marks
-        from cabassist.review.needs import Gathering
-        from cabassist.review.sheet import record_events, sheets
 
-        knowledge = mind.knowledge
-        layer = read_layer(places.trainer_folder(), knowledge.raw_procedures)[0]
-        accepted = [event.at.isoformat() for event in journal.read(session=RECORD, kind="taught")]
-        taught = (text for text, _ in layer.wordings)
-        gathering = Gathering(marks(journal), taught, accepted[-1] if accepted else "")
-        systems = {name: str(raw["system"]) for name, raw in knowledge.raw_procedures.items()}
-        figuring = Figuring(systems, knowledge.hazards)
+def gathering(journal: Journal, mind: Mind) -> Gathering:
+    """Where needs are gathered, with what a trainer has marked and taught; no conversation is in it yet."""
+    from cabassist import places
+    from cabassist.journal.store import RECORD
+    from cabassist.procedures.layer import read_layer
+    from cabassist.review.marks import marks
+    from cabassist.review.needs import Gathering
 
-        def passing() -> Iterator[Conversation]:
-            for told in conversations(journal):
-                gathering.add(told)
-                figuring.add(told)
-                yield told
+    layer = read_layer(places.trainer_folder(), mind.knowledge.raw_procedures)[0]
+    accepted = [event.at.isoformat() for event in journal.read(session=RECORD, kind="taught")]
+    return Gathering(marks(journal), (text for text, _ in layer.wordings), accepted[-1] if accepted else "")
 
-        gc.disable()  # turns hold no cycles, and looking for some among millions takes a fifth of the time
-        try:
-            self.sheets = sheets(passing(), record_events(journal))
-        finally:
-            gc.enable()
-        self.figures = figuring.figures
-        self._gathering, self._mind = gathering, mind
 
-    def needs(self) -> list[Need]:
-        """What needs work, worst first; to be asked once."""
-        from cabassist.review.clusters import Likeness
+def ranked(gathered: Gathering, mind: Mind) -> list[Need]:
+    """What needs work, worst first; to be asked once."""
+    from cabassist.review.clusters import Likeness
 
-        phrases = (phrase.text for phrase in self._mind.knowledge.phrases)
-        return self._gathering.needs(Likeness(self._mind.matcher, phrases))
+    return gathered.needs(Likeness(mind.matcher, (phrase.text for phrase in mind.knowledge.phrases)))
+
+
+def needs_of(journal: Journal, mind: Mind) -> list[Need]:
+    """What needs work in a journal, worst first."""
+    from cabassist.review.conversation import conversations
+
+    gathered = gathering(journal, mind)
+    with uncollected():
+        for told in conversations(journal):
+            gathered.add(told)
+    return ranked(gathered, mind)
 
 
 def need_of(journal: Journal, mind: Mind, key: str) -> Need:
     """The row of that key. Raises UnknownName."""
-    found = next((need for need in Overview(journal, mind).needs() if key_of(need) == key), None)
+    found = next((need for need in needs_of(journal, mind) if key_of(need) == key), None)
     if found is None:
         raise UnknownName("row", key, [], "See `cabassist review needs`.")
     return found
@@ -280,7 +279,7 @@ def needs(given: Given, top: int, as_json: bool) -> None:
     """
     mind = mind_of(given)
     with existing(given) as journal:
-        found = Overview(journal, mind).needs()
+        found = needs_of(journal, mind)
     if as_json:
         print_json([_need(need) for need in found[:top]])
         return

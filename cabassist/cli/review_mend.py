@@ -21,13 +21,6 @@ REPLAYED = 300
 """Sessions that a replay takes unless more are asked for, newest first."""
 
 
-def _workshop(given: Given) -> Workshop:
-    from cabassist.cli.review import mind_of
-    from cabassist.review.workshop import Workshop
-
-    return Workshop(places.trainer_folder(), mind_of(given))
-
-
 @click.command()
 @click.argument("row")
 @click.argument("topic")
@@ -60,7 +53,10 @@ def assign(given: Given, row: str, topic: str, only: tuple[str, ...]) -> None:
 @click.pass_obj
 def misheard(given: Given, heard: str, meant: str) -> None:
     """Propose that the word HEARD is MEANT, whenever it is heard."""
-    _workshop(given).propose_misheard(heard, meant)
+    from cabassist.cli.review import mind_of
+    from cabassist.review.workshop import Workshop
+
+    Workshop(places.trainer_folder(), mind_of(given)).propose_misheard(heard, meant)
     click.echo(safe(f"Proposed: '{heard}' is '{meant}'. Try it with `cabassist review replay`."))
 
 
@@ -77,8 +73,9 @@ def draft(given: Given, row: str, name: str, system: str, title: str) -> None:
 
     asks: list[str] = []
     if row != "-":
+        mind = mind_of(given)
         with existing(given) as journal:
-            asks = list(need_of(journal, mind_of(given), row).wordings)
+            asks = list(need_of(journal, mind, row).wordings)
     path = drafted(places.trainer_folder(), name, system, title, asks, given.knowledge_folder())
     click.echo(safe(f"{path}\nFill it in, then run `cabassist review check`."))
 
@@ -101,10 +98,11 @@ def check(given: Given) -> None:
 
 
 @click.command()
-@click.pass_obj
-def diff(given: Given) -> None:
+def diff() -> None:
     """What accepting the proposals would change, as a diff."""
-    click.echo(safe(_workshop(given).diff()) or "Nothing is proposed.")
+    from cabassist.review.workshop import diff as differences
+
+    click.echo(safe(differences(places.trainer_folder())) or "Nothing is proposed.")
 
 
 @click.command()
@@ -116,23 +114,17 @@ def replay(given: Given, sessions: int, as_json: bool) -> None:
 
     Exit code 0: nothing gets worse. 1: something does.
     """
+    from cabassist.cli.review import mind_of
     from cabassist.review.workshop import Workshop
 
-    mind, journal = _opened(given)
-    with journal:
+    mind = mind_of(given)
+    with existing(given) as journal:
         found = _replayed(journal, mind, Workshop(places.trainer_folder(), mind), sessions)
     if as_json:
         print_json(_as_json(found))
     else:
         _print(found)
     raise SystemExit(NOT_ANSWERED if found.count("worse") else ANSWERED)
-
-
-def _opened(given: Given) -> tuple[Mind, Journal]:
-    from cabassist.cli.review import mind_of
-
-    journal = existing(given)
-    return mind_of(given), journal
 
 
 def with_proposed(mind: Mind, workshop: Workshop) -> Mind:
@@ -189,13 +181,14 @@ def _as_json(found: Replayed) -> dict[str, Any]:
 @click.pass_obj
 def accept(given: Given, anyway: bool, sessions: int) -> None:
     """Make the proposals count for drivers, after a replay in which nothing got worse."""
+    from cabassist.cli.review import mind_of
     from cabassist.journal import EventDraft
     from cabassist.review.marks import note
     from cabassist.review.workshop import Workshop
 
-    mind, journal = _opened(given)
+    mind = mind_of(given)
     workshop = Workshop(places.trainer_folder(), mind)
-    with journal:
+    with existing(given) as journal:
         if not workshop.proposed():
             click.echo("Nothing is proposed.")
             raise SystemExit(NOT_ANSWERED)
@@ -218,10 +211,11 @@ def accept(given: Given, anyway: bool, sessions: int) -> None:
 
 
 @click.command()
-@click.pass_obj
-def discard(given: Given) -> None:
+def discard() -> None:
     """Forget what is proposed."""
-    _workshop(given).discard()
+    from cabassist.review.workshop import discard as forget
+
+    forget(places.trainer_folder())
     click.echo("Nothing is proposed any more.")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +16,7 @@ from cabassist.errors import FileProblem, UnknownName
 from cabassist.files import write_whole
 
 if TYPE_CHECKING:
+    from cabassist.review.conversation import Conversation
     from cabassist.review.sheet import Experience
 
 
@@ -153,24 +155,39 @@ def report(given: Given, page: Path, pseudonymise: bool, force: bool) -> None:
     With --pseudonymise persons' names become the same person-1, person-2 as in `cabassist journal export`, also in what
     was said. A name that was only ever mentioned in passing is not known as one: read the report before you give it away.
     """
-    from cabassist.cli.review import Overview, key_of, mind_of
+    from cabassist.cli.review import gathering, key_of, mind_of, ranked, uncollected
     from cabassist.journal.chain import rows
     from cabassist.journal.exchange import pseudonyms
+    from cabassist.review.conversation import conversations
+    from cabassist.review.figures import Figuring
     from cabassist.review.report import Content, as_json, days_csv, needs_csv
     from cabassist.review.report import page as drawn
+    from cabassist.review.sheet import record_events, sheets
 
     mind = mind_of(given)
+    systems = {name: str(raw["system"]) for name, raw in mind.knowledge.raw_procedures.items()}
+    figuring = Figuring(systems, mind.knowledge.hazards)
     with existing(given) as journal:
-        seen = Overview(journal, mind)
+        gathered = gathering(journal, mind)
+
+        def passing() -> Iterator[Conversation]:
+            """The conversations once: needs and figures are taken from each on its way to the sheets."""
+            for told in conversations(journal):
+                gathered.add(told)
+                figuring.add(told)
+                yield told
+
+        with uncollected():
+            made = sheets(passing(), record_events(journal))
         aliases = pseudonyms(rows(journal)) if pseudonymise else {}
-    needs = seen.needs()
+    needs = ranked(gathered, mind)
     content = Content(
         coach=mind.coach.name,
         made=now(),
-        figures=seen.figures,
+        figures=figuring.figures,
         needs=needs,
         keys=[key_of(need) for need in needs],
-        sheets=seen.sheets,
+        sheets=made,
         titles={name: mind.knowledge.title(name) for name in mind.knowledge.ids},
         aliases=aliases,
     )
@@ -186,7 +203,7 @@ def report(given: Given, page: Path, pseudonymise: bool, force: bool) -> None:
     for path, text in files.items():
         write_whole(path, text)
     click.echo(
-        safe(f"{page}: {counted(seen.figures.sessions, 'session')}, {counted(len(needs), 'row')} that need work.")
+        safe(f"{page}: {counted(figuring.figures.sessions, 'session')}, {counted(len(needs), 'row')} that need work.")
     )
 
 

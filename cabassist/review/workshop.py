@@ -107,44 +107,48 @@ class Workshop:
                 said = f"'{heard}' stands in {used} known wordings, which would no longer be understood; name more words around it"
         return [Problem(MISHEARD, 1, f"{heard} = {meant}", said, "unsafe")] if said else []
 
-    def diff(self) -> str:
-        """What accepting would change, as a unified diff of the folder; empty when nothing is proposed."""
-        lines: list[str] = []
-        for name in self._proposed_files():
-            old, new = _text(self.folder / name), self._merged(name)
-            lines += difflib.unified_diff(
-                old.splitlines(True), new.splitlines(True), f"trainer/{name}", f"trainer/{name} (proposed)"
-            )
-        return "".join(lines)
-
     def accept(self) -> Layer:
         """Make what is proposed count for drivers, and return it. A wording moves away from its former topic."""
         layer = self.proposed()
         moved = dict(layer.wordings)
-        for name in self._proposed_files():
-            _write(self.folder / name, self._merged(name))
+        for name in _proposed_files(self.folder):
+            _write(self.folder / name, _merged(self.folder, name))
         for path in (self.folder / "wordings").glob("*.txt"):
             kept = [line for line in _text(path).splitlines() if moved.get(line.strip(), path.stem) == path.stem]
             if len(kept) != len(_text(path).splitlines()):
                 _write(path, "".join(f"{line}\n" for line in kept))
-        self.discard()
+        discard(self.folder)
         return layer
-
-    def discard(self) -> None:
-        """Forget what is proposed."""
-        shutil.rmtree(self.folder / PROPOSED, ignore_errors=True)
-
-    def _proposed_files(self) -> list[Path]:
-        base = self.folder / PROPOSED
-        return sorted(path.relative_to(base) for path in base.rglob("*.txt"))
-
-    def _merged(self, name: Path) -> str:
-        lines = [*_text(self.folder / name).splitlines(), *_text(self.folder / PROPOSED / name).splitlines()]
-        return "".join(f"{line}\n" for line in dict.fromkeys(line.strip() for line in lines if line.strip()))
 
     def _add(self, path: Path, line: str) -> None:
         lines = dict.fromkeys([*_text(path).splitlines(), line])
         _write(path, "".join(f"{one}\n" for one in lines))
+
+
+def diff(folder: Path) -> str:
+    """What accepting would change, as a unified diff of the trainer's folder; empty when nothing is proposed."""
+    lines: list[str] = []
+    for name in _proposed_files(folder):
+        old, new = _text(folder / name), _merged(folder, name)
+        lines += difflib.unified_diff(
+            old.splitlines(True), new.splitlines(True), f"trainer/{name}", f"trainer/{name} (proposed)"
+        )
+    return "".join(lines)
+
+
+def discard(folder: Path) -> None:
+    """Forget what is proposed in the trainer's folder."""
+    shutil.rmtree(folder / PROPOSED, ignore_errors=True)
+
+
+def _proposed_files(folder: Path) -> list[Path]:
+    base = folder / PROPOSED
+    return sorted(path.relative_to(base) for path in base.rglob("*.txt"))
+
+
+def _merged(folder: Path, name: Path) -> str:
+    lines = [*_text(folder / name).splitlines(), *_text(folder / PROPOSED / name).splitlines()]
+    return "".join(f"{line}\n" for line in dict.fromkeys(line.strip() for line in lines if line.strip()))
 
 
 def _text(path: Path) -> str:

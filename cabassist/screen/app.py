@@ -29,7 +29,7 @@ from cabassist.screen.board import Clocks, Supplies
 from cabassist.screen.ear import Ear, NoEar
 from cabassist.screen.look import DAY, NIGHT, Look
 from cabassist.screen.rolling import RollingScreen
-from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step
+from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step, step_lines
 
 if TYPE_CHECKING:  # the line to type into must stand before the knowledge is loaded
     from cabassist.dialogue.board import Board
@@ -211,6 +211,8 @@ class CabApp(App[CabassistError]):
         for before in opened.shown:
             await self._talk.add(before.said, before.lines, "shown", before.note)
         await self._talk.add("", notes, "notice")
+        walk, mind = self._walk(), opened.session.mind
+        await self._panel.show(walk, step_lines(walk, mind), mind)
         await self._show_state()
         self._said.put_nowait("")  # wakes the task that waits for a session
 
@@ -265,18 +267,18 @@ class CabApp(App[CabassistError]):
     async def _show(self, text: str, reply: Reply) -> None:
         assert self.session is not None
         rolled = self._rolling
-        panel, walk, mind = self.screen_stack[0].query_one(StepPanel), self._walk(), self.session.mind
-        lines = beside_step(reply, panel.lines_of(walk, mind))
-        await asyncio.gather(panel.show(walk, mind), self._talk.add(text, lines, reply.kind))
+        walk, mind = self._walk(), self.session.mind
+        step = step_lines(walk, mind)
+        talked = self._talk.add(text, beside_step(reply, step), reply.kind)
+        await asyncio.gather(self._panel.show(walk, step, mind), talked)
         await self._show_state()
         if rolled is not None and self._rolling is rolled:
             rolled.say(glance.line_for(reply))
 
     async def _show_state(self) -> None:
-        """Everything that follows from the state, drawn again."""
+        """Everything but the step that follows from the state, drawn again."""
         if self.session is None:
             return
-        await self.screen_stack[0].query_one(StepPanel).show(self._walk(), self.session.mind)
         self._tick_clock()
         self._renew_board()
         await self._roll(self.session.state.rolling)
@@ -296,6 +298,10 @@ class CabApp(App[CabassistError]):
     @property
     def _talk(self) -> Talk:
         return self.screen_stack[0].query_one(Talk)
+
+    @property
+    def _panel(self) -> StepPanel:
+        return self.screen_stack[0].query_one(StepPanel)
 
     def _walk(self) -> Walk | None:
         return self.session.state.walk if self.session else None

@@ -7,7 +7,6 @@ nothing is brighter than amber (a screen in the dark must not blind the eyes for
 
 from __future__ import annotations
 
-import os
 import re
 import sys
 import unicodedata
@@ -19,6 +18,7 @@ from textual.content import Content
 from textual.theme import Theme
 
 from cabassist.language.normalise import literal
+from cabassist.screen.drawing import ascii_asked
 
 LineKind = Literal["caution", "step", "detail", "option", "hint", "timer", "plain"]
 SIGNALS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -51,9 +51,8 @@ ASCII = Signs("!", "#", ".", "*", "._-=+*%#", "*", ">", "-")
 
 
 def wants_ascii(environment: Mapping[str, str] | None = None, encoding: str | None = None) -> bool:
-    """Whether only ASCII may be drawn: `CABASSIST_ASCII` is set, or the terminal's encoding holds nothing more."""
-    environment = os.environ if environment is None else environment
-    if environment.get("CABASSIST_ASCII", "") not in ("", "0"):
+    """Whether only ASCII may be drawn: it is asked for, or the terminal's encoding holds nothing more."""
+    if ascii_asked(environment):
         return True
     written = encoding or getattr(sys.stdout, "encoding", None) or "ascii"
     try:

@@ -13,6 +13,7 @@ from textual.content import Content
 from cabassist.dialogue.board import Board, BoardLine
 from cabassist.dialogue.types import Mind, State
 from cabassist.screen.board import full_rows, moment_words
+from cabassist.screen.drawing import known_by
 from cabassist.screen.look import Look
 from cabassist.screen.trip import NONE
 
@@ -85,11 +86,8 @@ def plot(line: BoardLine, view: View) -> list[Content]:
     """A supply's level over the last days: a column for each stretch of time, as high as the latest reading before it."""
     look, columns = view.look, max(12, min(72, view.width - 12))
     since = max(view.now - PLOT_SPAN, min(line.history[0][0], view.now - timedelta(hours=1)))
-    step = (view.now - since) / columns
-    levels: list[float | None] = []
-    for column in range(1, columns + 1):
-        before = [level for at, level in line.history if at <= since + column * step]
-        levels.append(before[-1] if before else None)
+    ends = known_by([at for at, _ in line.history], since, view.now, columns)
+    levels = [line.history[known - 1][1] if known else None for known in ends]
     found: list[Content] = []
     for row in range(PLOT_ROWS, 0, -1):
         cells = "".join(_cell(level, row, look) for level in levels)

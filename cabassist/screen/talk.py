@@ -152,16 +152,9 @@ class StepPanel(Vertical):
         yield Static(id="step-title")
         yield Vertical(id="step-lines")
 
-    def lines_of(self, walk: Walk | None, mind: Mind) -> tuple[str, ...]:
-        """The lines that stand here for this walk."""
-        from cabassist.dialogue import phrases
-
-        return tuple(phrases.step_lines(mind.knowledge.procedure(walk.topic), walk, mind)) if walk else ()
-
-    async def show(self, walk: Walk | None, mind: Mind) -> None:
-        """Show the step of this walk; no walk, no panel."""
+    async def show(self, walk: Walk | None, lines: tuple[str, ...], mind: Mind) -> None:
+        """Show the step of this walk, with the lines of `step_lines`; no walk, no panel."""
         self.display = walk is not None
-        lines = self.lines_of(walk, mind)
         if walk is None or self._shown == (walk, lines):
             return
         self._shown = (walk, lines)
@@ -186,6 +179,13 @@ class StepPanel(Vertical):
         if kind_of(line) == "step":
             return Static(self._look.content(line.split(": ", 1)[1]), classes="line step")
         return line_widget(line, self._look)
+
+
+def step_lines(walk: Walk | None, mind: Mind) -> tuple[str, ...]:
+    """The lines that stand in the step's panel for this walk."""
+    from cabassist.dialogue import phrases
+
+    return tuple(phrases.step_lines(mind.knowledge.procedure(walk.topic), walk, mind)) if walk else ()
 
 
 def beside_step(reply: Reply, standing: Sequence[str]) -> list[str]:

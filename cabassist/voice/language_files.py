@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cabassist.coach import Coach
+from cabassist.files import write_whole
 from cabassist.procedures import yamlfile
 from cabassist.procedures.library import Knowledge
 from cabassist.voice.domain import domain_of
@@ -39,7 +40,9 @@ class LanguageFiles:
     @property
     def exist(self) -> bool:
         """Whether all of them are there."""
-        return all(path.is_file() for path in (self.model, self.core, self.dictionary, self.sentences))
+        return all(
+            os.path.isfile(path) for path in (self.model, self.core, self.dictionary, self.sentences)
+        )  # Path.is_file raises where it may not look
 
 
 def read_dictionary(path: Path) -> dict[str, str]:
@@ -64,8 +67,8 @@ def language_files(
 ) -> LanguageFiles:
     """The files for this knowledge and coach, made when they are not there yet.
 
-    `dictionary` is the recogniser's own; `announce` is told before the making begins. Raises OSError when the cache
-    folder cannot be written.
+    `dictionary` is the recogniser's own; `announce` is told before the making begins. Raises FileProblem when the
+    cache folder cannot be written.
     """
     mark = hashlib.blake2b(
         f"{FORMAT}\0{knowledge.fingerprint}\0{coach.model_dump_json()}\0{trigger}".encode(), digest_size=10
@@ -83,15 +86,21 @@ def language_files(
     domain = domain_of(knowledge, steering, terms, coach, known.get, trigger)
     added = pronounced(domain.unknown, known.get)
     sentences = _sayable(domain.sentences, domain.unknown, added)
-    folder.mkdir(parents=True, exist_ok=True)
-    for old in sorted(folder.glob("*.lm"), key=lambda path: path.stat().st_mtime)[: -KEPT + 1]:
-        for part in (old, *(old.with_suffix(ending) for ending in (".core", ".dict", ".txt"))):
-            part.unlink(missing_ok=True)
-    _write(files.dictionary, _dictionary(dictionary, sentences, added))
-    _write(files.sentences, "\n".join(sentences) + "\n")
-    _write(files.core, arpa(_sayable(domain.core, domain.unknown, added)))
-    _write(files.model, arpa(sentences))
+    _forget_old(folder)
+    advice = f"The voice keeps its files in {folder}: make that folder writable, or name another with CABASSIST_CACHE."
+    write_whole(files.dictionary, _dictionary(dictionary, sentences, added), advice=advice)
+    write_whole(files.sentences, "\n".join(sentences) + "\n", advice=advice)
+    write_whole(files.core, arpa(_sayable(domain.core, domain.unknown, added)), advice=advice)
+    write_whole(files.model, arpa(sentences), advice=advice)
     return files
+
+
+def _forget_old(folder: Path) -> None:
+    """Make room for one more language model. What cannot be removed only takes room."""
+    with contextlib.suppress(OSError):
+        for old in sorted(folder.glob("*.lm"), key=lambda path: path.stat().st_mtime)[: -KEPT + 1]:
+            for part in (old, *(old.with_suffix(ending) for ending in (".core", ".dict", ".txt"))):
+                part.unlink(missing_ok=True)
 
 
 def _sayable(sentences: Mapping[str, int], unknown: Iterable[str], added: Mapping[str, str]) -> dict[str, int]:
@@ -126,14 +135,3 @@ def arpa(sentences: Mapping[str, int]) -> str:
     out = io.StringIO()
     model.write(out)
     return out.getvalue()
-
-
-def _write(path: Path, text: str) -> None:
-    """Write a file whole or not at all."""
-    temporary = path.with_name(f"{path.name}.{os.getpid()}")
-    try:
-        temporary.write_text(text, encoding="utf-8")
-        temporary.replace(path)
-    finally:
-        with contextlib.suppress(OSError):
-            temporary.unlink(missing_ok=True)

@@ -178,28 +178,43 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
     return Ears(live, later)
 
 
+class _Gone(Exception):
+    """Nobody listens to the child any more."""
+
+
 def _child(connection: Connection, setup: Setup) -> None:
     """The child's loop: commands in, answers out, until the connection closes."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the conversation, which then ends the child
-    with contextlib.suppress(EOFError, OSError, BrokenPipeError):
+
+    def send(kind: str, body: object) -> None:
         try:
-            ears = load_ears(setup, lambda text: connection.send(("told", text)))
-        except CabassistError as error:
-            connection.send(("failed", str(error)))
+            connection.send((kind, body))
+        except OSError:
+            raise _Gone from None
+
+    # Only the connection may break without a word: what goes wrong in loading and hearing must be told.
+    with contextlib.suppress(_Gone):
+        try:
+            ears = load_ears(setup, lambda text: send("told", text))
+        except (CabassistError, OSError) as error:
+            send("failed", str(error))
             return
-        connection.send(("ready", ears.engines))
+        send("ready", ears.engines)
         while True:
-            command, argument = connection.recv()
+            try:
+                command, argument = connection.recv()
+            except (EOFError, OSError):
+                return
             if command == "begin":
                 ears.begin(argument)
             elif command == "sound":
                 partial = ears.sound(argument)
                 if partial is not None:
-                    connection.send(("partial", partial))
+                    send("partial", partial)
             elif command == "look":
-                connection.send(("heard", ears.look()))
+                send("heard", ears.look())
             elif command == "more":
-                connection.send(("heard", ears.more()))
+                send("heard", ears.more())
             elif command == "drop":
                 ears.drop()
             else:

@@ -102,6 +102,35 @@ def test_what_makes_something_worse_is_not_accepted(run: Run, played: None):
     assert run("review", "accept").exit_code == 1
 
 
+def test_proposals_are_seen_and_forgotten_without_a_coach(run: Run, tmp_path: Path):
+    """Only the trainer's folder is looked at: a profile that is not sound, or no knowledge, is no hindrance."""
+    wordings = places.trainer_folder() / "proposed" / "wordings"
+    wordings.mkdir(parents=True)
+    (wordings / "report-a-defect.txt").write_text("how do i use the printer\n", encoding="utf-8")
+    spoiled = tmp_path / "coach.yaml"
+    spoiled.write_text("id: [", encoding="utf-8")
+    given = ("--coach", str(spoiled), "--knowledge", str(tmp_path / "nowhere"))
+
+    assert "+how do i use the printer" in run(*given, "review", "diff").stdout
+    assert run(*given, "review", "discard").exit_code == 0
+    assert not wordings.exists()
+    assert run(*given, "review", "diff").stdout.strip() == "Nothing is proposed."
+
+
+@pytest.mark.parametrize("command", [("replay",), ("accept",), ("needs",), ("assign", "qabcd", "x")])
+def test_a_profile_that_is_not_sound_leaves_no_journal_open(
+    run: Run, played: None, tmp_path: Path, command: tuple[str, ...]
+):
+    """SQLite keeps its log beside a journal for as long as somebody has it open."""
+    spoiled = tmp_path / "coach.yaml"
+    spoiled.write_text("id: [", encoding="utf-8")
+    done = run("--coach", str(spoiled), "review", *command)
+
+    assert done.exit_code == 2
+    assert "coach.yaml" in done.stderr
+    assert [path.name for path in places.journal_file().parent.glob("*.sqlite-*")] == []
+
+
 def test_a_mark_is_kept_and_shown(run: Run, played: None):
     """With what was meant and what was really said."""
     done = run(

@@ -19,7 +19,7 @@ from cabassist.review.conversation import conversations
 from cabassist.review.drafts import check_drafts, draft
 from cabassist.review.marks import Mark, mark, marks
 from cabassist.review.replaying import Answered, judge, replayed
-from cabassist.review.workshop import Workshop
+from cabassist.review.workshop import Workshop, diff, discard
 
 from .conftest import Talk
 
@@ -74,13 +74,13 @@ def test_nothing_counts_before_it_is_accepted(trainer: Path, mind: Mind):
     workshop.propose_misheard("die cell", "diesel")
 
     assert not workshop.accepted()
-    assert "+how do I put water in this thing" in workshop.diff()
-    assert "+die cell = diesel" in workshop.diff()
+    assert "+how do I put water in this thing" in diff(trainer)
+    assert "+die cell = diesel" in diff(trainer)
     layer = workshop.accept()
     assert workshop.accepted() == layer
     assert layer.wordings == ((WATER, "fill-fresh-water"),)
     assert not workshop.proposed()
-    assert workshop.diff() == ""
+    assert diff(trainer) == ""
     assert workshop.problems() == []
 
 
@@ -99,9 +99,9 @@ def test_a_wording_moves_away_from_its_former_topic(trainer: Path, mind: Mind):
 def test_a_proposal_can_be_forgotten(trainer: Path, mind: Mind):
     """And forgetting nothing is no error."""
     workshop = Workshop(trainer, mind)
-    workshop.discard()
+    discard(trainer)
     workshop.propose_wording(WATER, "fill-fresh-water")
-    workshop.discard()
+    discard(trainer)
 
     assert not workshop.proposed()
 

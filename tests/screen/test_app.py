@@ -11,12 +11,12 @@ import pytest
 from textual.widgets import Input
 
 from cabassist.dialogue.resuming import take_up
-from cabassist.dialogue.types import Mind, State, Timer
+from cabassist.dialogue.types import Mind, State, Timer, Walk
 from cabassist.errors import ContentProblems, FileProblem, Problem
 from cabassist.journal import Journal
 from cabassist.screen.app import CabApp, Opened
 from cabassist.screen.look import Look
-from cabassist.screen.talk import Touch
+from cabassist.screen.talk import Touch, step_lines
 from tests.cli.conftest import ODD_TEXTS, loose_controls
 
 from .conftest import LARGE, SMALL, Cab
@@ -39,6 +39,22 @@ def test_a_question_is_answered_cautions_first_and_the_step_stays_in_sight(drive
         assert "STEP 1 of 14 Connect shore power" in cab.text
 
     drive(story, size)
+
+
+def test_the_lines_of_the_step_are_made_once_an_answer(drive: Drive, monkeypatch: pytest.MonkeyPatch):
+    made: list[object] = []
+
+    def counted(walk: Walk | None, mind: Mind) -> tuple[str, ...]:
+        made.append(walk)
+        return step_lines(walk, mind)
+
+    async def story(cab: Cab) -> None:
+        monkeypatch.setattr("cabassist.screen.app.step_lines", counted)
+        await cab.say(SHORE, "next")
+        assert "STEP 2 of 14" in cab.text
+        assert len(made) == 2
+
+    drive(story)
 
 
 def test_a_night_arrival_by_function_keys_alone(drive: Drive):

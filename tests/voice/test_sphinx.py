@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from cabassist.coach import Coach
-from cabassist.errors import VoiceUnavailable
+from cabassist.errors import FileProblem, VoiceUnavailable
 from cabassist.procedures.library import Knowledge
-from cabassist.voice.language_files import LanguageFiles, language_files
+from cabassist.voice.language_files import KEPT, LanguageFiles, _forget_old, language_files
 from cabassist.voice.sound import as_floats, as_pcm, read_sound
 from cabassist.voice.sphinx import Pocketsphinx, bundled_model, sureness
 
@@ -135,3 +136,26 @@ def test_the_files_are_made_once_and_again_for_another_coach(
     assert "hey cabbie" in sentences
     words = {line.split()[0].partition("(")[0] for line in files.dictionary.read_text(encoding="utf-8").splitlines()}
     assert {word for sentence in sentences for word in sentence.split()} <= words
+
+
+def test_a_cache_that_cannot_be_written_is_named(knowledge: Knowledge, coach: Coach, tmp_path: Path):
+    """With the folder and what to do; also where one may not even look."""
+    (tmp_path / "voice").write_text("no folder")
+
+    with pytest.raises(FileProblem, match="cannot be written") as caught:
+        language_files(knowledge, coach, tmp_path, bundled_model().dictionary)
+    assert "make that folder writable, or name another with CABASSIST_CACHE" in str(caught.value)
+    assert str(tmp_path / "voice") in str(caught.value)
+
+
+def test_only_the_newest_language_models_are_kept(tmp_path: Path):
+    """With all that belongs to each; a folder that is not there yet holds none."""
+    _forget_old(tmp_path / "none")
+    for age in range(KEPT + 2):
+        for ending in (".lm", ".core", ".dict", ".txt"):
+            path = tmp_path / f"{age}{ending}"
+            path.write_text("")
+            os.utime(path, (1_000_000 - age, 1_000_000 - age))
+    _forget_old(tmp_path)
+
+    assert {path.stem for path in tmp_path.iterdir()} == {str(age) for age in range(KEPT - 1)}

@@ -12,6 +12,7 @@ import pytest
 
 from cabassist import places
 from cabassist.errors import VoiceUnavailable
+from cabassist.voice import worker
 from cabassist.voice.heard import Hypothesis
 from cabassist.voice.sound import read_sound
 from cabassist.voice.worker import Ears, Setup, Worker
@@ -91,29 +92,105 @@ def setup(cache: Path) -> Setup:
 
 def test_the_child_hears_and_its_death_is_named(setup: Setup):
     """Pieces as they come from a microphone; a second utterance; then the child is killed."""
-    worker = Worker(setup)
+    ears = Worker(setup)
     try:
         pcm = read_sound(SOUNDS / "waste-forty.flac")
-        worker.begin(b"")
+        ears.begin(b"")
         for at in range(0, len(pcm), 1024):
-            worker.sound(pcm[at : at + 1024])
-        looked = worker.look()
-        worker.drop()
+            ears.sound(pcm[at : at + 1024])
+        looked = ears.look()
+        ears.drop()
 
-        assert worker.engines == ("pocketsphinx",)
+        assert ears.engines == ("pocketsphinx",)
         assert looked.best.text == "waste tank is at forty percent"
-        assert worker.hear(read_sound(SOUNDS / "next.flac")).best.text == "next step"
-        assert worker._process.pid is not None
-        os.kill(worker._process.pid, signal.SIGKILL)
+        assert ears.hear(read_sound(SOUNDS / "next.flac")).best.text == "next step"
+        assert ears._process.pid is not None
+        os.kill(ears._process.pid, signal.SIGKILL)
         with pytest.raises(VoiceUnavailable, match="has stopped working"):
-            worker.hear(pcm)
+            ears.hear(pcm)
     finally:
-        worker.close()
+        ears.close()
 
 
 def test_a_child_that_cannot_start_says_why(setup: Setup, tmp_path: Path):
     with pytest.raises(VoiceUnavailable, match="is not a folder of knowledge"):
         Worker(Setup(tmp_path / "none", setup.coach, setup.cache))
+
+
+def test_a_child_that_cannot_write_its_cache_names_the_folder_and_what_to_do(setup: Setup, tmp_path: Path):
+    """It was told as a recogniser that has stopped working, and nobody could know why."""
+    (tmp_path / "voice").write_text("no folder")
+
+    with pytest.raises(VoiceUnavailable) as caught:
+        Worker(Setup(setup.knowledge, setup.coach, tmp_path, trigger=setup.trigger))
+    assert "cannot be written" in str(caught.value)
+    assert str(tmp_path / "voice") in str(caught.value)
+    assert "CABASSIST_CACHE" in str(caught.value)
+
+
+class Line:
+    """The child's end of the connection, which brings these commands and then closes."""
+
+    def __init__(self, *commands: tuple[str, object]) -> None:
+        self._commands = iter(commands)
+        self.sent: list[tuple[str, object]] = []
+
+    def recv(self) -> tuple[str, object]:
+        try:
+            return next(self._commands)
+        except StopIteration:
+            raise EOFError from None
+
+    def send(self, message: tuple[str, object]) -> None:
+        self.sent.append(message)
+
+
+@pytest.fixture
+def child(monkeypatch: pytest.MonkeyPatch):
+    """Runs the child's loop in this process, on ears that are given or fail to load."""
+    monkeypatch.setattr(signal, "signal", lambda *_: None)
+
+    def run(line: Line, ears: Ears | Exception) -> None:
+        def load(*_: object) -> Ears:
+            if isinstance(ears, Exception):
+                raise ears
+            return ears
+
+        monkeypatch.setattr(worker, "load_ears", load)
+        worker._child(line, Setup(Path(), Path(), Path()))  # type: ignore[arg-type]
+
+    return run
+
+
+def test_the_child_tells_what_stands_in_the_way_of_loading(child):
+    line = Line()
+    child(line, PermissionError(13, "Permission denied", "/models/en-us"))
+
+    assert line.sent == [("failed", "[Errno 13] Permission denied: '/models/en-us'")]
+
+
+def test_the_child_hides_no_fault_in_hearing(child):
+    """A full disk while an engine hears is not the end of the connection."""
+
+    class Failing(Counting):
+        def finish(self) -> Hypothesis:
+            raise OSError(28, "No space left on device")
+
+    with pytest.raises(OSError, match="No space left"):
+        child(Line(("begin", b""), ("sound", BLOCK), ("look", None)), Ears([Failing("quick")]))
+
+
+def test_the_child_ends_with_its_connection(child):
+    """Closed while it waits for a command, or broken when it answers."""
+    line = Line(("begin", b""), ("sound", BLOCK), ("look", None))
+    child(line, Ears([Counting("quick")]))
+
+    class Broken(Line):
+        def send(self, message: tuple[str, object]) -> None:
+            raise BrokenPipeError
+
+    assert [kind for kind, _ in line.sent] == ["ready", "partial", "heard"]
+    child(Broken(), Ears([Counting("quick")]))
 
 
 def test_the_engines_stay_out_of_the_main_process():
