@@ -8,7 +8,7 @@ with no word of trouble in it.
 
 from __future__ import annotations
 
-from cabassist.language.lazy import Lazy
+from cabassist.language.lazy import Lazy, names_any
 
 _LEAD = r"(?:(?:yeah|yep|yup|yes|aye|okay|ok|oh|alright|all right|right|sure|fine|great|good|cool|well|so|and|now|then|sorry|look|jeez|man|thanks|hey|no problem) )*"
 _TAIL = r"(?: (?:please|now|then|thanks|thank you|man|buddy|pal|mate|for me|i think|i guess|if you can|will you|would you|ok|okay))*"
@@ -47,9 +47,60 @@ _ACTED = Lazy(rf"(?<![\w']){_ACTS}\b")
 _ASKS_HELP = Lazy(r"\bwhat (?:do|should) (?:i|we)\b")
 """After a report this asks what to do about it: "water is running out, what do I do now"."""
 
-_FAMILIES: tuple[tuple[str, str], ...] = (
+_NEXT_CUES = (" now ", " next ", " then ", " after ", " on ", " along ", " keep ", " continue ", " proceed ")
+_OVER_CUES = (
+    "done",
+    "finished",
+    "complete",
+    "care of",
+    "sorted",
+    "covered",
+    "handled",
+    "all set",
+    "good to go",
+    "in order",
+    "checked",
+    "over with",
+    "out of the way",
+    "behind",
+    "seen to",
+    "squared",
+    "wrapped",
+    "dealt",
+    "ticked",
+    " did ",
+    " got ",
+    "cleared",
+)
+_FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
     (
         "stop",
+        (
+            "ll do",
+            "ould do",
+            "that's ",
+            " quit ",
+            " stop ",
+            " end ",
+            " exit ",
+            " cancel ",
+            " abort ",
+            " close ",
+            " wrap ",
+            " bail ",
+            "get out",
+            " leave ",
+            " break ",
+            " call it",
+            " drop ",
+            " done",
+            " finished",
+            " through",
+            "never mind",
+            " forget",
+            " skip ",
+            " enough ",
+        ),
         r"(?:that'll|that will|this will|that should) do(?: it| us| me| nicely)?(?: for (?:now|today|tonight))?(?: (?:quit|stop|end|close|exit|drop) (?:it|this|that)(?: out| up| here)?)?"
         r"|that's (?:all|enough|all of (?:them|it|that)|everything)(?: (?:for (?:now|today|tonight)|i need(?:ed)?|i think|then|thanks))*(?: (?:quit|stop|end|close|wrap|exit|drop) (?:it|this|that)(?: out| up| here)?)?"
         r"|(?:let's |we can |you can |we'll |i'll |just )?(?:quit|stop|end|exit|cancel|abort|close|wrap|bail on|get out of) (?:it|this|that|here|there|this (?:one|list|thing|procedure|walk|stuff|checklist)|the (?:list|procedure|checklist|walk))(?: (?:out|up|here|right here|there|for (?:now|today|tonight)))*"
@@ -60,16 +111,59 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "start-over",
+        (
+            "start",
+            "begin",
+            " top ",
+            " first ",
+            " over ",
+            "scratch",
+        ),
         r"(?:can (?:we|you) |let's )?(?:take me|take us|take it|send me|go|get|start|come|run it) (?:all the way )?(?:back )?(?:to|from|at) (?:the )?(?:start|very start|beginning|top|first (?:one|step))(?: again| of (?:it|this|the list))?"
         r"|(?:can (?:we|you) |let's )?(?:start|begin|do|run) (?:it |this |that |them |the whole (?:thing|list) )?(?:all )?(?:over|over again|from scratch|from the (?:start|top|beginning))(?: again)?",
     ),
     (
         "back",
+        (
+            "back",
+            " up ",
+            "before",
+        ),
         r"(?:can (?:we|you|i) |let's |just |please )?(?:(?:go|step|back|move|jump|roll) (?:it )?(?:back|up)|take me back|back) (?:one|a|one more|by one|to the|to the step|to the one)(?: (?:step|bit|notch|previous|previous one|previous step|last one|last step|one before|one before (?:that|this|it)|before))?(?: please)?"
         r"|(?:what (?:was|is|'s) )?the (?:one|step|bit|part) (?:right )?before(?: (?:that|this|it|this one|that one))?(?: again)?",
     ),
     (
         "repeat",
+        (
+            "again",
+            "once more",
+            "one more",
+            "another time",
+            " over ",
+            "back",
+            "second time",
+            "slow",
+            "for me",
+            " go ",
+            "i was on",
+            "you said",
+            "you just",
+            "supposed",
+            "what'd",
+            "what did",
+            " lost",
+            " forgot",
+            " missed",
+            " didn't",
+            " did not",
+            "re we",
+            "re i",
+            "as we",
+            "as i",
+            "am we",
+            "am i",
+            "remind",
+        ),
         r"(?:(?:hang|hold) (?:on|up) |wait |whoa |sorry |hold it |hm+ |what )*(?:can you |could you |would you )?(?:"
         rf"(?:say|read|tell me|give me|give us|run|go over|go through|repeat|play|hit me with)(?: me| us)?(?: {_OBJECT}| what you said)?(?: (?:by|past) me)?(?: (?:again|once more|one more time|another time|over|over again|back|back to me|a second time|slower|slowly|once again|for me))+"
         rf"|(?:what was|what's|what is|what were|how was|how did) (?:{_OBJECT}|the (?:last|current) (?:one|step|thing|bit|part)|you saying|your last)(?: (?:go|again|one more time|once more|i was on|you said|you just said|supposed to be))+"
@@ -81,16 +175,47 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "resume",
+        (
+            "back",
+            "let's ",
+        ),
         r"(?:i'm|i am|we're|we are) back(?: (?:now|again|here|at it|on it|with you|inside))*(?: (?:go on|carry on|let's (?:go|continue|carry on)|where were we))?"
         r"|let's (?:get|go|pick) (?:going|at it|back at it|to it|it up|it back up)(?: again)?",
     ),
     (
         "how-many",
+        (
+            "how many",
+            "how far",
+            "how much",
+        ),
         r"how many(?: more)?(?: (?:steps|of (?:these|them)|things|items))?(?: (?:are there|are|have (?:i|we)(?: got)?|do (?:i|we) (?:have|got)|is there))?(?: still)?(?: left)? to (?:do|go)"
         r"|how many(?: more)? (?:steps|of (?:these|them))(?: (?:are there|are|have (?:i|we)(?: got)?|do (?:i|we) have|left|still|more|is it|after this(?: one)?))*|how (?:far|much further) (?:along|through|into it) (?:am i|are we)|how far (?:through|along) (?:this|it|the list) (?:am i|are we)",
     ),
     (
         "why",
+        (
+            "how you ",
+            "work",
+            " math",
+            " sum",
+            "arithmetic",
+            "number",
+            "calculat",
+            "figure",
+            "you get",
+            "you got",
+            "you come",
+            "you came",
+            "you arrive",
+            "you reach",
+            "come from",
+            "based on",
+            "computed",
+            "add up",
+            "explain",
+            " mean ",
+        ),
         r"(?:can you |could you )?(?:show|tell|give|walk|run|take) (?:me )?(?:through )?(?:how you (?:got|get|came up with|come up with|worked|figured|work|figure|reached|arrived at) .{2,24}|(?:the|your) (?:working|workings|work|math|maths|sums?|arithmetic|numbers|calculation|figures)(?: (?:on|for|behind|of) (?:that|it|this))?)"
         r"|how(?:'d| did| do| have| would) you (?:get|got|come up with|came up with|work|figure|figured|calculate|arrive at|reach)(?: (?:that|it|this|to that|at that|to it|there))?(?: (?:out|number|figure|answer))*"
         r"|where(?:'d| did| does) (?:that|it|this|the)(?: (?:number|figure|answer))? come from|what(?:'s| is) (?:that|it) based on|how(?:'s| is| was| does) (?:that|it) (?:worked out|figured|calculated|computed|work out|add up)"
@@ -98,20 +223,40 @@ _FAMILIES: tuple[tuple[str, str], ...] = (
     ),
     (
         "readings",
+        (
+            " logged",
+            " recorded",
+            " told",
+            " written",
+            " noted",
+            " down ",
+        ),
         r"what(?:'ve| have|'s| has| did)? (?:we|i|you|been) (?:got )?(?:logged|recorded|told you|written down|noted|down)(?: (?:so far|today|already|down))*",
     ),
     (
         "timers",
+        (
+            "timers",
+            " running ",
+            " counting ",
+            " ticking ",
+        ),
         r"(?:what(?:'s| is)|what have you got|is there anything|anything|which timers are|what timers are) (?:still )?(?:running|counting|ticking)(?: (?:on the clock|now|down))?|what timers (?:have|do) (?:i|we)(?: (?:got|have|running|set))*",
     ),
     (
         "cancel-timer",
+        (
+            "timer",
+            "reminder",
+            "countdown",
+        ),
         r"(?:can you |just )?(?:forget|cancel|kill|stop|drop|clear|scrap|turn off|switch off|delete|lose|never mind|end|take off)(?: about)? (?:the|that|my|those|all|all the|both|any)(?: \w+)? ?(?:timers?|reminders?|countdowns?)(?: off)?"
         r"|no (?:more )?(?:need for )?(?:the |that )?(?:timer|reminder)(?: needed| anymore| any more)?",
     ),
-    ("next", rf"(?:{_DONE})(?: {_NEXT})?|{_NEXT}"),
+    ("next", (*_OVER_CUES, *_NEXT_CUES), rf"(?:{_DONE})(?: {_NEXT})?|{_NEXT}"),
 )
-_WHOLE = tuple((verb, Lazy(rf"^{_LEAD}(?:{family}){_TAIL}$")) for verb, family in _FAMILIES)
+"""Verb, cues and pattern. Every utterance of a family holds one of its cues, so that others need not compile the pattern."""
+_WHOLE = tuple((verb, cues, Lazy(rf"^{_LEAD}(?:{family}){_TAIL}$")) for verb, cues, family in _FAMILIES)
 
 
 def family(form: str) -> str | None:
@@ -120,15 +265,16 @@ def family(form: str) -> str | None:
     Args:
         form: the utterance as `normalise.plain` writes it.
     """
-    for verb, pattern in _WHOLE:
-        if pattern.match(form):
+    padded = f" {form} "
+    for verb, cues, pattern in _WHOLE:
+        if names_any(padded, cues) and pattern.match(form):
             return verb
     return "next" if reported(form) else None
 
 
 def reported(form: str) -> bool:
     """Whether it reports a step as done and asks for the next: "lever's turned, what now"."""
-    match = _REPORT.match(form)
+    match = _REPORT.match(form) if names_any(f" {form} ", _NEXT_CUES) else None
     if match is None or _TROUBLE.search(form) or _AMOUNT.search(form) or _ASKS_HELP.search(match["then"]):
         return False
     return _ACTED.search(match["report"]) is not None

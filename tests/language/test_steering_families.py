@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from cabassist.language import steering_families
 from cabassist.language.steering import Steering
 from cabassist.procedures import yamlfile
 
@@ -87,12 +91,27 @@ def test_a_sentence_that_only_looks_like_a_command_is_none(steering: Steering, t
 
 def test_every_pattern_is_sound():
     """They are compiled when first used; a wrong one must not wait until then."""
-    from cabassist.language import steering_families
     from cabassist.language.lazy import Lazy
 
     found = [value for value in vars(steering_families).values() if isinstance(value, Lazy)]
-    found += [pattern for _, pattern in steering_families._WHOLE]
+    found += [pattern for _, _, pattern in steering_families._WHOLE]
     for pattern in found:
         pattern.check()
 
     assert len(found) > 10
+
+
+@settings(max_examples=400, deadline=None)
+@given(data=st.data())
+def test_whatever_a_family_takes_holds_one_of_its_cues(data: st.DataObject):
+    """Else a command would be passed over because its pattern was never tried."""
+    verb, cues, pattern = data.draw(st.sampled_from(steering_families._WHOLE))
+    form = data.draw(st.from_regex(re.compile(pattern.pattern, re.ASCII), fullmatch=True)).rstrip("\n")
+
+    assert any(cue in f" {form} " for cue in cues), (verb, form)
+
+
+@settings(max_examples=200, deadline=None)
+@given(form=st.from_regex(re.compile(steering_families._REPORT.pattern, re.ASCII), fullmatch=True))
+def test_whatever_reports_a_step_as_done_holds_a_cue(form: str):
+    assert any(cue in f" {form.strip()} " for cue in steering_families._NEXT_CUES), form
