@@ -23,7 +23,8 @@ def take_up(session: Session, now: datetime) -> str:
 
     When something is still open there (a walk, timers, standing requests, a coach that rolls), the session goes on
     under its name: its turns are taken again in their own times, so that timers are right, and those that were
-    announced stay announced. Otherwise only the readings are taken over that the board still counts. Nothing is written.
+    announced stay announced. Otherwise only the readings are taken over that the board still counts, with the deadlines that
+    they set. Nothing is written.
     """
     coach = session.mind.coach.id
     last = session.journal.last_session()
@@ -37,6 +38,10 @@ def take_up(session: Session, now: datetime) -> str:
             session.state, session.name = state, str(last)
             return _offer(session)
     session.state = replace(session.state, stored=recalled(session.journal, coach, now))
+    if session.state.stored:
+        from cabassist.dialogue.deadlines import renewed
+
+        session.state = renewed(session.state, session.mind, now)
     return ""
 
 

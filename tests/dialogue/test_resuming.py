@@ -94,6 +94,16 @@ def test_readings_are_known_on_the_next_day(mind: Mind, journal: Journal):
     assert session.name != old.name
 
 
+def test_deadlines_hold_on_the_next_day(mind: Mind, journal: Journal):
+    """What was told yesterday still says until when to act today."""
+    old = spoken(mind, journal, "outside cylinder full", "twenty five degrees outside")
+    session, _ = again(mind, journal, RESUME_WITHIN / timedelta(hours=1) + 1)
+
+    due = {timer.about: timer.due for timer in session.state.timers}
+    assert due.keys() == {timer.about for timer in old.state.timers} == {"propane"}
+    assert due["propane"] > NOON + RESUME_WITHIN
+
+
 def test_readings_told_before_shape_the_same_walk_again(mind: Mind, journal: Journal):
     """The frost told yesterday gives the walk its winter steps, today and when it is taken up."""
     first = Session(mind, journal)
