@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 from cabassist.dialogue import phrases, telling
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.calculation_inputs import read_question
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
+from cabassist.language.wanted import wanted
 
 if TYPE_CHECKING:
     from cabassist.dialogue.working import Worked
@@ -31,7 +33,10 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     What it tells beside is stored, unless it supposes or tells one thing twice.
     """
     asked = bare(text)
-    if not _QUESTION.search(asked) or heard.withdrawn or any(reading.what == "co_ppm" for reading in heard.readings):
+    if heard.withdrawn or any(reading.what == "co_ppm" for reading in heard.readings):
+        return None
+    want = wanted(read_question(text))
+    if want is None and not _QUESTION.search(asked):
         return None
     from cabassist.dialogue.working import work_out
 
@@ -41,7 +46,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
-    if given < (2 if once else 1) or (once and given <= len(told)):
+    named = want is not None and bool(want.unit) and given > 0
+    if not named and (given < (2 if once else 1) or (once and given <= len(told))):
         return None
     outcome = answer(state, worked, text, ranking, mind)
     if not heard.readings or not once or _SUPPOSED.search(asked):

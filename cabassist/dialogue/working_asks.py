@@ -13,6 +13,7 @@ from functools import cache
 from cabassist.dialogue.working_cues import CUES, MUSTS, NUMBERLESS, YES_OR_NO, expanded
 from cabassist.language.calculation_inputs import Question, asked_unit, compiled
 from cabassist.language.calculation_units import same_kind
+from cabassist.language.wanted import bare_unit
 
 ENOUGH = 3.0
 HINT_WEIGHT = 2.0
@@ -104,4 +105,4 @@ def _converts(question: Question) -> bool:
 
 def asks_something(question: Question) -> bool:
     """Whether the text has the shape of a question."""
-    return _ASKED.search(question.frame) is not None or "?" in question.text
+    return _ASKED.search(question.frame) is not None or "?" in question.text or bool(bare_unit(question)[0])

@@ -1,0 +1,142 @@
+"""What a calculation question wants: a length of time, a time of day, an amount and its unit, a yes or no.
+
+A driver in a hurry writes the unit that is wanted and no more: "64 gal, 30 people, 1.5 each a day - hours". A unit that
+belongs to no number is what is asked for, unless a word before it makes it a rate or a thing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import FACTORS, unit_phrases
+from cabassist.language.lazy import Lazy
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is to be told."""
+
+    kind: str = ""
+    """time, clock, volume, mass, length, energy, power, share, strength, people, times, money or ""."""
+    unit: str = ""
+    """As it was said: gal, lb, h, ...; "" when none was."""
+    rate: str = ""
+    """h, day, min: an amount in that time is wanted."""
+    judged: bool = False
+    """Whether a yes or no is wanted as well: is it enough, does it fit."""
+    difference: bool = False
+    """Whether what is left, short or over is wanted."""
+    clock: bool = False
+    """Whether a time of day is wanted."""
+
+
+_KINDS = {"ppm": "strength", "mg/L": "strength", "percent": "share", "F": "temperature", "C": "temperature"}
+_NO_WANT = frozenset(
+    "a an per each every the this that last next one another <n> his her our my same whole few some all last half".split()
+)
+"""Before a unit these make it part of a rate or of a span that is told, not what is wanted."""
+_THINGS = frozenset("tank tanks bottle bottles cylinder cylinders bucket pail jug cord furnace each apiece a".split())
+"""After a unit these make it describe a thing."""
+_SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "bar", "bars", "night", "day", "week", "feet", "foot", "degree", "degrees", "deg", "drop", "cup"})  # fmt: skip
+"""Unit names that are other words too: they count only after "how many" or "in"."""
+_ASKS_UNIT = frozenset("many manny much in of = > as total what what's whats which into to equals".split())
+_LONG = Lazy(
+    r"\bhow (?:long|soon|much (?:longer|time|more time))\b|\b(?:time|long) (?:to|till|until|left|before)\b|\bhow far off\b"
+    r"|\bwhen (?:will|would|does|do|is|are|am|did|it|the|we|i)\b|\bwhen$|\btime $|\bburn time\b|\brun ?time\b"
+)
+_CLOCK = Lazy(
+    r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
+)
+_JUDGED = Lazy(
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
+    r"|too (?:much|many|little)|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
+)
+_DIFFERENCE = Lazy(
+    r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
+    r"|\b(?:heavier|lighter)\b|\bleft over\b|\bto spare\b|\bdifference\b"
+)
+_QUANTITY = Lazy(
+    r"\bhow (?:much|many)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\badd up\b|\bcome to\b"
+)
+_PEOPLE = Lazy(
+    r"\bhow many (?:more )?(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips)\b"
+)
+_WORDS = (
+    ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
+    ("length", Lazy(r"\bhow (?:deep|high up)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
+    ("mass", Lazy(r"\bhow heavy\b|\bweigh(?:s|t)?\b|\bheavier\b|\blighter\b|\bhow much load\b")),
+    ("strength", Lazy(r"\bhow strong\b|\bwhat (?:strength|concentration)\b")),
+    ("power", Lazy(r"\bvapou?r\w* (?:rate|capacity)\b|\bbtus? (?:an|per) hour\b|\bhow much (?:vapou?r|heat)\b")),
+)  # fmt: skip
+
+
+def wanted(question: Question) -> Wanted | None:
+    """What the question wants, or None when it wants nothing that can be told in numbers."""
+    frame = question.frame
+    judged, difference = _JUDGED.search(frame) is not None, _DIFFERENCE.search(frame) is not None
+    clock = _CLOCK.search(frame) is not None
+    unit, rate = bare_unit(question)
+    if unit and not (clock and "what time" in frame):
+        kind = _KINDS.get(unit) or FACTORS.get(unit, ("other",))[0]
+        return Wanted(kind, unit, rate, judged, difference, clock)
+    for kind, words in _WORDS:
+        if words.search(frame):
+            return Wanted(kind, "", "", judged, difference, clock)
+    counted = _PEOPLE.search(frame)
+    if counted:
+        return Wanted("people" if counted[0].rsplit(" ", 1)[-1] not in _TIMES else "times", counted[0].rsplit(" ", 1)[-1], "", judged, difference)  # fmt: skip
+    if clock or _LONG.search(frame):
+        return Wanted("time", "", "", judged, difference, clock)
+    if _QUANTITY.search(frame):
+        return Wanted("", "", "", judged, difference)
+    return Wanted("", "", "", judged, difference) if judged or difference else None
+
+
+_TIMES = frozenset({"showers", "flushes", "times", "uses", "bottles", "cylinders", "buckets", "trips"})
+
+
+def bare_unit(question: Question) -> tuple[str, str]:
+    """The unit that stands without a number, with "h", "day" or "min" when it is to be told in that time; "" when none does.
+
+    The one after "how many" outweighs the others, and of these the last counts.
+    """
+    tokens = question.frame.split()
+    best, best_rate, weight = "", "", 0
+    i = 0
+    while i < len(tokens):
+        found = next(
+            (
+                (len(phrase), unit)
+                for phrase, unit in unit_phrases().get(tokens[i], ())
+                if tuple(tokens[i : i + len(phrase)]) == phrase
+            ),
+            None,
+        )
+        if found is None:
+            i += 1
+            continue
+        size, unit = found
+        before = tokens[i - 1] if i else ""
+        more = tokens[i - 2] if i > 1 and before in ("more", "us", "fluid", "total", "whole", "extra") else before
+        after = tokens[i + size] if i + size < len(tokens) else ""
+        asked = more in ("many", "manny") or (more == "in" and not after.startswith("<"))
+        counts = 3 if more in ("many", "manny") else 2 if more in _ASKS_UNIT else 1
+        if unit not in _NOT_WANTED and (
+            asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and tokens[i] not in _SMALL)
+        ):
+            rate = _rate_after(tokens, i + size)
+            if not (counts < 3 and after == "a" and not rate):
+                if counts >= weight:
+                    best, best_rate, weight = unit, rate, counts
+        i += size
+    return best, best_rate
+
+
+_NOT_WANTED = frozenset({"awg", "deg", "furnace", "cylinder", "shower", "flush", "heater", "driver", "cord", "bag"})
+
+
+def _rate_after(tokens: list[str], at: int) -> str:
+    if tokens[at : at + 1] and tokens[at] in ("a", "an", "per", "each", "every", "/") and len(tokens) > at + 1:
+        return {"hour": "h", "hr": "h", "day": "day", "night": "day", "minute": "min", "min": "min"}.get(tokens[at + 1], "")  # fmt: skip
+    return ""
