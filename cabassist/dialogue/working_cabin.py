@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from cabassist.dialogue.working_cooling import cooling, cooling_said
 from cabassist.dialogue.working_freezing import OUTSIDE, temperatures
 from cabassist.dialogue.working_levels import hours_until_clock, needed_hours
 from cabassist.dialogue.working_sheet import Sheet, quantity, with_also, with_verdict
@@ -16,6 +17,8 @@ from cabassist.units import registry
 
 def cabin_said(s: Sheet) -> None:
     """Inputs of "how long until the cabin is cold"."""
+    if cooling_said(s):
+        return
     q = s.q
     pair = q.find(
         r"\bfrom ({temp}|{n}) (?:inside |degrees )?(?:down )?to ({temp}|{n})",
@@ -97,6 +100,9 @@ def cabin_cool_down(s: Sheet) -> Estimate:
     """How the cabin cools without heat."""
     from cabassist.estimate import cabin
 
+    told = cooling(s)
+    if told is not None:
+        return told
     s.outside()
     _inside(s, "start")
     ua, held, leak = _cabin(s)

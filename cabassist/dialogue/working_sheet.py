@@ -327,7 +327,7 @@ class Sheet:
 
 _READ = {"F": "°F", "C": "°C", "persons": "people", "percent": "%"}
 UNIT_NAMES = {
-    "day": "days", "night": "days", "BTU/h": "BTU/h", "floz": "fl oz", "gpm": "gal/min", "week": "weeks", "in": "in", "32nds": "32nds in", "cup": "cup",
+    "day": "days", "night": "days", "BTU/h": "BTU/h", "floz": "fl oz", "gpm": "gal/min", "week": "weeks", "in": "in", "32nds": "1/32 in", "cup": "cup",
 }  # fmt: skip
 
 

@@ -14,7 +14,7 @@ _SPOKEN = {
     "mi": ("mile", "miles"), "km": ("kilometer", "kilometers"), "percent": ("percent", "percent"), "F": ("degree Fahrenheit", "degrees Fahrenheit"),
     "C": ("degree Celsius", "degrees Celsius"), "BTU/h": ("BTU an hour", "BTU an hour"), "BTU": ("BTU", "BTU"), "fl oz": ("fluid ounce", "fluid ounces"),
     "cup": ("cup", "cups"), "mL": ("milliliter", "milliliters"), "tbsp": ("tablespoon", "tablespoons"), "tsp": ("teaspoon", "teaspoons"), "lb-ft": ("foot-pound", "foot-pounds"),
-    "N·m": ("newton meter", "newton meters"), "32nds in": ("thirty-second of an inch", "thirty-seconds of an inch"), "mg/L": ("milligram a liter", "milligrams a liter"),
+    "N·m": ("newton meter", "newton meters"), "1/32 in": ("thirty-second of an inch", "thirty-seconds of an inch"), "mg/L": ("milligram a liter", "milligrams a liter"),
     "gal/min": ("gallon a minute", "gallons a minute"), "ppm": ("ppm", "ppm"), "months": ("month", "months"), "AWG": ("gauge", "gauge"), "fraction": ("of full", "of full"),
     "s": ("second", "seconds"), "days": ("day", "days"), "weeks": ("week", "weeks"), "paces": ("pace", "paces"), "kPa": ("kilopascal", "kilopascals"),
     "mi/gal": ("mile a gallon", "miles a gallon"), "km/h": ("kilometer an hour", "kilometers an hour"), "mph": ("mile an hour", "miles an hour"), "year": ("year", "years"),
@@ -154,4 +154,4 @@ def show(estimate: Estimate) -> tuple[str, ...]:
 
 
 def _unit_shown(unit: str) -> str:
-    return {"percent": "%", "F": "°F", "C": "°C", "fraction": "of full"}.get(unit, unit)
+    return {"1/32 in": "thirty-seconds of an inch", "percent": "%", "F": "°F", "C": "°C", "fraction": "of full"}.get(unit, unit)

@@ -14,7 +14,10 @@ from cabassist.estimate.quantities import (
     BTU_PER_H_F_IN_W_PER_K,
     PRACTICE,
     Scale,
+    duration,
+    exact,
     figure,
+    not_negative,
     positive,
     ranged,
     roughly,
@@ -129,6 +132,85 @@ def cooling_from_readings(
         if hours
         else f"It is at {scale.show(target_k)} now.",
         also=(figure("time constant", constant / 3600, "h"),),
+    )
+
+
+def temperature_with_constant(
+    start: Quantity[Any], outside: Quantity[Any], constant: Quantity[Any], elapsed: Quantity[Any]
+) -> Estimate:
+    """Temperature of a cabin, bay or tank some time after the heat failed, by its time constant.
+
+    Args:
+        start: how warm it is at first [temperature].
+        outside: air outside [temperature].
+        constant: time in which the difference shrinks to 37 % [time].
+        elapsed: how long [time].
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: an impossible temperature, or no time constant.
+
+    Source: lumped cooling, Newton's law (Incropera; Cengel; Lienhard).
+    """
+    scale = scale_of(start)
+    start_k, air_k = temperature_k(start, "the first temperature"), temperature_k(outside, "the air outside")
+    tau, seconds = positive(constant, "s", "the time constant"), not_negative(elapsed, "s", "the time")
+    then = temperature_after_k(start_k, air_k, tau, seconds)
+    return exact(
+        "temperature then",
+        scale.degrees(then),
+        scale.letter,
+        working=(
+            f"{scale.show(air_k)} + ({scale.gap(start_k, air_k)}) × e^(-{shown(seconds / 3600)}/{shown(tau / 3600)}) ="
+            f" {scale.show(then)}.",
+        ),
+        assumptions=("outside stays as cold, heat stays off",),
+        source=LUMPED_SOURCE,
+        verdict=f"About {scale.show(then, 3)} after {duration(seconds / 3600)}.",
+    )
+
+
+def hours_with_constant(
+    target: Quantity[Any], start: Quantity[Any], outside: Quantity[Any], constant: Quantity[Any]
+) -> Estimate:
+    """Hours until a cabin, bay or tank is down at a temperature, by its time constant.
+
+    Args:
+        target: the temperature asked about [temperature].
+        start: how warm it is at first [temperature].
+        outside: air outside [temperature].
+        constant: time in which the difference shrinks to 37 % [time].
+
+    Returns:
+        Hours; None when it never gets there.
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: an impossible temperature, no time constant, or a target above the first temperature.
+
+    Source: lumped cooling, Newton's law (Incropera; Cengel; Lienhard).
+    """
+    scale = scale_of(start)
+    start_k, air_k = temperature_k(start, "the first temperature"), temperature_k(outside, "the air outside")
+    target_k, tau = temperature_k(target, "the target"), positive(constant, "s", "the time constant")
+    if target_k > start_k:
+        raise ValueError(f"{scale.show(target_k)} is warmer than {scale.show(start_k)}. Say a colder target.")
+    hours = time_to_reach_s(start_k, air_k, target_k, tau) / 3600
+    if math.isinf(hours):
+        return withheld(
+            "time until it is that cold",
+            "h",
+            f"It never gets to {scale.show(target_k)}: outside is {scale.show(air_k)}.",
+            source=LUMPED_SOURCE,
+        )
+    return exact(
+        "time until it is that cold",
+        hours,
+        "h",
+        working=(cooling_line(scale, start_k, air_k, target_k, tau / 3600, hours),),
+        assumptions=("outside stays as cold, heat stays off",),
+        source=LUMPED_SOURCE,
+        verdict=f"Down to {scale.show(target_k)} in about {roughly(hours)}.",
     )
 
 

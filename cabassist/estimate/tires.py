@@ -170,7 +170,7 @@ def tread(depth: Quantity[Any], position: Position) -> Estimate:
     return exact(
         "tread",
         parts,
-        "32nds in",
+        "1/32 in",
         working=(f"{shown(parts)}/32 in against {shown(limit)}/32 in for {where}.",),
         assumptions=("measured in a major groove, not on a wear bar; the shallowest place counts",),
         source=RULE_SOURCE,
@@ -179,7 +179,7 @@ def tread(depth: Quantity[Any], position: Position) -> Estimate:
             if fine
             else f"Out: {shown(parts)}/32, at least {shown(limit)}/32 are needed on {where}. Do not drive on it."
         ),
-        also=(figure("needed", limit, "32nds in"),),
+        also=(figure("needed", limit, "1/32 in"),),
     )
 
 

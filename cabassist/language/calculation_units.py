@@ -102,7 +102,7 @@ FACTORS: dict[str, tuple[str, float]] = {
     "floz": ("volume", 0.0295735295625), "fl oz": ("volume", 0.0295735295625), "cup": ("volume", 0.2365882365), "tbsp": ("volume", 0.01478676478125),
     "tsp": ("volume", 0.00492892159375), "drop": ("volume", 0.00005), "igal": ("volume", 4.54609),
     "ft": ("length", 0.3048), "in": ("length", 0.0254), "cm": ("length", 0.01), "mm": ("length", 0.001), "m": ("length", 1.0), "yd": ("length", 0.9144),
-    "mi": ("length", 1609.344), "km": ("length", 1000.0), "32nds": ("length", 0.0254 / 32), "32nds in": ("length", 0.0254 / 32), "pace": ("length", 0.762),
+    "mi": ("length", 1609.344), "km": ("length", 1000.0), "32nds": ("length", 0.0254 / 32), "1/32 in": ("length", 0.0254 / 32), "pace": ("length", 0.762),
     "lb": ("mass", 0.45359237), "kg": ("mass", 1.0), "ton": ("mass", 907.18474), "psi": ("pressure", 6.894757293168), "kPa": ("pressure", 1.0), "bar": ("pressure", 100.0),
     "h": ("time", 3600.0), "min": ("time", 60.0), "s": ("time", 1.0), "day": ("time", 86400.0), "days": ("time", 86400.0), "night": ("time", 86400.0), "week": ("time", 604800.0),
     "W": ("power", 1.0), "kW": ("power", 1000.0), "BTU/h": ("power", 0.29307107), "BTU": ("energy", 1055.056), "Wh": ("energy", 3600.0), "kWh": ("energy", 3.6e6),

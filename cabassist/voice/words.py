@@ -45,7 +45,7 @@ UNITS: dict[str, tuple[str, str]] = {
     "rpm": ("R P M", "R P M"), "AWG": ("gauge", "gauge"), "ft-lb": ("foot-pound", "foot-pounds"), "lb-ft": ("foot-pound", "foot-pounds"),
     "ft_lb": ("foot-pound", "foot-pounds"), "N·m": ("newton meter", "newton meters"), "N_m": ("newton meter", "newton meters"),
     "km/h": ("kilometer an hour", "kilometers an hour"), "mph": ("mile an hour", "miles an hour"),
-    "32nds in": ("thirty second of an inch", "thirty seconds of an inch"), "ft^3": ("cubic foot", "cubic feet"),
+    "1/32 in": ("thirty second of an inch", "thirty seconds of an inch"), "ft^3": ("cubic foot", "cubic feet"),
 }  # fmt: skip
 """How each written unit is said, for one and for many."""
 

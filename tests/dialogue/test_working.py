@@ -285,9 +285,9 @@ QUESTIONS: list[tuple[Any, ...]] = [
     ("115 psi at 75F in the shop, now it's -5F", "tire-pressure", (115+14.696)*(454.67/534.67)-14.696, "psi", .05),
     ("set the tires to one twenty at fifty degrees now it's thirty below what do they read", "tire-pressure", (120+14.696)*(429.67/509.67)-14.696, "psi", .05),
     # 4/32 in front, 2/32 elsewhere.
-    ("is three thirty seconds ok on the front", "tread-limit", 3, "32nds in", .01, "Out"),
-    ("front steer tread 5/32 how much before it's illegal", "tread-limit", 1, "32nds in", .01),
-    ("9/32 on the steers, how much life left", "tread-limit", 5, "32nds in", .01),
+    ("is three thirty seconds ok on the front", "tread-limit", 3, "1/32 in", .01, "Out"),
+    ("front steer tread 5/32 how much before it's illegal", "tread-limit", 1, "1/32 in", .01),
+    ("9/32 on the steers, how much life left", "tread-limit", 5, "1/32 in", .01),
     # 475 ± 25 lb-ft.
     ("lug nuts torqued to 460, okay", "wheel-torque", -15, "lb-ft", .1, "Inside"),
     ("are wheel nuts at 500 foot pounds ok", "wheel-torque", 25, "lb-ft", .01, "Inside"),
