@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cabassist.dialogue.working_bank import charge_told, hours_told
 from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, interpolated, roughly, shown
@@ -16,7 +17,10 @@ from cabassist.language.numbers import as_decimal
 
 def _volts(q: Question, low: float, high: float) -> Amount | None:
     """A voltage in a range; "twelve four" is 12.4."""
-    for amount in (*q.of("V"), *q.of("n")):
+    told = q.of("V")
+    if len(told) > 1 and any(a.value not in (6, 12, 24, 48) for a in told):
+        told = [a for a in told if a.value not in (6, 12, 24, 48)]  # "a 24 volt bank at 24.9 volts"
+    for amount in (*told, *q.of("n")):
         if amount.per or (q.has(r"\binverter\b") and amount.unit == "n"):
             continue
         if low <= amount.value <= high and (amount.unit == "V" or amount.value != int(amount.value) or amount.pieces):
@@ -90,7 +94,8 @@ def _charge_said(s: Sheet) -> list[Amount]:
         s.note("charge", 0.5)
     elif q.has(r"\b(?:dead|flat|empty) batter\w*\b|\bfrom (?:dead |flat |empty|zero)"):
         s.note("charge", 0.0)
-    volts = _volts(q, 10.4, 15.0) or (_volts(q, 20.8, 29.0) if s.coach.house_battery.volts == 24 else None)
+    big = s.coach.house_battery.volts == 24 or any(a.value == 24 for a in q.of("V"))
+    volts = _volts(q, 10.4, 15.0) or (_volts(q, 20.8, 29.0) if big else None)
     if volts is None:
         whole = q.one(r"\b(?:at|from|of|reading|reads|shows) ({n})\b", r"({V})")
         if (
@@ -108,7 +113,7 @@ def _charge_said(s: Sheet) -> list[Amount]:
     ):
         s.say("system", volts)
         volts = None
-    if volts is not None and not q.has(r"\bon <V>|<V> (?:system|circuit|bank)\b"):
+    if volts is not None and (len(q.of("V")) > 1 or not q.has(r"\bon <V>|<V> (?:system|circuit|bank)\b")):
         s.drop("charge")
         s.say(
             "stop_volts"
@@ -165,6 +170,8 @@ def _load_said(s: Sheet, used: list[Amount]) -> None:
 
 def battery_hours_said(s: Sheet) -> None:
     """Inputs of "how long will the house battery last"."""
+    if not s.follows and hours_told(s):
+        return
     q = s.q
     used = _charge_said(s)
     capacity = q.one(r"({Ah})")
@@ -353,6 +360,9 @@ def battery_state(s: Sheet) -> Estimate:
 
 def battery_charge_said(s: Sheet) -> None:
     """Inputs of "how long to charge"."""
+    if not s.follows and charge_told(s):
+        needed_hours(s)
+        return
     q = s.q
     pair = q.find(r"\bfrom ({n}) (?:up )?to ({percent})")
     if len(pair) == 2:
