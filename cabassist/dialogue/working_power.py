@@ -4,59 +4,112 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.calculation_units import converted
 
 _NAMED = {
     "microwave": r"\bmicrowave\b", "coffee maker": r"\bcoffee\b", "block heater": r"\bblock heater\b", "heat pad": r"\b(?:heat )?pads?\b",
     "heat tape": r"\b(?:heat )?tape\b", "charger": r"\bcharger\b", "refrigerator": r"\b(?:fridge|refrigerator)\b", "outlets": r"\b(?:cabin )?outlets\b(?! (?:is|at|for))",
 }  # fmt: skip
-
-
+_APPLIANCE = re.compile(
+    r"heaters?|kettles?|chargers?|microwaves?|toasters?|crock ?pots?|crockpots?|pots?|cookers?|fridges?|refrigerators?|freezers?|coolers?"
+    r"|coffee|makers?|pads?|tapes?|lights?|lamps?|fans?|blowers?|dryers?|irons?|griddles?|skillets?|tvs?|televisions?|converters?|pumps?|blankets?|laptops?|ovens?|humidifiers?|vacuums?|loads?|things?"
+)
+"""What draws power aboard: a bare number beside one of these is in watts."""
 _THINGS = r"(?:\w+ ){0,2}?(?:heaters?|kettles?|dryers?|microwaves?|cookers?|loads|things|chargers?|lights?)"
 _COUNTED = (
     rf"({{n}}(?= {_THINGS})|{{heater}}) (?:{_THINGS} )?(?:at |of |drawing |pulling |that are |, )*{{n|n/each|W|W/each}}"
 )
 _COUNTED_POWER = rf"(?:{{n}}(?= {_THINGS})|{{heater}}) (?:{_THINGS} )?(?:at |of |drawing |pulling |that are |, )*({{n|n/each|W|W/each}})"
 """Loads by count with a bare power: "two space heaters 1500 each"."""
+_LEAST_W, _MOST_COUNT = 40, 12
+_MOST_HEATER_W = 3000
+"""Up to this a heater beside a breaker is told in watts, "a 1500 heater"; a furnace is told in BTU."""
+_BESIDE = 3
+"""Words between a power and what draws it."""
+
+
+class _Load(NamedTuple):
+    label: str
+    watts: float
+    nouns: frozenset[int]
+    """Where the words for it stand in the frame."""
+
+
+def _loads_told(q: Question, breaker: Amount | None) -> list[_Load]:
+    """Every load with its power: "1500 heater, 700 microwave", "a kettle of 1000 W", "two heaters at 1500 each"."""
+    tokens = q.frame.split()
+    at = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    counted = {
+        power.start: count
+        for count, power in zip(q.every(_COUNTED), q.every(_COUNTED_POWER), strict=False)
+        if 1 < count.value <= _MOST_COUNT and (power.unit in ("W", "kW") or power.value >= 100)
+    }
+    nouns = [i for i, token in enumerate(tokens) if _APPLIANCE.fullmatch(token)]
+    powers = [
+        (place, amount)
+        for place, amount in zip(at, q.amounts, strict=True)
+        if amount != breaker and amount.unit in ("W", "kW", "n", "heater", "BTU") and not amount.per
+    ]
+    first = next((p for p, a in powers if a.unit in ("W", "kW") or a.value >= _LEAST_W), None)
+    follows = first is None or not nouns or nouns[0] > first or tokens[first + 1 : first + 2] == ["of"]
+    found: list[_Load] = []
+    for place, amount in powers:
+        near = _nouns_beside(tokens, at, nouns, place, follows=follows)
+        bare = amount.unit not in ("W", "kW")
+        if amount.unit == "BTU" and amount.value > _MOST_HEATER_W:
+            continue
+        count = counted.get(amount.start)
+        if bare and count is None and not (amount.value >= _LEAST_W and (near or amount.unit != "n")):
+            continue
+        many = count.value if count is not None else _count_before(q, amount)
+        watts = amount.value if bare else converted(amount.value, amount.unit, "W")
+        each = f"{shown(amount.value)} {'W' if bare else amount.unit}"
+        found.append(_Load(f"{shown(many)} x {each}" if many != 1 else each, many * watts, near))
+    return found
+
+
+def _nouns_beside(tokens: list[str], at: list[int], nouns: list[int], place: int, *, follows: bool) -> frozenset[int]:
+    """The words for what draws a power: after it up to the next amount, or before it."""
+    later = next((i for i in at if i > place), len(tokens))
+    earlier = next((i for i in reversed(at) if i < place), -1)
+    after = [i for i in nouns if place < i < later and i - place <= _BESIDE]
+    before = [i for i in nouns if earlier < i < place and place - i <= _BESIDE]
+    return frozenset((after or before) if follows else (before or after))
+
+
+def _count_before(q: Question, power: Amount) -> float:
+    """The "two" of "two 1500 watt heaters"."""
+    return next((a.value for a in q.every(r"({n}) <k?W>") if a.end == power.start and 1 < a.value <= _MOST_COUNT), 1.0)
 
 
 def loads_said(s: Sheet, breaker: Amount | None) -> None:
     """Note loads by name or in watts and amps."""
     q = s.q
-    watts = 0.0
-    lines: list[str] = []
+    told = _loads_told(q, breaker)
+    lines = [one.label for one in told]
+    watts = sum(one.watts for one in told)
+    spent = frozenset().union(*(one.nouns for one in told))
+    tokens = q.frame.split()
     for name, pattern in _NAMED.items():
-        if not q.has(pattern):
+        match = compiled(pattern).search(q.frame)
+        if match is None:
+            continue
+        first = len(q.frame[: match.start()].split())
+        if spent & set(range(first, first + len(match[0].split()))) and tokens:
             continue
         load = next(
             (one for one in s.coach.loads if name in one.name or (name == "outlets" and "outlets" in one.name)), None
         )
-        if load is not None and not q.has(
-            rf"<W> (?:{pattern})|(?:{pattern})(?: \w+)? (?:is |at |of |takes |draws )*<k?W>"
-        ):
-            bare = q.one(rf"(?:{pattern})(?: maker| heater)? ({{n}})(?= |$)")
-            power = bare.value if bare is not None and bare.value >= 40 else load.watts
-            watts += power
-            lines.append(f"{load.name} {shown(power)} W")
-    counted: list[Amount] = []
-    for many, each in zip(q.every(_COUNTED), q.every(_COUNTED_POWER), strict=False):
-        if each.unit == "W" or each.value >= 100:
-            counted.append(each)
-            watts += many.value * each.value
-            lines.append(f"{shown(many.value)} x {shown(each.value)} W")
-    counts = {a.start: a for a in q.every(r"({n}) {W}")}
-    for amount in (a for a in q.of("W") if a not in counted):
-        count = next((c.value for c in counts.values() if c.end == amount.start), 1.0)
-        watts += converted(amount.value, amount.unit, "W") * count
-        lines.append(
-            f"{shown(count)} x {shown(amount.value)} W" if count != 1 else f"{shown(amount.value)} {amount.unit}"
-        )
+        if load is not None:
+            watts += load.watts
+            lines.append(f"{load.name} {shown(load.watts)} W")
     amps = [a for a in q.of("A") if a != breaker]
     if watts or amps:
         s.drop("unit")
@@ -67,6 +120,16 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
         s.note("load_amps", sum(a.value for a in amps), "A")
     if q.has(r"\b(?:everything|whole coach|all of it|total)\b") and not lines:
         s.note("loads", "all")
+
+
+_OVER = (
+    r"\b(?:watts|amps|how (?:much|far)|wattage)\b(?: \w+){0,4} (?:over|too (?:much|many)|beyond|above|past|in excess)\b"
+    r"|\bhow (?:many|much)\b.*\b(?:shed|get rid of|turn off|switch off|unplug|drop|cut|lose)\b|\bover by how\b"
+)
+"""Asks by how much the loads are more than the breaker carries."""
+_MAY = r"\b(?:can|may|could|ok|okay|fine|safe|allowed|all ?right|good|is it|will it (?:hold|handle|take|carry))\b"
+_CONTRARY = r"\b(?:too much|trip|trips|pop|pops|blow|over ?load\w*|how many|how much)\b"
+_OWN_INLET = r"\b(?:shore|inlet|pedestal|hook ?up|our|the coach|main|coach's|on board)\b"
 
 
 _BREAKER = (
@@ -101,7 +164,11 @@ def breaker_said(s: Sheet) -> None:
         s.say("each", q.of("W")[0])
     elif q.has(r"\b(?:for a (?:few|couple of) minutes|short|briefly|<min>|quick)\b"):
         s.note("ask", "short")
-    elif q.has(r"\bhow (?:much|many)\b.*\b(?:left|more|else|spare|room)\b|\bwhat left\b"):
+    elif q.has(_OVER):
+        s.note("ask", "over")
+    elif q.has(
+        r"\bhow (?:much|many)\b.*\b(?:left|more|else|spare|room)\b|\bwhat left\b|\b(?:watts|amps) (?:left|to spare)\b"
+    ):
         s.note("ask", "left")
     elif not s.follows:
         s.drop("ask")
@@ -123,8 +190,8 @@ def breaker_limit(s: Sheet) -> Estimate:
     from cabassist.estimate import power
 
     if not s.has("breaker"):
-        if s.q.has(r"\bthat breaker\b|\bthe breaker\b|\bbreaker\b") and not s.has("watts") and not s.has("load_amps"):
-            raise Missing("breaker", "How many amps is the breaker?", "A")
+        if not s.q.has(_OWN_INLET):
+            raise Missing("breaker", "How many amps is the breaker or outlet?", "A")
         s.profile("breaker", float(s.coach.shore.amps), "A", f"{s.coach.shore.amps} amp inlet")
     supply = supply_of(s)
     breaker = s.amount("breaker")
@@ -147,24 +214,39 @@ def breaker_limit(s: Sheet) -> Estimate:
     if not loads:
         return limit
     found = power.breaker_left(breaker, supply, loads, continuous=s.text("ask") != "short")
-    drawn = next((f for f in found.also if f.name == "drawn"), None)
+    drawn = next(f for f in found.also if f.name == "drawn")
+    volts = float(supply.magnitude)
     also = (
+        figure("power drawn", drawn.value * volts, "W"),
         *found.also,
         figure("continuous limit", limit.value or 0.0, "A"),
         *(f for f in limit.also if f.name == "continuous power"),
     )
     line = (s.text("loads"),) if s.has("loads") else ()
     found = replace(found, also=also, working=(*line, *found.working))
-    if s.text("ask") == "left" or drawn is None or found.value is None:
-        return found
-    left = figure("left", found.value, "A")
+    left = found.value or 0.0
+    if s.text("ask") == "left":
+        return replace(found, also=tuple(f for f in also if f.name != "power drawn"))
+    if s.text("ask") == "over":
+        over, power = max(0.0, -left), max(0.0, -left) * volts
+        told = "Not over." if left >= 0 else f"{shown(power)} watts over, {shown(over)} amps."
+        return replace(
+            with_verdict(found, told),
+            name="over the limit",
+            value=over,
+            low=over,
+            high=over,
+            also=(figure("power over", power, "W"), drawn, *(f for f in limit.also if f.name == "continuous power")),
+        )
+    if s.q.has(_MAY) and not s.q.has(_CONTRARY):
+        found = with_verdict(found, "Yes." if left >= 0 else "No.")
     return replace(
         found,
         name="drawn",
         value=drawn.value,
         low=drawn.value,
         high=drawn.value,
-        also=(left, *(f for f in also if f is not drawn)),
+        also=(figure("left", left, "A"), *(f for f in also if f is not drawn)),
     )
 
 
