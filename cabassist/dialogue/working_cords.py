@@ -10,11 +10,15 @@ from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
 
+_BOTH_WAYS = r"\b(?:round ?trip|there and back|out and back|both ways|both legs)\b"
+_OWN_CORD = r"\b(?:our|my|the coach's|the coach|shore) (?:own |shore |power |big |yellow )*(?:cord|cable)\b|\b(?:the|that|this) (?:shore |power )?(?:cord|cable)\b"
+"""The cord in bay 6, which the profile knows, and not one that the question describes."""
+
 
 def cord_said(s: Sheet) -> None:
     """Inputs of questions about cords."""
     q = s.q
-    gauge = q.one(r"({awg})")
+    gauge = q.one(r"({awg})", r"({n}) ga\b", r"\b(?:number|no|#) ({n}) (?:wire|cord|cable)\b")
     if gauge is None:
         bare = q.one(
             r"\b(?:on|through|of|a) (?:a )?({n})(?: cord| wire| cable)?(?= |$)(?! (?:amp|volt|feet|foot|twenty))",
@@ -49,6 +53,9 @@ def cord_said(s: Sheet) -> None:
             s.note("more", converted(length.value, length.unit, "ft"), "ft")
         else:
             s.say("length", length)
+            if q.has(_BOTH_WAYS):
+                s.note("length", length.value / 2, length.unit)
+                s.assumed.append(f"{shown(length.value)} {length.unit} there and back, half of it one way")
     volts = q.one(
         r"({V})",
         r"\b(?:on|at|from|with|has|reads|got) ({n})(?: volts| at the wall| volt)?(?= |$)",
@@ -58,8 +65,7 @@ def cord_said(s: Sheet) -> None:
         volts is not None
         and volts != gauge
         and volts != amps
-        and (90 <= volts.value <= 260)
-        and volts.unit in ("V", "n")
+        and ((volts.unit == "V" and 10 <= volts.value <= 260) or (volts.unit == "n" and 90 <= volts.value <= 260))
     ):
         s.say("volts", volts, "V")
     drop = q.one(r"({percent})")
@@ -72,13 +78,24 @@ def cord_said(s: Sheet) -> None:
         s.note("above", above.value)
         if s.has("volts") and s.number("volts") == above.value:
             s.inputs.pop("volts")
+    if q.has(_OWN_CORD):
+        s.note("own", "cord")
     if q.has(r"\bcold\b|\bcopper at\b"):
         temp = q.one(r"({temp})")
         s.say("wire_temp", temp)
 
 
 def _cord(s: Sheet, *, length: bool) -> None:
+    """Take the profile's cord when the question means it; a cord that is half described is asked about.
+
+    Raises:
+        Missing: the length or the gauge of another cord.
+    """
     cord = s.coach.shore.cord
+    own = s.has("own") or not (s.said("gauge") or s.said("length") or s.has("volts"))
+    if length and not own:
+        s.need("length", "How long is it, in feet?", "ft")
+        s.need("gauge", "What gauge is the wire?", "")
     if not s.has("gauge"):
         s.profile("gauge", float(cord.gauge_awg), "", f"{cord.gauge_awg} gauge cord")
     if length and not s.has("length"):

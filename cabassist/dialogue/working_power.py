@@ -228,15 +228,19 @@ def breaker_limit(s: Sheet) -> Estimate:
     if s.text("ask") == "left":
         return replace(found, also=tuple(f for f in also if f.name != "power drawn"))
     if s.text("ask") == "over":
-        over, power = max(0.0, -left), max(0.0, -left) * volts
-        told = "Not over." if left >= 0 else f"{shown(power)} watts over, {shown(over)} amps."
+        over = max(0.0, -left)
+        told = "Not over." if left >= 0 else f"{shown(over * volts)} watts over, {shown(over)} amps."
         return replace(
             with_verdict(found, told),
             name="over the limit",
             value=over,
             low=over,
             high=over,
-            also=(figure("power over", power, "W"), drawn, *(f for f in limit.also if f.name == "continuous power")),
+            also=(
+                figure("power over", over * volts, "W"),
+                drawn,
+                *(f for f in limit.also if f.name == "continuous power"),
+            ),
         )
     if s.q.has(_MAY) and not s.q.has(_CONTRARY):
         found = with_verdict(found, "Yes." if left >= 0 else "No.")
