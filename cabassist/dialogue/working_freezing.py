@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from dataclasses import replace
 from typing import Any
 
 from cabassist.dialogue.working_levels import needed_hours, tank_levels
+from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_verdict
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.units import registry
 
@@ -63,6 +66,10 @@ def temperatures(s: Sheet, warm: str, cold: str, warm_cues: tuple[str, ...]) -> 
     s.say(cold, out, q.scale)
 
 
+_LOSES = r"\b(?:lose|loses|losing|loss of|loss is|lost|bleed(?:s|ing)?(?: off)?|leak(?:s|ing)?|giving off|gives off|shed(?:s|ding)?|drop(?:s|ping))"
+_PER_LETTER = re.compile(r"(<(?:W|kW|BTU|BTU/h)>) (?:per|a|/|each|for each) (?:degree |deg )?([cfk])\b")
+
+
 def loss_said(s: Sheet) -> None:
     """Note a loss for each degree, or a steady loss, as said."""
     q = s.q
@@ -79,8 +86,15 @@ def loss_said(s: Sheet) -> None:
     if bare is not None:
         s.note("loss_w_k", _w_per_k(bare.value, "W", q.scale == "C"), "W/K")
         return
+    letter = next((m for m in _PER_LETTER.finditer(q.frame)), None)
+    if letter is not None:
+        amount = q.amount_at(letter.start(1))
+        unit = "BTU" if amount.unit.startswith("BTU") else amount.unit
+        s.note("loss_w_k", _w_per_k(amount.value, unit, letter[2] != "f"), "W/K")
+        s.note("loss_said", f"{shown(amount.value)} {unit} per °{letter[2].upper()}")
+        return
     steady = q.one(
-        r"\b(?:lose|loses|losing|loss of|loss is|lost|bleeds?(?: off)?|leaks?|gives off|sheds) (?:about |heat at |a steady |at )*({W|kW|BTU/h|BTU})",
+        rf"{_LOSES} (?:about |heat at |a steady |at )*({{W|kW|BTU/h|BTU}})",
         r"({W|kW|BTU/h|BTU}) (?:of )?(?:heat )?(?:loss|lost)",
     )
     if steady is not None:
@@ -113,7 +127,8 @@ def freeze_time_said(s: Sheet) -> None:
         (
             r"({temp}|{n}) (?:degree )?water\b",
             r"\bwater (?:that is |in it |in the tank )?(?:is |at |starts? at |starting at |of )*({temp}|{n})\b",
-            r"\b(?:tank|fresh|waste|gallons|<gal>|<L>) (?:of water |water )?(?:is |at |starts? at |it at )+({temp})",
+            r"\b(?:tank|fresh|waste|gallons|<gal>|<L>) (?:of water |water |tank )*(?:is |at |starts? at |it at )+({temp})",
+            r"<(?:gal|L)> (?:of water |water |tank |in the \w+ )*(?:is |at |starts? at |it at )+({n})\b",
             r"\b(?:from|starting at|starts at|started at) ({temp}|{n})",
             r"({temp}) (?:in the tank|tank)\b",
         ),
@@ -226,28 +241,71 @@ def _solid(s: Sheet, found: Estimate) -> Estimate:
     )
 
 
+_HELD = (
+    Role(
+        "hold",
+        "temp|n",
+        r"(?:keep|hold|holding|keeping|maintain|stay|stays|kept)(?: (?:it|the (?:tank|water|fresh|waste)|us|water))?(?: at| above| to)?|want|(?:tank|water|fresh)(?: at| to stay at)?|inside",
+        r"inside(?: the tank)?|in the tank|water|in it",
+        lambda a: a.unit != "n" or 0 <= a.value <= 80,
+    ),
+    Role(
+        "outside",
+        "temp|n",
+        r"outside|out|air|ambient|outdoors|bay|weather|it is|it",
+        r"outside|out|outdoors|air|ambient|weather|in the bay|tonight",
+        lambda a: a.unit != "n" or -60 <= a.value <= 70,
+    ),
+)
+
+
+def _held_said(s: Sheet) -> bool:
+    """Note what the tank is to be held at and the air outside by the words beside them; False when one is unclear."""
+    q = s.q
+    found = placed(q, _HELD)
+    loose = [a for a in q.of("temp") if a not in found.values()]
+    if loose or not found or s.follows:
+        return False
+    hold, out = found.get("hold"), found.get("outside")
+    if (hold is not None and out is not None and hold.value <= out.value) or hold is None:
+        return False
+    if hold is not None and hold.unit in ("temp", "n"):
+        metric = out.unit == "C" if out is not None and out.unit in ("F", "C") else _per_celsius(q) and hold.value <= 30
+        s.q = dataclasses.replace(q, scale="C" if metric else q.scale)
+    s.say("hold", hold, s.q.scale)
+    s.say("outside", out, s.q.scale)
+    return True
+
+
+def _per_celsius(q: Question) -> bool:
+    """Whether the loss is told for each degree Celsius."""
+    letter = _PER_LETTER.search(q.frame)
+    return any(a.per == "degC" for a in q.amounts) or (letter is not None and letter[2] != "f")
+
+
 def heat_pad_said(s: Sheet) -> None:
     """Inputs of "how many watts does the pad need"."""
     q = s.q
     loss_said(s)
-    temperatures(
-        s,
-        "hold",
-        "outside",
-        (
-            r"\b(?:hold|keep|holding|keeping|held)\b(?:(?!outside|out )[^<]){0,25}\b(?:at|above|to) ({temp}|{n})",
-            r"\b(?:hold|keep|holding|keeping) ({temp}|{n})",
-            r"\b(?:tank|water) (?:at|to stay at) ({temp}|{n}) (?:when|if|with|while)",
-            r"({temp}|{n}) in the tank\b",
-        ),
-    )
-    pad = q.one(
-        r"({W}) (?:of )?(?:heat )?(?:pad|tape|heater|mat)\b",
-        r"\b(?:pad|tape|heater) (?:is |of |gives |puts out |at )*({W})",
-        r"({W})",
-    )
-    if pad is not None and not s.q.has(r"\bloses <W>|\blosing <W>"):
-        s.say("pad", pad)
+    if not _held_said(s):
+        temperatures(
+            s,
+            "hold",
+            "outside",
+            (
+                r"\b(?:hold|keep|holding|keeping|held)\b(?:(?!outside|out )[^<]){0,25}\b(?:at|above|to) ({temp}|{n})",
+                r"\b(?:hold|keep|holding|keeping) ({temp}|{n})",
+                r"\b(?:tank|water) (?:at|to stay at) ({temp}|{n}) (?:when|if|with|while)",
+                r"({temp}|{n}) in the tank\b",
+            ),
+        )
+    losing = q.every(rf"{_LOSES} (?:about |heat at |a steady |at )*({{W|kW}})")
+    pads = [
+        *q.every(r"({W}) (?:of )?(?:heat |heating )?(?:pad|tape|heater|mat)\b"),
+        *q.every(r"\b(?:pad|tape|heater|mat) (?:is |of |gives |puts out |at )*({W})"),
+        *q.of("W"),
+    ]
+    s.say("pad", next((a for a in pads if a not in losing), None))
     tank = "waste" if q.has(r"\b(?:waste|black|sewage|tape|holding tank)\b") else "fresh"
     if not s.follows or q.has(r"\b(?:waste|tape|fresh|black)\b"):
         s.note("tank", tank)
@@ -258,7 +316,7 @@ def heat_pad_said(s: Sheet) -> None:
     ):
         s.note("ask", "coldest")
     elif q.has(r"\b(?:enough|big enough|strong enough|keep up|keeps up|hold|holds|cope|copes|stay|stays)\b") and (
-        pad is not None or not q.has(r"\bhow (?:many|much)|\bwhat wattage|\bwatts (?:to|for|needed)")
+        s.has("pad") or not q.has(r"\bhow (?:many|much)|\bwhat wattage|\bwatts (?:to|for|needed)")
     ):
         s.note("ask", "holds")
     elif not s.follows:
@@ -293,7 +351,8 @@ def heat_pad(s: Sheet) -> Estimate:
     if s.has("loss_w", "pad") and ask != "coldest":
         return _against_loss(s)
     loss = _loss(s, tank)
-    scale = "C" if s.has("outside") and s.inputs["outside"].unit == "C" else "F"
+    told = next((s.inputs[name].unit for name in ("outside", "hold") if s.has(name)), s.q.scale)
+    scale = "C" if told == "C" else "F"
     if ask in ("coldest", "holds") or (s.has("pad") and not ask):
         if not s.has("pad"):
             own = s.tank(tank)
@@ -319,7 +378,10 @@ def heat_pad(s: Sheet) -> Estimate:
                 verdict,
             )
         s.outside()
-        return pads.heat_pad_holds(s.amount("pad"), s.amount("outside"), loss, hold=hold)
+        found = pads.heat_pad_holds(s.amount("pad"), s.amount("outside"), loss, hold=hold)
+        if not s.q.has(r"\b(?:will|does|is|can|enough|do)\b"):
+            return found
+        return with_verdict(found, "No." if found.verdict.startswith("It does not") else "Yes.")
     s.outside()
     if not s.has("hold"):
         s.assume("hold", 0.0 if scale == "C" else 32.0, scale, "held at freezing; a few degrees more are wiser")
