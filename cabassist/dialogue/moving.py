@@ -6,8 +6,8 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.dialogue import phrases, progress, walking
+from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.normalise import bare
 from cabassist.language.steering import Steer
 
@@ -17,7 +17,7 @@ _SKIP_WHY = (
         rf"^(?:let's |we can |we'll |i'll |just )?(?:skip|pass on|leave out|miss out) {_STEP}(?: out)?(?: because| since| as| for)? (?P<why>\w+ .+)$|^skip because (?P<only>.+)$"
     ),
     re.compile(
-        rf"^(?P<why>(?!i |we |who |what |that |it |this )(?:\w+ ){{1,3}}?(?:has |have |had |'s )?(?:already )?(?:did|done|got|checked|handled|finished|took care of|taken care of|seen to) {_STEP}(?: (?:already|earlier|before|today|this morning|last night|for me|for us))*)"
+        rf"^(?P<why>(?!i |we |who |what |that |it |this )(?:[\w'-]+ ){{1,3}}?(?:has |have |had |'s )?(?:already )?(?:did|done|got|checked|handled|finished|took care of|taken care of|seen to) {_STEP}(?: (?:already|earlier|before|today|this morning|last night|for me|for us))*)"
         r"(?: (?:skip|next|go on|move on|move along|carry on).{0,12})?$"
     ),
     re.compile(
@@ -62,6 +62,12 @@ def _stems(words: str) -> set[str]:
     return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if word not in _LITTLE and len(word) > 2}
 
 
+def _mentions(said: set[str], walk: Walk, mind: Mind) -> int:
+    """How many steps of a walk name one of the things said."""
+    steps = mind.knowledge.procedure(walk.topic).steps
+    return sum(bool(said & _stems(phrases.filled(steps[index].do, mind.facts))) for index in walk.plan)
+
+
 def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Back to the inspection", "carry on with the dumping": the walk that is meant comes to the top at its step, or None.
 
@@ -77,6 +83,8 @@ def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     else:
         said = _stems(what)
         shared = [(len(said & _stems(f"{w.topic} {mind.knowledge.title(w.topic)}")), w) for w in reversed(state.walks)]
+        if not any(count for count, _ in shared):
+            shared = [(_mentions(said, walk, mind), walk) for walk in reversed(ordinary)]
         best = max((count for count, _ in shared), default=0)
         if not best:
             open_topics = {walk.topic for walk in ordinary}
@@ -124,7 +132,7 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The move that the text asks for, or None when it asks for none or no walk is open."""
-    for move in (skip_told, return_told, part_told):
+    for move in (skip_told, return_told, part_told, progress.done_told):
         outcome = move(state, text, mind, now)
         if outcome is not None:
             return outcome

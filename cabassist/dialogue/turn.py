@@ -21,6 +21,7 @@ from cabassist.dialogue import (
     moving,
     outlook,
     phrases,
+    progress,
     reckoning,
     reminders,
     rolling,
@@ -34,7 +35,7 @@ from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import Decision, decide
-from cabassist.language.steering import Steer
+from cabassist.language.steering import BY_WORDS, Steer
 from cabassist.procedures.layer import mended
 
 COMMAND_WORDS = 3
@@ -93,7 +94,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    sign = mind.hazards.find(text)
+    sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     if steer is not None and len(text.split()) <= COMMAND_WORDS:
         steered = _steered(state, steer, text, mind, now)
@@ -102,6 +103,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     heard = _heard(text, state, mind)
     ranking = mind.matcher.rank(text)
     decision = _in_context(text, ranking, _decided(text, ranking, sign, mind), state, mind)
+    ongoing = progress.danger_told(state, text, mind, now) if sign is None else None
+    ongoing = ongoing or progress.over_told(state, text, mind, now)
+    if ongoing is not None:
+        return ongoing
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
@@ -267,6 +272,10 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
         answered = defects.expected(state, text, mind, now) or _answered(state, steer, text, mind, now)
         if answered is not None:
             return answered
+    if steer.sure == BY_WORDS and steer.verb in ("skip", "resume") and state.walk is not None:
+        moved = moving.told(state, text, mind, now)  # "no need for that" is a skip with its reason
+        if moved is not None:
+            return moved
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
     explained = _explained(state, steer)

@@ -176,7 +176,18 @@ def _back(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     walk = state.walks[-1]
     if walk.at == 0:
         return move_to(0, state, mind, now, "same", "This is the first step.")
-    return move_to(walk.at - 1, remembered(state, "back"), mind, now, "back")
+    return move_to(max(0, walk.at - (steer.number or 1)), remembered(state, "back"), mind, now, "back")
+
+
+def _peek(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
+    """What comes after the step in hand, which stays in hand."""
+    walk = state.walks[-1]
+    if walk.at + 1 == len(walk.plan):
+        return control(state, "Nothing comes after this step. It is the last.")
+    procedure = mind.knowledge.procedure(walk.topic)
+    after = phrases.filled(procedure.steps[walk.plan[walk.at + 1]].do, mind.facts)
+    text = f"After this one: {after} You are still at step {walk.number}."
+    return Outcome(state, Reply("step", text, (text,), topic=walk.topic, step=phrases.mark(walk)))
 
 
 def _repeat(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
@@ -341,6 +352,7 @@ HANDLERS: dict[str, Handler] = {
     "next": _next,
     "yes": _next,
     "back": _back,
+    "peek": _peek,
     "repeat": _repeat,
     "why": _why,
     "done-when": _done_when,

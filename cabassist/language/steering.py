@@ -11,11 +11,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cabassist.language.normalise import bare, plain, without_politeness
-from cabassist.language.steering_families import family
+from cabassist.language.steering_families import family, tells
+from cabassist.language.steering_words import by_words
 
 MAX_WORDS = 9
 FUZZY_SCORE = 88.0
 """Least likeness, 0 to 100, at which a misheard command still counts."""
+BY_WORDS = 0.75
+"""How sure a command put together from small words is: sure enough in a walk, too little to say that none is open."""
 
 _NUMBERS = {
     "one": 1, "first": 1, "1st": 1, "two": 2, "second": 2, "2nd": 2, "too": 2, "to": 2, "three": 3, "third": 3, "3rd": 3,
@@ -31,6 +34,11 @@ _OPENINGS = {
     "why": re.compile(r"^why( do| would| should| is| are| not|'s)?\b"),
     "done-when": re.compile(r"^how (do|will|would|can) i (know|tell) (it'?s|if it'?s|when it'?s|that it'?s) (done|right|finished|working|in|on|off|shut|closed|tight|empty|full)$"),
 }  # fmt: skip
+_MORE = re.compile(
+    r"^ (?:(?:first|before that|but|and|so|then|now|actually) )*(?:how|what|what's|where|where's|why|which|who|when|is|are|do|does|did|can|could|should|will|would"
+    r"|show|tell me|give me|explain|go|take me|walk|run|read|check|note|log|write|put|start|stop|skip|remind|set|call)\b"
+)
+"""What follows "hang on" and is a question or a command of its own."""
 _OPENING_WORDS = {"pause": 16, "resume": 10, "why": 9, "done-when": 12}
 
 
@@ -69,8 +77,14 @@ class Steering:
             if verb := family(form):
                 return Steer(verb, sure=0.9)
         for form in forms:
+            if put_together := by_words(form):
+                return Steer(*put_together, sure=BY_WORDS)
+        for form in forms:
             for verb, opening in _OPENINGS.items():
-                if opening.match(form) and len(form.split()) <= _OPENING_WORDS[verb]:
+                begun = opening.match(form)
+                if begun is None or len(form.split()) > _OPENING_WORDS[verb]:
+                    continue
+                if verb != "pause" or not _MORE.search(form[begun.end() :]) and not tells(form):
                     return Steer(verb, sure=0.8)
         return self._fuzzy(forms[-1])
 

@@ -272,9 +272,14 @@ def family(form: str) -> str | None:
     return "next" if reported(form) else None
 
 
+def tells(form: str) -> bool:
+    """Whether it tells of trouble or of an amount, which must never be taken for a mere command."""
+    return _TROUBLE.search(form) is not None or _AMOUNT.search(form) is not None
+
+
 def reported(form: str) -> bool:
     """Whether it reports a step as done and asks for the next: "lever's turned, what now"."""
     match = _REPORT.match(form) if names_any(f" {form} ", _NEXT_CUES) else None
-    if match is None or _TROUBLE.search(form) or _AMOUNT.search(form) or _ASKS_HELP.search(match["then"]):
+    if match is None or tells(form) or _ASKS_HELP.search(match["then"]):
         return False
     return _ACTED.search(match["report"]) is not None

@@ -1,0 +1,206 @@
+"""What a driver tells of the walk in hand without a command: "gloves are on", "everybody's out", "it was a false alarm"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import phrases, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import bare
+from cabassist.language.steering_families import tells
+from cabassist.record.defect_words import wants_record
+
+MAX_WORDS = 14
+_NO_REPORT = Lazy(
+    r"\?|^(?:how|what|what's|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any|if|show|tell|give|remind|note|log|write|put)\b"
+    r"|\b(?:if|should|will|would|gonna|going to|about to|want|wants|need|needs|needed|trying|try|let me|i'll|we'll|maybe|think|guess|supposed|full|empty|half|low|almost|nearly|until|till|before|after|again|yesterday|last (?:week|night|time)|other|another)\b"
+)
+_LEAD = re.compile(
+    r"^(?:(?:yeah|yep|yup|yes|aye|okay|ok|alright|right|there|good|great|fine|so|and|now|all) )+(?=\w+ \w)"
+)
+_OUT = Lazy(
+    r"\b(?:every(?:body|one)|they|they're|kids|team|players|passengers|people|folks|lot|crew)\b.*\b(?:out(?:side)?|off|clear|away|accounted for|safe|evacuated|back)\b"
+    r"|^(?:we're |we are )?(?:all )?(?:out|clear|off)(?: (?:of (?:the|there).{0,12}|now|and safe|and clear|and accounted for|safe))*$"
+    r"|\b(?:got|gotten|moved|cleared|evacuated|took|led|woke) (?:every(?:body|one)|them|the (?:kids|team|players|passengers|lot))\b"
+)
+_CALLED = Lazy(
+    r"\b(?:called|phoned|rang|dialed|dialled|on (?:the|their) way|coming|on (?:its|his) way|on the phone|been called)\b"
+)
+_SHUT = Lazy(
+    r"\b(?:it's|gas|propane|valves?|main|power|bottles?|cylinders?|both|engine|pump|cord|breaker)(?:'s| is| are)? (?:all |now )*(?:shut|turned|switched|closed|cut|unplugged|off)\b"
+    r"|\b(?:shut|turned|switched|cut|closed|unplugged|killed|stopped|pulled) (?:it|them|the [\w ]{2,20}|both|everything)(?: off| down| out)?\b"
+)
+"""What is told while people get out of danger: that they are out, that help is called, that something is shut."""
+_LEADS_OUT = Lazy(r"\b(?:everyone|them all|them|sleeper)\b.*\b(?:out|upwind|back|by hand|by voice)\b")
+_CALLS = Lazy(r"^(?:if .*, )?(?:have someone )?call\b|ambulance|fire service from")
+_SHUTS = Lazy(r"\b(?:close|shut|stop it|turn off|switched off|cut that)\b")
+_STILL = Lazy(
+    r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*)\b"
+)
+_OVER = Lazy(
+    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this)(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleared|safe again)(?: now)?$"
+    r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
+    r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave)\b"
+    r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
+)
+"""The danger is said to be over."""
+_CLEARED = Lazy(
+    r"\b(?:fire|firemen|firefighters|mechanic|electrician|gas (?:man|guy|company)|technician)\b.*\b(?:check\w*|clear\w*|said|measured|okay|ok|safe)\b"
+)
+"""Who may say so has said so."""
+_EXPLAINED = Lazy(
+    r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|after all)\b"
+)
+_WORSE = Lazy(
+    r"\b(?:but|except|though|dizzy|sick|head\w*|hurt\w*|pain|burn(?:s|ing|t|ed)|unconscious|faint\w*|vomit\w*|still|again|more|(?:is|it's|came|come) back)\b"
+)
+_NOT_OVER = Lazy(
+    r"\b(?:not|\w+n't|never|cannot) (?:\w+ ){0,3}(?:over|clear|gone|safe|sure|false|nothing)\b|\b(?:is it|are we|can we|could it|should|do you think|maybe|might|probably|hope|i think|not sure|still|again|what if|if it)\b|\?"
+)
+
+
+_STANDS = r"(?:on|off|in|tight|clear|clean|open|shut|closed|ready|set|down|up|in place|put away|away|done|finished)"
+_ACTED = Lazy(
+    r"(?<![\w'])(?:turned|opened|closed|shut|plugged|unplugged|pulled|pushed|put|checked|cleaned|drained|emptied|filled|locked|unlocked|tightened"
+    r"|loosened|connected|disconnected|switched|flipped|laid|stowed|washed|rinsed|wiped|told|asked|walked|hung|folded|capped|uncapped|removed|fitted|attached|hooked"
+    r"|tested|parked|chocked|secured|latched|fastened|screwed|taken|grabbed|got (?:my|the|our|a)|have (?:my|the))\b"
+    rf"|(?:'s|'re| is| are| been| now| all) {_STANDS}(?: now| good| tight| already)*$|^(?:[a-z]+ ){{1,2}}(?:on|off|in|shut|closed|open|tight|in place)(?: now)?$"
+)
+"""A thing done, or how a part stands now that it is."""
+_AILS = Lazy(
+    r"\b(?:lights?|lamps?|bulbs?|markers?|gauges?|signals?|blinkers?|horn|wipers?|heaters?|furnaces?|fridge|screen|display|alarms?|detectors?|mirrors?|belts?|t[iy]res?|power|water|engine|motor|fan|heat)\b"
+    r".*\b(?:out|down|gone|off|open|on)\b|\b(?:came|coming|come|fell|blew|went|goes|going|gone|turns|sounds?|feels?|looks?|seems?)\b"
+)
+"""What may be a fault as well as a thing done: "the marker light is off", "the cap came off"."""
+
+
+_PLAIN = Lazy(
+    r"^(?:(?:the|my|our|both|all(?: the)?|that) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s|'re| is| are| has been| have been) (?:all |now |both |nice and )*(?:on|off|in|shut|closed|open|tight|clear|clean|connected|locked|unlocked|ready|set|stowed|latched|plugged in|hooked up|in place|put away|done)(?: now)?$"
+)
+"""A short report of how one thing now stands; in a walk it is about the walk, whatever the step calls the thing."""
+_SERVICE = re.compile(
+    r"\b(?:the )?fire (?:trucks?|departments?|dept|services?|crews?|brigades?|guys|men|people|engines?|fighters?)\b|\bfire(?:men|fighters?)\b|\bsmoke (?:detector|alarm)s?\b(?= (?:was|had|needs))"
+)
+
+
+def without_services(text: str, state: State, mind: Mind) -> str:
+    """The text without the names of those who come to help, which are no report of fire once a danger is being walked."""
+    if not any(mind.knowledge.procedure(walk.topic).kind == "hazard" for walk in state.walks):
+        return text
+    return _SERVICE.sub("they", text.lower())
+
+
+def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Gloves are on": work of the walk in hand reported as done in its own words; or None.
+
+    Only a statement without trouble, amount, doubt or wish counts, and only when it names what the walk handles.
+    """
+    walk = state.walk
+    if walk is None or state.pending is not None:
+        return None
+    said = _LEAD.sub("", bare(text))
+    if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(said):
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    if procedure.kind == "hazard" or tells(said) or not _ACTED.search(said) or _AILS.search(said):
+        return None
+    if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
+        return None  # a step that waits for a figure is not done by words
+    at, named = walk.at, stems(said)
+    texts = [phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts) for step in procedure.steps]
+    ahead = {stem for index in walk.plan[at:] for stem in stems(texts[index])} | stems(" ".join(procedure.needs))
+    if not named & ahead and not _PLAIN.match(said):
+        return None
+    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
+    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+_BACK_IN = Lazy(
+    r"\b(?:can|may|could|should|shall|is it|are we|when|ok|okay|safe|let)\b.*\b(?:back (?:in|on|inside|aboard)|go in(?:side)?|re-?enter|inside again|get (?:in|on) again|get our (?:stuff|things|bags))\b"
+)
+
+
+def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Everyone is out": how a walk through a danger goes on; None when the text tells of anything else, or of more trouble."""
+    walk = state.walk
+    if walk is None or mind.knowledge.procedure(walk.topic).kind != "hazard":
+        return None
+    said = _LEAD.sub("", bare(text))
+    if _BACK_IN.search(said):
+        clears = phrases.filled(mind.knowledge.procedure(walk.topic).steps[walk.plan[-1]].do, mind.facts)
+        reply = Reply("step", f"Not yet. {clears}", (f"Not yet. {clears}",), topic=walk.topic, step=phrases.mark(walk))
+        return Outcome(state, reply)
+    if len(said.split()) > MAX_WORDS or "?" in text or _NO_REPORT.search(said):
+        return None
+    return _in_danger(state, said, mind, now)
+
+
+def _in_danger(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A report from a walk through a danger. Only "everyone is out" passes steps that are implied by it; others never do."""
+    if _STILL.search(said) or not (_OUT.search(said) or _CALLED.search(said) or _SHUT.search(said)):
+        return None
+    walk = state.walks[-1]
+    steps = mind.knowledge.procedure(walk.topic).steps
+    at = walk.at
+    if _OUT.search(said):
+        led = [place for place, index in enumerate(walk.plan) if _LEADS_OUT.search(steps[index].do.lower())]
+        early = [place for place in led if place + 1 < len(walk.plan) and place < 4]
+        at = max([at - 1, *early]) + 1 if early else at
+    do = steps[walk.plan[min(at, len(walk.plan) - 1)]].do.lower()
+    if at + 1 < len(walk.plan) and (
+        (_CALLED.search(said) and _CALLS.search(do)) or (_SHUT.search(said) and _SHUTS.search(do))
+    ):
+        at += 1
+    if at == walk.at:
+        return walking.move_to(at, replace(state, failures=0), mind, now, "same", "Good.")
+    return walking.move_to(
+        at, walking.remembered(replace(state, failures=0), "that report"), mind, now, "next", "Good."
+    )
+
+
+def over_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "False alarm": the walk through a danger is closed and what it interrupted is offered, or None.
+
+    Unless the fire service or a mechanic has cleared it, the last step is said once more: who must clear it.
+    """
+    danger = next((w for w in reversed(state.walks) if mind.knowledge.procedure(w.topic).kind == "hazard"), None)
+    said = bare(text)
+    if danger is None or not _OVER.search(said) or _NOT_OVER.search(said) or _WORSE.search(said):
+        return None
+    if mind.hazards.find(without_services(text, state, mind)) is not None and not _EXPLAINED.search(said):
+        return None
+    procedure = mind.knowledge.procedure(danger.topic)
+    rest = tuple(walk for walk in state.walks if walk.topic != danger.topic)
+    lines = [f"Good. {procedure.title} is closed."]
+    if not _CLEARED.search(said):
+        lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
+    lines.append("If it comes back, tell me at once.")
+    if rest:
+        lines.append(phrases.back_to(rest[-1], mind))
+    timers = tuple(timer for timer in state.timers if timer.topic != danger.topic)
+    state = replace(
+        walking.remembered(state, "closing that"),
+        walks=rest,
+        timers=timers,
+        asking=Asking("resume") if rest else None,
+        topic=danger.topic,
+        failures=0,
+    )
+    event = EventDraft("walk", {"topic": danger.topic, "step": danger.number, "of": len(danger.plan), "move": "stop", "said": text})  # fmt: skip
+    return walking.control(state, " ".join(lines), lines=tuple(lines), topic=danger.topic, events=(event,))
+
+
+_LITTLE = frozenset(
+    "the and for with that this are was has have its all now into onto from then them they you your our off out not any each every both one two"
+    " coach bus tank side part step thing place until when what see make sure done ready go get put set turn open close shut pull push on in it is of to a at by be or no so if as we".split()
+)
+
+
+def stems(words: str) -> set[str]:
+    """The beginnings of the words that name something."""
+    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if word not in _LITTLE and len(word) > 2}
