@@ -32,6 +32,7 @@ from cabassist.dialogue import (
     working_weather,
     working_wheels,
 )
+from cabassist.dialogue.summing import summed
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.dialogue.working_unplaced import unplaced, words
@@ -189,10 +190,48 @@ def work_out(
         and _speaks_of_propane(stored, last)
     ):
         name = "propane-days-left"
-    if name is None:
-        return None
-    worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
-    return None if doubted(hints) and worked.question else worked
+    worked = None
+    if name is not None:
+        worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
+    own = summed(question, coach, now)
+    if own is not None:
+        return _better(worked, own, question, coach, stored, now)
+    return None if worked is None or (doubted(hints) and worked.question) else worked
+
+
+def _better(
+    worked: Worked | None,
+    own: tuple[str, Estimate],
+    question: Question,
+    coach: Coach,
+    stored: Sequence[StoredReading],
+    now: datetime,
+) -> Worked:
+    """The sum that has a place for every amount, or the calculation that says the same and more."""
+    calculation, estimate = own
+    if worked is not None and worked.estimate is not None and _says(worked.estimate, estimate):
+        return worked
+    topic, said, _ = CALCULATIONS[calculation]
+    if worked is None or worked.topic != topic:
+        sheet = Sheet(question, coach, stored, now)
+        try:
+            said(sheet)
+        except (ValueError, Missing):
+            sheet.inputs.clear()
+        worked = Worked(calculation, topic, inputs=_kept(sheet))
+    return replace(worked, estimate=estimate, question="", pending=None, refused="")
+
+
+def _says(worked: Estimate, own: Estimate) -> bool:
+    """Whether an estimate gives the other's number and its verdict."""
+    if own.value is None or worked.value is None:
+        return own.value is worked.value
+    figures = ((worked.value, worked.unit), *((one.value, one.unit) for one in worked.also))
+    same = any(
+        unit == own.unit and abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value, unit in figures
+    )
+    judged, clocks = re.match(r"(?:Yes|No)\b", own.verdict), re.findall(r"\d\d:\d\d", own.verdict)
+    return same and (judged is None or judged[0] in worked.verdict) and all(at in worked.verdict for at in clocks)
 
 
 _NOW = (

@@ -33,7 +33,7 @@ class Amount(NamedTuple):
 
 _PEOPLE = frozenset(
     "people persons person passengers passenger guys kids players riders aboard souls heads folks men women girls boys travelers"
-    " travellers skaters bodies humans pax athletes teammates adults students occupants folk guests fellas lads".split()
+    " travellers skaters bodies humans pax ppl peeps crew athletes teammates adults students occupants folk guests fellas lads".split()
 )
 
 
@@ -327,6 +327,15 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
     if i >= len(texts):
         return None
     word = texts[i]
+    if (
+        i
+        and word == "-"
+        and words[i].glued
+        and texts[i + 1 : i + 2]
+        and texts[i + 1].isalpha()
+        and len(texts[i + 1]) > 1
+    ):
+        return _unit_at(words, texts, i + 1)  # "a 40-lb bottle"
     if i and word in ("fluid", "us", "usable", "available", "spare", "extra") and texts[i + 1 : i + 2]:
         return _unit_at(words, texts, i + 1)
     if i and word in ("more", "other", "additional") and texts[i + 1 : i + 2]:
@@ -380,6 +389,12 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
                 "equals",
                 "waste",
                 "fresh",
+                "at",
+                "now",
+                "mark",
+                "/",
+                ",",
+                ".",
                 "",
             )
         )
@@ -466,6 +481,15 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
         ):
             end += 2
             continue
+        if (
+            word in ("used", "water", "each", "in")
+            and not per
+            and not each
+            and texts[end + 1 : end + 2] == ["each"]
+            and texts[end + 2 : end + 4] in (["a", "day"], ["per", "day"], ["an", "hour"], ["every", "day"])
+        ):
+            end += 1
+            continue
         if word in ("each", "apiece") and amount.unit in ("BTU", "BTU/h", "W", "kW", "lb", "ft", "A"):
             break
         if word in ("each", "apiece") and after not in _PER and after not in _EACH:
@@ -527,7 +551,11 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
         noun in ("furnace", "cylinder", "bottle", "circuit", "breaker", "outlet", "receptacle", "plug")
         and texts[amount.start] == "one"
     )
+    if _COUNTED.fullmatch(texts[amount.end - 1]):
+        noun = texts[amount.end - 1]  # "two forty pounders", "two 40k furnaces"
     many = _COUNTED.fullmatch(noun) is not None or one
+    if amount.unit in ("furnace", "heater") and amount.value >= 1000 and amount.end - amount.start == 3:
+        amount = amount._replace(unit="BTU", each=False)
     kinds = ("ft", "lb", "W", "BTU", "m", "min", "Ah", "V", "BTU/h", "A")
     if (
         not many
@@ -577,7 +605,8 @@ def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amoun
         or texts[amount.end : amount.end + 1] == ["times"]
     ):
         return amount
-    before = " ".join(texts[max(last.end if last else 0, amount.start - 7) : amount.start])
+    said = texts[max(last.end if last else 0, amount.start - 7) : amount.start]
+    before = " ".join(said[1:] if last and said[:1] in (["each"], ["apiece"]) else said)  # "38 lb each plus 6 more"
     if _SHARED_OUT.search(before) or (
         last and last.unit == "people" and re.fullmatch(r"(?:who )?each(?: \w+){0,2}", before)
     ):

@@ -41,6 +41,10 @@ class Lazy:
         """As re.Pattern.finditer."""
         return self._compiled.finditer(text)
 
+    def findall(self, text: str) -> list[str]:
+        """As re.Pattern.findall."""
+        return self._compiled.findall(text)
+
     def sub(self, by: str, text: str, count: int = 0) -> str:
         """As re.Pattern.sub."""
         return self._compiled.sub(by, text, count=count)

@@ -38,7 +38,7 @@ _NO_WANT = frozenset(
 """Before a unit these make it part of a rate or of a span that is told, not what is wanted."""
 _THINGS = frozenset("tank tanks bottle bottles cylinder cylinders bucket pail jug cord furnace each apiece a".split())
 """After a unit these make it describe a thing."""
-_SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "bar", "bars", "night", "day", "week", "feet", "foot", "degree", "degrees", "deg", "drop", "cup"})  # fmt: skip
+_SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "bar", "bars", "night", "day", "week", "feet", "foot", "degree", "degrees", "deg", "drop", "drops", "cup", "ton", "mil", "nm"})  # fmt: skip
 """Unit names that are other words too: they count only after "how many" or "in"."""
 _ASKS_UNIT = frozenset("many manny much in of = > as total what what's whats which into to equals".split())
 _LONG = Lazy(
@@ -86,11 +86,19 @@ def wanted(question: Question) -> Wanted | None:
     counted = _PEOPLE.search(frame)
     if counted:
         return Wanted("people" if counted[0].rsplit(" ", 1)[-1] not in _TIMES else "times", counted[0].rsplit(" ", 1)[-1], "", judged, difference)  # fmt: skip
+    spent = _SPENT.search(frame)
+    if spent:
+        return Wanted("", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1]], judged, difference)
     if clock or _LONG.search(frame):
         return Wanted("time", "", "", judged, difference, clock)
     if _QUANTITY.search(frame):
         return Wanted("", "", "", judged, difference)
     return Wanted("", "", "", judged, difference) if judged or difference else None
+
+
+_SPENT = Lazy(
+    r"\b(?:what|how much) (?:can|may|should|could) (?:\w+ ){1,4}?(?:use|have|burn|spend|get)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
+)
 
 
 _TIMES = frozenset({"showers", "flushes", "times", "uses", "bottles", "cylinders", "buckets", "trips"})

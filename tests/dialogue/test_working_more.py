@@ -205,4 +205,4 @@ def test_showers_are_counted_by_their_water():
     assert worked is not None
     assert worked.estimate is not None
     assert worked.estimate.verdict.startswith("No")
-    assert value(worked) == pytest.approx(10)  # 100 ÷ (5 x 2) showers
+    assert value(worked) == pytest.approx(120)

@@ -1,0 +1,34 @@
+"""The families of sums, tried in turn on a question."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.sums_water import WATER
+from cabassist.dialogue.working_sheet import in_unit
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.sum_terms import terms
+from cabassist.language.wanted import wanted
+
+FAMILIES: tuple[Family, ...] = (WATER,)
+
+
+def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
+    """What the question's amounts come to, with the calculation it belongs to; None when not every amount has its place."""
+    want = wanted(question)
+    found = terms(question)
+    if want is None or not found or len(found) > 9:
+        return None
+    best: tuple[float, str, Estimate] | None = None
+    for family in FAMILIES:
+        if not family.applies(question, want, found):
+            continue
+        made = answered(family, found, lambda roles: Told(roles, question, want, coach, now))
+        if made is not None and (best is None or made[0] > best[0]):
+            best = (made[0], family.calculation(question), made[1])
+    if best is None:
+        return None
+    return best[1], in_unit(best[2], want.unit) if want.unit else best[2]

@@ -1,0 +1,503 @@
+"""Sums over fresh water and waste: what is in a tank, what flows, how long it goes, whether it is enough.
+
+One balance answers them all: what is to flow = rate x time. What the question leaves out of it is what it wants.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+
+from cabassist.dialogue.sums import Family, Told, role
+from cabassist.estimate.quantities import duration, exact, figure, roughly, shown
+from cabassist.estimate.tanks import fraction_at_depth
+from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
+from cabassist.language.sum_terms import Term, per_hour
+from cabassist.language.wanted import Wanted
+
+WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poo|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
+FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable|showers?|taps?|drink)\b")
+_FILLING = Lazy(
+    r"\b(?:hose|spigot|faucet|bucket|pail|jug|fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
+)
+ELSEWHERE = Lazy(
+    r"\b(?:diesel|fuel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|miles|drove|driving|chill|freez\w*|fro[sz]e\w*|ice|solid|idle|generator|bleach|ppm"
+    r"|propane|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|coolant|oil|def|cord|breaker|heater|weigh\w*|heavier|lighter)\b"
+)
+"""Words of sums that are not about water alone."""
+
+_IN = r"(?:\w+ ){0,2}?"
+ROLES = (
+    role("level", "volume|share|length", 0.6,
+        (1.5, r"# (?:\w+ ){0,2}?(?:left|remaining|in it|in there|aboard|now|in the)\b"),
+        (1.0, r"\b(?:fresh|waste|tank|gauge|black|water|has|have|got|with|reads?|shows?|now|stick|says?|down to|up to|only) (?:(?:is|at|now|about|only|reads|a|tank|are|it|says) ){0,3}# "),
+        (0.7, r"# (?:gallons? )?(?:of )?(?:fresh|waste|water|clean|full|deep)\b"),
+        never=r"\bwhen (?:is|will|does) (?:it|we|the \w+|that) (?:be )?at # |\b(?:till|until|hits?|reach\w*|gets? to|hit) (?:it |it is |at |the |about ){0,3}# |\bout of (?:a |the )?# |<(?:part|percent)> (?:full )?of (?:a |the |our )?# ",
+        bare=0.5, each=False),
+    role("before", "volume|share|length", 0.0,
+        (1.5, r"\b(?:was|were|from|started|began|went|had|used to be) (?:at |with |out |about |out with |from ){0,3}# "),
+        (1.5, r"# (?:\w+ ){0,3}?(?:at <clock>|ago|earlier|yesterday|last night|this morning|<h> ago)"),
+        bare=0.5, each=False),
+    role("capacity", "volume", -0.4,
+        (2.5, r"# (?:(?:fresh|waste|black|gr[ae]y|holding|water|clean|sewage|plastic) ){0,2}tank\b"),
+        (2.5, r"\b(?:out of|holds|capacity(?: of| is)?|tank of|tank is|that is|size|tank it|<(?:part|percent)> (?:full )?of) (?:a |the |our |about ){0,2}# "),
+        (2.0, r"# (?:capacity|total capacity|when full|size)\b|\btank (?:, )?# "),
+        bare=1.5, each=False),
+    role("height", "length", -0.5,
+        (2.5, r"# (?:deep|high|tall|inside)? ?(?:tank|/ <|high|tall)|\btank (?:is |of )?# |\b(?:it|tank|that) (?:is )?# (?:deep|high|tall)\b|\bheight (?:of |is )?# |\bfull at # "),
+        bare=0.5),
+    role("target", "volume|share", -2.0,
+        (4.0, r"\b(?:to|till|until|hits?|reach\w*|gets? to|before|limit|up to|hit|reads) (?:(?:it|is|it is|at|the|about|a|hits?|reaches|gets|to|we|are|i|tank|waste|black|of|around) ){0,4}# "),
+        (4.0, r"\bwhen (?:is|will|does|do|are|it|we) (?:\w+ ){0,3}?(?:at|hits?|be at|reach\w*) # "),
+        (4.0, r"# (?:' s |is |as )?(?:my|the|our|a) (?:limit|max|maximum|cut ?off|line|mark)\b"),
+        never=r"\b(?:down|went|came|rose|dropped|fell|moved|climbed) (?:\w+ )?(?:from )?<?[\w/]*>? ?to # ",
+        bare=0.5, each=False),
+    role("reserve", "volume|share", -3.0,
+        (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|hold back|reserve(?: of)?|stop at|not below|never below) (?:\w+ ){0,3}?# |# (?:in |as a |for a )?reserve\b"),
+        bare=0.5, each=False),
+    role("room", "volume|share", -3.0, (5.0, r"# (?:\w+ )?(?:of )?(?:room|space|empty|free)\b|\b(?:room|space) (?:left )?(?:for|of) (?:about |only |another )?# ")),
+    role("moved", "volume|share|length", -2.5,
+        (4.0, r"\b(?:drops?|dropped|lost|loses?|used|uses?|fell|falls|gained|gains?|rose|rises?|up|down|burned|through|put in|puts in|took|takes|went|goes|draws?|drew|adds?) (?:by |about |another |up |down ){0,2}# "),
+        (0.5, r"# (?:\w+ ){0,3}?(?:in|every|over|per|each|during) (?:the |about |last |past ){0,2}<"),
+        bare=0.5, each=False),
+    role("add", "volume", -0.6,
+        (2.5, r"\b(?:need|needs|want|put|putting|take on|taking on|add|adding|for|run|get|pump|load) (?:(?:in|to|about|another|more|the|fill|a|put|on) ){0,3}# "),
+        (1.0, r"# (?:more|to go|of water|to fill|in)\b"),
+        bare=0.5, each=False, many=True),
+    role("rate", "volume/time|share/time|n/time", 1.0, many=False, each=False),
+    role("use", "volume/time|n/time", 1.0, many=False, each=True),
+    role("use", "volume/time", -0.5, (2.0, r"<people> (?:\w+ )?(?:each|apiece) (?:\w+ ){0,2}?# "), (1.0, r"<people> (?:\w+ ){0,3}?# |# <people>"), each=False),
+    role("people", "people", 1.0, (1.5, r"\b(?:with|for|times) # (?:aboard|using|on|each)"), bare=2.0),
+    role("per_event", "volume", -0.3,
+        (2.5, r"# (?:(?:a|per|each|every|for each|of water) )*(?:flush|shower|time|use|go)\b"),
+        (2.5, r"\b(?:flush|flushes|toilet|shower|showers|each|head) (?:\w+ ){0,2}?(?:uses?|takes?|is|at|of|about|with) (?:about |only )?# |(?:<(?:flush|shower|n)[^>]*>|times|flushes|showers) (?:(?:a day|each|apiece|per person|at|of|about|using|and) ){0,3}# "),
+        bare=0.5),
+    role("times", "count flush|count shower", 1.0),
+    role("times", "n", -3.0, (5.0, r"# (?:times|trips|flushes|showers|uses|visits|goes)\b")),
+    role("minutes_each", "time", -0.5, (2.5, r"# (?:shower|each|apiece|long shower)|\b(?:showers?|showering|each|head) (?:\w+ ){0,3}?# ")),
+    role("elapsed", "time", 0.0,
+        (2.0, r"\b(?:in|over|after|within|during|past|last|took|for) (?:(?:the|about|last|just|past|only) ){0,2}# |# (?:ago|later|earlier|since)\b"),
+        each=False),
+    role("needed", "time", 0.2,
+        (1.5, r"\b(?:for|last|lasts|next|another|through|make it|hold|in|needs?) (?:\w+ ){0,3}?# |# (?:trip|drive|run|stop|ride|to go|away|more|stretch|haul|night)\b"),
+        each=False),
+    role("bucket", "volume", -1.5, (3.5, r"# (?:bucket|pail|jug|can|jerry can)\b|\b(?:bucket|pail|jug)\b[^<]{0,12}# ")),
+    role("bucket_time", "time", -1.0, (2.0, r"\b(?:bucket|pail|jug|fills?|filled|took|takes|in)\b(?: \w+){0,4} # | <(?:gal|L)> in # ")),
+    role("now", "clock", 0.5, (1.0, r"\b(?:it|it is|now) # |# (?:now|right now)|<[^>]+> (?:\w+ ){0,3}?at # ")),
+    role("clock_before", "clock", 0.2, (0.5, r"<[^>]+> (?:\w+ ){0,3}?at # ")),
+    role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|by|before|hotel at|arrive at) (?:about |around )?# ")),
+    role("beside", "clock|people", -1.0),
+    role("beside", "n", -3.0, (3.5, r"\b(?:after|from|since|past|the|of the|all|both) # (?:tanks )?")),
+)  # fmt: skip
+
+
+def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    """Whether the sum is about water in tanks."""
+    if want.kind not in ("time", "volume", "share", "people", "times", "") or ELSEWHERE.search(question.frame):
+        return False
+    both = WASTE.search(question.frame) and FRESH.search(question.frame)
+    named = WASTE.search(question.frame) or FRESH.search(question.frame) or _FILLING.search(question.frame)
+    water = bool(named) or "tank" in question.frame or "water" in question.frame
+    if _LOOKING.search(question.frame) or (_DUMPING.search(question.frame) and not _LIMIT.search(question.frame)):
+        return False
+    return bool(water or any(term.kind in ("people", "volume/time") for term in terms)) and not (
+        both and "first" in question.frame
+    )
+
+
+_IN_GALLONS = Lazy(
+    r"# (?:left|remaining|in it|in there|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
+)
+_LOOKING = Lazy(r"\b(?:look|looking|peek|check on|go check|come back|go back)\b")
+_DUMPING = Lazy(
+    r"\b(?:dump|empty it|emptied)\b.*\b(?:by|when|due)\b|\b(?:by when|when|latest|how soon|how late)\b.*\bdump\b"
+)
+"""By when to dump leaves a margin of its own, unless a limit is told."""
+_LIMIT = Lazy(r"<percent>.*<percent>|<part>.*<percent>|<gal>.*<percent>|\blimit\b")
+
+
+class _Tank:
+    """The tank a question is about, and amounts of it in gallons."""
+
+    def __init__(self, told: Told) -> None:
+        self.told = told
+        frame = told.question.frame
+        self.waste = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
+        self.name = "waste" if self.waste else "fresh"
+        own = told.coach.tank(self.name)
+        said = told.value("capacity")
+        self.said = said is not None
+        self.capacity = said if said is not None else own.capacity_gal
+        height = told.value("height")
+        self.height = height if height is not None else own.depth_in
+        self.shape = own.shape if height is None else "rectangular"
+        kinds = {t.kind for name in ("level", "before", "target", "room") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
+        rates = {t.kind.partition("/")[0] for t in told.roles.get("rate", []) if t.kind != "n/time"}
+        rates |= {t.kind.partition("/")[0] for t in told.roles.get("use", []) if t.kind != "n/time"}
+        self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
+        self.bare_rate = next(iter(rates)) if not kinds and len(rates) == 1 else ""
+        self.used_capacity = False
+
+    def gallons(self, term: Term) -> float | None:
+        """An amount of the tank in gallons; None when it is not known in what it was told, or can not be."""
+        kind = term.kind if term.kind != "n" else self.bare or self._as_the_rate(term)
+        if kind == "volume":
+            return term.value
+        self.used_capacity = True
+        if kind == "share":
+            share = term.value / (100 if term.kind == "n" else 1)
+            return share * self.capacity if share <= 1 else None
+        if kind == "length":
+            return self.capacity * fraction_at_depth(term.value / self.height, self.shape) if term.value <= self.height else None  # fmt: skip
+        return None
+
+    def _as_the_rate(self, term: Term) -> str:
+        """What a bare level is in when only the rate has a unit: "63 left" is in gallons, "at 63" may be percent."""
+        sure = self.bare_rate != "volume" or term.value > 100 or _IN_GALLONS.search(term.around)
+        return self.bare_rate if sure else ""
+
+    def assume(self) -> None:
+        """Say which size was taken from the profile."""
+        if self.used_capacity and not self.said:
+            self.told.assumed.append(f"{self.name} tank {shown(self.capacity)} gal (profile)")
+
+
+def _says_waste(frame: str) -> bool:
+    return Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b").search(frame) is not None
+
+
+def solve(t: Told) -> Estimate | None:
+    """What follows from the amounts; None when nothing does."""
+    if t.has("capacity") and t.roles["capacity"][0].kind == "n" and not (t.has("level") or t.has("before")):
+        return None
+    tank = _Tank(t)
+    if t.has("per_event") or t.has("minutes_each"):
+        return _events(t, tank)
+    if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
+        return _inverse(t, tank)
+    rate = _rate(t, tank)
+    if rate is None:
+        return None
+    hourly, line, filling = rate
+    change = _change(t, tank, filling)
+    if change is None:
+        return None
+    gallons, goal = change
+    needed = t.value("needed")
+    if t.has("deadline") and needed is None:
+        start = t.value("now")
+        needed = ((t.value("deadline") or 0.0) - (start if start is not None else t.now.hour + t.now.minute / 60)) % 24
+    if gallons is None:
+        return _amount_in(t, tank, hourly, line, needed, filling)
+    return _time(t, tank, gallons, goal, hourly, line, needed, filling)
+
+
+def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
+    """Gallons an hour with the working, and whether it is a hose."""
+    if t.has("use"):
+        use, people = t.one("use"), t.one("people")
+        if use is None or people is None or t.has("rate", "bucket"):
+            return None
+        hourly = people.value * per_hour(use)
+        return hourly, f"{shown(people.value)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
+    if t.has("rate"):
+        rate = t.one("rate")
+        if rate is None or t.has("bucket"):
+            return None
+        if rate.kind == "volume/time" and any(x.kind == "people" for x in t.roles.get("beside", [])):
+            t.doubt += 1.0
+        if rate.kind == "n/time" and not tank.bare and not _FILLING.search(t.question.frame) and not t.has("level"):
+            return None
+        share = rate.kind == "share/time" or (
+            rate.kind == "n/time" and tank.bare == "share" and rate.per in ("h", "day")
+        )
+        if rate.kind == "n/time" and tank.bare == "length":
+            return None
+        hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else 1)
+        tank.used_capacity = tank.used_capacity or share
+        return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit == "gpm"
+    if t.has("bucket", "bucket_time"):
+        size, took = t.value("bucket"), t.value("bucket_time")
+        if not size or not took:
+            return None
+        return (
+            size / took,
+            f"{shown(size)} gal in {shown(took * 3600)} s = {shown(size / took / 60)} gal a minute",
+            True,
+        )
+    if t.has("moved", "elapsed"):
+        moved_by, hours = t.one("moved"), t.value("elapsed")
+        gallons = None if moved_by is None else tank.gallons(moved_by)
+        if not gallons or not hours:
+            return None
+        return (
+            gallons / hours,
+            f"{shown(gallons)} gal in {shown(hours)} h = {shown(gallons / hours)} gal an hour",
+            False,
+        )
+    if t.has("before", "level") and (t.has("elapsed") or t.has("clock_before", "now")):
+        first, last = t.one("before"), t.one("level")
+        if first is None or last is None or first.kind != last.kind and "n" not in (first.kind, last.kind):
+            return None
+        hours = t.value("elapsed")
+        if hours is None:
+            start, end = t.value("clock_before"), t.value("now")
+            forward = _place(t, "before") < _place(t, "level")
+            if start is None or end is None or (_place(t, "clock_before") < _place(t, "now")) is not forward:
+                return None
+            hours = (end - start) % 24
+        a, b = tank.gallons(first), tank.gallons(last)
+        if a is None or b is None or not hours:
+            return None
+        moved = b - a if tank.waste or _FILLING.search(t.question.frame) and b > a else a - b
+        if moved <= 0:
+            return None
+        return moved / hours, f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour", False
+    return None
+
+
+_IN_H = {"h": (1.0, "an hour"), "day": (24.0, "a day"), "min": (1 / 60, "a minute")}
+
+
+_RATES = {"h": "gal/h", "day": "gal/day", "min": "gal/min"}
+
+
+def _inverse(t: Told, tank: _Tank) -> Estimate | None:
+    """How many people a level is enough for, or how much may be used in a time, so that it lasts."""
+    change, needed = _change(t, tank, False), t.value("needed")
+    if change is None or not change[0] or not needed or t.has("rate"):
+        return None
+    gallons = change[0]
+    tank.assume()
+    if t.want.kind == "people":
+        use = t.one("use")
+        if use is None or not use.value:
+            return None
+        people = gallons / (per_hour(use) * needed)
+        line = f"{shown(gallons)} gal ÷ ({_told(use)} {_span(use)} x {shown(needed)} h) = {shown(people)}"
+        return _done("people it is enough for", float(int(people + 1e-9)), "people", t, (line,))
+    factor, span = _IN_H[t.want.rate]
+    aboard = t.value("people")
+    total = gallons / needed * factor
+    work = (f"{shown(gallons)} gal ÷ {shown(needed)} h = {shown(total)} gal {span}",)
+    if aboard:
+        each = total / aboard
+        return _done("each may use", each, _RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, _RATES[t.want.rate]))  # fmt: skip
+    return _done("flow", total, _RATES[t.want.rate], t, work, f"{shown(total)} gallons {span}.")
+
+
+def _place(t: Told, name: str) -> int:
+    return t.roles[name][0].amount.start
+
+
+def _told(term: Term) -> str:
+    return f"{shown(term.amount.value)} gal"
+
+
+def _span(term: Term) -> str:
+    return {"h": "an hour", "day": "a day", "min": "a minute", "week": "a week", "s": "a second"}.get(term.per, "a minute" if term.unit == "gpm" else "an hour")  # fmt: skip
+
+
+def _per(term: Term, hourly: float) -> float:
+    return hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60, "week": 168.0, "s": 1 / 3600}.get(term.per, 1 / 60 if term.unit == "gpm" else 1.0)  # fmt: skip
+
+
+_STARTS_FULL = Lazy(r"\b(?:full (?:fresh|clean|water|tank)|(?:tank|fresh|water)(?: tank)? (?:is )?(?:brim )?full|starts? full|with a full|topped (?:off|up))\b(?! in| by| at)")  # fmt: skip
+_STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:is|was|just|tank) (?:bone )?(?:empty|dumped|emptied)|empty (?:waste|tank|fresh|black|(?:\w+ )?<gal> tank))\b")  # fmt: skip
+_ASKED_END = Lazy(r"\b(?:till|until|to|before|when|how long|when is|when it|time to|hours to|runs?) (?:\w+ ){0,4}?(?:is |it )?(?:full|empty|dry)\b")  # fmt: skip
+
+
+_INSIDE = Lazy(
+    r"# (?:\w+ ){0,2}?(?:in|already|now|left|aboard)\b|\b(?:has|have|had|got|at|is|reads?|with|from|holding) (?:about |only )?# "
+)
+
+
+def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | None:
+    """The gallons that flow until the end, and what the end is; (None, "") when no level was told; None when it fits nothing."""
+    frame = t.question.frame
+    rising = tank.waste or filling
+    if t.has("room"):
+        room = t.one("room")
+        return None if room is None or t.has("level") else (tank.gallons(room), "full")
+    level = None
+    if t.has("level"):
+        term = t.one("level")
+        level = None if term is None else tank.gallons(term)
+        if term is None or level is None:
+            return None
+        if filling and term.kind == "volume" and not _INSIDE.search(term.around):
+            t.doubt += 1.5  # "fill 75 gallons" is what goes in, not what is in already
+    elif _STARTS_EMPTY.search(frame) and rising:
+        level = 0.0
+    elif _STARTS_FULL.search(frame) and not rising:
+        level, tank.used_capacity = tank.capacity, True
+    if t.has("add"):
+        parts = t.all("add")
+        if level is not None or t.has("target", "capacity") or t.want.kind != "time" or not filling:
+            return None
+        return sum(term.value for term in parts), "in"
+    goal = t.one("target") or t.one("reserve")
+    end = None if goal is None else tank.gallons(goal)
+    if goal is not None and end is None:
+        return None
+    if level is None:
+        if t.want.kind == "time" and filling and goal is None and t.has("capacity"):
+            tank.used_capacity = True
+            return tank.capacity, "full"
+        return (None, "") if goal is None else None
+    if rising:
+        tank.used_capacity = tank.used_capacity or end is None
+        return (end if end is not None else tank.capacity) - level, _goal(goal, "full")
+    if goal is not None and goal in t.roles.get("target", []) and filling:
+        return None
+    return level - (end or 0.0), _goal(goal, "empty")
+
+
+def _goal(goal: Term | None, otherwise: str) -> str:
+    if goal is None:
+        return otherwise
+    return f"at {shown(100 * goal.value, 3)} %" if goal.kind == "share" else f"at {shown(goal.value)}"
+
+
+def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:  # fmt: skip
+    if hourly <= 0:
+        return None
+    tank.assume()
+    now = t.value("now")
+    if gallons <= 0:
+        t.doubt += 2.0
+        where = f"It is {goal} already." if goal in ("full", "empty") else f"It is already past {goal.removeprefix('at ')}."  # fmt: skip
+        return _done("until then", 0.0, "h", t, (line,), where)
+    hours = gallons / hourly
+    work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
+    if needed is not None:
+        if t.want.kind == "volume" or t.want.difference:
+            left = gallons - hourly * needed
+            word = "left over" if left >= 0 else "short"
+            used = hourly * needed
+            return _done(
+                word, abs(left), "gal", t,
+                (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(used)} gal", f"{shown(gallons)} - {shown(used)} = {shown(left)} gal"),
+                f"{'Yes, with' if left >= 0 else 'No,'} {shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
+                figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
+            )  # fmt: skip
+        enough = hours >= needed
+        verdict = f"{'Yes' if enough else 'No'}: {duration(hours)} against {duration(needed)}."
+        return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"))
+    if t.want.kind not in ("time", ""):
+        return None
+    word = {"empty": "lasts", "full": "until it is full"}.get(goal, f"until it is {goal}")
+    verdict = ""
+    if t.want.clock or now is not None:
+        start = t.now if now is None else t.now.replace(hour=int(now) % 24, minute=round(now % 1 * 60) % 60)
+        end = start + timedelta(hours=hours)
+        verdict = f"That is at {end:%H:%M}{'' if end.date() == start.date() else f', {roughly(hours)} on'}."
+    minutes = filling and t.want.unit in ("", "min")
+    also = (figure("days", hours / 24, "days"),) if not minutes else ()
+    return _done("filling takes" if minutes else word, hours * 60 if minutes else hours, "min" if minutes else "h", t, work, verdict, *also)  # fmt: skip
+
+
+def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:
+    """What flows in a time that was told."""
+    hours = t.value("elapsed") if needed is None and filling else needed
+    if hours is None or t.want.kind not in ("volume", ""):
+        return None
+    total = hourly * hours
+    work = (line, f"{shown(hourly)} gal an hour x {shown(hours)} h = {shown(total)} gal")
+    return _fits(t, tank, total, work) if t.has("capacity") else _done("flows in that time", total, "gal", t, work)
+
+
+_AGAIN = Lazy(r"\b(?:twice|once)\b")
+
+
+def _events(t: Told, tank: _Tank) -> Estimate | None:
+    """People x times x amount: what flushes and showers come to."""
+    people = t.value("people") if t.has("people") else 1.0
+    if t.has("use") or (t.has("rate") and not t.has("minutes_each")) or not (t.has("people") or t.has("times")):
+        return None
+    if any(term.kind == "n" for name in ("people", "per_event") for term in t.roles.get(name, [])):
+        return None
+    times = t.one("times")
+    again = {"twice": 2.0, "once": 1.0}.get(next(iter(_AGAIN.findall(t.question.frame)), ""), 0.0)
+    if again and times is not None:
+        return None
+    count = again or 1.0 if times is None else times.value
+    if t.has("minutes_each"):
+        flow, minutes = t.one("rate"), t.value("minutes_each")
+        if flow is None or minutes is None or flow.per not in ("min", "s"):
+            return None
+        each = flow.value * minutes
+        line = f"{shown(minutes * 60)} min x {shown(flow.value / 60)} gal a minute = {shown(each)} gal each"
+    else:
+        term = t.one("per_event")
+        if term is None:
+            return None
+        each, line = term.value, ""
+    if people is None or t.has("before", "needed", "elapsed"):
+        return None
+    if times is not None and times.per == "day" and t.want.kind == "time":
+        hourly = people * count * each / 24
+        change = _change(t, tank, False)
+        if change is None or change[0] is None:
+            return None
+        return _time(t, tank, change[0], change[1], hourly, f"{shown(people)} x {shown(count)} x {shown(each)} gal = {shown(24 * hourly)} gal a day", None, False)  # fmt: skip
+    total = people * count * each
+    parts = [shown(n) for n in (people, count) if n != 1]
+    work = (*((line,) if line else ()), f"{' x '.join((*parts, shown(each)))} gal = {shown(total)} gal")
+    if t.want.kind == "times" or (t.want.kind == "people" and not t.has("people")):
+        return None
+    if t.want.kind not in ("volume", ""):
+        return None
+    return _fits(t, tank, total, work)
+
+
+def _fits(t: Told, tank: _Tank, total: float, work: tuple[str, ...]) -> Estimate | None:
+    """A total beside the room or the water there is for it."""
+    level = t.one("level") or t.one("room")
+    have: float | None = None
+    then: tuple[Figure, ...] = ()
+    if level is not None:
+        inside = tank.gallons(level)
+        if inside is None:
+            return None
+        if tank.waste and level not in t.roles.get("room", []):
+            then = (figure("in the tank then", inside + total, "gal"),)
+        have = tank.capacity - inside if tank.waste and level not in t.roles.get("room", []) else inside
+    elif tank.said:
+        have = tank.capacity
+    if have is None:
+        return _done("comes to", total, "gal", t, work)
+    fits = total <= have
+    over = abs(total - have)
+    verdict = f"{'Yes' if fits else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
+    if t.want.difference or _LEFT.search(t.question.frame):
+        return _done("to spare" if fits else "short", over, "gal", t, work, verdict, figure("comes to", total, "gal"))
+    if then and t.want.judged and t.want.kind == "":
+        return _done("in the tank then", then[0].value, "gal", t, work, verdict, figure("comes to", total, "gal"))
+    return _done(
+        "comes to", total, "gal", t, work, verdict, figure("to spare" if fits else "short", over, "gal"), *then
+    )
+
+
+_LEFT = Lazy(
+    r"\bhow (?:much|many gallons) (?:\w+ )?(?:is |are |do we have |have we got )?left\b|\bwhat (?:is |are )?left\b"
+)
+
+
+def _done(name: str, value: float, unit: str, t: Told, work: tuple[str, ...], verdict: str = "", *also: Figure) -> Estimate:  # fmt: skip
+    return exact(name, value, unit, working=tuple(line for line in work if line), assumptions=tuple(t.assumed), source="arithmetic", verdict=verdict, also=also)  # fmt: skip
+
+
+def _calculation(question: Question) -> str:
+    if WASTE.search(question.frame) and not (FRESH.search(question.frame) and not _says_waste(question.frame)):
+        return "waste-hours"
+    return (
+        "fill-time"
+        if _FILLING.search(question.frame) or re.search(r"<(?:gpm|[^>]+/min)>", question.frame)
+        else "fresh-hours"
+    )
+
+
+WATER = Family(_calculation, applies, ROLES, solve)
