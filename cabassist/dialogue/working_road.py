@@ -7,34 +7,32 @@ from typing import Literal
 
 from cabassist.dialogue.working_levels import clock_hours, hours_until_clock
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, with_verdict
+from cabassist.dialogue.working_shift import pair_said, spells_said
+from cabassist.dialogue.working_trip import trip, trip_said
+from cabassist.dialogue.working_week import hours, week, week_said
 from cabassist.estimate.clock import clock
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
-from cabassist.language.calculation_units import converted
 
 ASK_HOURS = "How many hours have you driven, and been on duty, since your last 8 hours off?"
 _OTHER_MAN = r"(?:he|she|co ?driver|other (?:guy|driver|fellow|man|one)|partner|mate|second driver|relief|buddy)"
 
 
-def _h(amount: Amount) -> float:
-    return converted(amount.value, amount.unit, "h") if amount.unit != "n" else amount.value
-
-
 def _note(s: Sheet, used: list[Amount], name: str, *patterns: str) -> bool:
     """Note the first amount of these patterns that is not spent yet."""
-    found = next((a for p in patterns for a in s.q.every(p) if a not in used and 0 <= _h(a) <= 100), None)
+    found = next((a for p in patterns for a in s.q.every(p) if a not in used and 0 <= hours(a) <= 100), None)
     if found is None:
         return False
     used.append(found)
-    s.note(name, _h(found), "h")
+    s.note(name, hours(found), "h")
     return True
 
 
 def driving_said(s: Sheet) -> None:
     """Inputs of "how many hours can I still drive"."""
     q = s.q
-    if _special(s):
+    if trip_said(s) or (not s.follows and pair_said(s)) or _special(s):
         return
     used = _other_driver(s)
 
@@ -44,37 +42,16 @@ def driving_said(s: Sheet) -> None:
     )
     if len(left) == 2 and q.has(r"\bleft\b") and q.has(r"\bbetween us\b|\bboth\b|\btogether\b|\bin all\b|\btotal\b"):
         s.note("ask", "sum")
-        s.note("left_a", _h(left[0]), "h")
-        s.note("left_b", _h(left[1]), "h")
+        s.note("left_a", hours(left[0]), "h")
+        s.note("left_b", hours(left[1]), "h")
         return
-    _week_said(s, used)
-    _day_said(s, used)
+    week_said(s, used)
+    if not spells_said(s, used):
+        _day_said(s, used)
     _by_clock(s, used)
     _late_hours(s, used)
     _in_parts(s)
     _mood(s)
-
-
-def _week_said(s: Sheet, used: list[Amount]) -> None:
-    """The limit and the sum of a week."""
-    q = s.q
-    limit = q.find(r"({h}|{n}) (?:hours )?(?:in|over|per) ({day}|{n}) (?:days?)?")
-    if len(limit) == 2 and _h(limit[1]) in (7, 8, 168, 192) and _h(limit[0]) in (60, 70):
-        s.note("week_days", 7.0 if _h(limit[0]) == 60 else 8.0)
-        used += limit
-        if q.has(r"\b(?:on duty|worked|already|did|done|had) <h>|\balready\b"):
-            s.note("week", _h(limit[0]), "h")
-        else:
-            _note(s, used, "week", r"\b(?:at|on|used|had|have|with) ({h}|{n})")
-    week = q.one(
-        r"({h}|{n}) (?:on duty )?(?:hours )?(?:in|over|for|during|this) (?:the )?(?:last |past )?(?:week|seven days|eight days|<day>)",
-        r"\b(?:week|seven days|eight days)\b[^<]{0,20}({h}|{n})",
-    )
-    if week is not None and week not in used and not s.has("week"):
-        s.note("week", _h(week), "h")
-        used.append(week)
-        eight = q.has(r"\beight days\b") or any(a.value == 8 for a in q.of("day"))
-        s.note("week_days", 8.0 if eight else s.number("week_days") if s.has("week_days") else 7.0)
 
 
 def _day_said(s: Sheet, used: list[Amount]) -> None:
@@ -133,7 +110,7 @@ def _late_hours(s: Sheet, used: list[Amount]) -> None:
         _note(s, used, "driven", r"\bi have (?:done|got in|put in|used) ({h}|{n})(?! (?:on duty|of duty))")
     except_for = q.one(r"\ball (?:of it |of that )?driving except (?:for )?({h})")
     if except_for is not None and s.has("duty"):
-        s.note("driven", s.number("duty", "h") - _h(except_for), "h")
+        s.note("driven", s.number("duty", "h") - hours(except_for), "h")
         s.inputs.pop("other_work", None)
     if not s.has("driven") and (
         q.has(
@@ -144,11 +121,11 @@ def _late_hours(s: Sheet, used: list[Amount]) -> None:
         )
     ):
         s.note("driven", 0.0, "h")
-    pending_bare = [a for a in (*q.of("h"), *q.of("n")) if a not in used and _h(a) <= 24]
+    pending_bare = [a for a in (*q.of("h"), *q.of("n")) if a not in used and hours(a) <= 24]
     if s.follows and s.text("awaits") and pending_bare and "driven" not in s.fresh:
-        s.note("driven", _h(pending_bare[0]), "h")
+        s.note("driven", hours(pending_bare[0]), "h")
         if len(pending_bare) > 1 and "duty" not in s.fresh:
-            s.note("duty", _h(pending_bare[1]), "h")
+            s.note("duty", hours(pending_bare[1]), "h")
     if "driven" in s.fresh or "duty" in s.fresh:
         s.drop("off_inside", "other_work")
 
@@ -159,7 +136,7 @@ def _in_parts(s: Sheet) -> None:
         r"\b(?:drove|driven|driving) (?:for )?({h}|{n})[^<,]{0,25}\b(?:and|then|plus) (?:another )?({h}|{n}) (?:more|later|after|this (?:morning|afternoon|evening)|since|tonight|again)"
     )
     if len(parts) == 2:
-        s.note("driven", _h(parts[0]) + _h(parts[1]), "h")
+        s.note("driven", hours(parts[0]) + hours(parts[1]), "h")
 
 
 def _mood(s: Sheet) -> None:
@@ -189,21 +166,20 @@ def _special(s: Sheet) -> bool:
     ):
         s.note("ask", "break")
         return True
-    split = q.find(
-        r"({h}|{n}) (?:in (?:the )?(?:berth|bunk|sleeper) )?(?:and|then|plus|/) (?:another |then )?({h}|{n}).*\b(?:berth|bunk|sleeper|split|rest)\b",
-        r"\b(?:berth|bunk|sleeper|split|rest)\b.*({h}|{n}) (?:and|then|plus|/) (?:another )?({h}|{n})",
-    )
+    rests = [a for a in (*q.of("h"), *q.of("n")) if 0 < hours(a) <= 12]
     if (
-        len(split) == 2
-        and q.has(r"\b(?:split|berth|bunk|sleeper|valid|count)\b")
-        and not q.has(r"\bdriven\b|\bdrove\b")
+        len(rests) == 2
+        and q.has(r"\b(?:split|berth|bunk|sleeper)\b")
+        and q.has(r"\b(?:split|valid|counts?|legal\w*|allowed|work|ok|okay|good|add up|enough)\b")
+        and not q.has(r"\b(?:driven|drove|left)\b")
     ):
+        first, second = sorted(rests, key=lambda a: a.start)
         s.note("ask", "split")
-        s.note("split_a", _h(split[0]), "h")
-        s.note("split_b", _h(split[1]), "h")
+        s.note("split_a", hours(first), "h")
+        s.note("split_b", hours(second), "h")
         return True
     if q.has(
-        r"\b(?:drive again|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"
+        r"\b(?:driv(?:e|ing) again|start driving|back behind the wheel|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"
     ):
         s.note("ask", "rest")
         so_far = q.one(
@@ -212,7 +188,7 @@ def _special(s: Sheet) -> bool:
         )
         stopped = q.one(r"\b(?:stopped|quit|off|finished|parked|since|went off) (?:at |since |duty at )*({clock}|{n})")
         if so_far is not None and so_far.unit != "clock":
-            s.note("rested", _h(so_far), "h")
+            s.note("rested", hours(so_far), "h")
         elif stopped is not None:
             s.note("stopped", stopped.value, "clock" if stopped.unit == "clock" and not stopped.pieces else "clock?")
         return True
@@ -238,12 +214,12 @@ def _other_driver(s: Sheet) -> list[Amount]:
         rf"\b{_OTHER_MAN}\b.*?({{h}}|{{n}}) (?:hours? )?(?:off|in the (?:bunk|berth|sleeper)|of rest|rest|sleep|asleep)"
     )
     if driven is not None:
-        s.note("his_driven", _h(driven), "h")
-        s.note("his_duty", _h(duty) if duty is not None else _h(driven), "h")
+        s.note("his_driven", hours(driven), "h")
+        s.note("his_duty", hours(duty) if duty is not None else hours(driven), "h")
         return [a for a in (driven, duty) if a is not None]
     if (
         rest is not None
-        and _h(rest) >= 8
+        and hours(rest) >= 8
         or q.has(
             r"\b(?:fresh|rested|rests|just came on|full night|starting fresh|slept|hasn't driven|has not driven|not driven)\b"
         )
@@ -282,7 +258,7 @@ def _by_clock(s: Sheet, used: list[Amount]) -> None:
     ):
         off = q.one(r"({h}) off")
         if off is not None:
-            s.note("off_inside", _h(off), "h")
+            s.note("off_inside", hours(off), "h")
     if q.has(r"\boff ended at\b|\bended at\b") and not s.has("driven"):
         s.note("driven", 0.0, "h")
         s.assumed.append("nothing driven yet since then: say if you have")
@@ -293,6 +269,8 @@ def driving_hours(s: Sheet) -> Estimate:
     from cabassist.estimate import driving_hours as rule
 
     ask = s.text("ask")
+    if ask == "trip":
+        return trip(s)
     if ask == "restart":
         return rule.restart()
     if ask == "break":
@@ -318,7 +296,7 @@ def driving_hours(s: Sheet) -> Estimate:
     if ask == "him" or (s.has("his_driven") and not s.has("driven")):
         return _his(s)
     if not s.has("driven") and s.has("week") and not s.has("duty"):
-        return _week(s)
+        return week(s)
     if not s.has("driven"):
         s.inputs["awaits"] = s.inputs.get("awaits") or Input("awaits", "hours")
         if s.has("duty"):
@@ -351,7 +329,9 @@ def driving_hours(s: Sheet) -> Estimate:
     found = rule.hours_left(
         driven,
         duty,
-        off_duty_inside_h=min(s.number("off_inside", "h"), max(0.0, duty - driven)) if s.has("off_inside") else 0.0,
+        off_duty_inside_h=min(s.number("off_inside", "h"), max(0.0, duty - driven))
+        if s.has("off_inside", "duty")
+        else 0.0,
         week_total_h=s.number("week", "h") if s.has("week") else None,
         week_days=week_days,
         adverse=met,
@@ -375,35 +355,6 @@ def driving_hours(s: Sheet) -> Estimate:
     if ask == "when" and found.value is not None and found.value > 0:
         return with_verdict(found, f"Stop by {clock(s.now, found.value)} if you drive on without a pause.")
     return found
-
-
-def _week(s: Sheet) -> Estimate:
-    """Only the sum of a week is known."""
-    from cabassist.estimate import driving_hours as rule
-
-    days = 8 if s.has("week_days") and s.number("week_days") == 8 else 7
-    limit = rule.WEEK_H[days]
-    left = max(0.0, limit - s.number("week", "h"))
-    line = f"{limit:g} h in {days} days - {shown(s.number('week', 'h'))} h = {shown(left)} h"
-    verdict = f"{shown(left)} hours of the {limit:g} left. {rule.HELPER}"
-    if s.has("planned"):
-        planned = s.number("planned", "h")
-        verdict = f"{'Yes, it fits' if planned <= left else 'No: no driving beyond the limit'}: {verdict}"
-    return Estimate(
-        "hours left this week",
-        left,
-        "h",
-        left,
-        left,
-        (line,),
-        (
-            rule.NO_RESTART,
-            "the daily limits are not checked: say hours driven and on duty",
-            f"{days} days: say if the carrier runs every day and uses 70 in 8" if days == 7 else "70 in 8 days",
-        ),
-        rule.SOURCE,
-        verdict,
-    )
 
 
 def _his(s: Sheet) -> Estimate:
@@ -442,18 +393,20 @@ def _rest(s: Sheet) -> Estimate:
         ago = 24 - ahead
         if ago >= 16:
             left = rule.rest_needed(0.0)
-            hours = ahead + rule.REST_H
+            needed = ahead + rule.REST_H
             line = f"{shown(ahead, 3)} h until then + {rule.REST_H:g} h off"
             return replace(
-                with_verdict(left, f"Not before {clock(s.now, hours)}."),
-                value=hours,
-                low=hours,
-                high=hours,
+                with_verdict(left, f"Not before {clock(s.now, needed)}."),
+                value=needed,
+                low=needed,
+                high=needed,
                 working=(line,),
             )
         s.note("rested", max(0.0, ago), "h")
         left = rule.rest_needed(min(ago, 8.0))
-        hours = left.value or 0.0
-        return with_verdict(left, f"Not before {clock(s.now, hours)}." if hours > 0 else "Now.")
+        needed = left.value or 0.0
+        since = (float(given.value) + rule.REST_H) % 24
+        ended = f"Now: 8 hours off were up at {int(since):02d}:{round(since % 1 * 60):02d}."
+        return with_verdict(left, f"Not before {clock(s.now, needed)}." if needed > 0 else ended)
     found = rule.rest_needed(s.number("rested", "h") if s.has("rested") else 0.0)
     return found

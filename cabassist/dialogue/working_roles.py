@@ -112,3 +112,8 @@ def placed(q: Question, roles: Sequence[Role], spent: Sequence[Amount] = ()) -> 
 
     tried(0, frozenset(range(len(roles))), 0, ())
     return {roles[role].name: q.amounts[number] for number, role in best[2]}
+
+
+def by_words(q: Question, *used: Amount) -> str:
+    """Amounts as they were said, for the input `WORDED`: those that stand in no sum as one number."""
+    return "; ".join(" ".join(q.words[a.start : a.end]) for a in used)

@@ -17,6 +17,8 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 
 _NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
+WORDED = "by words"
+"""The input that lists amounts by the words they were said in, when no single number stands for them."""
 _NEAR = 0.006
 """Share by which two numbers may differ and still be the same, for the working shows rounded ones."""
 _BESIDE = frozenset({"F", "C", "temp", "people", "clock", "lb-ft", "N·m"})
@@ -37,7 +39,7 @@ def unplaced(
     for amount in question.amounts:
         if amount.unit in ("clock", "year", "month", "used") or (amount.unit == "n" and amount.value == 1):
             continue
-        if _told_beside(question, amount):
+        if _told_beside(question, amount) or _worded(question, amount, inputs):
             continue
         if beside and amount.unit in _BESIDE and not kinds & _alike(amount.unit):
             continue
@@ -71,6 +73,12 @@ def _told_beside(question: Question, amount: Amount) -> bool:
     if amount.unit in ("F", "C", "temp"):
         return "chill" in before
     return amount.unit in ("h", "n") and bool({"off", "berth", "bunk", "sleeper", "rest"} & {*after})
+
+
+def _worded(question: Question, amount: Amount, inputs: tuple[Input, ...]) -> bool:
+    """Whether an input notes the amount by its words: "9 10 8 11", a week's days, is heard as one number."""
+    said = " ".join(question.words[amount.start : amount.end])
+    return any(one.name == WORDED and said in str(one.value).split("; ") for one in inputs)
 
 
 def _alike(unit: str) -> set[str]:

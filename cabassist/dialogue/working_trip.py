@@ -1,0 +1,149 @@
+"""Questions about distances and times of a trip: legs in all, door to door, arrival, average speed."""
+
+from __future__ import annotations
+
+from cabassist.dialogue.working_roles import Role, by_words, placed
+from cabassist.dialogue.working_sheet import Sheet, with_verdict
+from cabassist.dialogue.working_unplaced import WORDED
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
+
+_TOTAL = r"^ (?:add|sum)\b|\b(?:total|in all|altogether|all together|sum|how far|how many (?:miles|kilomet\w+|km)|add(?:s|ed)? up|come to|overall|all told|combined|whole (?:trip|way|thing))\b|\bhow many <"
+_SPEED = r"\b(?:average|avg|speed|how fast|mph|km/h|what pace)\b"
+_STOP = r"(?:\w+ )?(?:stops?|breaks?|layovers?|meals?|lunch|dinner|breakfast|fuel(?:ing)?|pauses?|wait|rest)"
+_RULES = r"\b(?:on duty|hours of service|my (?:ten|fifteen|clock)|berth|bunk|off duty|legal\w*|tank|gallons?|diesel|fuel left|mpg|to the gallon)\b|<(?:gal|L|mpg|mi/gallon|psi|clock)> (?:left|in the tank)"
+_MOST_STOPS = 12
+
+
+def _fast(amount: Amount) -> bool:
+    return amount.unit != "n" or 15 <= amount.value <= 85
+
+
+_ROLES = (
+    Role(
+        "speed",
+        "speed|n",
+        r"at(?: about| an average(?: of)?| a steady)?|averag\w*(?: of| about)?|avg|doing|making|speed(?: of| is)?|holding",
+        r"average|avg|mph|miles an hour|an hour|on (?:the )?average|all the way",
+        _fast,
+    ),
+)
+
+
+def _distances(q: Question) -> list[tuple[Amount, str]]:
+    """Every distance with its unit; bare numbers of a list take the unit at its end."""
+    tokens = q.frame.split()
+    at = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    found: list[tuple[Amount, str]] = []
+    waiting: list[Amount] = []
+    for place, amount in zip(at, q.amounts, strict=True):
+        after = tokens[place + 1] if place + 1 < len(tokens) else ""
+        unit = (
+            amount.unit
+            if amount.unit in ("mi", "km") and not amount.per
+            else after
+            if amount.unit == "n" and after in ("mi", "km")
+            else ""
+        )
+        if unit:
+            found += [(one, unit) for one in waiting] + [(amount, unit)]
+            waiting = []
+        elif (
+            amount.unit == "n"
+            and not amount.per
+            and amount.value > _MOST_STOPS
+            and after in (",", "and", "then", "plus", "+")
+        ):
+            waiting.append(amount)
+        else:
+            waiting = []
+    return found
+
+
+def _stops(q: Question) -> list[tuple[Amount, float]]:
+    """Every stop's time, and how often it is made."""
+    found: list[tuple[Amount, float]] = []
+    for pattern in (
+        rf"({{h|min|h/each|min/each}}) {_STOP}\b",
+        r"\bstop(?:s|ped|ping)?(?: of| for| at|,)* (?:about )?({h|min|h/each|min/each})",
+    ):
+        for amount in q.every(pattern):
+            if any(amount.start == one.start for one, _ in found):
+                continue
+            if len(amount.pieces) == 2 and all(map(str.isdigit, amount.pieces)):
+                # "three 20 minute stops": the count and the minutes were heard as one number.
+                found.append((amount._replace(value=float(amount.pieces[1])), float(amount.pieces[0])))
+                continue
+            counts = [a for a in q.of("n") if a.end == amount.start and 1 <= a.value <= _MOST_STOPS]
+            counts += (
+                q.every(r"({n}) (?:\w+ )?stops?(?: of| for| at|,)* (?:about )?<(?:h|min)(?:/each)?>")
+                if not counts
+                else []
+            )
+            found.append((amount, counts[0].value if counts else 1.0))
+    return found
+
+
+def trip_said(s: Sheet) -> bool:
+    """Note the legs, the speed and the times of a trip; False when the question is another one."""
+    q = s.q
+    if q.has(_RULES) or (s.follows and s.text("ask") != "trip"):
+        return False
+    legs, stops = _distances(q), _stops(q)
+    halts = [a for a in q.amounts if a.start in {one.start for one, _ in stops}]
+    spans = [a for a in q.of("h") if a not in halts and a.unit in ("h", "min") and not a.per]
+    speed = placed(q, _ROLES, (*(a for a, _ in legs), *halts, *spans)).get("speed")
+    kind = ""
+    if speed is not None and legs:
+        kind = "time"
+    elif len(legs) > 1 and not spans and q.has(_TOTAL):
+        kind = "total"
+    elif legs and len(spans) == 1 and q.has(_SPEED):
+        kind = "speed"
+    elif speed is not None and speed.unit != "n" and len(spans) == 1 and q.has(_TOTAL):
+        kind = "distance"
+    if not kind or (kind == "time" and q.has(r"\bhow many gallons\b")):
+        return False
+    s.note("ask", "trip")
+    s.note("kind", kind)
+    for number, (amount, unit) in enumerate(legs):
+        s.note(f"leg {number}", amount.value, unit)
+    if speed is not None:
+        unit = {"mi/h": "mph", "km/h": "km/h"}.get(speed.tag, speed.tag)
+        s.note("speed", speed.value, unit if speed.unit != "n" else "km/h" if legs and legs[0][1] == "km" else "mph")
+    for number, (amount, many) in enumerate(stops):
+        if amount not in q.amounts:
+            s.note(WORDED, by_words(q, amount))
+        s.note(f"stop {number}", converted(amount.value, amount.unit, "h") * many, "h")
+    if spans and kind in ("speed", "distance"):
+        s.say("span", spans[0])
+    start = q.one(
+        r"\b(?:leav\w*|left|depart\w*|start\w*|roll\w*|pull\w*|head\w*|out|go|set off)(?: out| off)?(?: here| there| the \w+)?(?: at| by| around)* ({clock})",
+        r"\b(?:at|from) ({clock})",
+    )
+    if start is not None and kind == "time":
+        s.note("start", start.value, "clock")
+    return True
+
+
+def trip(s: Sheet) -> Estimate:
+    """What a trip comes to in miles or hours."""
+    from cabassist.estimate import journeys
+
+    legs = [s.amount(name) for name in s.inputs if name.startswith("leg ")]
+    stops = [s.amount(name) for name in s.inputs if name.startswith("stop ")]
+    kind = s.text("kind")
+    if kind == "total":
+        return journeys.legs_total(legs)
+    if kind == "speed":
+        return journeys.average_speed(sum(legs[1:], legs[0]), s.amount("span"))
+    if kind == "distance":
+        return journeys.distance_in(s.amount("speed"), s.amount("span"))
+    found = journeys.door_to_door(sum(legs[1:], legs[0]), s.amount("speed"), stops)
+    if s.has("start") and found.value is not None:
+        arrival = (s.number("start") + found.value) % 24
+        minutes = round(arrival * 60) % 1440
+        found = with_verdict(found, f"There at about {minutes // 60:02d}:{minutes % 60:02d}.")
+    return found
