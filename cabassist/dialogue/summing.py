@@ -6,6 +6,7 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_water import WATER
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.types import Estimate
@@ -13,7 +14,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import wanted
 
-FAMILIES: tuple[Family, ...] = (WATER,)
+FAMILIES: tuple[Family, ...] = (WATER, PROPANE)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:

@@ -88,7 +88,7 @@ ROLES = (
     role("now", "clock", 0.5, (1.0, r"\b(?:it|it is|now) # |# (?:now|right now)|<[^>]+> (?:\w+ ){0,3}?at # ")),
     role("clock_before", "clock", 0.2, (0.5, r"<[^>]+> (?:\w+ ){0,3}?at # ")),
     role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|by|before|hotel at|arrive at) (?:about |around )?# ")),
-    role("beside", "clock|people", -1.0),
+    role("beside", "clock|people", -1.0, many=True),
     role("beside", "n", -3.0, (3.5, r"\b(?:after|from|since|past|the|of the|all|both) # (?:tanks )?")),
 )  # fmt: skip
 

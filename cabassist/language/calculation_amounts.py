@@ -554,9 +554,7 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     if _COUNTED.fullmatch(texts[amount.end - 1]):
         noun = texts[amount.end - 1]  # "two forty pounders", "two 40k furnaces"
     many = _COUNTED.fullmatch(noun) is not None or one
-    if amount.unit in ("furnace", "heater") and amount.value >= 1000 and amount.end - amount.start == 3:
-        amount = amount._replace(unit="BTU", each=False)
-    kinds = ("ft", "lb", "W", "BTU", "m", "min", "Ah", "V", "BTU/h", "A")
+    kinds = ("ft", "lb", "W", "BTU", "m", "min", "Ah", "V", "BTU/h", "A", "furnace", "heater")
     if (
         not many
         or amount.unit not in kinds
@@ -568,7 +566,10 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     if rest is None or count is None or rest.end > amount.end - 1 or rest.value < 5:
         return [amount]
     first = Amount(count.value, "n", start=amount.start, end=amount.start + 1)
-    return [first, amount._replace(value=rest.value, start=amount.start + 1, pieces=())]
+    unit = "BTU" if amount.unit in ("furnace", "heater") else amount.unit  # "two 40k furnaces"
+    if unit != amount.unit and rest.value < 1000:
+        return [amount]
+    return [first, amount._replace(value=rest.value, unit=unit, start=amount.start + 1, pieces=())]
 
 
 def merged(found: list[Amount], texts: list[str]) -> list[Amount]:

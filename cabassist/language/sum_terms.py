@@ -60,9 +60,8 @@ def terms(question: Question) -> tuple[Term, ...] | None:
         measured = _measured(amount, question.scale)
         if measured is None:
             return None
-        around = (
-            f" {' '.join(tokens[max(0, place - _REACH) : place])} # {' '.join(tokens[place + 1 : place + 1 + _REACH])} "
-        )
+        named = " pounders" if question.words[amount.end - 1 : amount.end] in (("pounder",), ("pounders",)) else ""
+        around = f" {' '.join(tokens[max(0, place - _REACH) : place])} #{named} {' '.join(tokens[place + 1 : place + 1 + _REACH])} "
         found.append(Term(amount, *measured, around))
     return tuple(found)
 
@@ -88,6 +87,8 @@ def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:
         return kind, value
     if amount.per not in _PER_H:
         return None
+    if kind == "energy":
+        return "power", value * _PER_H[amount.per]
     return f"{kind}/time", value * _PER_H[amount.per] if kind != "n" else value
 
 

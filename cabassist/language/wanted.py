@@ -49,7 +49,7 @@ _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
     r"|too (?:much|many|little)|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
@@ -67,7 +67,8 @@ _WORDS = (
     ("length", Lazy(r"\bhow (?:deep|high up)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
     ("mass", Lazy(r"\bhow heavy\b|\bweigh(?:s|t)?\b|\bheavier\b|\blighter\b|\bhow much load\b")),
     ("strength", Lazy(r"\bhow strong\b|\bwhat (?:strength|concentration)\b")),
-    ("power", Lazy(r"\bvapou?r\w* (?:rate|capacity)\b|\bbtus? (?:an|per) hour\b|\bhow much (?:vapou?r|heat)\b")),
+    ("power", Lazy(r"\bvapou?r\w* (?:rate|capacity)\b|\bbtus? (?:an|per) hour\b|\bhow much vapou?r\b")),
+    ("energy", Lazy(r"\bhow much (?:heat|energy)\b|\b(?:heat|energy) (?:in|of) <")),
 )  # fmt: skip
 
 

@@ -165,7 +165,6 @@ def test_what_time_is_answered_with_a_time(question: str, clock: str):
 @pytest.mark.parametrize(
     "question",
     [
-        "one cylinder at 30 pounds the other at 12, furnaces burn 6 pounds a day, days left",  # was 5 days, without the 12
         "70 pounds left in a 100 pound cylinder at 20 degrees, how many gallons of water",
         "can a 100 pound cylinder do 50,000 btu at 30 below with 90 pounds in it",  # the table ends at 0 °F
     ],
