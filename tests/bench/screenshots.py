@@ -9,6 +9,8 @@ import asyncio
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from textual.widgets import Input
+
 from cabassist import places
 from cabassist.dialogue.session import Session, load_mind
 from cabassist.dialogue.types import Mind
@@ -31,13 +33,15 @@ PICTURES: dict[str, tuple[tuple[int, int], bool, tuple[str, ...]]] = {
 """Name of a picture: size in columns and rows, whether at night, what is said, or which key is pressed."""
 
 
-async def picture(name: str, mind: Mind) -> None:
+async def picture(name: str, mind: Mind) -> str:
+    """The screen as SVG after all that was said, with nothing left to work out."""
     size, night, said = PICTURES[name]
     now = EVENING
     with Journal(IN_MEMORY) as journal:
         session = Session(mind, journal)
         app = CabApp(lambda: Opened(session), clock=lambda: now, night=night)
         async with app.run_test(size=size) as pilot:
+            app.query_one("#say", Input).cursor_blink = False  # else every second picture is another one
             for text in ("", *said):
                 now += timedelta(minutes=4 if text not in ("next", "why") else 1)
                 if text.startswith("key:"):
@@ -52,15 +56,15 @@ async def picture(name: str, mind: Mind) -> None:
                 if app.board is not None and app.board.at == now:
                     break
             await pilot.pause(0.5)
-            FOLDER.mkdir(exist_ok=True)
-            (FOLDER / f"{name}.svg").write_text(app.export_screenshot(title="cabassist"), encoding="utf-8")
-    print(f"{FOLDER.name}/{name}.svg")
+            return app.export_screenshot(title="cabassist")
 
 
 def main() -> None:
     mind = load_mind(places.demo_coach())
+    FOLDER.mkdir(exist_ok=True)
     for name in PICTURES:
-        asyncio.run(picture(name, mind))
+        (FOLDER / f"{name}.svg").write_text(asyncio.run(picture(name, mind)), encoding="utf-8")
+        print(f"{FOLDER.name}/{name}.svg")
 
 
 if __name__ == "__main__":
