@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
+from cabassist.dialogue.working_loads import axle_change, axle_change_said, luggage, luggage_said
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
@@ -180,6 +181,8 @@ def wheel_recheck(s: Sheet) -> Estimate:
 
 def axle_said(s: Sheet) -> None:
     """Inputs of "is the drive axle over"."""
+    if luggage_said(s) or axle_change_said(s):
+        return
     q = s.q
     bridge = q.find(r"({n}) axles .*?({ft}|{n})|({ft}) .*?({n}) axles")
     if q.has(r"\bbridge\b") and len(bridge) >= 2:
@@ -210,6 +213,8 @@ def axle_load(s: Sheet) -> Estimate:
     """What is left to an axle's legal limit."""
     from cabassist.estimate import wheels
 
+    if s.text("ask") in ("luggage", "change"):
+        return luggage(s) if s.text("ask") == "luggage" else axle_change(s)
     if s.has("axles", "spacing"):
         return wheels.bridge_formula(s.amount("spacing"), round(s.number("axles")))
     group: Literal["single", "tandem", "gross"] = (
