@@ -372,7 +372,7 @@ class CabApp(App[CabassistError]):
         if not self._stands:
             return
         shown = {
-            "missing": self.ear.hint, "off": f"Microphone off. {self.ear.hint}", "loading": "Microphone: getting ready.",
+            "missing": self.ear.hint, "off": f"Microphone off. {self.ear.hint}", "loading": "Microphone: getting ready. Esc stops it.",
             "listening": f"Microphone on: listening. {self.ear.hint}", "hearing": f"Hearing: {self.ear.partial}",
         }[self.ear.state]  # fmt: skip
         self._write("#heard", self.look.content(shown))
@@ -416,6 +416,8 @@ class CabApp(App[CabassistError]):
         """Long work is stopped; else back to the line that is typed into."""
         if self._job is not None and self._job.is_running:
             self._job.cancel()
+        if self.ear.state == "loading":
+            self.ear.stop()
         self.query_one("#say", Input).focus()
 
     def action_colors(self) -> None:

@@ -53,7 +53,7 @@ class VoiceEar:
         clock: Callable[[], datetime],
     ) -> None:
         self._open, self._clock = open_parts, clock
-        self._loading = False
+        self._loading = self._unwanted = False
         self._parts: Parts | None = None
         self._partial = ""
         self._due: list[str] = []
@@ -62,7 +62,7 @@ class VoiceEar:
     @property
     def state(self) -> EarState:
         """What it does now."""
-        if self._loading:
+        if self._loading and not self._unwanted:
             return "loading"
         if self._parts is None:
             return "off"
@@ -83,19 +83,23 @@ class VoiceEar:
     def start(self, hub: Hub) -> None:
         """Load and listen until stopped. Raises CabassistError when there is no microphone or no recogniser."""
         session = hub.session
+        self._unwanted = False
         if session is None or self._loading or self._parts is not None:
             return
         self._loading = True
 
         def told(text: str) -> None:
-            hub.show_lines(text.splitlines())
+            if not self._unwanted:
+                hub.show_lines(text.splitlines())
 
         try:
             with self._open(session.mind, told) as parts:
+                if self._unwanted:
+                    return
                 self._parts, self._loading = parts, False
                 self._run(parts, cast("Session", _Shared(session, hub, self)), hub)
         finally:
-            self._parts, self._loading, self._partial = None, False, ""
+            self._parts, self._loading, self._unwanted, self._partial = None, False, False, ""
 
     def _run(self, parts: Parts, session: Session, hub: Hub) -> None:
         from cabassist.voice.conversation import Conversation, Show
@@ -120,7 +124,8 @@ class VoiceEar:
         )
 
     def stop(self) -> None:
-        """Listen no more."""
+        """Listen no more. What is being loaded is closed as soon as it is there, unless it is wanted again by then."""
+        self._unwanted = self._loading
         if self._parts is not None:
             self._parts.microphone.close()
 

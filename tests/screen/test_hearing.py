@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Event
 from typing import Any
 
 import pytest
@@ -47,6 +48,9 @@ class Room:
     """Everything a voice needs, with words that are heard one after the other."""
 
     def __init__(self, *texts: str, broken: bool = False, missing: str = "") -> None:
+        self.loaded = Event()
+        self.loaded.set()
+        self.closed = False
         self.voice = Voice()
         self._tape = Tape(said_and_silence(len(texts)))
         self._texts, self._broken, self._missing = texts, broken, missing
@@ -57,8 +61,11 @@ class Room:
             raise VoiceUnavailable("No microphone found. Connect one, or type instead.")
         if self._missing:
             told(self._missing)
+        self.loaded.wait(20)
+        self.closed = False
         yield Parts(self._tape, Ears(*self._texts), Endpointer(Loudness()), self.voice, None, "")  # type: ignore[arg-type]
         self._tape.close()
+        self.closed = True
 
 
 async def until(cab: Cab, seen: Callable[[], Any]) -> None:
@@ -94,6 +101,43 @@ def test_what_is_heard_is_answered_on_the_screen_and_aloud(drive: Drive):
         await cab.press("f10")
         await until(cab, lambda: ear.state == "off")
         await until(cab, lambda: "Microphone off." in cab.text)
+
+    drive(story)
+
+
+def test_loading_is_stopped_by_escape(drive: Drive):
+    """What was loaded in vain is closed, and nothing listens."""
+
+    async def story(cab: Cab) -> None:
+        room = Room("how do I plug in at the hotel")
+        room.loaded.clear()
+        ear = hears(room, cab)
+        await cab.press("f10")
+        await until(cab, lambda: "getting ready. Esc stops it." in cab.text)
+        await cab.press("escape")
+        await until(cab, lambda: "Microphone off." in cab.text)
+        room.loaded.set()
+        await until(cab, lambda: room.closed)
+        assert ear.state == "off"
+        assert list(cab.session.journal.read(kind="said")) == []
+
+    drive(story)
+
+
+def test_loading_that_is_wanted_again_goes_on(drive: Drive):
+    async def story(cab: Cab) -> None:
+        room = Room("how do I plug in at the hotel")
+        room.loaded.clear()
+        ear = hears(room, cab)
+        await cab.press("f10")
+        await until(cab, lambda: ear.state == "loading")
+        await cab.press("escape")
+        await cab.press("f10")
+        await until(cab, lambda: ear.state == "loading")
+        room.loaded.set()
+        await until(cab, lambda: "Connect shore power. 14 steps." in cab.conversation)
+        await cab.press("f10")
+        await until(cab, lambda: ear.state == "off")
 
     drive(story)
 
