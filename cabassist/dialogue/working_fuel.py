@@ -7,6 +7,7 @@ from typing import Any
 
 from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_sheet import UNIT_NAMES, Missing, Sheet, quantity, with_also, with_verdict
+from cabassist.dialogue.working_trip import distances_told
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
@@ -77,8 +78,36 @@ def _fuel(s: Sheet) -> Any:
     return quantity(share * capacity, "gal")
 
 
+_MILEAGE = r"\b(?:mpg|mileage|miles (?:per|to the|a) gallon|fuel economy|economy|how many miles (?:are we|am i|do we|do i) (?:getting|get)|l(?:iters|itres)? per (?:100|hundred))\b"
+
+
+def _mileage_said(s: Sheet) -> bool:
+    """Note a distance driven and the fuel it took; False when the mileage is told, or something else is asked."""
+    q = s.q
+    if q.of("mpg") or not q.has(_MILEAGE) or q.has(r"\b(?:range|how far|make it|enough|reserve)\b"):
+        return False
+    odometer = q.find(r"\bfrom ({n}|{mi|km}) to ({n}|{mi|km})", r"({n}|{mi|km}) (?:to|then|now) ({n}|{mi|km})")
+    if len(odometer) == 2 and 1000 <= odometer[0].value < odometer[1].value:
+        far = odometer[1]._replace(value=odometer[1].value - odometer[0].value)
+        unit = "km" if "km" in (odometer[0].unit, odometer[1].unit) else "mi"
+    else:
+        legs = distances_told(q)
+        if len(legs) != 1:
+            return False
+        far, unit = legs[0]
+    fuel = [a for a in q.of("water") if not a.per]
+    if len(fuel) != 1:
+        return False
+    s.note("ask", "mileage")
+    s.note("distance", far.value, unit)
+    s.say("fuel", fuel[0])
+    return True
+
+
 def diesel_range_said(s: Sheet) -> None:
     """Inputs of "how far can we go on the diesel"."""
+    if _mileage_said(s):
+        return
     q = s.q
     used: list[Amount] = []
     economy = q.one(
@@ -129,6 +158,8 @@ def diesel_range(s: Sheet) -> Estimate:
     """How far the diesel goes, or what a distance takes."""
     from cabassist.estimate import fuel
 
+    if s.text("ask") == "mileage":
+        return fuel.mileage(s.amount("distance"), s.amount("fuel"))
     economy = _economy(s)
     spread = 0.0 if s.said("economy") else 0.1
     if s.text("ask") == "needed" and s.has("distance"):
@@ -239,7 +270,10 @@ def idle_hours(s: Sheet) -> Estimate:
             aboard=None if burned else _fuel(s),
             use_spread=spread,
         )
-    if s.text("ask") == "burned" and s.has("hours"):
+    burns = s.text("ask") == "burned" or (
+        s.said("use") and s.text("ask") != "hours" and not s.has("fuel") and not s.has("share")
+    )
+    if burns and s.has("hours"):
         return fuel.diesel_needed(idle_time=s.amount("hours"), idle_use=use, use_spread=spread)
     found = fuel.idle_hours(_fuel(s), use, reserve=s.amount("reserve") if s.has("reserve") else None, use_spread=spread)
     if s.has("hours") and found.value is not None:

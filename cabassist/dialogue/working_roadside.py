@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
+from cabassist.dialogue.working_roles import by_words
 from cabassist.dialogue.working_sheet import Sheet, quantity, with_verdict
+from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
@@ -14,6 +16,16 @@ from cabassist.language.calculation_units import converted
 def triangles_said(s: Sheet) -> None:
     """Inputs of "how far back do the triangles go"."""
     q = s.q
+    # How many lanes and triangles there are stands in no sum.
+    s.note(
+        WORDED,
+        by_words(
+            q,
+            *q.every(
+                r"({n}) (?:way|lane|lanes|ways|(?:\w+ )?(?:triangles?|flares?|reflectors?|devices?|cones?))(?= |$)"
+            ),
+        ),
+    )
     if q.has(
         r"\b(?:divided|freeway|interstate|dual carriageway|four lane|highway with a median|motorway)\b"
     ) and not q.has(r"\bundivided\b"):

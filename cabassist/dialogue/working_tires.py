@@ -291,6 +291,9 @@ def tread_said(s: Sheet) -> None:
         s.note("ask", "left")
 
 
+_MAY = r"\b(?:legal|ok|okay|good to go|can (?:i|we)|pass|fine|allowed|safe|good enough|good|enough|run (?:it|on))\b(?! (?:min\w*|limit))"
+
+
 def tread(s: Sheet) -> Estimate:
     """Whether a tread is deep enough."""
     from cabassist.estimate import tires
@@ -322,6 +325,8 @@ def tread(s: Sheet) -> Estimate:
     found = tires.tread(depth, position)
     left = converted(s.number("depth"), s.inputs["depth"].unit, "32nds") - limits[position]
     found = with_also(found, figure("left to the limit", left, "1/32 in"))
+    if s.q.has(_MAY):
+        found = with_verdict(found, "Yes." if found.verdict.startswith("Allowed") else "No.")
     if s.text("ask") == "left" and found.value is not None:
         return replace(
             found,

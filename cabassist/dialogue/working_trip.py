@@ -32,7 +32,7 @@ _ROLES = (
 )
 
 
-def _distances(q: Question) -> list[tuple[Amount, str]]:
+def distances_told(q: Question) -> list[tuple[Amount, str]]:
     """Every distance with its unit; bare numbers of a list take the unit at its end."""
     tokens = q.frame.split()
     at = [i for i, token in enumerate(tokens) if token.startswith("<")]
@@ -91,7 +91,7 @@ def trip_said(s: Sheet) -> bool:
     q = s.q
     if q.has(_RULES) or (s.follows and s.text("ask") != "trip"):
         return False
-    legs, stops = _distances(q), _stops(q)
+    legs, stops = distances_told(q), _stops(q)
     halts = [a for a in q.amounts if a.start in {one.start for one, _ in stops}]
     spans = [a for a in q.of("h") if a not in halts and a.unit in ("h", "min") and not a.per]
     speed = placed(q, _ROLES, (*(a for a, _ in legs), *halts, *spans)).get("speed")

@@ -14,6 +14,8 @@ def wind_said(s: Sheet) -> None:
     """Inputs of wind chill and frostbite."""
     q = s.q
     chill = q.one(r"\bchil+ (?:is |of |it )*({temp})(?! wind| with| and)", r"\bat wind ?chil+ (?:of )?({temp})")
+    if chill is not None and len(q.of("temp")) == 1 and q.of("speed"):
+        chill = None  # "wind chill, 12 degrees and 30 mph": the air
     temps = [t for t in q.of("temp") if t != chill]
     asked = q.one(r"\b(?:under|below|over|above) ({temp})")
     if len(temps) > 1 and asked is not None:
@@ -77,6 +79,9 @@ def wind_chill(s: Sheet) -> Estimate:
     return found
 
 
+_WHEN = r"\b(?:how (?:long|soon|quick|fast|many)|when)\b"
+
+
 def frostbite(s: Sheet) -> Estimate:
     """Minutes until bare skin can freeze."""
     from cabassist.estimate import wind_chill as chill
@@ -102,6 +107,8 @@ def frostbite(s: Sheet) -> Estimate:
             if s.number("wind") >= 3
             else _by_chill(s, s.number("air", "F"))
         )
+    if not s.has("stay") and s.q.has(r"\b(?:can|could|will|would|is there|risk|danger|any)\b") and not s.q.has(_WHEN):
+        found = with_verdict(found, "Not likely." if found.value is None else "Yes.")
     if s.has("stay"):
         stay = s.number("stay")
         if found.value is None:

@@ -128,6 +128,8 @@ def wheel_recheck(s: Sheet) -> Estimate:
         if now is None and s.has("gone"):
             now = quantity(s.number("fitted", "mi") + s.number("gone", "mi"), "mi")
         found = wheels.torque_recheck(s.amount("fitted"), now=now, first=first)
+        if found.high is not None and found.high != found.value:
+            found = replace(found, also=(figure("at the latest", found.high, found.unit), *found.also))
         if s.q.has(r"\b(?:how many to go|miles to go|how (?:many|much) (?:more|further)|how far to)\b"):
             left = next((f for f in found.also if f.name == "still to go"), None)
             if left is not None:

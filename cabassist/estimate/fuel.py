@@ -204,6 +204,34 @@ def diesel_range(
     )
 
 
+def mileage(distance: Quantity[Any], burned: Quantity[Any]) -> Estimate:
+    """Miles to the gallon from a distance and the fuel it took.
+
+    Args:
+        distance: how far [length].
+        burned: fuel used, or filled in afterwards [volume].
+
+    Returns:
+        Miles a gallon; `also` has liters per 100 km.
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: no distance or no fuel.
+
+    Source: arithmetic.
+    """
+    miles, gallons = positive(distance, "mile", "the distance"), positive(burned, "gallon", "the fuel")
+    return exact(
+        "mileage",
+        miles / gallons,
+        "mpg",
+        working=(f"{shown(miles, 6)} mi ÷ {shown(gallons)} gal = {shown(miles / gallons)} miles a gallon",),
+        assumptions=("filled to the same mark before and after",),
+        source="arithmetic",
+        also=(figure("liters per 100 km", 235.214583 * gallons / miles, "L/100 km"),),
+    )
+
+
 def idle_hours(
     fuel: Quantity[Any],
     idle_use: Quantity[Any],
