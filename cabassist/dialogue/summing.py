@@ -7,6 +7,7 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
 from cabassist.dialogue.sums_propane import PROPANE
+from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.dialogue.sums_water import WATER
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.types import Estimate
@@ -14,7 +15,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import wanted
 
-FAMILIES: tuple[Family, ...] = (WATER, PROPANE)
+FAMILIES: tuple[Family, ...] = (WATER, PROPANE, DEPTH, WEIGHT, BLEACH)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
@@ -32,4 +33,5 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
             best = (made[0], family.calculation(question), made[1])
     if best is None:
         return None
-    return best[1], in_unit(best[2], want.unit) if want.unit else best[2]
+    unit = want.unit or ("percent" if want.kind == "share" else "")
+    return best[1], in_unit(best[2], unit) if unit else best[2]

@@ -38,7 +38,7 @@ _NO_WANT = frozenset(
 """Before a unit these make it part of a rate or of a span that is told, not what is wanted."""
 _THINGS = frozenset("tank tanks bottle bottles cylinder cylinders bucket pail jug cord furnace each apiece a".split())
 """After a unit these make it describe a thing."""
-_SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "bar", "bars", "night", "day", "week", "feet", "foot", "degree", "degrees", "deg", "drop", "drops", "cup", "ton", "mil", "nm"})  # fmt: skip
+_SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "bar", "bars", "night", "day", "week", "feet", "foot", "degree", "degrees", "deg", "drop", "drops", "cup", "ton", "mil", "nm", "meter", "metre", "seconds", "sec"})  # fmt: skip
 """Unit names that are other words too: they count only after "how many" or "in"."""
 _ASKS_UNIT = frozenset("many manny much in of = > as total what what's whats which into to equals".split())
 _LONG = Lazy(
