@@ -176,7 +176,7 @@ _WANTED = (
     re.compile(rf"\b(?:how|hom|howm?any) (?:many|manny|much) (?:more |whole |us |fluid |of the )?({_NAME})\b"),
     re.compile(rf"\b(?:in|to|into|as) (?:us |fluid )?({_NAME})(?= |$)(?! (?:of (?:the|a)|tank|water|cord|on hand))"),
     re.compile(
-        rf"^ (?:what (?:the )?|give me |work out |tell me |total |max |longest |howmany )?(?:the )?({_NAME}) (?:in|of|to|is|for|per|needed|left|until|till|on|off|at)\b"
+        rf"^ (?:what (?:the )?|give me |work out |tell me |total |max |longest |howmany )?(?:the )?(?!foot (?:on|off|down))({_NAME}) (?:in|of|to|is|for|per|needed|left|until|till|on|off|at)\b"
     ),
     re.compile(rf"\b(?:what|which|wat) ({_NAME})\b"),
 )
