@@ -35,6 +35,7 @@ from cabassist.dialogue import (
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
+from cabassist.dialogue.working_told import TOLD
 from cabassist.dialogue.working_unplaced import unplaced, words
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
@@ -149,6 +150,8 @@ class Worked:
     pending: Pending | None = None
     inputs: tuple[Input, ...] = ()
     refused: str = ""
+    whole: bool = False
+    """Whether every amount of the question has its place in the answer."""
 
 
 def work_out(
@@ -193,10 +196,22 @@ def work_out(
     worked = None
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
+    if worked is None or worked.estimate is None:
+        worked = _told(question, coach, stored, now) or worked
     own = summed(question, coach, now)
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
     return None if worked is None or (doubted(hints) and worked.question) else worked
+
+
+def _told(question: Question, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
+    """The calculation whose inputs the question tells all of, when its answer leaves no number out."""
+    for name, told in TOLD:
+        if told(Sheet(question, coach, stored, now)):
+            worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
+            if worked.estimate is not None:
+                return worked
+    return None
 
 
 def _better(
@@ -210,7 +225,7 @@ def _better(
     """The sum that has a place for every amount, or the calculation that says the same and more."""
     calculation, estimate = own
     if worked is not None and worked.estimate is not None and _says(worked.estimate, estimate):
-        return worked
+        return replace(worked, whole=True)
     topic, said, _ = CALCULATIONS[calculation]
     if worked is None or worked.topic != topic:
         sheet = Sheet(question, coach, stored, now)
@@ -219,7 +234,7 @@ def _better(
         except (ValueError, Missing):
             sheet.inputs.clear()
         worked = Worked(calculation, topic, inputs=_kept(sheet))
-    return replace(worked, estimate=estimate, question="", pending=None, refused="")
+    return replace(worked, estimate=estimate, question="", pending=None, refused="", whole=True)
 
 
 def _says(worked: Estimate, own: Estimate) -> bool:

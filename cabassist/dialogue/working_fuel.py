@@ -81,7 +81,7 @@ def _fuel(s: Sheet) -> Any:
 _MILEAGE = r"\b(?:mpg|mileage|miles (?:per|to the|a) gallon|fuel economy|economy|how many miles (?:are we|am i|do we|do i) (?:getting|get)|l(?:iters|itres)? per (?:100|hundred))\b"
 
 
-def _mileage_said(s: Sheet) -> bool:
+def mileage_said(s: Sheet) -> bool:
     """Note a distance driven and the fuel it took; False when the mileage is told, or something else is asked."""
     q = s.q
     if q.of("mpg") or not q.has(_MILEAGE) or q.has(r"\b(?:range|how far|make it|enough|reserve)\b"):
@@ -106,7 +106,7 @@ def _mileage_said(s: Sheet) -> bool:
 
 def diesel_range_said(s: Sheet) -> None:
     """Inputs of "how far can we go on the diesel"."""
-    if _mileage_said(s):
+    if mileage_said(s):
         return
     q = s.q
     used: list[Amount] = []

@@ -59,7 +59,7 @@ _ROLES = (
 )
 
 
-def _tire_placed(s: Sheet) -> bool:
+def tires_placed(s: Sheet) -> bool:
     """Note pressures and temperatures by the words beside them; False when the roles are not all clear."""
     q = s.q
     found = placed(q, _ROLES)
@@ -96,7 +96,7 @@ def tire_said(s: Sheet) -> None:
     position = "rear" if q.has(_REAR) else "front" if q.has(r"\b(?:steers?|fronts?|left front|right front)\b") else ""
     if position:
         s.note("position", position)
-    if not s.follows and _tire_placed(s):
+    if not s.follows and tires_placed(s):
         _tire_ask(s)
         return
     pressures = [a for a in (*q.of("psi"), *q.of("lb")) if not a.per]

@@ -116,6 +116,14 @@ def week_said(s: Sheet, used: list[Amount]) -> None:
     _summed(s, used, limit, today)
 
 
+def week_told(s: Sheet) -> bool:
+    """Whether a week is told by its limit and its hours."""
+    if not _limit(s.q) or s.q.has(r"\b(?:drove|driven|gallons?|miles)\b|<(?:gal|mi|lb)>"):
+        return False
+    week_said(s, [])
+    return s.has("week")
+
+
 _SPAN = r"(?:the |my |this )?(?:last |past |previous |whole )?(?:week|six|seven|eight|(?:<day>|<n>)(?: days?)?)"
 
 

@@ -1,0 +1,98 @@
+"""Which calculation a question tells by itself: the one whose inputs all have their words beside them.
+
+A driver in a hurry names no calculation: "68 in, 0 out, time constant 12 hours, after six?" The readers of some families
+know whether every role they need is filled; theirs is the question then, whatever other cues stand in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from cabassist.dialogue.working_bank import charge_told, hours_told
+from cabassist.dialogue.working_cooling import cooling_said
+from cabassist.dialogue.working_fuel import mileage_said
+from cabassist.dialogue.working_loads import axle_change_said, luggage_said
+from cabassist.dialogue.working_sheet import Sheet
+from cabassist.dialogue.working_shift import pair_said, spells_said
+from cabassist.dialogue.working_tires import tires_placed
+from cabassist.dialogue.working_trip import trip_said
+from cabassist.dialogue.working_week import week_told
+
+
+def _tires(s: Sheet) -> bool:
+    named = s.q.has(
+        r"\b(?:tires?|tyres?|psi|bar|kpa|steers?|duals?|drives|fronts|rears|aired|pumped|inflated|gauge|shop)\b"
+    )
+    return bool(named or s.q.of("psi")) and tires_placed(s)
+
+
+def _charge(s: Sheet) -> bool:
+    return s.q.has(r"\b(?:re)?charg\w*|\balternator\b|\bput\b.*\bback\b|\bgoing in\b|\befficien\w*") and charge_told(s)
+
+
+def _drop(s: Sheet) -> bool:
+    """Volts lost: gauge, amps, length, and the word for it."""
+    q = s.q
+    gauge = q.of("awg") or q.every(r"({n}) ga\b")
+    return bool(gauge and q.of("A") and q.of("long")) and not q.has(
+        r"\b(?:longest|farthest|furthest|how long|how far|max\w*|good for|ampacity|carry)\b"
+    )
+
+
+def _range(s: Sheet) -> bool:
+    """How far: a mileage and the fuel there is."""
+    q = s.q
+    return bool(q.of("mpg") and q.of("water")) and q.has(r"\b(?:range|how far|miles|how many miles|make it|reach)\b")
+
+
+def _idle(s: Sheet) -> bool:
+    """What idling burns: an hourly rate and hours."""
+    q = s.q
+    return q.has(r"\bidl\w+\b") and bool(q.every(r"({gal/h|L/h|gph})") and [a for a in q.of("h") if not a.per])
+
+
+def _day(s: Sheet) -> bool:
+    """Hours driven and on duty since the last rest."""
+    q = s.q
+    driven = q.every(r"\b(?:drove|driven|driving) (?:for |about )?({h|n})") or q.every(
+        r"({h|n}) (?:hours? )?(?:driving|driven)\b"
+    )
+    asked = q.has(r"\b(?:left|can (?:i|we) (?:still )?drive|how (?:much|many|long))\b")
+    return bool(driven) and asked and (spells_said(s, []) or q.has(r"\b(?:on duty|duty|since|off|shift)\b"))
+
+
+def _rest(s: Sheet) -> bool:
+    return s.q.has(r"\b(?:34|thirty four)(?: hour)?\b|<h> (?:restart|reset)\b|\bsat <h>") and s.q.has(
+        r"\b(?:reset|restart)\b"
+    )
+
+
+def _split(s: Sheet) -> bool:
+    spans = (*s.q.of("h"), *s.q.of("n"))
+    return (
+        len(spans) == 2
+        and s.q.has(r"\b(?:berth|bunk|sleeper)\b")
+        and s.q.has(r"\b(?:split|valid|counts?|legal\w*)\b")
+        and not s.q.has(r"\b(?:left|drove|driven)\b")
+    )
+
+
+TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
+    ("driving-hours", trip_said),
+    ("driving-hours", pair_said),
+    ("driving-hours", week_told),
+    ("driving-hours", _rest),
+    ("driving-hours", _split),
+    ("driving-hours", _day),
+    ("axle-load", luggage_said),
+    ("axle-load", axle_change_said),
+    ("cabin-cool-down", cooling_said),
+    ("tire-pressure", _tires),
+    ("diesel-range", mileage_said),
+    ("diesel-range", _range),
+    ("idle-hours", _idle),
+    ("battery-charge-time", _charge),
+    ("battery-hours", hours_told),
+    ("voltage-drop", _drop),
+)
+"""Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""
