@@ -55,6 +55,8 @@ _FORMS: tuple[tuple[DefectState, Lazy], ...] = tuple(
         ("acknowledged", rf"^(?:i|we) know about {_THE}(?P<which>.+)$"),
         ("repaired", rf"^{_THE}(?P<which>.+?)(?:'s|'re| is| are| has been| have been| was| were| got) (?:now |all |been )*{_DONE}(?: now| again| today| already)*(?: by (?P<who>.{{2,40}}))?$"),
         ("repaired", rf"^(?:{_WHO}(?:'ve|'s| have| has)? (?:just |already )?)?{_DONE} {_THE}(?P<which>.+?)(?: now| today| just now)?$"),
+        ("repaired", rf"^(?:take|cross|strike|knock|tick|get|scratch) {_THE}(?P<which>.+?) off(?: (?:the|my|our) (?:list|log|book|sheet|defects))?(?: (?:it's|its|it is|it's been|it has been|that's|they're|because it's) (?:now |all |been |already )*{_DONE})?$"),
+        ("repaired", rf"^(?P<which>it|that|this|that one|they)(?:'s|'re| is| are| has been| was)? (?:all |now |been )*(?:done|{_DONE}) (?:now )?(?:take|cross|strike|knock|scratch) (?:it|that|them) off(?: .{{3,20}})?$"),
         ("repaired", rf"^(?:mark|note|log) {_THE}(?P<which>.+?) (?:as |is )?{_DONE}$"),
     )
 )  # fmt: skip
@@ -65,6 +67,12 @@ _LIST = Lazy(
     r"(?:all |the |of |any |what's |what is )*(?:(?:(?:still |currently )?open(?: right now| now| still)?)|(?:open |known |outstanding |logged |reported )+(?:defects?|faults?|repairs?|items?|entries)(?: list| are there| do we have| have we got| open)?"
     r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
 )
+_UNFIXED = Lazy(
+    r"^(?:what(?:'s| is| are|'ve we got| have we got| do we have| else is)?|which(?: ones?)?|show me(?: what(?:'s| is)?)?|(?:tell|read) me what(?:'s| is)?|(?:is there |is )?anything|list(?: what(?:'s| is)?)?) "
+    r"(?:on the (?:defect )?(?:list|log|sheet)(?: so far| right now| now| still)?(?: (?:that |which )?(?:is|isn't|is not|aren't|are not|hasn't been|haven't|still|needs?|we).{2,30})?"
+    r"|(?:that |which )?(?:is |isn't |is not |not |still |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
+)
+"""The same in other words: "what still needs fixing", "what's on the list that isn't done"."""
 _MOVE = Lazy(
     r"^(?:so )?(?:can|may|is) (?:the (?:coach|bus)|she|it|we) (?:allowed to |ok to |safe to )?(?:move|drive|go|roll|run)(?: with (?:it|that|this|these|the defects?|what's open)| like (?:this|that))?$"
 )
@@ -244,8 +252,23 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Defects read back or moved on; None when the text does neither."""
     said = bare(text)
     if (
-        names_any(said, ("open", "defect", "fault", "outstanding", "repairs"))
-        and _LIST.match(said)
+        names_any(
+            said,
+            (
+                "open",
+                "defect",
+                "fault",
+                "outstanding",
+                "repair",
+                "fix",
+                "broken",
+                "written up",
+                " list",
+                "mended",
+                "sorted",
+            ),
+        )
+        and (_LIST.match(said) or _UNFIXED.match(said))
         and said not in ("open", "defects", "faults")
     ):
         return listed(state, mind)
@@ -399,6 +422,17 @@ def listed(state: State, mind: Mind) -> Outcome:
     more = [f"And {len(still) - SHOWN} more on the screen."] if len(still) > SHOWN else []
     spoken = [line.removeprefix("WARNING: ") for line in lines[: SHOWN + 1]]
     return _answer(state, " ".join([*spoken, *more]), tuple(lines))
+
+
+def also_open(outcome: Outcome) -> Outcome:
+    """What is on record read back, with the open defects after it."""
+    still = open_defects(outcome.state.record)
+    if not still:
+        return outcome
+    lines = tuple(f"Open defect {defect.words()}." for defect in still)
+    reply = outcome.reply
+    more = f" And {len(still) - 1} more open." if len(still) > 1 else ""
+    return outcome._replace(reply=replace(reply, say=f"{reply.say} {lines[0]}{more}", show=(*reply.show, *lines)))
 
 
 def repeated(outcome: Outcome) -> Outcome:

@@ -17,6 +17,8 @@ _REMIND = re.compile(
     r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|shout at|give) me\b.*\b(?:in|after)\b|"
     r"\b(?:set|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
 )
+_WAKE = r"remind me|remind us|wake me|wake us|alert me|call me|ping me|nudge me|poke me|tell me|beep me|buzz me|set (?:an |the |a |me an? )?(?:alarm|reminder|timer)|give me (?:a )?(?:shout|call|nudge|reminder)|let me know"
+"""How a request to be told later begins."""
 _SPAN = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "m": 60, "min": 60, "mins": 60, "minute": 60, "minutes": 60,
          "h": 3600, "hr": 3600, "hrs": 3600, "hour": 3600, "hours": 3600}  # fmt: skip
 _ASKED = r"(?:tell me|let me know|warn me|alert me|remind me|say so|say something|shout|give me a shout|call me|ping me|speak up|i want to know|wake me)"
@@ -75,6 +77,79 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
     )
 
 
+_AT = re.compile(rf"^(?:(?:ok|okay|so|and|then|please|can you|could you|will you) )*(?:{_WAKE})\b")
+_HOURS = {
+    word: hour for hour, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)
+}
+_MINUTES = {"thirty": 30, "fifteen": 15, "forty five": 45, "forty-five": 45, "ten": 10, "twenty": 20, "oh five": 5}
+_CLOCK = re.compile(
+    rf"\b(?:at|by|around|about|for|come) (?P<half>half past |quarter past |quarter to )?(?P<hour>\d{{1,2}}|{'|'.join(_HOURS)})(?:[ :.]?(?P<minute>[0-5]\d|{'|'.join(_MINUTES)})|(?: ?o'?clock))?(?: ?(?P<part>a\.?m|p\.?m|(?:in the )?(?:morning|afternoon|evening)|at night|tonight|tomorrow(?: morning| evening| night)?|hundred))?\b(?! (?:percent|gallons?|minutes?|mins?|hours?|miles|degrees|psi|volts?))"
+    r"|\b(?:at|by|around) (?P<named>noon|midday|midnight)\b"
+)
+
+
+def _clock(plain: str, now: datetime) -> datetime | None:
+    """The next moment at which the clock stands as the text says, or None when it names no time of day."""
+    found = _CLOCK.search(plain)
+    if found is None:
+        return None
+    if found["named"]:
+        hour, minute, part = (0 if found["named"] == "midnight" else 12), 0, "fixed"
+    else:
+        said = found["hour"]
+        hour, minute = int(said) if said.isdigit() else _HOURS[said], 0
+        if found["minute"]:
+            minute = int(found["minute"]) if found["minute"].isdigit() else _MINUTES[found["minute"]]
+        past = {"half past ": 30, "quarter past ": 15, "quarter to ": -15}.get(found["half"] or "", 0)
+        hour, minute = (hour, past) if past > 0 else (hour - 1, 45) if past < 0 else (hour, minute)
+        part = found["part"] or ""
+    if not (0 <= hour <= 24 and 0 <= minute < 60):
+        return None
+    late = (
+        re.search(r"p\.?m|evening|afternoon|night", f"{part} {plain}") is not None
+        and part != "fixed"
+        and not re.search(r"a\.?m|morning", part)
+    )
+    early = re.search(r"a\.?m|morning", part) is not None
+    hours = (
+        [hour % 24]
+        if part == "fixed" or hour > 12 or hour == 0
+        else [hour % 12 + 12]
+        if late
+        else [hour % 12]
+        if early
+        else [hour % 12, hour % 12 + 12]
+    )
+    day = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    moments = [day + timedelta(days=days, hours=h, minutes=minute) for days in (0, 1) for h in hours]
+    if "tomorrow" in plain:
+        moments = [moment for moment in moments if moment.date() > now.date()]
+    return min((moment for moment in moments if moment > now), default=None)
+
+
+def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
+    """Set what the text asks to be told at a time of day, or None when it asks for nothing of the kind."""
+    plain = bare(text)
+    moment = _clock(plain, now) if _AT.search(plain) else None
+    if moment is None:
+        return None
+    spoken = _CLOCK.sub(" ", plain)
+    about = re.search(rf"^.*?(?:{_WAKE})(?: (?:up|a shout))?(?: (?:to|about|that|for))?(?P<about>.*)$", spoken)
+    what = re.sub(
+        r"\b(?:tonight|tomorrow(?: morning| evening| night)?|please|today|in the morning|and)\b",
+        " ",
+        about["about"] if about else "",
+    )
+    what = re.sub(r"^(?:to|that|about) ", "", " ".join(what.split()))
+    announce = f"Reminder: {what}." if what else f"It is {moment:%H:%M}."
+    state = replace(walking.remembered(state, "that reminder"), timers=(*state.timers, Timer(moment, announce, None)))
+    when = f"{moment:%H:%M}" if moment.date() == now.date() else f"{moment:%A %H:%M}"
+    seconds = (moment - now).total_seconds()
+    return walking.control(
+        state, f"I remind you at {when}.", events=(EventDraft("reminder", {"said": text, "seconds": seconds}),)
+    )
+
+
 def cancelled(state: State, mind: Mind, now: datetime) -> Outcome:
     """Take back the timer that was set last; those that still run are named."""
     if not state.timers:
@@ -130,7 +205,7 @@ def _alert(plain: str, mind: Mind) -> Alert | None:
         return None
     falling = bool(_FALLING.search(what)) or (not _RISING.search(what) and reading.what not in RISES)
     name = f"{(reading.which + ' ') if reading.which else ''}{reading.what.replace('_', ' ')}"
-    words = statement.split("is at ", 1)[-1]
+    words = statement.split("is at ", 1)[-1].strip()
     return Alert(reading.what, reading.which, level, falling, name, words)
 
 

@@ -95,7 +95,7 @@ def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, top
         EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said})
         for r in heard.refused
     ]
-    kind: ReplyKind = "reading" if heard.readings or gone else "clarify"
+    kind: ReplyKind = "reading" if heard.readings else "control" if gone else "clarify"
     return Outcome(
         state,
         Reply(kind, " ".join(spoken), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
@@ -231,7 +231,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
 
 _NAMES = {
     "fresh": r"\b(?:fresh|clean|drinking|potable)\b",
-    "waste": r"\b(?:waste|black|holding|sewage|grey|gray)\b",
+    "waste": r"\b(?:waste|waist|black|holding|sewage|grey|gray)\b",
     "propane": r"\b(?:propane|lpg|gas|bottle|bottles|cylinder|cylinders)\b",
     "house_battery": r"\b(?:house|battery|batteries|volts)\b",
     "diesel": r"\b(?:diesel|fuel)\b",
@@ -248,19 +248,43 @@ _NAMES = {
 }
 
 
-def asked_level(plain_text: str) -> str | None:
-    """What reading is being asked back ("what have we got for the waste"), or None."""
-    if not re.search(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read back|what's|what is)\b", plain_text):
+_RECALLS = re.compile(
+    r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last)\b"
+)
+_RECALL_OPENS = re.compile(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read back|what's|what is)\b")
+_STANDS = re.compile(
+    r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
+    r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
+    r"|what (?:does|do|did) (?:the |our |my )?(?P<c>.+?) (?:say|read|show|stand at)|where(?:'s| is| are|s)? (?:the |our |my )?(?P<d>.+?) (?:at|standing|sitting)"
+    r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading))(?: (?:again|now|right now|at the moment|today|then|please|tank|at))*$"
+)
+"""Asks how a supply stands: only what was told can answer that."""
+_ALSO = re.compile(
+    r"^(?:and|what about|how about|and what about|and how about|and for|same for)(?: (?:the|our|my|for the))? (?P<what>[\w' ]{2,24})$"
+)
+
+
+def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
+    """What reading is being asked back ("what have we got for the waste", "how's the fresh looking"), or None.
+
+    Args:
+        plain_text: the question as `normalise.plain` writes it.
+        after: the last reply; after a level was read back, "and the fresh" asks for another one.
+    """
+    found = _STANDS.match(plain_text)
+    named = next((group for group in found.groups() if group), "") if found is not None else ""
+    if not named and after is not None and after.kind == "control" and READ_BACK in after.say:
+        also = _ALSO.match(plain_text)
+        named = also["what"] if also is not None else ""
+    if not named and _RECALL_OPENS.search(plain_text) and _RECALLS.search(plain_text):
+        named = plain_text
+    if named and len(named.split()) > 4 and named != plain_text:
         return None
-    if not re.search(
-        r"\b(?:have we got|'ve we got|have you got|do we have|did i (?:say|tell|log|give)|logged|recorded|noted|on record|last reading|reading for|written down|down for|was the last)\b",
-        plain_text,
-    ):
-        return None
-    for what, pattern in _NAMES.items():
-        if re.search(pattern, plain_text):
-            return what
-    return None
+    return next((what for what, pattern in _NAMES.items() if named and re.search(pattern, named)), None)
+
+
+READ_BACK = " Said "
+"""Stands in every level that is read back, with its age after it."""
 
 
 def read_back(what: str | None, state: State, mind: Mind, now: datetime) -> Outcome:
@@ -271,8 +295,11 @@ def read_back(what: str | None, state: State, mind: Mind, now: datetime) -> Outc
             newest[(stored.reading.what, stored.reading.which)] = stored
     if not newest:
         name = (what or "").replace("_", " ")
-        return walking.control(state, f"No {name} reading stands." if what else "No readings stand yet.")
-    lines = tuple(f"{echo(s.reading, mind.coach)} Said {phrases.ago(s.at, now)}." for s in newest.values())
+        return walking.control(
+            state,
+            f"No {name} reading stands. Tell me one, or ask how to check it." if what else "No readings stand yet.",
+        )
+    lines = tuple(f"{echo(s.reading, mind.coach)}{READ_BACK}{phrases.ago(s.at, now)}." for s in newest.values())
     return walking.control(state, " ".join(lines), lines=lines)
 
 

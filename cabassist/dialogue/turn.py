@@ -14,13 +14,16 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import (
+    choosing,
     defects,
     duty,
+    framing,
     keeping,
     manner,
     moving,
     outlook,
     phrases,
+    pointing,
     progress,
     reckoning,
     reminders,
@@ -36,6 +39,8 @@ from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words,
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import Decision, decide
 from cabassist.language.steering import BY_WORDS, Steer
+from cabassist.language.steering_families import tells
+from cabassist.language.steering_words import beyond
 from cabassist.procedures.layer import mended
 
 COMMAND_WORDS = 3
@@ -55,6 +60,8 @@ HELP = (
 _FOLLOW_UP = re.compile(
     r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
 )
+_VARIES = re.compile(r"^(?:ok |okay |so |well )*(?:and|what if|what about|how about|same|but if|if|make (?:it|that))\b")
+"""Opens a question that changes an input of the last calculation."""
 _OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
 
 
@@ -100,13 +107,24 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         steered = _steered(state, steer, text, mind, now)
         if steered is not None:
             return steered
+    timed = reminders.at_clock(state, text, now) if sign is None else None
+    if timed is not None:
+        return timed
     heard = _heard(text, state, mind)
-    ranking = mind.matcher.rank(text)
-    decision = _in_context(text, ranking, _decided(text, ranking, sign, mind), state, mind)
+    asked = framing.without_interjection(text)
+    ranking = mind.matcher.rank(asked)
+    decision = _decided(asked, ranking, sign, mind)
+    if sign is None:
+        decision = framing.framed(asked, decision, mind)
+    decision = _in_context(text, ranking, decision, state, mind)
     ongoing = progress.danger_told(state, text, mind, now) if sign is None else None
     ongoing = ongoing or progress.over_told(state, text, mind, now)
     if ongoing is not None:
         return ongoing
+    if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
+        reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
+        if reckoned is not None:
+            return reckoned
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
@@ -114,7 +132,15 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if expected is not None:
             return expected
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
-    if sign is None and not wished and len(_AMOUNT.findall(bare(text))) >= 2:
+    if decision.verdict == "refuse" and not wished and state.worked is not None and _VARIES.match(plain(text)):
+        worked = _worked(state, text, ranking, mind, now)  # "and if it only runs half the time" only sounds like a wish
+        if worked is not None:
+            return worked
+    if sign is None and not wished:
+        again = _restated(state, text, heard, ranking, mind, now) or _completed(state, text, heard, ranking, mind, now)
+        if again is not None:
+            return again
+    if sign is None and not wished and _AMOUNT.search(bare(text)):
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned
@@ -133,7 +159,7 @@ def _asked(
     state: State, text: str, sign: str | None, ranking: Ranking, decision: Decision, mind: Mind, now: datetime
 ) -> Outcome:
     """The answer to what is no mere report: a level asked back, a defect, an outlook, a calculation, a question."""
-    asked = telling.asked_level(plain(text)) if sign is None else None
+    asked = telling.asked_level(plain(text), state.last) if sign is None else None
     if asked is not None:
         return telling.read_back(asked, state, mind, now)
     if sign is None and decision.verdict != "refuse":
@@ -144,8 +170,9 @@ def _asked(
         return outlook.answer(state, text, mind, now)
     if sign is None and decision.verdict != "refuse" and _asks_for_number(text, ranking, decision, state):
         worked = _worked(state, text, ranking, mind, now)
-        if worked is not None:
+        if worked is not None and not (worked.reply.kind == "clarify" and _wants_walk(text, decision, state)):
             return worked
+    decision = pointing.pointed(state, text, decision, mind) or decision
     follow = _follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
@@ -162,7 +189,11 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         waited = _waited_for(state, text, mind, now)
         if waited is not None:
             return waited
-    return moving.told(state, text, mind, now) or reminders.reminder(text, state, mind, now)
+    return (
+        reminders.reminder(text, state, mind, now)
+        or moving.told(state, text, mind, now)
+        or pointing.remedy_told(state, text, mind, now)
+    )
 
 
 def _recorded(
@@ -262,6 +293,29 @@ def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> O
 # -- what the assistant waits for ---------------------------------------------------------------
 
 
+_WHY = re.compile(r"^why ")
+
+
+def _of_step(text: str, state: State, mind: Mind) -> bool:
+    """Whether "why" asks about the step in hand: every thing it names is named there. "Why is the water brown" is not."""
+    walk = state.walk
+    if walk is None or len(text.split()) <= COMMAND_WORDS or not _WHY.match(bare(text)):
+        return True
+    if tells(_WHY.sub("", bare(text))):
+        return False
+    procedure = mind.knowledge.procedure(walk.topic)
+    texts = [
+        *(part for step in procedure.steps for part in (step.do, step.done_when or "", step.why or "")),
+        procedure.title,
+    ]
+    texts += [
+        caution.text for caution in (*procedure.cautions, *(c for step in procedure.steps for c in step.cautions))
+    ]
+    return progress.stems(beyond(bare(text))) <= progress.stems(
+        phrases.filled(" ".join([*texts, *procedure.needs]), mind.facts)
+    )
+
+
 def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Obey a command, when it makes sense where the conversation stands."""
     if steer.verb in manner.MANNERS:
@@ -281,6 +335,8 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
     explained = _explained(state, steer)
     if explained is not None:
         return explained
+    if steer.verb == "why" and state.walk is not None and not _of_step(text, state, mind):
+        return None
     if steer.verb in ANYTIME:
         return _ANYTIME[steer.verb](state, mind, now)
     if state.walk is not None:
@@ -304,6 +360,10 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
     return None
 
 
+_STEP = re.compile(r"\b(?:step|where|supposed|meant)\b", re.IGNORECASE)
+"""Asks for the step in hand again, whatever was said since."""
+
+
 def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A command that answers what the assistant asked."""
     asking = state.asking
@@ -322,7 +382,7 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
             return Outcome(
                 outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),)
             )
-        if steer.verb == "repeat" and state.last is not None:
+        if steer.verb == "repeat" and state.last is not None and not (state.walk is not None and _STEP.search(text)):
             return Outcome(state, state.last)
     if asking.what == "resume" and state.walk is not None:
         if steer.verb in ("yes", "resume", "next"):
@@ -357,40 +417,10 @@ def _waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
             heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
-    if asking.what == "choice" and len(text.split()) <= 8:
-        picked = _named(text, asking.options, mind)
+    if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS:
+        picked = choosing.named(text, state.question, asking.options, mind)
         if picked is not None:
             return _chosen(state, picked, text, mind, now)
-    return None
-
-
-def _named(text: str, options: tuple[str, ...], mind: Mind) -> str | None:
-    """The option that the words name, when one stands clear of the others."""
-    from rapidfuzz import fuzz
-
-    words = re.sub(r"^(?:the|i mean|i meant|it's|its|about|that's|for) (?:the |one )?| one$", "", bare(text))
-    scores = sorted(
-        (
-            (
-                max(
-                    fuzz.token_set_ratio(words, plain(mind.knowledge.title(o))),
-                    fuzz.token_set_ratio(words, o.replace("-", " ")),
-                ),
-                o,
-            )
-            for o in options
-        ),
-        reverse=True,
-    )
-    if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
-        return scores[0][1]
-    ranking = mind.matcher.rank(words)
-    chance = {name: value for name, value in ranking.procedures if name in options}
-    if chance:
-        best = max(chance, key=chance.__getitem__)
-        others = [value for name, value in chance.items() if name != best]
-        if chance[best] > 0.5 and (not others or chance[best] > 3 * max(others)):
-            return best
     return None
 
 
@@ -473,6 +503,22 @@ def _swapped(question: str, rest: str) -> str | None:
     return re.sub(rf"\b{old}\b", new, plain(question), count=1)
 
 
+_OF_NUMBER = re.compile(
+    r"\b(?:how (?:many|much|long|far|full|soon|often|cold|heavy|big|low|high)|when|enough|last|left|till?|until|work out|calculate|figure|what time|range|will it|legal|over(?:weight)?|too much)\b"
+)
+
+
+def _wants_walk(text: str, decision: Decision, state: State) -> bool:
+    """Whether a procedure is asked for rather than a number that would have to be asked for: "time to dump the tank"."""
+    return (
+        state.pending is None
+        and decision.verdict == "answer"
+        and decision.confidence >= 0.5
+        and not _AMOUNT.search(bare(text))
+        and not _OF_NUMBER.search(bare(text))
+    )
+
+
 def _asks_for_number(text: str, ranking: Ranking, decision: Decision, state: State) -> bool:
     """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
     if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
@@ -500,6 +546,63 @@ def _worked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         last=state.worked,
     )
     return None if worked is None else reckoning.answer(state, worked, text, ranking, mind)
+
+
+def _restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The last calculation with one amount of its question changed, or None; asked back when it could be either of two."""
+    last = state.worked
+    if last is None or last.estimate is None or state.last is None or state.last.kind not in ("calculation", "control"):
+        return None
+    if state.pending is not None or heard.withdrawn or not _AMOUNT.search(bare(text)):
+        return None
+    from cabassist.dialogue.restating import restated, varies
+    from cabassist.dialogue.working import work_out
+
+    found = restated(state.question, text)
+    if found is None and heard.readings and not heard.withdrawn and varies(text):
+        # "make that 14 people": what the calculation took from the readings is told anew
+        told, echoes, events = telling.beside(heard, text, state, mind, now)
+        worked = work_out(state.question, (), coach=mind.coach, stored=told.stored, now=now)
+        if worked is None or worked.estimate is None or worked.calculation != last.calculation:
+            return None
+        outcome = reckoning.answer(told, worked, state.question, ranking, mind)
+        reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
+        return Outcome(outcome.state, reply, (*events, *outcome.events))
+    if found is None:
+        return None
+    if found.between:
+        line = f"Which do you change: {', or '.join(found.between)}? Say it with its unit."
+        reply = Reply("clarify", line, (line,), topic=last.topic)
+        return Outcome(state, _standing(reply, state, mind))
+    worked = work_out(found.text, (), coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None or worked.calculation != last.calculation:
+        return None
+    return reckoning.answer(state, worked, found.text, ranking, mind)
+
+
+def _completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Amounts told after a question for a number that named none: "how long can I drive" and then "drove six so far"."""
+    last = state.last
+    if state.pending is not None or last is None or last.kind not in ("procedure", "clarify", "unknown"):
+        return None
+    short = bare(text)
+    if (
+        heard.readings
+        or "?" in text
+        or _ASKS.match(short)
+        or not _AMOUNT.search(short)
+        or _AMOUNT.search(bare(state.question))
+    ):
+        return None
+    if not _OF_NUMBER.search(bare(state.question)) or (state.asking is not None and len(short.split()) < 3):
+        return None
+    from cabassist.dialogue.working import work_out
+
+    whole = f"{state.question}, {text}"
+    worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None:
+        return None
+    return reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)
 
 
 def _explained(state: State, steer: Steer) -> Outcome | None:
@@ -591,7 +694,7 @@ def _help(state: State, mind: Mind, now: datetime) -> Outcome:
 
 
 def _readings(state: State, mind: Mind, now: datetime) -> Outcome:
-    return telling.read_back(None, state, mind, now)
+    return defects.also_open(telling.read_back(None, state, mind, now))
 
 
 def _timers(state: State, mind: Mind, now: datetime) -> Outcome:

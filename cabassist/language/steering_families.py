@@ -244,6 +244,39 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
         r"(?:what(?:'s| is)|what have you got|is there anything|anything|which timers are|what timers are) (?:still )?(?:running|counting|ticking)(?: (?:on the clock|now|down))?|what timers (?:have|do) (?:i|we)(?: (?:got|have|running|set))*",
     ),
     (
+        "timers",
+        (" left", " timer", "clock", " countdown", "how long", "how much", "how many", "wait", "time"),
+        r"how (?:long|much time|much longer|many minutes)(?: (?:is|are|is there|do i have|do we have|have i got|have we got|has it got))*(?: (?:left|to go|still|remaining))* (?:on|for|of|in) (?:it|that|this|the (?:timer|clock|wait|countdown|reminder)|that (?:timer|wait))(?: (?:now|still|left|to go))*"
+        r"|(?:how(?:'s| is)|what(?:'s| is)|what does) (?:the |that |my )?(?:timer|clock|countdown)(?: (?:doing|at|on|say|looking|now|up to))*|(?:is|has) (?:the |that |my )?(?:timer|wait|time)(?: (?:up|over|done|out|run out|gone off|finished|still running))+(?: (?:yet|now))*",
+    ),
+    (
+        "source",
+        (
+            "where",
+            " says ",
+            " rule",
+            " law",
+            "what ",
+            "which ",
+            "what's ",
+            " source",
+            "how do you know",
+            "who ",
+            " reference",
+            " based on",
+            " cite",
+            "can you ",
+            "how ",
+            "is ",
+            "are ",
+            " proof",
+            " prove",
+        ),
+        r"where(?:'d| did| do) you (?:get|find|take|read|pull|dig up)(?: up)? (?:(?:that|this|those|these|the)(?: [a-z]+){0,3} (?:numbers?|figures?|values?|rules?|answers?|rates?|doses?|limits?|times?|percent|weights?|ratings?|facts?|info|information)|that|this|it|those)(?: (?:from|out of))?|where (?:does|did|do) (?:(?:that|this|the)(?: [a-z]+){0,2} (?:numbers?|figures?|values?|rules?|answers?|rates?|doses?|limits?|weights?|ratings?|facts?)|that|this|it|those) come from"
+        r"|(?:what|which) (?:rule|law|regulation|regs?|part|section|book|standard|page|manual)(?: (?:is|was|says|does|did))*(?: (?:that|this|it|so))*(?: (?:from|in|out of|come from|under|say))*|what(?:'s| is) (?:your|the) (?:source|reference|authority|basis)(?: (?:for|on|of) (?:that|this|it|the \w+))?"
+        r"|where(?:'s| is) (?:that|this|it|the \w+)(?: \w+)? (?:from|written|written down|coming from)(?: (?:and )?how do you know(?: (?:it|that|this))?)?|who (?:says|told you|decided|made)(?: (?:that|so|this|it|the rule))*|can you (?:cite|prove|back up|source) (?:that|it|this)(?: up)?|how (?:do|would|did) you know(?: (?:that|this|it|all that))?(?: for sure)?|(?:and )?(?:is|are) (?:that|this|you) (?:from|in) (?:a|the) (?:book|rule|law|manual|regulation)s?",
+    ),
+    (
         "cancel-timer",
         (
             "timer",

@@ -31,7 +31,7 @@ took buddy mate pal man boss sir ma'am folks guys everybody phone ringing someon
 source rule rules law regulation regulations official opinion based according written come comes came from get number figure reading entry
 current present only really actually maybe perhaps quite pretty little lost wasn't didn't don't doesn't isn't haven't hasn't couldn't won't can't
 till until where'd what'd who's should undo anything something nothing everything way put pardon excuse me huh eh oops whoa jeez blimey
-if never walking straight wanna gonna gotta ought outta lemme kinda nex gotcha yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
+looks looking if never walking straight wanna gonna gotta ought outta lemme kinda nex gotcha yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
 """.split()
 _WORDS = frozenset(_SMALL)
 _NUMBER = Lazy(
@@ -78,10 +78,15 @@ _RULES: tuple[tuple[str, str], ...] = (
     ("source", r"\bsource\b|\bwho (?:says|said|told)\b|\bsays who\b|\baccording\b|\bbased\b|\bhow do you know\b|\b(?:the|a|which|what) (?:rule|law|regulation)\b|\bopinion\b|\bofficial\b|\bwritten\b(?! down)|\bwhere(?:'s|'d| is| does| did)\b.*\b(?:from|get|got|say|come|written)\b|\b(?:are )?you sure\b"),
     ("pause", r"\bhold (?:on|it|up|that|there|your|here)\b|\bhang on\b|\bwait\b|\b(?:a|one|few) (?:minute|min|second|sec|moment|while)\b|\bstand by\b|\bhold\b$"),
     ("next", r"\bnext\b|\b(?:done|finished|complete|completed|sorted|covered|handled|dusted|behind)\b|\b(?:go|carry|move|moving|press|on|get) (?:on|ahead|along|forward)\b|\bcontinue\b|\bkeep (?:\w+ )?(?:going|moving|it)\b|\bproceed\b|\b(?:what|now|then) (?:now|what|then)\b|\bwhat (?:else|comes after|'s after)\b"
-             r"|\bready\b|\bgot (?:it|that|this|them|you)\b|\bgotcha\b|\bafter (?:that|this)\b|\banother\b|\bhit me\b|\bon we go\b|\bthat's that\b|\b(?:did|checked|took care of) (?:it|that|this|them|those|(?:that|this) (?:one|bit|part|step))\b|\bon (?:with|to) (?:it|the next)\b|\b(?:check|copy|roger|understood)$|\bbring (?:it )?on\b|\bfollowing one\b"),
+             r"|\bready\b|\bgot (?:it|that|this|them|you)\b|\bgotcha\b|\bafter (?:that|this)\b|\banother\b|\bhit me\b|\bon we go\b|\bthat's that\b|\b(?:did|checked|took care of) (?:it|that|this|them|those|(?:that|this) (?:one|bit|part|step))\b|\bon (?:with|to) (?:it|the next)\b|\b(?:check|copy|roger|understood)$|\bbring (?:it )?on\b|\b(?:that's|thats|it's|looks|looking) (?:all )?(?:good|fine|great|ok|okay|alright|perfect)\b|\bfollowing one\b"),
 )  # fmt: skip
 """Verb and cues in the order in which they count: "wait, say that again" repeats, "no, stop, go back one" goes back."""
 _CUES = tuple((verb, Lazy(pattern)) for verb, pattern in _RULES)
+
+
+def beyond(form: str) -> str:
+    """What of an utterance, as `normalise.plain` writes it, is no small word: the things it names."""
+    return " ".join(word for word in form.split() if word not in _WORDS)
 
 
 def by_words(form: str) -> tuple[str, int | None] | None:

@@ -1,0 +1,62 @@
+"""Which of the offered procedures an answer means: its number, its name, or a few words that tell it from the others."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from cabassist.dialogue.types import Mind
+from cabassist.language.matching import FIT_NEIGHBOURS
+from cabassist.language.normalise import bare, plain
+
+MAX_WORDS = 12
+NEAR = 0.66
+"""Least likeness, -1 to 1, of an answer with its question to the wordings of the option it means."""
+CLEAR = 0.09
+"""How far it is ahead of the next option."""
+OWN = 0.8
+"""Probability from which on the words are a question of their own, about something that was not offered."""
+_AROUND = re.compile(
+    r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
+)
+
+
+def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str | None:
+    """The option that the words name, when one stands clear of the others; None when they name none, or something else.
+
+    Args:
+        text: the answer.
+        question: what was asked when the options were offered; "the shore one" makes sense only after "no power".
+    """
+    from rapidfuzz import fuzz
+
+    words = _AROUND.sub("", bare(text)) or bare(text)
+    titles = {option: plain(mind.knowledge.title(option)) for option in options}
+    scores = sorted(
+        (
+            (max(fuzz.token_set_ratio(words, title), fuzz.token_set_ratio(words, option.replace("-", " "))), option)
+            for option, title in titles.items()
+        ),
+        reverse=True,
+    )
+    if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
+        return scores[0][1]
+    ranking = mind.matcher.rank(text)
+    if ranking.best not in options and ranking.procedures[0][1] > OWN:
+        return None
+    near = nearness(f"{words} {question}" if question else words, options, mind)
+    if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= CLEAR):
+        return near[0][1]
+    return None
+
+
+def nearness(text: str, options: tuple[str, ...], mind: Mind) -> list[tuple[float, str]]:
+    """How like a text is to the nearest wordings of each option, -1 to 1, nearest first."""
+    matcher = mind.matcher
+    like = matcher.vectors @ matcher.encoder.encode([text.lower()])[0]
+    found = []
+    for option in options:
+        own = np.sort(like[matcher.label_of == matcher.labels.index(option)])
+        found.append((float(own[-FIT_NEIGHBOURS:].mean()), option))
+    return sorted(found, reverse=True)

@@ -1,0 +1,95 @@
+"""Words that ask for a walk whatever it is through: "start the … procedure", "run me through …", "do the … checklist".
+
+They say nothing about which procedure is meant, and together with few other words they pull the matcher to procedures that are
+asked for in such words. So they are taken off before the rest is looked at.
+"""
+
+from __future__ import annotations
+
+import re
+
+from cabassist.dialogue.types import Mind
+from cabassist.language.lazy import Lazy, names_any
+from cabassist.language.normalise import bare
+from cabassist.language.routing import Decision
+
+SURE = 0.5
+"""Probability from which on what is left names a procedure."""
+ENOUGH = 0.6
+"""Probability from which on the whole text is believed, whatever is left of it without its frame."""
+_WISH = r"(?:(?:please|can you|could you|would you|will you|i want (?:you )?to|i'd like (?:you )?to|i would like (?:you )?to|i need (?:you )?to|we need to|let's|lets|help me|time to|ready to|you can|hang on|hold on|wait|actually|first|before that|now|instead|switch to|go to|jump to|quick) )*"
+_NOUN = r"(?:procedure|checklist|check list|check-list|list|walk ?through|walk-through|walk|routine|instructions?|steps|guide|drill|job)"
+_FORMS = tuple(
+    Lazy(pattern)
+    for pattern in (
+        rf"^{_WISH}(?:start|begin|open|run|do|give me|show me|pull up|bring up|load|get me|get|launch|take me to|read me|let me have|let me see|i need|i want)(?: up)?(?: (?:the|a|my|our|that|on the))? (?P<what>.+?) {_NOUN}$",
+        rf"^{_WISH}(?:walk|talk|run|take|lead|guide|step|bring|coach|get) (?:me|us) (?:through|thru|threw|round|around|over)(?: (?:the|a|our|how (?:to|do i|you|we|i)|doing the|doing))* (?P<what>.+?)(?: {_NOUN})?$",
+        rf"^{_WISH}(?:show|teach|tell|explain to|remind) (?:me|us) how (?:to|you|we|i|do i|do you) (?P<what>.+)$",
+        rf"^{_WISH}(?:what are |what're |give me |read me |show me )?(?:the )?(?:steps|instructions|procedure|checklist|drill|routine) (?:to|for|on|when) (?P<what>.+)$",
+        r"^(?:the )?(?P<what>[\w' -]+?) (?:procedure|checklist|check list|walk ?through|routine|instructions?)$",
+        rf"^{_WISH}(?:start|begin|launch|kick off|get going on|get started (?:on|with)|begin with|start with|start on)(?: (?:the|a|my|our|that))? (?P<what>.+)$",
+    )
+)
+_CUES = ("through", "thru", "threw", "round", " over", " how ", "steps", "instruction", "procedure", "list", "walk", "routine", "guide", "drill", "job", "start", "begin", "launch", "kick off", "get going")  # fmt: skip
+_TAIL = re.compile(
+    r"(?: (?:please|now|first|with me|for me|then|again|instead|real quick|quick|quickly|on this (?:bus|coach|thing|rig)|with you))+$"
+)
+_LITTLE = frozenset(
+    "the and for with that this are our new all now into onto from then you your off out not any coach bus".split()
+)
+
+
+_INTERJECTION = re.compile(
+    r"^(?:(?:oh|ok|okay|no|hey|and|but|so|well)[ ,]+)*(?:hang on|hold on|hold up|wait(?: a (?:sec|second|minute|moment))?|one (?:sec|second|moment)|before that|by the way|actually|quick question|real quick|sorry|listen|look|say)\b[ ,.:;-]+(?=\w+\W+\w+\W+\w)",
+    re.IGNORECASE,
+)
+
+
+def without_interjection(text: str) -> str:
+    """The text without "hang on" and the like before it, which only say that something comes in between."""
+    return _INTERJECTION.sub("", text)
+
+
+def unframed(text: str) -> str | None:
+    """What a walk is asked through, without the words that ask for a walk; None when no such words stand there."""
+    said = _TAIL.sub("", bare(text))
+    if not names_any(f" {said} ", _CUES):
+        return None
+    for form in _FORMS:
+        found = form.match(said)
+        if found is not None:
+            return str(found["what"])
+    return None
+
+
+def framed(text: str, decision: Decision, mind: Mind) -> Decision:
+    """The decision once words that ask for a walk are taken off; the same where there are none, or a danger or wish is heard."""
+    if decision.verdict in ("hazard", "refuse"):
+        return decision
+    what = unframed(text)
+    if what is None:
+        return decision
+    rankings = [mind.matcher.rank(form) for form in (what, f"how do i {what}", text)]
+    likely = {name for ranking in rankings for name, chance in ranking.procedures[:6] if chance > 0.005}
+    by_name = _named(what, mind)
+    if by_name is not None and by_name in likely:
+        return Decision("answer", (by_name, *decision.topics[:2]), 0.9)
+    best, chance = max((ranking.procedures[0] for ranking in rankings), key=lambda row: row[1])
+    if chance < SURE or (decision.verdict == "answer" and decision.confidence >= ENOUGH):
+        return decision
+    if best in mind.knowledge.hazards:
+        return decision
+    return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+def _named(what: str, mind: Mind) -> str | None:
+    """The one procedure whose name holds all the words that are left."""
+    said = {word[:4] for word in re.findall(r"[a-z]+", what.lower()) if len(word) > 2 and word not in _LITTLE}
+    if not said:
+        return None
+    fitting = [
+        name
+        for name in mind.knowledge.ids
+        if said <= {word[:4] for word in name.split("-") if len(word) > 2} and name not in mind.knowledge.hazards
+    ]
+    return fitting[0] if len(fitting) == 1 else None

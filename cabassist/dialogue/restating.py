@@ -1,0 +1,100 @@
+"""A calculation asked again with one amount changed: "what if it's twelve an hour", "make that 80 gallons".
+
+The question is put once more in its own words with the new amount in the place of the old one of its kind, so that nothing has
+to be guessed about the rest. Where the new amount could stand in two places, it is asked which is meant.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question, read_question
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import plain
+
+MAX_WORDS = 12
+_VARIES = Lazy(
+    r"^(?:(?:ok|okay|so|and|but|no|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
+    r"|i meant?|i should have said|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
+)
+_ASKS_ANEW = Lazy(
+    r"\b(?:how (?:long|many|much|far|big|heavy|full)|when|which|where|why|who|can we|should|will it|is it|enough)\b"
+)
+_USED = Lazy(
+    r"\b(?:use|uses|using|used|gets?|makes|does|go through|burn\w*|draw\w*|drop\w*|fall\w*|goes? up|rising|rises?|pour\w*|runs? at|pull\w*|fill\w* at|come\w* in)\b"
+)
+_PEOPLE = Lazy(r"\b(?:people|of (?:us|them)|guys|kids|players|passengers|aboard|riders|persons?|heads)\b")
+
+
+class Restated(NamedTuple):
+    """The question with the new amount in it, or the words of the amounts it could replace."""
+
+    text: str
+    between: tuple[str, ...] = ()
+
+
+def restated(before: str, text: str) -> Restated | None:
+    """The question `before` with its amount of the same kind changed to that of `text`; None when the text changes none.
+
+    Args:
+        before: the question that was answered last, in words.
+        text: what was said now.
+    """
+    if not varies(text):
+        return None
+    said = plain(text)
+    old, new = read_question(before), read_question(text)
+    if len(new.amounts) != 1 or not old.amounts:
+        return None
+    given = new.amounts[0]
+    fitting = [amount for amount in old.amounts if _fits(amount, given)]
+    if len(fitting) > 1 and _USED.search(said):
+        fitting = [amount for amount in fitting if amount.per] or fitting
+    elif len(fitting) > 1 and _PEOPLE.search(said):
+        fitting = [amount for amount in fitting if amount.unit == "people"] or fitting
+    if not fitting:
+        return None
+    if len(fitting) > 1:
+        return Restated("", tuple(_words(old, amount) for amount in fitting))
+    return Restated(_put(old, fitting[0], new, given))
+
+
+def varies(text: str) -> bool:
+    """Whether a text changes something of what was asked before and asks nothing else."""
+    said = plain(text)
+    return len(said.split()) <= MAX_WORDS and _VARIES.match(said) is not None and not _ASKS_ANEW.search(said)
+
+
+def _fits(old: Amount, given: Amount) -> bool:
+    """Whether a new amount can stand in the place of an old one: the same unit and time, or none said."""
+    if given.pieces or old.pieces:
+        return False
+    if given.unit == "n" and not given.per:
+        return True
+    if bool(old.per) != bool(given.per) or (given.per and old.per != given.per):
+        return False
+    return given.unit in ("n", old.unit) or (old.unit == "n" and bool(old.per))
+
+
+def _put(old: Question, amount: Amount, new: Question, given: Amount) -> str:
+    """The words of the old question with the new amount's in the place of the old."""
+    words = list(old.words)
+    said = list(new.words[given.start : given.end])
+    if given.unit == "n" and amount.unit != "n":  # "make that 8" keeps what it is eight of
+        said = said[: _figure(said)] + words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
+    elif given.unit == "n" and not given.per:
+        said += words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
+    return " ".join([*words[: amount.start], *said, *words[amount.end :]])
+
+
+def _figure(words: list[str]) -> int:
+    """How many words at the beginning are the number itself."""
+    from cabassist.language.numbers import find_numbers, words_of
+
+    found = find_numbers(words_of(" ".join(words)))
+    return found[0].end if found and found[0].start == 0 else 1
+
+
+def _words(question: Question, amount: Amount) -> str:
+    return " ".join(question.words[amount.start : amount.end])
