@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue.working_roles import Role, placed
+from cabassist.dialogue.working_roles import Role, by_words, degrees_in, placed
 from cabassist.dialogue.working_sheet import Missing, Sheet, with_also, with_verdict
+from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
@@ -52,6 +53,7 @@ _LATER = Role(
 
 def cooling_said(s: Sheet) -> bool:
     """Inputs of a cooling that is told by its time constant or by two readings; False when it is neither."""
+    s.q = degrees_in(s.q)
     return _by_constant(s) or _by_readings(s)
 
 
@@ -119,6 +121,8 @@ def _by_readings(s: Sheet) -> bool:
     for name in ("start", "later", "outside"):
         s.say(name, found[name], q.scale)
     _target(s, found)
+    # "lost 6 degrees" says what the two readings say.
+    s.note(WORDED, by_words(q, *q.every(r"\b(?:lost|dropped|fell|down) (?:about )?({temp}|{n})(?! to)")))
     s.note("apart", 1.0 if apart is None else converted(apart.value, apart.unit, "h"), "h")
     if q.has(r"\b(?:from|since) (?:when|the time|the start|it quit|the heat)\b|\bin all\b|\baltogether\b"):
         s.note("ask", "in all")

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from cabassist.dialogue.working_levels import needed_hours, tank_levels
-from cabassist.dialogue.working_roles import Role, placed
+from cabassist.dialogue.working_roles import Role, degrees_in, placed
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_verdict
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
@@ -67,7 +67,7 @@ def temperatures(s: Sheet, warm: str, cold: str, warm_cues: tuple[str, ...]) -> 
 
 
 _LOSES = r"\b(?:lose|loses|losing|loss of|loss is|lost|bleed(?:s|ing)?(?: off)?|leak(?:s|ing)?|giving off|gives off|shed(?:s|ding)?|drop(?:s|ping))"
-_PER_LETTER = re.compile(r"(<(?:W|kW|BTU|BTU/h)>) (?:per|a|/|each|for each) (?:degree |deg )?([cfk])\b")
+_PER_LETTER = re.compile(r"(<(?:W|kW|BTU|BTU/h)>) (?:per|a|/|each|for each) (?:degrees? |deg |° )?([cfk])\b")
 
 
 def loss_said(s: Sheet) -> None:
@@ -261,7 +261,7 @@ _HELD = (
 
 def _held_said(s: Sheet) -> bool:
     """Note what the tank is to be held at and the air outside by the words beside them; False when one is unclear."""
-    q = s.q
+    q = s.q = degrees_in(s.q)
     found = placed(q, _HELD)
     loose = [a for a in q.of("temp") if a not in found.values()]
     if loose or not found or s.follows:
@@ -350,6 +350,8 @@ def heat_pad(s: Sheet) -> Estimate:
     ask = s.text("ask")
     if s.has("loss_w", "pad") and ask != "coldest":
         return _against_loss(s)
+    if s.has("loss_w") and not s.has("loss_w_k") and (ask == "coldest" or s.has("outside")):
+        raise Missing("loss_w_k", "How many watts does the tank lose for each degree?", "W/K")
     loss = _loss(s, tank)
     told = next((s.inputs[name].unit for name in ("outside", "hold") if s.has(name)), s.q.scale)
     scale = "C" if told == "C" else "F"

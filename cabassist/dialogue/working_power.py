@@ -19,7 +19,7 @@ _NAMED = {
 }  # fmt: skip
 _APPLIANCE = re.compile(
     r"heaters?|kettles?|chargers?|microwaves?|toasters?|crock ?pots?|crockpots?|pots?|cookers?|fridges?|refrigerators?|freezers?|coolers?"
-    r"|coffee|makers?|pads?|tapes?|lights?|lamps?|fans?|blowers?|dryers?|irons?|griddles?|skillets?|tvs?|televisions?|converters?|pumps?|blankets?|laptops?|ovens?|humidifiers?|vacuums?|loads?|things?"
+    r"|coffee|makers?|pads?|tapes?|lights?|lamps?|fans?|blowers?|dryers?|irons?|griddles?|skillets?|tvs?|televisions?|converters?|pumps?|blankets?|laptops?|ovens?|humidifiers?|vacuums?"
 )
 """What draws power aboard: a bare number beside one of these is in watts."""
 _THINGS = r"(?:\w+ ){0,2}?(?:heaters?|kettles?|dryers?|microwaves?|cookers?|loads|things|chargers?|lights?)"
@@ -66,6 +66,8 @@ def _loads_told(q: Question, breaker: Amount | None) -> list[_Load]:
         if amount.unit == "BTU" and amount.value > _MOST_HEATER_W:
             continue
         count = counted.get(amount.start)
+        if amount.unit == "n" and tokens[place - 1 : place] in (["on"], ["at"], ["off"]) and count is None:
+            continue  # "overnight on 120"
         if bare and count is None and not (amount.value >= _LEAST_W and (near or amount.unit != "n")):
             continue
         many = count.value if count is not None else _count_before(q, amount)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Literal
 
 from cabassist.dialogue.working_levels import clock_hours, hours_until_clock
+from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, with_verdict
 from cabassist.dialogue.working_shift import pair_said, spells_said
 from cabassist.dialogue.working_trip import trip, trip_said
@@ -21,6 +22,8 @@ _OTHER_MAN = r"(?:he|she|co ?driver|other (?:guy|driver|fellow|man|one)|partner|
 
 def _note(s: Sheet, used: list[Amount], name: str, *patterns: str) -> bool:
     """Note the first amount of these patterns that is not spent yet."""
+    if name in s.fresh and name in ("driven", "duty"):
+        return True
     found = next((a for p in patterns for a in s.q.every(p) if a not in used and 0 <= hours(a) <= 100), None)
     if found is None:
         return False
@@ -54,8 +57,35 @@ def driving_said(s: Sheet) -> None:
     _mood(s)
 
 
+def _spell(amount: Amount) -> bool:
+    return 0 <= hours(amount) <= 24
+
+
+_DAY = (
+    Role(
+        "driven",
+        "h|n",
+        r"drove|driven|driving(?: for)?|behind the wheel",
+        r"(?:hours? )?(?:of )?(?:driving|driven|behind the wheel)",
+        _spell,
+    ),
+    Role(
+        "duty",
+        "h|n",
+        r"on duty(?: for)?|duty(?: of| is)?|on the clock|worked",
+        r"(?:hours? )?(?:on duty|on the clock|of duty|duty)",
+        _spell,
+    ),
+)
+
+
 def _day_said(s: Sheet, used: list[Amount]) -> None:
     """Hours driven, on duty and off duty in between, and what is still planned."""
+    both = placed(s.q, _DAY, used)
+    if len(both) == 2 and hours(both["driven"]) <= hours(both["duty"]):
+        for name, amount in both.items():
+            s.note(name, hours(amount), "h")
+        used += both.values()
     _note(
         s,
         used,

@@ -8,6 +8,7 @@ near as possible. Nothing is guessed: an amount without a word of its role nearb
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from cabassist.language.calculation_amounts import Amount
@@ -112,6 +113,18 @@ def placed(q: Question, roles: Sequence[Role], spent: Sequence[Amount] = ()) -> 
 
     tried(0, frozenset(range(len(roles))), 0, ())
     return {roles[role].name: q.amounts[number] for number, role in best[2]}
+
+
+def degrees_in(q: Question) -> Question:
+    """The question with "68 in, 0 out" as a temperature: an "in" after a number is no inch where warmth is spoken of."""
+    tokens = q.frame.split()
+    at = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    amounts = list(q.amounts)
+    for number, (place, amount) in enumerate(zip(at, q.amounts, strict=True)):
+        if amount.unit == "in" and q.words[amount.end - 1] == "in" and -60 <= amount.value <= 110:
+            amounts[number] = amount._replace(unit="n", end=amount.end - 1)
+            tokens[place] = "<n> in"
+    return replace(q, amounts=tuple(amounts), frame=f" {' '.join(tokens)} ") if tuple(amounts) != q.amounts else q
 
 
 def by_words(q: Question, *used: Amount) -> str:

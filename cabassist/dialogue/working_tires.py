@@ -59,6 +59,9 @@ _ROLES = (
 )
 
 
+_WHAT_READS = r"\b(?:what|should|will|would|gonna|going to)\b.*\b(?:read|show|be|say|at|in) (?:at |in |@ )?<(?:temp|F|C)>|\breading (?:at |@ )<(?:temp|F|C)>"
+
+
 def tires_placed(s: Sheet) -> bool:
     """Note pressures and temperatures by the words beside them; False when the roles are not all clear."""
     q = s.q
@@ -72,6 +75,11 @@ def tires_placed(s: Sheet) -> bool:
         found["set_at"] = beside[1]
     elif len(degrees) == 2 and not {"set_at", "now"} & found.keys():
         found["set_at"], found["now"] = degrees
+    if len(degrees) == 1 and "set_to" in found and q.has(_WHAT_READS):
+        # One temperature beside "what will they read at" is the one they are read at.
+        s.say("set_to", found["set_to"]._replace(per=""), "psi")
+        s.say("now", degrees[0], q.scale)
+        return True
     for name, other in (("set_at", "now"), ("now", "set_at")):
         if name not in found and other in found:
             left = [a for a in degrees if a != found[other]]

@@ -77,6 +77,54 @@ def _split(s: Sheet) -> bool:
     )
 
 
+def _state(s: Sheet) -> bool:
+    """A battery's rest voltage, and the word for its charge."""
+    q = s.q
+    volts = [a for a in q.of("V") if a.value not in (6, 12, 24, 48)] or [a for a in q.of("n") if a.value % 1]
+    asked = q.has(r"\b(?:soc|state of charge|percent|how (?:full|charged)|charge level|what charge)\b|<V> %")
+    rest = len(volts) == 1 and (10.4 <= volts[0].value <= 15 or 20.8 <= volts[0].value <= 29.5)
+    return asked and rest and not q.of("load") and not q.of("Ah")
+
+
+def _breaker(s: Sheet) -> bool:
+    """The most that a breaker carries, or whether loads are too much for it."""
+    q = s.q
+    rated = q.has(
+        r"<A> (?:amp )?(?:\w+ )?(?:breaker|circuit|outlet|plug|receptacle|pedestal|inlet|supply)\b|\b(?:breaker|circuit|outlet) (?:is |of |at )*<A>"
+    )
+    return rated and q.has(
+        r"\b(?:most|max\w*|continuous\w*|all night|overnight|through the night|how much|over|ok|okay|too much|trip|fine|left|for hours)\b"
+    )
+
+
+def _amps(s: Sheet) -> bool:
+    """Watts at a voltage in amps, or amps in watts."""
+    q = s.q
+    asked = q.has(r"\b(?:how many|in|what|total) (?:amps|watts)\b|\b(?:amps|watts) $|\bamps does\b")
+    return bool(q.of("load") and q.of("V")) and asked and not (q.of("Ah") or q.of("awg") or q.of("len") or q.of("h"))
+
+
+def _brakes(s: Sheet) -> bool:
+    """A leak of the air brakes in a time."""
+    q = s.q
+    named = q.has(r"\b(?:brakes?|pedal|air|leak ?down|applied|released)\b")
+    lost = q.has(r"\b(?:lost|los(?:e|es|ing)|leak\w*|drop\w*|applied|released|static)\b")
+    timed = q.has(r"<(?:psi|lb|n)> (?:\w+ ){0,3}(?:in|per|over|a) (?:the |a |one )?(?:minute|<min>)|<(?:psi|lb|n)/min>")
+    return named and lost and timed and not q.has(r"\b(?:tires?|tyres?|propane|regulator)\b")
+
+
+def _torque(s: Sheet) -> bool:
+    """A torque, and whether it is right."""
+    named = s.q.has(r"\b(?:torque\w*|flange nuts?|lug ?nuts?|wheel nuts?)\b") and not s.q.has(r"\bmiles?\b|<(?:mi|km)>")
+    return named and s.q.has(r"\b(?:right|good|ok|okay|enough|fine|too (?:much|tight|low))\b")
+
+
+def _tread(s: Sheet) -> bool:
+    return "<32nds>" in s.q.frame and s.q.has(
+        r"\b(?:legal|good to go|ok|okay|can i|above|over|left|pass|fine|minimum|limit|illegal)\b"
+    )
+
+
 TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("driving-hours", trip_said),
     ("driving-hours", pair_said),
@@ -94,5 +142,11 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("battery-charge-time", _charge),
     ("battery-hours", hours_told),
     ("voltage-drop", _drop),
+    ("battery-state", _state),
+    ("breaker-limit", _breaker),
+    ("shore-load", _amps),
+    ("air-brake-verdict", _brakes),
+    ("tread-limit", _tread),
+    ("wheel-torque", _torque),
 )
 """Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""

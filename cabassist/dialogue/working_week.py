@@ -39,6 +39,12 @@ def _limit(q: Question) -> tuple[Amount, ...]:
     return ()
 
 
+def _written_limit(q: Question) -> int:
+    """The days of "60/7" or "70/8" in one word, or 0."""
+    match = re.search(r"(?<!\S)(60|70) ?/ ?(7|8)(?!\S)", q.frame)
+    return int(match[2]) if match is not None and _LIMITS[float(match[1])] == int(match[2]) else 0
+
+
 def _written(pattern: str) -> str:
     from cabassist.language.calculation_inputs import compiled
 
@@ -80,9 +86,9 @@ def _listed(q: Question, spent: tuple[Amount, ...]) -> tuple[list[float], tuple[
 def week_said(s: Sheet, used: list[Amount]) -> None:
     """Note the limit, the hours of the days before and today's, and add the amounts to those used."""
     q = s.q
-    limit = _limit(q)
-    if limit:
-        s.note("week_days", float(_LIMITS[hours(limit[0])]))
+    limit, days_of = _limit(q), _written_limit(q)
+    if limit or days_of:
+        s.note("week_days", float(days_of or _LIMITS[hours(limit[0])]))
         used += limit
     days, listed = _listed(q, limit)
     today = next(
@@ -93,7 +99,7 @@ def week_said(s: Sheet, used: list[Amount]) -> None:
                 r"\btoday(?: so far| i(?: have)?| is|'s| was| it is| worked| did| have| had| got|,)* ({h|n})(?! left)",
             )
             for a in q.every(p)
-            if a not in limit and a not in listed and hours(a) <= _DAY_H
+            if a not in limit and a not in listed and hours(a) <= _DAY_H and q.words[a.start - 1 : a.start] != ("day",)
         ),
         None,
     )
@@ -113,12 +119,12 @@ def week_said(s: Sheet, used: list[Amount]) -> None:
         used += spans
         s.note(WORDED, by_words(q, *listed, *spans))
         return
-    _summed(s, used, limit, today)
+    _summed(s, used, limit, today, bool(limit or days_of))
 
 
 def week_told(s: Sheet) -> bool:
     """Whether a week is told by its limit and its hours."""
-    if not _limit(s.q) or s.q.has(r"\b(?:drove|driven|gallons?|miles)\b|<(?:gal|mi|lb)>"):
+    if not (_limit(s.q) or _written_limit(s.q)) or s.q.has(r"\b(?:drove|driven|gallons?|miles)\b|<(?:gal|mi|lb)>"):
         return False
     week_said(s, [])
     return s.has("week")
@@ -127,18 +133,18 @@ def week_told(s: Sheet) -> bool:
 _SPAN = r"(?:the |my |this )?(?:last |past |previous |whole )?(?:week|six|seven|eight|(?:<day>|<n>)(?: days?)?)"
 
 
-def _summed(s: Sheet, used: list[Amount], limit: tuple[Amount, ...], today: Amount | None) -> None:
+def _summed(s: Sheet, used: list[Amount], limit: tuple[Amount, ...], today: Amount | None, limited: bool) -> None:
     """A sum of the days before: "51 in the last six days and 4 today", "62 used including today"."""
     q = s.q
     week = next(
         (
             a
             for p in (
-                rf"({{h}}|{{n}}) (?:hours? )?(?:on duty |worked |used |already |total |so far )*(?:in|over|for|during|these|this|across) {_SPAN}(?= |$)",
+                rf"({{h}}|{{n}}) (?:hours? )?(?:on duty |worked |used |already |total |so far )*(?:in |over |for |during |these |this |across )?{_SPAN}(?= |$)",
                 rf"\b{_SPAN}\b[^<]{{0,20}}({{h}}|{{n}})",
                 r"({h}|{n}) (?:hours? )?(?:used|so far|already|on it|on the clock|in already|on duty|worked)",
                 r"\b(?:at|on|used|had|have|with|worked|done|did|got) ({h}|{n})",
-            )[: 4 if limit else 2]
+            )[: 4 if limited else 2]
             for a in q.every(p)
             if a not in limit and a not in used and a != today and _DAY_H < hours(a) <= 100
         ),
