@@ -11,6 +11,7 @@ from cabassist.dialogue import phrases, telling
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.calculation_inputs import read_question
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
@@ -26,6 +27,26 @@ _QUESTION = re.compile(
 _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|assume|assuming|imagine)\b")
 
 
+_HARM = Lazy(
+    r"\b(?:smell\w*|smok\w*|fire|flames?|sparks?|alarm\w*|beep\w*|leak\w*|hiss\w*|sick|dizz\w*|headaches?|faint\w*|shock\w*|melt\w*|monoxide|puk\w*|hurt|injur\w*"
+    r"|climb|crawl|stove|oven|grill|torch|tape|wedge|ground|drain|ditch|roads?|roadside|street|snow|gasoline|alcohol|mix|ammonia|bypass|over ?fill\w*|safe)\b"
+)
+"""With one of these a question may be about more than its numbers."""
+
+
+def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
+    """Whether a question that sounds like a danger or an unsafe wish only wants a number, with every amount placed.
+
+    "The coach loses 18,000 BTU an hour, how much propane for ten hours" has many words of a report of gas.
+    """
+    if _HARM.search(bare(text)):
+        return False
+    from cabassist.dialogue.summing import summed
+
+    question = read_question(text)
+    return len(question.amounts) >= 2 and summed(question, mind.coach, now) is not None
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -35,8 +56,9 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     asked = bare(text)
     if heard.withdrawn or any(reading.what == "co_ppm" for reading in heard.readings):
         return None
-    want = wanted(read_question(text))
-    if want is None and not _QUESTION.search(asked):
+    question = read_question(text)
+    want = wanted(question)
+    if not _QUESTION.search(asked) and (want is None or not (want.unit or len(question.amounts) > 1)):
         return None
     from cabassist.dialogue.working import work_out
 
@@ -46,7 +68,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
-    named = want is not None and bool(want.unit) and given > 0
+    named = worked.whole or (want is not None and bool(want.unit) and given > 0)
     if not named and (given < (2 if once else 1) or (once and given <= len(told))):
         return None
     outcome = answer(state, worked, text, ranking, mind)

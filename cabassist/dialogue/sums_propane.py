@@ -164,11 +164,7 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     if left:
         if shares:
             return None
-        if (
-            any(term.kind == "n" for term in left)
-            and all(term.kind == "n" for term in left)
-            and not t.has("rate", "moved")
-        ):
+        if all(term.kind == "n" for term in left) and not (t.has("rate") or t.has("moved")):
             return None
         gallons = any(term.kind == "volume" for term in left)
         pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)

@@ -47,7 +47,7 @@ ROLES = (
         bare=1.5, each=False),
     role("height", "length", -0.5,
         (2.5, r"# (?:deep|high|tall|inside)? ?(?:tank|/ <|high|tall)|\btank (?:is |of )?# |\b(?:it|tank|that) (?:is )?# (?:deep|high|tall)\b|\bheight (?:of |is )?# |\bfull at # "),
-        bare=0.5),
+        bare=1.5),
     role("target", "volume|share", -2.0,
         (4.0, r"\b(?:to|till|until|hits?|reach\w*|gets? to|before|limit|up to|hit|reads) (?:(?:it|is|it is|at|the|about|a|hits?|reaches|gets|to|we|are|i|tank|waste|black|of|around) ){0,4}# "),
         (4.0, r"\bwhen (?:is|will|does|do|are|it|we) (?:\w+ ){0,3}?(?:at|hits?|be at|reach\w*) # "),

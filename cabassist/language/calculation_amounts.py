@@ -158,8 +158,15 @@ def _wire(texts: list[str], i: int) -> Amount | None:
 
 _DAYTIME = re.compile(
     r"(?:o'?clock )?(?P<am>am\b|in the morning|this morning|tomorrow morning)|(?:o'?clock )?(?P<pm>pm\b|(?:this|tomorrow|in the) (?:evening|afternoon)"
-    r"|tonight|at night|last night|yesterday (?:evening|afternoon|night)|tomorrow night)|o'?clock"
+    r"|tonight|tonite|at night|last night|last nite|yesterday (?:evening|afternoon|night)|tomorrow night)|o'?clock"
 )
+
+
+_DAYTIME_BEFORE = re.compile(
+    r"(?:last (?:night|nite|evening)|yesterday (?:evening|afternoon)|tonight|this (?:evening|afternoon)"
+    r"|(?P<am>this morning|yesterday morning|tomorrow morning)) at$"
+)
+""" "last night at nine": the half of the day stands before the hour."""
 
 
 def _clock_written(texts: list[str], i: int) -> Amount | None:
@@ -182,6 +189,9 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
                 return None
             hour = hour // 100 + hour % 100 / 60
     match = _DAYTIME.match(" ".join(texts[end : end + 4]))
+    told = None if match else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
+    if told is not None and 1 <= hour < 13:
+        return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
     if match is None and not written:
         return None
     if (
