@@ -196,21 +196,27 @@ def work_out(
     worked = None
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
-    if worked is None or worked.estimate is None:
-        worked = _told(question, coach, stored, now) or worked
+    worked = _told(question, worked, coach, stored, now) or worked
     own = summed(question, coach, now)
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
     return None if worked is None or (doubted(hints) and worked.question) else worked
 
 
-def _told(question: Question, coach: Coach, stored: Sequence[StoredReading], now: datetime) -> Worked | None:
-    """The calculation whose inputs the question tells all of, when its answer leaves no number out."""
+def _told(
+    question: Question, worked: Worked | None, coach: Coach, stored: Sequence[StoredReading], now: datetime
+) -> Worked | None:
+    """The calculation whose inputs the question tells all of, when its answer leaves no number out.
+
+    Told by its words beside the amounts it outweighs another that was chosen by cues alone.
+    """
     for name, told in TOLD:
         if told(Sheet(question, coach, stored, now)):
-            worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
-            if worked.estimate is not None:
-                return worked
+            if worked is not None and worked.calculation == name and worked.estimate is not None:
+                return replace(worked, whole=True)
+            found = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
+            if found.estimate is not None:
+                return replace(found, whole=True)
     return None
 
 
