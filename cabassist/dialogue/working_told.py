@@ -101,7 +101,12 @@ def _amps(s: Sheet) -> bool:
     """Watts at a voltage in amps, or amps in watts."""
     q = s.q
     asked = q.has(r"\b(?:how many|in|what|total) (?:amps|watts)\b|\b(?:amps|watts) $|\bamps does\b")
-    return bool(q.of("load") and q.of("V")) and asked and not (q.of("Ah") or q.of("awg") or q.of("len") or q.of("h"))
+    limited = q.has(
+        r"\b(?:breakers?|outlets?|circuits?|plugs?|receptacles?|pedestals?|inlets?|fuses?|continuous\w*|night|overnight|max\w*|most|safe\w*|limit|supply|service)\b"
+    )
+    if limited or len(q.of("load")) != 1:
+        return False
+    return bool(q.of("V")) and asked and not (q.of("Ah") or q.of("awg") or q.of("len") or q.of("h"))
 
 
 def _brakes(s: Sheet) -> bool:
