@@ -267,7 +267,7 @@ _MONTHS = "january february march april may june july august september october n
 
 _DATE = (
     re.compile(
-        r"\b(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*\.?(?: of)?,? ?'?(?P<year>\d{4}|\d{2})\b"
+        r"\b(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*\.?(?: of)?(?: \d{1,2}(?:st|nd|rd|th)?(?=,? ?(?:of )?\d{4}))?,? ?'?(?P<year>\d{4}|\d{2})\b"
     ),
     re.compile(
         r"\b(?P<month>0?[1-9]|1[0-2]) ?[-/. ] ?(?P<year>(?:19|20)\d{2}|\d{2})\b(?! ?(?:percent|pounds|gallons))"

@@ -107,7 +107,7 @@ def _burn(s: Sheet, *, steady: bool = False) -> Estimate:
             f"{count} furnace{'s' if count > 1 else ''}, {' and '.join(shown(p) for p in chosen)} BTU/h (profile)"
         )
         return furnaces.burn_from_furnaces([quantity(p, "BTU/h") for p in chosen], s.number("duty"))
-    s.outside("How cold is it outside, or what will it be?")
+    s.outside("How cold is it outside, or how many pounds do you burn a day?")
     cabin = s.coach.cabin
     if not s.has("inside"):
         s.profile("inside", cabin.setpoint_f, "F", f"{shown(cabin.setpoint_f)} °F inside")

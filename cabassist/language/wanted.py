@@ -18,7 +18,7 @@ class Wanted:
     """What is to be told."""
 
     kind: str = ""
-    """time, clock, volume, mass, length, energy, power, share, strength, people, times, money or ""."""
+    """time, volume, mass, which, length, energy, power, share, strength, people, times, money or ""."""
     unit: str = ""
     """As it was said: gal, lb, h, ...; "" when none was."""
     rate: str = ""
@@ -94,9 +94,12 @@ def wanted(question: Question) -> Wanted | None:
         return Wanted("time", "", "", judged, difference, clock)
     if _QUANTITY.search(frame):
         return Wanted("", "", "", judged, difference)
+    if _WHICH.search(frame):
+        return Wanted("which")
     return Wanted("", "", "", judged, difference) if judged or difference else None
 
 
+_WHICH = Lazy(r"\b(?:which|wich)\b")
 _SPENT = Lazy(
     r"\b(?:what|how much) (?:can|may|should|could) (?:\w+ ){1,4}?(?:use|have|burn|spend|get)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
 )
