@@ -22,8 +22,10 @@ if TYPE_CHECKING:
 
 _QUESTION = re.compile(
     r"[?]|^(?:bleach|dose)\b|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
-    r"|left|till?|until|or not|recheck|due|gonna|going to)\b"
+    r"|left|till?|until|or not|recheck|due|gonna|going to|range|reading|soc|mpg|mileage|drop|over|total|in all|worry|risk)\b"
 )
+_A_LIST = 4
+"""So many amounts without a question, none of them a reading, are to be added up: "34 bags at 38 lb, 6 at 55"."""
 _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|assume|assuming|imagine)\b")
 
 
@@ -42,9 +44,12 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     if _HARM.search(bare(text)):
         return False
     from cabassist.dialogue.summing import summed
+    from cabassist.dialogue.working import wholly_told
 
     question = read_question(text)
-    return len(question.amounts) >= 2 and summed(question, mind.coach, now) is not None
+    if len(question.amounts) < 2:
+        return False
+    return summed(question, mind.coach, now) is not None or wholly_told(question, mind.coach, now)
 
 
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -58,7 +63,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     question = read_question(text)
     want = wanted(question)
-    if not _QUESTION.search(asked) and (want is None or not (want.unit or len(question.amounts) > 1)):
+    asks = _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
+    if not asks and (heard.readings or len(question.amounts) < _A_LIST):
         return None
     from cabassist.dialogue.working import work_out
 
@@ -68,6 +74,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
+    if not asks and not worked.whole:
+        return None
     named = worked.whole or (want is not None and bool(want.unit) and given > 0)
     if not named and (given < (2 if once else 1) or (once and given <= len(told))):
         return None

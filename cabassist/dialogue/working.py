@@ -35,7 +35,7 @@ from cabassist.dialogue import (
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
-from cabassist.dialogue.working_told import TOLD
+from cabassist.dialogue.working_told import HARMLESS, TOLD
 from cabassist.dialogue.working_unplaced import unplaced, words
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
@@ -43,6 +43,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
 from cabassist.language.calculation_units import same_kind
+from cabassist.language.wanted import wanted
 
 Said = Callable[[Sheet], None]
 Solved = Callable[[Sheet], Estimate]
@@ -218,6 +219,12 @@ def _told(
             if found.estimate is not None:
                 return replace(found, whole=True)
     return None
+
+
+def wholly_told(question: Question, coach: Coach, now: datetime) -> bool:
+    """Whether the question is a sum of a harmless family, told with every input and asking for its number."""
+    found = _told(question, None, coach, (), now)
+    return found is not None and found.calculation in HARMLESS and wanted(question) is not None
 
 
 def _better(

@@ -155,3 +155,17 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("wheel-torque", _torque),
 )
 """Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""
+
+HARMLESS = frozenset(
+    {
+        "battery-charge-time",
+        "battery-hours",
+        "cabin-cool-down",
+        "diesel-range",
+        "idle-hours",
+        "tire-pressure",
+        "voltage-drop",
+        "shore-load",
+    }
+)
+"""Families whose numbers are all there is to say: no wish to exceed a limit is told in them."""
