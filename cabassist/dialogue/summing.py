@@ -6,6 +6,7 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.sums_both import BOTH
 from cabassist.dialogue.sums_bottles import VAPOR, WHICH
 from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
@@ -16,7 +17,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import wanted
 
-FAMILIES: tuple[Family, ...] = (WATER, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
+FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:

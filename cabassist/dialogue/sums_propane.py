@@ -63,7 +63,8 @@ ROLES = (
     role("filled", "volume|mass", -0.8,
         (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),
     role("beside", "clock|people", -1.0, many=True),
-    role("beside", "n", -2.0, (2.5, r"\b(?:the|of the|between|all|both) # |# (?:is |at |was )?(?:full|<part>|<percent>|half)\b|# (?:is|at) <"), many=True),
+    role("beside", "n", -2.0, (3.8, r"\b(?:between|of|all) (?:the )?# |\bboth # "),
+        (2.5, r"\bthe # |# (?:is |at |was )?(?:full|<part>|<percent>|half)\b|# (?:is|at) <"), many=True),
 )  # fmt: skip
 
 

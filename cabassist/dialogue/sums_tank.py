@@ -150,9 +150,10 @@ DEPTH = Family(lambda _question: "tank-depth", _depth_applies, _DEPTH_ROLES, _so
 # -- weight of water ----------------------------------------------------------------------------
 
 _WEIGHT_ROLES = (
-    role("on", "volume|share", 0.6, (1.5, r"\b(?:add\w*|took on|take on|taking on|filled|fill|put in|putting|load\w*|plus|on) (?:\w+ )?# "), bare=2.0, many=True),
+    role("on", "volume|share", 0.6, (1.5, r"\b(?:add\w*|took on|take on|taking on|filled|fill|put in|putting|load\w*|plus|on) (?:\w+ )?# |\b(?:fresh|waste|clean|black) (?:is |at |has )?# "), bare=2.0, many=True),
     role("off", "volume|share", -1.0, (3.5, r"\b(?:dump\w*|drain\w*|emptied|minus|less|lost|used|got rid of|let out|off) (?:\w+ )?# "), bare=1.0, many=True),
     role("capacity", "volume", -0.5, (2.5, r"<(?:part|percent)> (?:full )?of (?:a |the |our )?# |# (?:(?:fresh|waste|black|water|clean) )*tank\b")),
+    role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
     role("limit", "mass", -0.5, (2.0, r"\b(?:over|under|more than|less than|below|above|limit(?: is| of)?|have|only|than) # ")),
 )  # fmt: skip
 _WEIGHED = Lazy(r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*)\b|<(?:gal|L|qt)>")
@@ -218,7 +219,7 @@ _BLEACH_ROLES = (
     role("percent", "n", -1.8, (3.0, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite)\b|\b(?:bleach|label|jug) (?:\w+ ){0,3}?# ")),
     role("ppm", "strength", 1.0),
     role("bleach", "volume", 0.0,
-        (2.0, r"# (?:of )?(?:the |that )?(?:<(?:percent|n)> )?(?:bleach|clorox)\b|# of <|\b(?:pour\w*|put|added|add|dump\w*|use) (?:in )?# ")),
+        (2.0, r"# (?:of )?(?:the |that )?(?:<(?:percent|n)> )?(?:bleach|clorox)\b|# of <|\b(?:pour\w*|put|added|add|dump\w*|use) (?:in )?# |# (?:of <[^>]+> )?(?:goes|went|going) in")),
 )  # fmt: skip
 
 
@@ -226,7 +227,7 @@ def _bleach_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -
     if want.kind not in ("volume", "strength", "mass", "") or Lazy(r"\b(?:drops?|drink(?:able|ing)?|cloudy|murky)\b").search(question.frame):  # fmt: skip
         return False
     named = Lazy(r"\b(?:bleach\w*|clorox|sanitiz\w*|chlorin\w*|hypochlorite|shock)\b").search(question.frame)
-    return named is not None or any(term.kind == "strength" for term in terms)
+    return named is not None or want.kind == "strength" or any(term.kind == "strength" for term in terms)
 
 
 def _solve_bleach(t: Told) -> Estimate | None:

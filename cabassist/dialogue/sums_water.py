@@ -46,7 +46,7 @@ ROLES = (
         (2.0, r"# (?:capacity|total capacity|when full|size)\b|\btank (?:, )?# "),
         bare=1.5, each=False),
     role("height", "length", -0.5,
-        (2.5, r"# (?:deep|high|tall|inside)? ?(?:tank|/ <|high|tall)|\btank (?:is |of )?# |\b(?:it|tank|that) (?:is )?# (?:deep|high|tall)\b|\bheight (?:of |is )?# |\bfull at # "),
+        (2.5, r"# (?:deep|high|tall|inside)? ?(?:tank|/ <|high|tall)|\btank (?:is |of )?# |\b(?:it|tank|that) (?:is )?# (?:deep|high|tall)\b|\bheight (?:of |is )?# |\bfull at # |\b(?:is|are|will|does) # (?:going|gonna|enough|still|even|do|last|cover)\b"),
         bare=1.5),
     role("target", "volume|share", -2.0,
         (4.0, r"\b(?:to|till|until|hits?|reach\w*|gets? to|before|limit|up to|hit|reads) (?:(?:it|is|it is|at|the|about|a|hits?|reaches|gets|to|we|are|i|tank|waste|black|of|around) ){0,4}# "),
@@ -60,6 +60,7 @@ ROLES = (
     role("room", "volume|share", -3.0, (5.0, r"# (?:\w+ )?(?:of )?(?:room|space|empty|free)\b|\b(?:room|space) (?:left )?(?:for|of) (?:about |only |another )?# ")),
     role("moved", "volume|share|length", -2.5,
         (4.0, r"\b(?:drops?|dropped|lost|loses?|used|uses?|fell|falls|gained|gains?|rose|rises?|up|down|burned|through|put in|puts in|took|takes|went|goes|draws?|drew|adds?) (?:by |about |another |up |down ){0,2}# "),
+        (4.0, r"\b(?:every|each|per) (?:hour|day|minute|night) (?:\w+ ){0,5}?# "),
         (0.5, r"# (?:\w+ ){0,3}?(?:in|every|over|per|each|during) (?:the |about |last |past ){0,2}<"),
         bare=0.5, each=False),
     role("add", "volume", -0.6,
@@ -99,7 +100,7 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
         return False
     both = WASTE.search(question.frame) and FRESH.search(question.frame)
     named = WASTE.search(question.frame) or FRESH.search(question.frame) or _FILLING.search(question.frame)
-    water = bool(named) or "tank" in question.frame or "water" in question.frame
+    water = bool(named) or "tank" in question.frame or "gauge" in question.frame or "water" in question.frame
     if _LOOKING.search(question.frame) or (_DUMPING.search(question.frame) and not _LIMIT.search(question.frame)):
         return False
     return bool(water or any(term.kind in ("people", "volume/time") for term in terms)) and not (
@@ -126,6 +127,8 @@ class _Tank:
         frame = told.question.frame
         self.waste = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
         self.name = "waste" if self.waste else "fresh"
+        self.rising = True
+        """Whether a waste tank fills; not while it is dumped."""
         own = told.coach.tank(self.name)
         said = told.value("capacity")
         self.said = said is not None
@@ -135,7 +138,7 @@ class _Tank:
         self.shape = own.shape if height is None else "rectangular"
         kinds = {t.kind for name in ("level", "before", "target", "room") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
         rates = {t.kind.partition("/")[0] for t in told.roles.get("rate", []) if t.kind != "n/time"}
-        rates |= {t.kind.partition("/")[0] for t in told.roles.get("use", []) if t.kind != "n/time"}
+        rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
         self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
         self.bare_rate = next(iter(rates)) if not kinds and len(rates) == 1 else ""
         self.used_capacity = False
@@ -177,10 +180,14 @@ def solve(t: Told) -> Estimate | None:
         return _events(t, tank)
     if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
         return _inverse(t, tank)
+    if not any(name in t.roles for name in _FLOWING):
+        return _standing(t, tank)
     rate = _rate(t, tank)
     if rate is None:
         return None
     hourly, line, filling = rate
+    if filling and _DRAINING.search(t.question.frame):
+        filling, tank.rising = False, False
     change = _change(t, tank, filling)
     if change is None:
         return None
@@ -192,6 +199,41 @@ def solve(t: Told) -> Estimate | None:
     if gallons is None:
         return _amount_in(t, tank, hourly, line, needed, filling)
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
+
+
+_FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
+_DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
+_ROOM = Lazy(
+    r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
+)
+
+
+def _standing(t: Told, tank: _Tank) -> Estimate | None:
+    """What is in a tank, or what still goes in, when nothing flows."""
+    term = t.one("level")
+    if term is None or t.want.kind not in ("volume", "share", "") or t.has("needed", "people"):
+        return None
+    inside = tank.gallons(term)
+    goal = t.value("target")
+    if inside is None or inside > tank.capacity:
+        return None
+    tank.assume()
+    if _ROOM.search(t.question.frame):
+        top = tank.capacity if goal is None else goal * tank.capacity if goal <= 1 else goal
+        room = top - inside
+        tank.used_capacity = True
+        return _done("room", room, "gal", t, (f"{shown(top)} - {shown(inside)} gal = {shown(room)} gal",)) if room > 0 else None  # fmt: skip
+    if goal is not None:
+        return None
+    if t.want.kind == "volume" and term.kind == "share":
+        return _done("in the tank", inside, "gal", t, (f"{shown(100 * term.value, 3)} % of {shown(tank.capacity)} gal = {shown(inside)} gal",))  # fmt: skip
+    if t.want.kind == "share" and term.kind == "volume":
+        share = 100 * inside / tank.capacity
+        return _done("full", share, "percent", t, (f"{shown(inside)} ÷ {shown(tank.capacity)} gal = {shown(share, 3)} %",))  # fmt: skip
+    return None
+
+
+_EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 
 
 def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
@@ -227,6 +269,11 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
             f"{shown(size)} gal in {shown(took * 3600)} s = {shown(size / took / 60)} gal a minute",
             True,
         )
+    if t.has("moved") and not t.has("elapsed") and (span := _EVERY.search(t.roles["moved"][0].around)):
+        moved_by = t.one("moved")
+        gallons = None if moved_by is None else tank.gallons(moved_by)
+        factor, name = _IN_H[{"hour": "h", "day": "day", "minute": "min", "night": "day"}[span[1]]]
+        return None if not gallons else (gallons / factor, f"{shown(gallons)} gal {name}", name == "a minute")
     if t.has("moved", "elapsed"):
         moved_by, hours = t.one("moved"), t.value("elapsed")
         gallons = None if moved_by is None else tank.gallons(moved_by)
@@ -317,7 +364,7 @@ _INSIDE = Lazy(
 def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | None:
     """The gallons that flow until the end, and what the end is; (None, "") when no level was told; None when it fits nothing."""
     frame = t.question.frame
-    rising = tank.waste or filling
+    rising = (tank.waste and tank.rising) or filling
     if t.has("room"):
         room = t.one("room")
         return None if room is None or t.has("level") else (tank.gallons(room), "full")
@@ -335,7 +382,7 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
         level, tank.used_capacity = tank.capacity, True
     if t.has("add"):
         parts = t.all("add")
-        if level is not None or t.has("target", "capacity") or t.want.kind != "time" or not filling:
+        if level is not None or t.has("target", "capacity") or t.want.kind != "time" or (tank.rising and not filling):
             return None
         return sum(term.value for term in parts), "in"
     goal = t.one("target") or t.one("reserve")

@@ -258,6 +258,8 @@ def _says(worked: Estimate, own: Estimate) -> bool:
     same = any(
         unit == own.unit and abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value, unit in figures
     )
+    named = {one.name: one.value for one in worked.also}
+    same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
     judged, clocks = re.match(r"(?:Yes|No)\b", own.verdict), re.findall(r"\d\d:\d\d", own.verdict)
     return same and (judged is None or judged[0] in worked.verdict) and all(at in worked.verdict for at in clocks)
 

@@ -57,7 +57,7 @@ _DIFFERENCE = Lazy(
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bto spare\b|\bdifference\b"
 )
 _QUANTITY = Lazy(
-    r"\bhow (?:much|many)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\badd up\b|\bcome to\b"
+    r"\bhow (?:much|many)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
     r"\bhow many (?:more )?(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips)\b"
