@@ -38,7 +38,7 @@ LEVELS = (
     Role(
         "stop",
         "part|n",
-        r"down to|to|till?|until|stop(?:ping)?(?: at)?|hits?|reach(?:es)?|leave|leaving|keep|above|quit at|cut off at",
+        r"(?:(?:going|go|dropping|falling|get|getting) )?(?:under|below)|down to|to|till?|until|stop(?:ping)?(?: at)?|hits?|reach(?:es)?|leave|leaving|keep|above|quit at|cut off at",
         r"cut ?off|floor|left at the end",
         _share,
     ),
@@ -50,6 +50,16 @@ LEVELS = (
     ),
 )
 """Shares of a bank: how much of it may be used, what a charger or inverter wastes, where to stop, how full it is."""
+
+
+_LEAST_EFFICIENCY = 60.0
+"""In percent: a charger's or inverter's efficiency is not told lower."""
+_DRAW = Role(
+    "load",
+    "n",
+    r"(?:amp |current )?(?:draw|drain)(?:ing|s)?(?: is| of)?|amp load(?: is| of)?|pull(?:ing|s)?|amps",
+    fits=lambda a: a.value <= 400,
+)
 
 
 def share_of(amount: Amount) -> float:
@@ -117,6 +127,11 @@ def bank_of(q: Question, nominal: float) -> Bank | None:
 
 def _levels(s: Sheet, spent: tuple[Amount, ...]) -> tuple[Amount, ...] | None:
     """Note the shares by their roles; None when one of them is unclear."""
+    lossy = next((a for a in s.q.every(r"<A> (?:charger )?at ({percent})") if a.value >= _LEAST_EFFICIENCY), None)
+    if lossy is not None and lossy not in spent:  # "45 amps at 85 percent"
+        s.note("efficiency", share_of(lossy))
+        rest = _levels(s, (*spent, lossy))
+        return None if rest is None else (*rest, lossy)
     found = placed(s.q, LEVELS, spent)
     left = [a for a in s.q.of("part") if a not in found.values() and a not in spent]
     if len(left) == 1 and not {"charge", "usable"} & found.keys() and "stop" in found:
@@ -141,6 +156,9 @@ def hours_told(s: Sheet) -> bool:
     before = dict(s.inputs), set(s.fresh), list(s.assumed)
     bank = bank_of(q, float(s.coach.house_battery.volts))
     loads = [a for a in q.of("load") if not a.per]
+    draw = placed(q, (_DRAW,)).get("load") if not loads else None
+    if draw is not None:
+        loads = [draw]
     if bank is None or not loads or q.has(r"\bcharg(?:er|ing)\b|\bpeukert\b|\bhow many amp hours\b"):
         return False
     rails = [v for v in q.of("V") if v not in bank.used and v.value in (12, 24, 36, 48)]
@@ -174,6 +192,7 @@ def hours_told(s: Sheet) -> bool:
 
 def _loads(s: Sheet, loads: list[Amount]) -> None:
     """The load, added up; amps and watts together need the bank's voltage."""
+    loads = [a._replace(unit="A") if a.unit == "n" else a for a in loads]
     units = {"A" if a.unit == "A" else "W" for a in loads}
     if len(units) == 1:
         unit = units.pop()
@@ -207,7 +226,7 @@ def charge_told(s: Sheet) -> bool:
         s.note("capacity", bank.hours, "Ah")
     else:
         missing = q.has(
-            r"<Ah> (?:down|short|used|gone|out|missing|low|deficit|back|to (?:put|go))|\b(?:put|down|used|took out|take out|missing|replace|back|short|pulled|drew|burned)\b(?: \w+){0,3} <Ah>"
+            r"<Ah> (?:down|short|used|gone|out|missing|low|deficit|back|to (?:put|go))|\b(?:put|down|used|took|took out|take out|missing|replace|back|short|pulled|drew|burned)\b(?: \w+){0,3} <Ah>"
         )
         if not missing:
             s.inputs, s.fresh, s.assumed = before

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cabassist.dialogue.working_levels import clock_hours
 from cabassist.dialogue.working_roles import Role, by_words, degrees_in, placed
 from cabassist.dialogue.working_sheet import Missing, Sheet, with_also, with_verdict
 from cabassist.dialogue.working_unplaced import WORDED
@@ -79,7 +80,7 @@ def _by_constant(s: Sheet) -> bool:
             Role(
                 "needed",
                 "h|min",
-                r"after|in|for|over|with",
+                r"after|in|for|over|with|at",
                 r"later|from now|without|with(?: the)?|unheated|after|no heat|on|of",
             ),
         ),
@@ -111,9 +112,14 @@ def _by_readings(s: Sheet) -> bool:
             ),
         ),
     ).get("apart")
-    if apart is None and not q.has(_HOUR_APART):
+    clocks = [a for a in q.amounts if a.unit == "clock"]
+    if apart is None and not q.has(_HOUR_APART) and len(clocks) != 2:
         return False
     found = placed(q, (_FIRST, _LATER, _OUT, _TARGET), () if apart is None else (apart,))
+    if len(clocks) == 2:
+        pair = q.find(r"({temp|F|C|n}) (?:\w+ ){0,2}at <clock>.*?({temp|F|C|n}) (?:\w+ ){0,2}at <clock>")
+        if len(pair) == 2:
+            found = {**placed(q, (_OUT, _TARGET), pair), "start": pair[0], "later": pair[1]}
     if not {"start", "later", "outside"} <= found.keys() or ("target" not in found and not q.has(r"\bfreezing\b")):
         return False
     if not found["start"].value > found["later"].value > found["outside"].value:
@@ -123,7 +129,8 @@ def _by_readings(s: Sheet) -> bool:
     _target(s, found)
     # "lost 6 degrees" says what the two readings say.
     s.note(WORDED, by_words(q, *q.every(r"\b(?:lost|dropped|fell|down) (?:about )?({temp}|{n})(?! to)")))
-    s.note("apart", 1.0 if apart is None else converted(apart.value, apart.unit, "h"), "h")
+    between = clock_hours(*clocks) if len(clocks) == 2 else 1.0
+    s.note("apart", between if apart is None else converted(apart.value, apart.unit, "h"), "h")
     if q.has(r"\b(?:from|since) (?:when|the time|the start|it quit|the heat)\b|\bin all\b|\baltogether\b"):
         s.note("ask", "in all")
     return True

@@ -55,11 +55,9 @@ def temperatures(s: Sheet, warm: str, cold: str, warm_cues: tuple[str, ...]) -> 
     if hot is not None and hot.unit in ("temp", "n") and any(a.per == "degC" for a in q.amounts):
         # Per degree Celsius: a cabin or tank at 20 is meant so, one at 36 is not.
         q = s.q = dataclasses.replace(q, scale="C" if hot.value <= 30 else "F")
-    if (
-        hot is not None
-        and hot.value <= (0 if (hot.unit if hot.unit in ("F", "C") else q.scale) == "C" else 32)
-        and (warm != "hold" or out is None)
-    ):
+    limit = 0.0 if hot is not None and (hot.unit if hot.unit in ("F", "C") else q.scale) == "C" else 32.0
+    cold_itself = hot is not None and (hot.value < limit or (hot.value == limit and warm != "start"))
+    if hot is not None and cold_itself and (warm != "hold" or out is None):
         # What is meant to be warm is not below freezing: "does the pad hold at ten below" tells the air.
         hot, out = (None, hot) if out is None else (out, hot) if out.value > hot.value else (None, out)
     s.say(warm, hot, q.scale)
@@ -128,7 +126,7 @@ def freeze_time_said(s: Sheet) -> None:
             r"({temp}|{n}) (?:degree )?water\b",
             r"\bwater (?:that is |in it |in the tank )?(?:is |at |starts? at |starting at |of )*({temp}|{n})\b",
             r"\b(?:tank|fresh|waste|gallons|<gal>|<L>) (?:of water |water |tank )*(?:is |at |starts? at |it at )+({temp})",
-            r"<(?:gal|L)> (?:of water |water |tank |in the \w+ )*(?:is |at |starts? at |it at )+({n})\b",
+            r"<(?:gal|L)> (?:of water |water |tank |in the \w+ |already |now )*(?:is |at |starts? at |it at )+({n})\b",
             r"\b(?:from|starting at|starts at|started at) ({temp}|{n})",
             r"({temp}) (?:in the tank|tank)\b",
         ),

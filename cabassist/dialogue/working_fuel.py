@@ -162,7 +162,8 @@ def diesel_range(s: Sheet) -> Estimate:
         return fuel.mileage(s.amount("distance"), s.amount("fuel"))
     economy = _economy(s)
     spread = 0.0 if s.said("economy") else 0.1
-    if s.text("ask") == "needed" and s.has("distance"):
+    told = s.has("fuel") or s.has("share") or s.has("size")
+    if s.has("distance") and (s.text("ask") == "needed" or (s.said("economy") and not told)):
         aboard = s.amount("fuel") if s.has("fuel") else None
         return fuel.diesel_needed(distance=s.amount("distance"), economy=economy, aboard=aboard, use_spread=spread)
     there = _fuel(s)

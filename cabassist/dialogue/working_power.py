@@ -6,7 +6,9 @@ import re
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from cabassist.dialogue.working_roles import by_words
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
+from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
@@ -145,6 +147,17 @@ _BREAKER = (
 )
 
 
+_RATINGS = (15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 100.0)
+
+
+def _rated(s: Sheet, breaker: Amount) -> None:
+    """Note a breaker's rating: the "one 15 amp circuit" that is heard as 115 is one of 15."""
+    if breaker.value not in _RATINGS and breaker.value - 100 in _RATINGS:
+        s.note(WORDED, by_words(s.q, breaker))
+        breaker = breaker._replace(value=breaker.value - 100)
+    s.say("breaker", breaker, "A")
+
+
 def breaker_said(s: Sheet) -> None:
     """Inputs of "how much can a fifteen amp breaker take"."""
     q = s.q
@@ -156,7 +169,7 @@ def breaker_said(s: Sheet) -> None:
         if s.has("breaker") and s.follows and not standard:
             breaker = None
     if breaker is not None and breaker.value > 0:
-        s.say("breaker", breaker, "A")
+        _rated(s, breaker)
     loads_said(s, breaker)
     volts = q.one(r"({V})", r"\b(?:on|at) ({n})(?: volts)?\b")
     if volts is not None and (volts.unit == "V" or 100 <= volts.value <= 250) and volts != breaker:
@@ -260,7 +273,8 @@ def shore_load_said(s: Sheet) -> None:
     """Inputs of "what is our load on shore"."""
     q = s.q
     breaker = q.one(*_BREAKER[:2], r"\b(?:over|under) ({A})")
-    s.say("breaker", breaker, "A")
+    if breaker is not None:
+        _rated(s, breaker)
     loads_said(s, breaker)
     volts = q.one(r"({V})", r"\b(?:on|at) ({n}) (?:volts)?$")
     if volts is not None and (volts.unit == "V" or 100 <= volts.value <= 250):

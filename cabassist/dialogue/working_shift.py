@@ -40,13 +40,14 @@ _SPELLS = (
         _spell,
     ),
 )
+_OTHER = r"(?:he|she|his|her|him|co ?driver(?:'s)?|other (?:guy|driver|fellow|man|one)(?:'s)?|partner(?:'s)?|mate|second driver|relief|buddy|wife|husband|team ?mate)"
 _TOTAL_DUTY = r"\bon (?:duty|the clock) (?:for |about |now |since )*<(?:h|n)>|<(?:h|n)> (?:hours? )?(?:on duty|on the clock|of duty)\b|\b(?:of (?:it|that|them|those|which)|including|except)\b"
 
 
 def spells_said(s: Sheet, used: list[Amount]) -> bool:
     """Note the sums of a day told in several spells; False when it is told otherwise or one spell is unclear."""
     q = s.q
-    if q.has(_TOTAL_DUTY):
+    if q.has(_TOTAL_DUTY) or q.has(rf"\b{_OTHER}\b"):
         return False
     rows = distances(q, _SPELLS)
     sums = dict.fromkeys((role.name for role in _SPELLS), 0.0)
@@ -76,7 +77,7 @@ def spells_said(s: Sheet, used: list[Amount]) -> bool:
     return True
 
 
-_OTHER = r"(?:he|she|his|her|him|co ?driver(?:'s)?|other (?:guy|driver|fellow|man|one)(?:'s)?|partner(?:'s)?|mate|second driver|relief|buddy|wife|husband|team ?mate)"
+_ON_DUTY = r"\bon duty\b|\bduty\b"
 _ME = r"(?:i|i've|me|mine|my clock|myself|i am)"
 _FRESH = r"\b(?:fresh|rested|just (?:came|come|got|getting) (?:on|up|off)|full (?:night|ten|clock)|slept|hasn't driven|has not driven|not driven|starting fresh)\b"
 _TOGETHER = r"\b(?:between (?:us|them|both)|combined|together|altogether|total|in all|both of us|the two of us|as a team|among us)\b"
@@ -86,20 +87,23 @@ def pair_said(s: Sheet) -> bool:
     """ "I have 3 left and he is fresh": what each of two drivers has left, to be added up; False when it is told otherwise."""
     q = s.q
     other, me = compiled(rf"\b{_OTHER}\b").search(q.frame), compiled(rf"\b{_ME}\b").search(q.frame)
-    if other is None or not q.has(r"\bleft\b|\bremain\w*\b|\bavailable\b|\bto go\b") or not q.has(_TOGETHER):
+    if other is None or not q.has(_TOGETHER):
         return False
     cut = max(other.start(), me.start()) if me is not None else other.start()
     first, second = q.frame[:cut], q.frame[cut:]
     his, mine = (second, first) if me is None or other.start() == cut else (first, second)
     parts = [_left(q, part, q.frame.find(part)) for part in (mine, his)]
-    if None in parts or not any(said for _, said in (one for one in parts if one is not None)):
+    if None in parts or q.has(_ON_DUTY):
         return False
     for name, part in zip(("left_a", "left_b"), parts, strict=True):
         assert part is not None
         s.note(name, part[0], "h")
-    s.note(WORDED, by_words(q, *_beside(q)))
-    if parts[1] is not None and not parts[1][1]:
-        s.assumed.append("the rested driver begins anew: 10 hours")
+    driven = q.every(
+        r"({h|n}) (?:hours? )?(?:driven|driving|behind the wheel)|(?:drove|driven|driving|done) (?:for |about )?(?:{h|n})"
+    )
+    s.note(WORDED, by_words(q, *_beside(q), *driven))
+    if any(part is not None and not part[1] for part in parts):
+        s.assumed.append("10 hours of driving after 8 off, less what was driven; the on-duty limit not checked")
     s.note("ask", "sum")
     return True
 
@@ -120,5 +124,11 @@ def _left(q: Question, part: str, offset: int) -> tuple[float, bool] | None:
             return min(10.0, hours(q.amount_at(offset + match.start(1)))), said
     if compiled(_FRESH).search(part):
         return 10.0, False
-    match = compiled(r"\b(?:drove|driven|driving) (?:for |about )?({h}|{n})").search(part)
-    return (max(0.0, 10.0 - hours(q.amount_at(offset + match.start(1)))), False) if match is not None else None
+    match = compiled(
+        r"\b(?:drove|driven|driving|done) (?:for |about )?({h|n})|({h|n}) (?:hours? )?(?:driven|driving|behind the wheel)"
+    ).search(part)
+    return (
+        (max(0.0, 10.0 - hours(q.amount_at(offset + match.start(match.lastindex or 1)))), False)
+        if match is not None
+        else None
+    )

@@ -39,7 +39,7 @@ _ROLES = (
     Role(
         "read",
         "psi|lb|n",
-        r"reads?|reading|shows?|showing|says|gauge(?: is| at)?|(?:now|it) (?:is|at)|is now|down to|measures?|only(?: got)?",
+        r"reads?|reading|shows?|showing|says?|gauge(?: is| at)?|(?:now|it) (?:is|at)|is now|down to|measures?|only(?: got)?",
         fits=_pressure,
     ),
     Role(
@@ -75,7 +75,8 @@ def tires_placed(s: Sheet) -> bool:
         found["set_at"] = beside[1]
     elif len(degrees) == 2 and not {"set_at", "now"} & found.keys():
         found["set_at"], found["now"] = degrees
-    if len(degrees) == 1 and "set_to" in found and q.has(_WHAT_READS):
+    alone = len(degrees) == 1 and found.get("set_at") in (None, degrees[0])
+    if alone and "set_to" in found and q.has(_WHAT_READS):
         # One temperature beside "what will they read at" is the one they are read at.
         s.say("set_to", found["set_to"]._replace(per=""), "psi")
         s.say("now", degrees[0], q.scale)

@@ -34,14 +34,19 @@ def _drop(s: Sheet) -> bool:
     """Volts lost: gauge, amps, length, and the word for it."""
     q = s.q
     gauge = q.of("awg") or q.every(r"({n}) ga\b")
-    return bool(gauge and q.of("A") and q.of("long")) and not q.has(
-        r"\b(?:longest|farthest|furthest|how long|how far|max\w*|good for|ampacity|carry)\b"
+    asked = q.has(r"\b(?:drop\w*|los[est]\w*|loss|lost|left (?:at|for)|see at|far end|at the end|round trip|one way)\b")
+    return (
+        bool(gauge and q.of("A") and q.of("long"))
+        and asked
+        and not q.has(r"\b(?:longest|farthest|furthest|how long|how far|max\w*|good for|ampacity|carry)\b")
     )
 
 
 def _range(s: Sheet) -> bool:
     """How far: a mileage and the fuel there is."""
     q = s.q
+    if q.of("mpg") and q.of("way") and not q.of("water"):
+        return q.has(r"\b(?:fuel|diesel|gallons|how much|how many)\b")
     return bool(q.of("mpg") and q.of("water")) and q.has(r"\b(?:range|how far|miles|how many miles|make it|reach)\b")
 
 
@@ -62,9 +67,11 @@ def _day(s: Sheet) -> bool:
 
 
 def _rest(s: Sheet) -> bool:
-    return s.q.has(r"\b(?:34|thirty four)(?: hour)?\b|<h> (?:restart|reset)\b|\bsat <h>") and s.q.has(
-        r"\b(?:reset|restart)\b"
-    )
+    """A restart or a break, neither of which there is with passengers."""
+    q = s.q
+    if q.has(r"\b(?:reset|restart)\b"):
+        return any(a.value == 34 for a in q.amounts)
+    return q.has(r"<min> (?:rest )?break\b") and q.has(r"\b(?:need|require\w*|must|have to)\b")
 
 
 def _split(s: Sheet) -> bool:
@@ -81,7 +88,9 @@ def _state(s: Sheet) -> bool:
     """A battery's rest voltage, and the word for its charge."""
     q = s.q
     volts = [a for a in q.of("V") if a.value not in (6, 12, 24, 48)] or [a for a in q.of("n") if a.value % 1]
-    asked = q.has(r"\b(?:soc|state of charge|percent|how (?:full|charged)|charge level|what charge)\b|<V> %")
+    asked = q.has(
+        r"\b(?:soc|state of charge|percent|how (?:full|charged)|charge level|what charge|how much charge)\b|<V> %"
+    )
     rest = len(volts) == 1 and (10.4 <= volts[0].value <= 15 or 20.8 <= volts[0].value <= 29.5)
     return asked and rest and not q.of("load") and not q.of("Ah")
 
@@ -90,10 +99,10 @@ def _breaker(s: Sheet) -> bool:
     """The most that a breaker carries, or whether loads are too much for it."""
     q = s.q
     rated = q.has(
-        r"<A> (?:amp )?(?:\w+ )?(?:breaker|circuit|outlet|plug|receptacle|pedestal|inlet|supply)\b|\b(?:breaker|circuit|outlet) (?:is |of |at )*<A>"
+        r"<A> (?:amp )?(?:\w+ )?(?:breaker|circuit|outlet|plug|receptacle|pedestal|inlet|supply)\b|\b(?:breaker|circuit|outlet) (?:is |of |at )*<A>|<percent> of (?:a |an )?<A>"
     )
     return rated and q.has(
-        r"\b(?:most|max\w*|continuous\w*|all night|overnight|through the night|how much|over|ok|okay|too much|trip|fine|left|for hours)\b"
+        r"<percent> of|\b(?:most|max\w*|continuous\w*|all night|overnight|through the night|how much|over|ok|okay|too much|trip|fine|left|for hours)\b"
     )
 
 
@@ -130,6 +139,16 @@ def _tread(s: Sheet) -> bool:
     )
 
 
+def _recheck(s: Sheet) -> bool:
+    """When wheel nuts are checked again, from the odometer at the change."""
+    q = s.q
+    wheel = q.has(
+        r"\b(?:nuts?|lugs?|wheel (?:change\w*|back on|on|off|went on)|(?:tire|tyre|wheel)s? (?:was |were |got )?(?:changed|swapped|fitted|mounted))\b"
+    )
+    again = q.has(r"\b(?:re ?check\w*|re ?torque\w*|re ?tighten\w*|check(?:ed)?|torque check)\b")
+    return wheel and again and any(a.value >= 1000 and a.unit in ("n", "mi", "km") for a in q.amounts)
+
+
 TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("driving-hours", trip_said),
     ("driving-hours", pair_said),
@@ -152,6 +171,7 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("shore-load", _amps),
     ("air-brake-verdict", _brakes),
     ("tread-limit", _tread),
+    ("wheel-recheck", _recheck),
     ("wheel-torque", _torque),
 )
 """Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""

@@ -59,7 +59,15 @@ def distances_told(q: Question) -> list[tuple[Amount, str]]:
             waiting.append(amount)
         else:
             waiting = []
+    named = next((unit for unit in ("mi", "km") if q.has(_WORDS[unit])), "")
+    if not found and named and q.has(_TOTAL):
+        listed = [a for a in q.of("n") if a.value > _MOST_STOPS and not a.per]
+        if len(listed) > 1 and len(listed) == len(q.amounts):
+            return [(a, named) for a in listed]
     return found
+
+
+_WORDS = {"mi": r"\bmiles?\b", "km": r"\b(?:km|kilomet\w+)\b"}
 
 
 def _stops(q: Question) -> list[tuple[Amount, float]]:

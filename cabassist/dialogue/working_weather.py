@@ -107,7 +107,11 @@ def frostbite(s: Sheet) -> Estimate:
             if s.number("wind") >= 3
             else _by_chill(s, s.number("air", "F"))
         )
-    if not s.has("stay") and s.q.has(r"\b(?:can|could|will|would|is there|risk|danger|any)\b") and not s.q.has(_WHEN):
+    if (
+        not s.has("stay")
+        and s.q.has(r"\b(?:can|could|will|would|is there|risk\w*|danger\w*|any|worr\w+|is frost ?bite)\b")
+        and not s.q.has(_WHEN)
+    ):
         found = with_verdict(found, "Not likely." if found.value is None else "Yes.")
     if s.has("stay"):
         stay = s.number("stay")

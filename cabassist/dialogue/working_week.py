@@ -36,6 +36,20 @@ def _limit(q: Question) -> tuple[Amount, ...]:
             days = _LIMITS.get(hours(found[0]))
             if days is not None and (len(found) == 1 or _days(found[1]) == days):
                 return found
+    return _apart(q)
+
+
+def _apart(q: Question) -> tuple[Amount, ...]:
+    """ "My 8 day total on a 70": the hours and the days of the limit stand apart."""
+    limits = [a for a in (*q.of("h"), *q.of("n")) if hours(a) in _LIMITS]
+    days = [a for a in q.of("day") if a.value in (7, 8)]
+    if (
+        len(limits) == 1
+        and len(days) == 1
+        and _LIMITS[hours(limits[0])] == days[0].value
+        and q.has(r"\b(?:total|rule|limit|on a <)")
+    ):
+        return (limits[0], days[0])
     return ()
 
 

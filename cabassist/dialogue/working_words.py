@@ -154,4 +154,6 @@ def show(estimate: Estimate) -> tuple[str, ...]:
 
 
 def _unit_shown(unit: str) -> str:
-    return {"1/32 in": "thirty-seconds of an inch", "percent": "%", "F": "°F", "C": "°C", "fraction": "of full"}.get(unit, unit)
+    return {"1/32 in": "thirty-seconds of an inch", "percent": "%", "F": "°F", "C": "°C", "fraction": "of full"}.get(
+        unit, unit
+    )
