@@ -1,7 +1,6 @@
 """The sentences a driver may say, made from the knowledge, for engines that hear best what they expect.
 
-Measured: what stands in the language model is heard with about one word in a hundred wrong, what does not with
-forty. So every wording is taken, with its numbers in words and its misspellings mended, and readings are made up from
+What stands in the language model is heard far better than what does not. So every wording is taken, with its numbers in words and its misspellings mended, and readings are made up from
 the terms they are told in.
 """
 

@@ -1,7 +1,7 @@
 """When somebody begins and stops speaking.
 
-A speech detector gives a probability for every 32 ms; a small state machine makes utterances of them. Measured: silero
-makes no mistakes in engine noise where energy and webrtcvad take the engine for speech.
+A speech detector gives a probability for every 32 ms; a small state machine makes utterances of them. A bound on
+loudness would take a running engine for speech; silero does not.
 """
 
 from __future__ import annotations

@@ -23,7 +23,7 @@ PROMPT = (
     "Coach driver: waste tank, fresh water, dump valve, sewer hose, propane cylinder, furnace, shore power, generator, "
     "house battery, bay latch, heat tape, gelled diesel, torque wrench. Waste is at forty percent. Next step."
 )
-"""Words of the trade said beforehand: measured to halve the word errors on readings and commands."""
+"""Words of the trade said beforehand, which leans the engine towards them."""
 _LONGEST = 29.0
 """Seconds that fit its window; the rest of a longer utterance is left to the other engines."""
 _WORTHLESS = 0.3
