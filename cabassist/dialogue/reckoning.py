@@ -69,8 +69,10 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.working import work_out
 
     worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
-    if worked is None or worked.estimate is None:
+    if worked is None or (worked.estimate is None and not (worked.whole and worked.question)):
         return None
+    if worked.estimate is None:
+        return None if heard.readings else answer(state, worked, text, ranking, mind)
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
@@ -80,7 +82,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if not named and (given < (2 if once else 1) or (once and given <= len(told))):
         return None
     outcome = answer(state, worked, text, ranking, mind)
-    if not heard.readings or not once or _SUPPOSED.search(asked):
+    gravity = any(one.name == "gravity" for one in worked.inputs)  # which a reader of reports takes for a charge
+    if not heard.readings or not once or gravity or _SUPPOSED.search(asked):
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))

@@ -35,7 +35,7 @@ from cabassist.dialogue import (
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
-from cabassist.dialogue.working_told import HARMLESS, TOLD
+from cabassist.dialogue.working_told import ASKED, HARMLESS, TOLD
 from cabassist.dialogue.working_unplaced import unplaced, words
 from cabassist.dialogue.working_words import say as _say
 from cabassist.dialogue.working_words import show as _show
@@ -218,13 +218,20 @@ def _told(
             found = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
             if found.estimate is not None:
                 return replace(found, whole=True)
+    if worked is not None and worked.estimate is not None and worked.calculation not in {name for name, _ in ASKED}:
+        return None
+    for name, asked in ASKED:
+        if asked(Sheet(question, coach, stored, now)):
+            found = _worked(name, Sheet(question, coach, stored, now))
+            return replace(found, whole=True) if found.question else None
     return None
 
 
 def wholly_told(question: Question, coach: Coach, now: datetime) -> bool:
     """Whether the question is a sum of a harmless family, told with every input and asking for its number."""
     found = _told(question, None, coach, (), now)
-    return found is not None and found.calculation in HARMLESS and wanted(question) is not None
+    told = found is not None and found.estimate is not None and found.calculation in HARMLESS
+    return told and wanted(question) is not None
 
 
 def _better(

@@ -115,7 +115,9 @@ def _by_readings(s: Sheet) -> bool:
     clocks = [a for a in q.amounts if a.unit == "clock"]
     if apart is None and not q.has(_HOUR_APART) and len(clocks) != 2:
         return False
-    found = placed(q, (_FIRST, _LATER, _OUT, _TARGET), () if apart is None else (apart,))
+    # "lost 6 degrees" says what the two readings say.
+    lost = q.every(r"\b(?:lost|dropped|fell|down) (?:about )?({temp}|{n})(?! to)")
+    found = placed(q, (_FIRST, _LATER, _OUT, _TARGET), (*lost, *([] if apart is None else [apart])))
     if len(clocks) == 2:
         pair = q.find(r"({temp|F|C|n}) (?:\w+ ){0,2}at <clock>.*?({temp|F|C|n}) (?:\w+ ){0,2}at <clock>")
         if len(pair) == 2:
@@ -127,8 +129,7 @@ def _by_readings(s: Sheet) -> bool:
     for name in ("start", "later", "outside"):
         s.say(name, found[name], q.scale)
     _target(s, found)
-    # "lost 6 degrees" says what the two readings say.
-    s.note(WORDED, by_words(q, *q.every(r"\b(?:lost|dropped|fell|down) (?:about )?({temp}|{n})(?! to)")))
+    s.note(WORDED, by_words(q, *lost))
     between = clock_hours(*clocks) if len(clocks) == 2 else 1.0
     s.note("apart", between if apart is None else converted(apart.value, apart.unit, "h"), "h")
     if q.has(r"\b(?:from|since) (?:when|the time|the start|it quit|the heat)\b|\bin all\b|\baltogether\b"):

@@ -104,9 +104,24 @@ def mileage_said(s: Sheet) -> bool:
     return True
 
 
+def unfuelled_said(s: Sheet) -> bool:
+    """Note a distance whose mileage is asked without the fuel it took; False when the question is another one."""
+    q = s.q
+    legs = distances_told(q)
+    if s.follows or q.of("mpg") or q.of("water") or len(legs) != 1 or len(q.amounts) != 1:
+        return False
+    if not q.has(
+        r"\bwhat (?:is |was |are )?(?:my |our |the )?(?:mpg|mileage)\b|\b(?:mpg|mileage) $|\bmileage (?:are|did|do)\b"
+    ):
+        return False
+    s.note("ask", "mileage")
+    s.note("distance", legs[0][0].value, legs[0][1])
+    return True
+
+
 def diesel_range_said(s: Sheet) -> None:
     """Inputs of "how far can we go on the diesel"."""
-    if mileage_said(s):
+    if mileage_said(s) or unfuelled_said(s):
         return
     q = s.q
     used: list[Amount] = []
@@ -159,6 +174,7 @@ def diesel_range(s: Sheet) -> Estimate:
     from cabassist.estimate import fuel
 
     if s.text("ask") == "mileage":
+        s.need("fuel", "How many gallons did it take?", "gal")
         return fuel.mileage(s.amount("distance"), s.amount("fuel"))
     economy = _economy(s)
     spread = 0.0 if s.said("economy") else 0.1

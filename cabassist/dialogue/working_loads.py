@@ -108,10 +108,24 @@ def luggage_said(s: Sheet) -> bool:
     return True
 
 
+def unweighed_said(s: Sheet) -> bool:
+    """Note how many there are of what nobody weighed yet; False when the question is another one."""
+    q = s.q
+    counts = [a for a in q.amounts if a.unit in ("bag", "people")] or q.every(
+        r"({n}) (?:\w+ ){0,2}(?:bags|duffels|trunks|suitcases|boxes|cases|totes)\b"
+    )
+    if len(counts) != 1 or len(q.amounts) != 1 or s.follows:
+        return False
+    s.note("ask", "luggage")
+    s.note("many 0", counts[0].value)
+    return True
+
+
 def luggage(s: Sheet) -> Estimate:
     """What the loads weigh together, and whether they keep a limit."""
     from cabassist.estimate import loading
 
+    s.need("each 0", "What does one of them weigh, in pounds?", "lb")
     count = sum(name.startswith("each ") for name in s.inputs)
     loads = [(s.number(f"many {i}"), s.amount(f"each {i}")) for i in range(count)]
     found = loading.counted_weight(loads, limit=s.amount("limit") if s.has("limit") else None)

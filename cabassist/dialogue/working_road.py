@@ -9,7 +9,7 @@ from cabassist.dialogue.working_levels import clock_hours, hours_until_clock
 from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, with_verdict
 from cabassist.dialogue.working_shift import pair_said, spells_said
-from cabassist.dialogue.working_trip import trip, trip_said
+from cabassist.dialogue.working_trip import trip, trip_said, trip_unsped
 from cabassist.dialogue.working_week import hours, week, week_said
 from cabassist.estimate.clock import clock
 from cabassist.estimate.quantities import figure, shown
@@ -35,7 +35,7 @@ def _note(s: Sheet, used: list[Amount], name: str, *patterns: str) -> bool:
 def driving_said(s: Sheet) -> None:
     """Inputs of "how many hours can I still drive"."""
     q = s.q
-    if trip_said(s) or (not s.follows and pair_said(s)) or _special(s):
+    if trip_said(s) or trip_unsped(s) or (not s.follows and pair_said(s)) or _special(s):
         return
     used = _other_driver(s)
 

@@ -10,12 +10,12 @@ from collections.abc import Callable
 
 from cabassist.dialogue.working_bank import charge_told, hours_told
 from cabassist.dialogue.working_cooling import cooling_said
-from cabassist.dialogue.working_fuel import mileage_said
-from cabassist.dialogue.working_loads import axle_change_said, luggage_said
+from cabassist.dialogue.working_fuel import mileage_said, unfuelled_said
+from cabassist.dialogue.working_loads import axle_change_said, luggage_said, unweighed_said
 from cabassist.dialogue.working_sheet import Sheet
 from cabassist.dialogue.working_shift import pair_said, spells_said
 from cabassist.dialogue.working_tires import tires_placed
-from cabassist.dialogue.working_trip import trip_said
+from cabassist.dialogue.working_trip import trip_said, trip_unsped
 from cabassist.dialogue.working_week import week_told
 
 
@@ -149,6 +149,49 @@ def _recheck(s: Sheet) -> bool:
     return wheel and again and any(a.value >= 1000 and a.unit in ("n", "mi", "km") for a in q.amounts)
 
 
+def _gravity(s: Sheet) -> bool:
+    """The acid's gravity, and whether it freezes."""
+    q = s.q
+    value = any(1.0 < a.value < 1.3 or 1050 <= a.value <= 1300 for a in q.of("n"))
+    return value and q.has(r"\b(?:hydrometer|gravity|sg)\b") and q.has(r"\bfr(?:eez\w*|oze\w*)\b")
+
+
+def _triangles(s: Sheet) -> bool:
+    """How far back the triangles go, on a road that is told."""
+    q = s.q
+    road = q.has(
+        r"\b(?:divided|undivided|interstate|freeway|highway|one way|two way|two lane|country road|back road)\b|<n> (?:lane|way)\b"
+    )
+    return (
+        road
+        and q.has(r"\b(?:triangles?|reflectors?)\b")
+        and q.has(r"\b(?:where|how far|feet|distances?|spots?|spacing)\b")
+    )
+
+
+def _tires_unset(s: Sheet) -> bool:
+    return not s.q.has(r"\b(?:low|flat|what do i do)\b") and tires_placed(s) and not s.has("set_at")
+
+
+def _half_drop(s: Sheet) -> bool:
+    """Volts lost, with two of gauge, amps and length told."""
+    q = s.q
+    told = sum(map(bool, (q.of("awg") or q.every(r"({n}) ga\b"), q.of("A"), q.of("long"))))
+    return (
+        told == 2
+        and q.has(r"\b(?:volt\w* )?drop\b|\b(?:will|do|would) (?:i|we) lose\b|\bvolts? lost\b|\bvoltage loss\b")
+        and not q.has(r"\b(?:tires?|pressure|heat)\b")
+    )
+
+
+def _bare_constant(s: Sheet) -> bool:
+    return s.q.has(r"\btime constant\b|\btau\b") and bool(s.q.of("h"))
+
+
+def _unweighed(s: Sheet) -> bool:
+    return s.q.has(r"\b(?:weigh\w*|heavy|how many pounds|total weight)\b") and not s.q.of("lb") and unweighed_said(s)
+
+
 TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("driving-hours", trip_said),
     ("driving-hours", pair_said),
@@ -173,8 +216,20 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("tread-limit", _tread),
     ("wheel-recheck", _recheck),
     ("wheel-torque", _torque),
+    ("battery-freezing", _gravity),
+    ("triangle-distances", _triangles),
 )
 """Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""
+
+ASKED: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
+    ("tire-pressure", _tires_unset),
+    ("voltage-drop", _half_drop),
+    ("cabin-cool-down", _bare_constant),
+    ("driving-hours", trip_unsped),
+    ("diesel-range", unfuelled_said),
+    ("axle-load", _unweighed),
+)
+"""The same for questions that lack one input, which is asked for."""
 
 HARMLESS = frozenset(
     {

@@ -136,6 +136,24 @@ def trip_said(s: Sheet) -> bool:
     return True
 
 
+def trip_unsped(s: Sheet) -> bool:
+    """Note a distance whose time is asked without a speed; False when the question is another one."""
+    q = s.q
+    legs = distances_told(q)
+    asked = q.has(
+        r"\bhow (?:long|many hours)\b.*\b(?:drive|take|takes|trip|get|go|cover|for|miles)\b|\b(?:drive|travel) time\b"
+    )
+    if s.follows or q.has(_RULES) or not legs or not asked or len(legs) != len(q.amounts):
+        return False
+    if q.has(r"\b(?:fuel|nuts?|lugs?|tires?|re ?check|re ?torque|idle|idling)\b"):
+        return False
+    s.note("ask", "trip")
+    s.note("kind", "time")
+    for number, (amount, unit) in enumerate(legs):
+        s.note(f"leg {number}", amount.value, unit)
+    return True
+
+
 def trip(s: Sheet) -> Estimate:
     """What a trip comes to in miles or hours."""
     from cabassist.estimate import journeys
@@ -149,6 +167,7 @@ def trip(s: Sheet) -> Estimate:
         return journeys.average_speed(sum(legs[1:], legs[0]), s.amount("span"))
     if kind == "distance":
         return journeys.distance_in(s.amount("speed"), s.amount("span"))
+    s.need("speed", "At what average speed, in miles an hour?", "mph")
     found = journeys.door_to_door(sum(legs[1:], legs[0]), s.amount("speed"), stops)
     if s.has("start") and found.value is not None:
         arrival = (s.number("start") + found.value) % 24

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Literal
 
-from cabassist.dialogue.working_loads import axle_change, axle_change_said, luggage, luggage_said
+from cabassist.dialogue.working_loads import axle_change, axle_change_said, luggage, luggage_said, unweighed_said
+from cabassist.dialogue.working_roles import by_words
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also
+from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
@@ -15,6 +17,7 @@ from cabassist.language.calculation_units import converted
 def torque_said(s: Sheet) -> None:
     """Inputs of "is four hundred foot pounds enough"."""
     q = s.q
+    s.note(WORDED, by_words(q, *q.every(r"({mm|in})")))  # the size of the nut or the stud
     torque = q.one(r"({torque})")
     if torque is not None:
         s.say("torque", torque)
@@ -183,7 +186,7 @@ def wheel_recheck(s: Sheet) -> Estimate:
 
 def axle_said(s: Sheet) -> None:
     """Inputs of "is the drive axle over"."""
-    if luggage_said(s) or axle_change_said(s):
+    if luggage_said(s) or axle_change_said(s) or (s.q.has(r"\bweigh\w*\b|\bheavy\b") and unweighed_said(s)):
         return
     q = s.q
     bridge = q.find(r"({n}) axles .*?({ft}|{n})|({ft}) .*?({n}) axles")
