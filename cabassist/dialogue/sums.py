@@ -63,6 +63,7 @@ class Told:
     """The amounts of one way to hand out the roles; a formula takes what it uses."""
 
     roles: Mapping[str, list[Term]]
+    """The amounts by role; a formula may rename one."""
     question: Question
     want: Wanted
     coach: Coach
@@ -128,7 +129,7 @@ def _score(one: Role, term: Term) -> float | None:
         return None
     found = one.base - (one.bare if unitless else 0.0)
     found += sum(weight for weight, cue in one.cues if _cue(cue).search(term.around))
-    return found if found > _LEAST or one.name == "beside" else None
+    return found if found > _LEAST else None
 
 
 def ways(roles: Sequence[Role], found: Sequence[Term]) -> list[tuple[float, dict[str, list[Term]]]]:

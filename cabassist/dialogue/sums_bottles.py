@@ -34,7 +34,7 @@ _VAPOR_ROLES = (
 
 
 def _vapor_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    cold = any(term.kind == "temperature" for term in terms) or Lazy(r"\b(?:out|outside|vapou?r\w*)\b").search(question.frame)  # fmt: skip
+    cold = any(term.kind == "temperature" for term in terms) or Lazy(r"\b(?:out|outside|vapou?r\w*)\b|\bat <n>|\bat zero\b").search(question.frame)  # fmt: skip
     if not cold or want.kind not in ("power", "energy", "") or not _BOILING.search(question.frame):
         return False
     return _BOTTLE.search(question.frame) is not None and any(term.kind in ("mass", "share") for term in terms)

@@ -29,6 +29,7 @@ ROLES = (
         bare=0.7, many=True, each=False),
     role("size", "mass", -0.5,
         (2.5, r"# (?:propane |steel |aluminum |full )?(?:pounders?|cylinders?|bottles?|tanks?)\b|\b(?:both|two|<n>|full) (?:full )?# (?:s )?(?:at|,|is|are|and|pounders)\b"),
+        (2.5, r"\beach (?:cylinder|bottle|tank) (?:(?:is|holds|has) )?# |\b(?:cylinders|bottles) (?:are|hold) # "),
         (1.5, r"\bfull # |# (?:bottle|cylinder)s? full\b"),
         bare=1.0, each=None),
     role("share", "share", 0.3,
@@ -154,6 +155,11 @@ _BOTH = Lazy(
 _TOGETHER = Lazy(r"\b(?:together|total|in all|between|combined|altogether|each|apiece)\b|\bin <cylinder>")
 
 
+_SIDES = Lazy(
+    r"\b(?:outside|outer|curb|left)\b.*\b(?:inside|inner|street|right)\b|\b(?:inside|inner|street|right)\b.*\b(?:outside|outer|curb|left)\b"
+)
+
+
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     left = t.all("left")
@@ -190,12 +196,13 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
         )
         return pounds, tuple(one for one in (line, gal) if one)
     size = t.value("size")
-    if size is None and len(shares) == 1 and t.has("before"):
+    sides = _SIDES.search(t.question.frame)
+    if size is None and shares and (sides or t.has("before")):
         size = t.coach.propane.cylinders[0].nominal_lb
         t.assumed.append(f"a {shown(size)} lb cylinder (profile)")
     if size is None:
         return None if shares or t.has("bottles") else (None, ())
-    many = _many(t)
+    many = 2.0 if sides else _many(t)
     full = len(Lazy(r"\b(?:full|<n> full)\b(?! (?:of|at|time|blast|on|bore))").findall(t.question.frame))
     if not shares:
         shares = [1.0] * (round(many) if full else 0)

@@ -83,6 +83,8 @@ def _solve_depth(t: Told) -> Estimate | None:
             return None
         t.assumed.extend(full.working)
     elif t.has("across", "long") and _ROUND.search(t.question.frame):
+        if t.has("height") and not t.has("depth"):
+            t.roles = {**{k: v for k, v in t.roles.items() if k != "height"}, "depth": t.roles["height"]}
         across, long = t.value("across") or 0.0, t.value("long") or 0.0
         full = tanks.capacity_from_size(quantity(across, "in"), quantity(long, "in"), shape="horizontal-cylinder")
         height, capacity, shape = across, full.value or 0.0, "horizontal-cylinder"

@@ -50,7 +50,8 @@ ROLES = (
         bare=1.5),
     role("target", "volume|share", -2.0,
         (4.0, r"\b(?:to|till|until|hits?|reach\w*|gets? to|before|limit|up to|hit|reads) (?:(?:it|is|it is|at|the|about|a|hits?|reaches|gets|to|we|are|i|tank|waste|black|of|around) ){0,4}# "),
-        (4.0, r"\bwhen (?:is|will|does|do|are|it|we) (?:\w+ ){0,3}?(?:at|hits?|be at|reach\w*) # "),
+        (4.0, r"\bwhen (?:is|will|does|do|are|it|we) (?:\w+ ){0,3}?(?:(?:at|hits?|be at|reach\w*) )?# "),
+        (3.5, r"\b(?:till|until|before) (?:(?!(?:if|from|with|starting|have|has|now|when)\b)[a-z]+ ){0,6}# "),
         (4.0, r"# (?:' s |is |as )?(?:my|the|our|a) (?:limit|max|maximum|cut ?off|line|mark)\b"),
         never=r"\b(?:down|went|came|rose|dropped|fell|moved|climbed) (?:\w+ )?(?:from )?<?[\w/]*>? ?to # ",
         bare=0.5, each=False),
@@ -64,7 +65,7 @@ ROLES = (
         (0.5, r"# (?:\w+ ){0,3}?(?:in|every|over|per|each|during) (?:the |about |last |past ){0,2}<"),
         bare=0.5, each=False),
     role("add", "volume", -0.6,
-        (2.5, r"\b(?:need|needs|want|put|putting|take on|taking on|add|adding|for|run|get|pump|load) (?:(?:in|to|about|another|more|the|fill|a|put|on) ){0,3}# "),
+        (2.5, r"\b(?:need|needs|want|put|putting|take on|taking on|add|adding|for|run|get|pump|load|fill|filling|top off|other) (?:(?:in|to|about|another|more|the|fill|a|put|on) ){0,3}# "),
         (1.0, r"# (?:more|to go|of water|to fill|in)\b"),
         bare=0.5, each=False, many=True),
     role("rate", "volume/time|share/time|n/time", 1.0, many=False, each=False),
@@ -175,7 +176,12 @@ def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
     if t.has("capacity") and t.roles["capacity"][0].kind == "n" and not (t.has("level") or t.has("before")):
         return None
+    alone = t.has("before") and not (t.has("level") or t.has("elapsed") or t.has("clock_before"))
+    if alone and _STARTING.search(t.roles["before"][0].around):
+        t.roles = {**{k: v for k, v in t.roles.items() if k != "before"}, "level": t.roles["before"]}  # "starts at"
     tank = _Tank(t)
+    if t.has("per_event", "people", "needed") and not t.has("times") and t.roles["per_event"][0].each:
+        return _for_a_day(t, tank)
     if t.has("per_event") or t.has("minutes_each"):
         return _events(t, tank)
     if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
@@ -201,6 +207,7 @@ def solve(t: Told) -> Estimate | None:
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
 
 
+_STARTING = Lazy(r"\b(?:starts?|started|starting|begins?|began|from|was)(?: out)?(?: at| with)? # ")
 _FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
 _DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
 _ROOM = Lazy(
@@ -356,6 +363,7 @@ _STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:i
 _ASKED_END = Lazy(r"\b(?:till|until|to|before|when|how long|when is|when it|time to|hours to|runs?) (?:\w+ ){0,4}?(?:is |it )?(?:full|empty|dry)\b")  # fmt: skip
 
 
+_AND = Lazy(r"\b(?:another|plus|and|then)(?: \w+)? # ")
 _INSIDE = Lazy(
     r"# (?:\w+ ){0,2}?(?:in|already|now|left|aboard)\b|\b(?:has|have|had|got|at|is|reads?|with|from|holding) (?:about |only )?# "
 )
@@ -375,7 +383,7 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
         if term is None or level is None:
             return None
         if filling and term.kind == "volume" and not _INSIDE.search(term.around):
-            t.doubt += 1.5  # "fill 75 gallons" is what goes in, not what is in already
+            t.doubt += 2.0  # "fill 75 gallons" is what goes in, not what is in already
     elif _STARTS_EMPTY.search(frame) and rising:
         level = 0.0
     elif _STARTS_FULL.search(frame) and not rising:
@@ -383,6 +391,8 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
     if t.has("add"):
         parts = t.all("add")
         if level is not None or t.has("target", "capacity") or t.want.kind != "time" or (tank.rising and not filling):
+            return None
+        if any(not _AND.search(term.around) for term in parts[1:]):
             return None
         return sum(term.value for term in parts), "in"
     goal = t.one("target") or t.one("reserve")
@@ -456,6 +466,22 @@ def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | N
     return _fits(t, tank, total, work) if t.has("capacity") else _done("flows in that time", total, "gal", t, work)
 
 
+def _for_a_day(t: Told, tank: _Tank) -> Estimate | None:
+    """ "Sixty gallons for 25 people for a day at two gallons apiece": the share is for the one day that is told."""
+    people, each, day = t.value("people"), t.value("per_event"), t.one("needed")
+    if people is None or each is None or day is None or day.unit not in ("day", "night") or day.amount.value != 1:
+        return None
+    change = _change(t, tank, False)
+    if change is None:
+        return None
+    total = people * each
+    line = f"{shown(people)} x {shown(each)} gal = {shown(total)} gal a day"
+    if change[0] is None:
+        return _done("flows in that time", total, "gal", t, (line,)) if t.want.kind in ("volume", "") else None
+    return _time(t, tank, change[0], change[1], total / 24, line, 24.0, False)
+
+
+_DAILY = Lazy(r"\b(?:times|flushes|showers|trips) (?:a|per|each|every) day\b|\bdaily\b")
 _AGAIN = Lazy(r"\b(?:twice|once)\b")
 
 
@@ -484,7 +510,8 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
         each, line = term.value, ""
     if people is None or t.has("before", "needed", "elapsed"):
         return None
-    if times is not None and times.per == "day" and t.want.kind == "time":
+    daily = times is not None and (times.per == "day" or _DAILY.search(t.question.frame) is not None)
+    if daily and t.want.kind == "time":
         hourly = people * count * each / 24
         change = _change(t, tank, False)
         if change is None or change[0] is None:

@@ -16,6 +16,7 @@ from cabassist.dialogue.working_use import (
     from_readings,
     galley_said,
     rate_of_use,
+    rate_wanted,
     straight,
     tank_error,
     two_said,
@@ -109,13 +110,11 @@ def fresh_hours(s: Sheet) -> Estimate:
         raise Missing("fresh", "How much is in the fresh tank?", "percent")
     if s.has("fresh_percent") and s.number("fresh_percent"):
         return against_needed(s, at_percent(s, "fresh", 100 * level))
-    if (
-        not s.has("fresh_use")
-        and not s.has("fresh_rate")
-        and not s.said("people")
-        and (read := from_readings(s, "fresh", 0.0))
-    ):
-        return read
+    if not s.has("fresh_use") and not s.has("fresh_rate") and not s.said("people"):
+        read = from_readings(s, "fresh", 0.0)
+        if read is not None:
+            return read
+        rate_wanted(s)
     gallons = level * s.capacity("fresh")
     aboard, each, other, spread = use_of(s, "fresh")
     if s.has("fresh_gal"):

@@ -266,6 +266,18 @@ def straight(s: Sheet, tank: str) -> Estimate:
     )
 
 
+def rate_wanted(s: Sheet) -> None:
+    """Ask for the rate that "at this rate" speaks of, when neither the question nor the readings hold one.
+
+    Raises:
+        Missing: how many are aboard, from which it follows.
+    """
+    if s.q.has(
+        r"\b(?:at|same) (?:this|that|the|same)? ?(?:same )?(?:rate|pace)\b|\bkeeps? (?:going|up|on) (?:like|at)\b"
+    ):
+        raise Missing("people", "How many are aboard, or what did the gauge show earlier, and when?", "people")
+
+
 def from_readings(s: Sheet, tank: str, limit: float) -> Estimate | None:
     """A straight line through the last two stored levels, when they moved the right way."""
     pair = s.shares_read(tank)

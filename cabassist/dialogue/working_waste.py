@@ -19,6 +19,7 @@ from cabassist.dialogue.working_use import (
     from_readings,
     galley_said,
     rate_of_use,
+    rate_wanted,
     straight,
     tank_error,
     two_said,
@@ -135,6 +136,7 @@ def waste_hours(s: Sheet) -> Estimate:
         read = from_readings(s, "waste", limit)
         if read is not None:
             return against_needed(s, read)
+        rate_wanted(s)
     aboard, each, other, spread = use_of(s, "waste")
     found = waste.hours_until(
         level,

@@ -49,7 +49,7 @@ _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
     r"|too (?:much|many|little)|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
