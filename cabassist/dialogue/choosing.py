@@ -13,13 +13,16 @@ from cabassist.language.normalise import bare, plain
 MAX_WORDS = 12
 NEAR = 0.66
 """Least likeness, -1 to 1, of an answer with its question to the wordings of the option it means."""
-CLEAR = 0.09
-"""How far it is ahead of the next option."""
+CLEAR, CLEAR_ASKED = 0.05, 0.09
+"""How far it is ahead of the next option, and how far when the answer is itself put as a question."""
 OWN = 0.8
 """Probability from which on the words are a question of their own, about something that was not offered."""
 _AROUND = re.compile(
     r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
 )
+
+
+_ASKS = re.compile(r"^(?:how|what|what's|where|why|when|which|who|can|could|should|is|are|do|does|will)\b")
 
 
 def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str | None:
@@ -45,8 +48,9 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
     ranking = mind.matcher.rank(text)
     if ranking.best not in options and ranking.procedures[0][1] > OWN:
         return None
-    near = nearness(f"{words} {question}" if question else words, options, mind)
-    if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= CLEAR):
+    near = nearness(f"{bare(text)} {question}" if question else words, options, mind)
+    ahead = CLEAR_ASKED if _ASKS.match(bare(text)) else CLEAR
+    if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= ahead):
         return near[0][1]
     return None
 

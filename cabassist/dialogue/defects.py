@@ -63,7 +63,7 @@ _FORMS: tuple[tuple[DefectState, Lazy], ...] = tuple(
 _NEEDS_NONE = Lazy(rf"^{_THE}(?P<which>.+?) (?:needs|does not need|doesn't need) (?:no|a|any) repair$")
 _NEGATED = Lazy(r"\b(?:not|isn't|aren't|wasn't|hasn't|haven't|never|half|almost|nearly|to be|get|can't)\b")
 _LIST = Lazy(
-    r"^(?:(?:what(?:'s| is| are)?|which|list|read(?: me)?(?: out)?|show(?: me)?|give me|tell me|any|are there(?: any)?|have we(?: got)?(?: any)?|do we have(?: any)?) )*"
+    r"^(?:(?:what(?:'s| is| are)?|which|how many|list|read(?: me)?(?: out)?|show(?: me)?|give me|tell me|any|are there(?: any)?|have we(?: got)?(?: any)?|do we have(?: any)?) )*"
     r"(?:all |the |of |any |what's |what is )*(?:(?:(?:still |currently )?open(?: right now| now| still)?)|(?:open |known |outstanding |logged |reported )+(?:defects?|faults?|repairs?|items?|entries)(?: list| are there| do we have| have we got| open)?"
     r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
 )
@@ -233,6 +233,10 @@ def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -
         now_so = _of(state, defect.key)
         line = f"WARNING: {now_so.verdict()} Call the carrier's maintenance."
         return _answer(state, line, (line,), entries=(entry,))
+    grade = _grade(said, mind) if len(said.split()) <= 3 else ""
+    if grade:  # how bad it is was not asked yet; it is kept, and the question put again
+        entry = noted(defect, now, state.actor, said=said, severity=grade)
+        return _changed(state, defect, entry, f"Defect {defect.number}: {GRADES[grade]}.", mind)
     return None
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 
 from cabassist.dialogue import phrases, walking
 from cabassist.dialogue.types import Mind, Outcome, State
@@ -16,12 +17,21 @@ from cabassist.record.defects import all_defects
 SURE = 0.6
 """Probability from which on a question with what it points at names a procedure."""
 MAX_WORDS = 9
+LATELY = timedelta(minutes=10)
+_JUDGES = Lazy(
+    r"^(?:(?:so|and|ok|okay|well|but) )*(?:is|was|isn't|would) (?:that|it|this) (?:be )?(?:a lot|bad|good|okay|ok|fine|all right|alright|high|low|enough|normal|safe|legal|a problem|any good|serious|dangerous|too (?:much|low|high|little|cold|hot)|not (?:much|enough|bad)|a worry|something to worry about)(?: (?:or not|then|now|for (?:a|this|us|the) \w+))*$"
+)
 _REMEDY = Lazy(
     r"^(?:(?:then|well|so|and|but|god|jeez|damn|great) )*(?:what (?:do|should|can|shall|would|could) (?:i|we|you) do (?:about|with|for|to fix) (?:it|that|this|them)(?: (?:now|then))?"
     r"|what (?:do|should|can|shall) (?:i|we) do(?: (?:now|then|next))?|how (?:do|can|should|would) (?:i|we|you) (?:fix|sort|solve|handle|deal with|cure|mend|change|get around|raise|lower|bring (?:up|down)) (?:it|that|this)(?: (?:up|down|out|now))?"
     r"|what(?:'s| is) the (?:fix|remedy|cure|next move|plan)(?: (?:for|with) (?:it|that|this))?|(?:walk|take|run|talk) me through (?:it|that|this|fixing it)|help me (?:with|fix|sort) (?:it|that|this)(?: out)?|(?:can you )?help(?: me)? with (?:that|it)"
     r"|what (?:am i|are we) supposed to do(?: (?:about|with) (?:it|that|this))?|now what do (?:i|we) do|so now what|what now then)$"
 )
+_INSTEAD = Lazy(
+    r"^(?:(?:then|well|so|and|but|fine|great) )*(?:what (?:do|should|can|could) (?:i|we) do instead|what else (?:can|could|should) (?:i|we) do|(?:what(?:'s| is)|show me|tell me|give me) (?:the )?(?:proper|right|correct|safe|legal|better|other|approved) way(?: (?:then|to do (?:it|that)))?"
+    r"|how (?:should|do|can) (?:i|we) do (?:it|that)(?: (?:then|properly|right|safely|legally|instead))*|what(?:'s| is) the alternative|how then|how else)$"
+)
+"""After a no: asks for the right way."""
 _POINTS = re.compile(r"\b(?:it|that|this|them|these|those|there)\b")
 _ASKS = re.compile(
     r"^(?:how (?:do|can|should|would|does|to)|where (?:do|can|should|is|are|would)|what (?:do|does|if|about|tool|size|kind)|can|do|should|is|show me|walk me|take me|help me|i need to|i want to|we need to|let's|fix|oil|open|close|clean|fill|drain|empty|check|test|change|move|lift|tighten|thaw|unplug|plug)\b"
@@ -48,22 +58,55 @@ def remedy_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
 
     In a walk the question is about the step in hand, unless a reading was the last thing told.
     """
-    last = state.last
+    last, walk = state.last, state.walk
+    if (
+        last is not None
+        and last.kind == "refuse"
+        and last.topic
+        and (_REMEDY.match(bare(text)) or _INSTEAD.match(bare(text)))
+    ):
+        if walk is not None:
+            return walking.move_to(walk.at, state, mind, now, "same")
+        return walking.open_walk(last.topic, state, mind, now, last.confidence, text)
     if last is None or not _REMEDY.match(bare(text)):
         return None
-    walk = state.walk
     if last.kind == "procedure" and walk is not None and walk.topic == last.topic and walk.at == 0:
         return Outcome(state, phrases.opening(mind.knowledge.procedure(walk.topic), walk, mind, last.confidence))
     topic = last.topic if last.topic in mind.knowledge.ids else None
     if last.kind == "reading":
         topic = _remedy(state.told) or topic
+    elif last.kind == "calculation" and topic is None and _fresh(state, now):
+        topic = _remedy(state.told)
     elif last.kind == "calculation" and topic is not None:
         topic = _remedy(state.told) if _checks(topic) and state.told else topic
+    elif last.kind in ("clarify", "unknown") and _fresh(state, now):
+        topic = _remedy(state.told)
     elif last.kind != "control" or state.walk is not None:
         return None
     if topic is None or topic not in mind.knowledge.ids or (state.walk is not None and state.walk.topic == topic):
         return None
     return walking.open_walk(topic, state, mind, now, 0.8, text)
+
+
+def _fresh(state: State, now: datetime) -> bool:
+    """Whether a reading was told so lately that the talk is still about it."""
+    return bool(state.told) and bool(state.stored) and now - state.stored[-1].at < LATELY
+
+
+def judged_told(state: State, text: str) -> Outcome | None:
+    """ "Is that bad", after a reading or a number: what was said of it, once more with how it came about; else None."""
+    last, worked = state.last, state.worked
+    if last is None or worked is None or worked.estimate is None or not _JUDGES.match(bare(text)):
+        return None
+    if last.kind == "calculation":
+        estimate = last.estimate or worked.estimate
+    elif last.kind == "reading" and state.walk is None:
+        estimate = worked.estimate
+    else:
+        return None
+    said = estimate.verdict or last.say
+    reply = replace(last, kind="calculation", say=said, show=(said,), readings=(), withdrawn=(), estimate=estimate)
+    return Outcome(state, reply)
 
 
 def _checks(topic: str) -> bool:

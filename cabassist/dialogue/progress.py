@@ -22,9 +22,12 @@ _NO_REPORT = Lazy(
 _LEAD = re.compile(
     r"^(?:(?:yeah|yep|yup|yes|aye|okay|ok|alright|right|there|good|great|fine|so|and|now|all) )+(?=\w+ \w)"
 )
+_THEN = re.compile(
+    r"(?: (?:and|so|then|okay|ok|right))*(?: (?:what (?:else|now|next)|what's (?:next|now|after that)|whats next|now what|then what|next(?: (?:one|step|please))?|go on|carry on|crack on|move on|keep going))+$"
+)
 _OUT = Lazy(
-    r"\b(?:every(?:body|one)|they|they're|kids|team|players|passengers|people|folks|lot|crew)\b.*\b(?:out(?:side)?|off|clear|away|accounted for|safe|evacuated|back)\b"
-    r"|^(?:we're |we are )?(?:all )?(?:out|clear|off)(?: (?:of (?:the|there).{0,12}|now|and safe|and clear|and accounted for|safe))*$"
+    r"\b(?:every(?:body|one)s?|they|they're|kids|team|players|passengers|people|folks|lot|crew)\b.*\b(?:out(?:side)?|off|clear|away|accounted for|safe|evacuated|back)\b"
+    r"|^(?:we're |we are )?(?:all )?(?:out(?:side)?|clear|off)(?: (?:of (?:the|there).{0,12}|the (?:coach|bus)|of it|now|and safe|and clear|and accounted for|safe))*$"
     r"|\b(?:got|gotten|moved|cleared|evacuated|took|led|woke) (?:every(?:body|one)|them|the (?:kids|team|players|passengers|lot))\b"
 )
 _CALLED = Lazy(
@@ -42,18 +45,18 @@ _STILL = Lazy(
     r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*)\b"
 )
 _OVER = Lazy(
-    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this)(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleared|safe again)(?: now)?$"
+    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this)(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned up|mopped up|cleared|safe again)(?: now)?$"
     r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
     r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave)\b"
     r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
 )
 """The danger is said to be over."""
 _CLEARED = Lazy(
-    r"\b(?:fire|firemen|firefighters|mechanic|electrician|gas (?:man|guy|company)|technician)\b.*\b(?:check\w*|clear\w*|said|measured|okay|ok|safe)\b"
+    r"\b(?:fire|firemen|firefighters|mechanic|electrician|gas (?:man|guy|company)|technician)\b.*\b(?:check\w*|clear\w*|said|says?|measured|okay|ok|safe|fine)\b"
 )
 """Who may say so has said so."""
 _EXPLAINED = Lazy(
-    r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|after all)\b"
+    r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|cleaned up|mopped up|after all)\b"
 )
 _WORSE = Lazy(
     r"\b(?:but|except|though|dizzy|sick|head\w*|hurt\w*|pain|burn(?:s|ing|t|ed)|unconscious|faint\w*|vomit\w*|still|again|more|(?:is|it's|came|come) back)\b"
@@ -67,8 +70,8 @@ _STANDS = r"(?:on|off|in|tight|clear|clean|open|shut|closed|ready|set|down|up|in
 _ACTED = Lazy(
     r"(?<![\w'])(?:turned|opened|closed|shut|plugged|unplugged|pulled|pushed|put|checked|cleaned|drained|emptied|filled|locked|unlocked|tightened"
     r"|loosened|connected|disconnected|switched|flipped|laid|stowed|washed|rinsed|wiped|told|asked|walked|hung|folded|capped|uncapped|removed|fitted|attached|hooked"
-    r"|tested|parked|chocked|secured|latched|fastened|screwed|taken|grabbed|got (?:my|the|our|a)|have (?:my|the))\b"
-    rf"|(?:'s|'re| is| are| been| now| all) {_STANDS}(?: now| good| tight| already)*$|^(?:[a-z]+ ){{1,2}}(?:on|off|in|shut|closed|open|tight|in place)(?: now)?$"
+    r"|tested|parked|chocked|torqued|loaded|strapped|unhooked|secured|latched|fastened|screwed|taken|grabbed|got (?:my|the|our|a)|have (?:my|the))\b"
+    rf"|(?:'s|'re| is| are| been| now| all) {_STANDS}(?: now| good| tight| already| there| properly| nicely)*$|\b(?:triangles?|cones?|flares?|chocks?|pads?|hoses?|cords?|legs|steps?|blocks?|mats?|signs?|jack|stands?|pins?)(?:'s| is| are| all)* (?:out|down|up|laid out|set out|under (?:it|there|the \w+)|in position)(?: now)?$|^(?:[a-z]+ ){{1,2}}(?:on|off|in|shut|closed|open|tight|in place)(?: now)?$"
 )
 """A thing done, or how a part stands now that it is."""
 _AILS = Lazy(
@@ -79,7 +82,7 @@ _AILS = Lazy(
 
 
 _PLAIN = Lazy(
-    r"^(?:(?:the|my|our|both|all(?: the)?|that) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s|'re| is| are| has been| have been) (?:all |now |both |nice and )*(?:on|off|in|shut|closed|open|tight|clear|clean|connected|locked|unlocked|ready|set|stowed|latched|plugged in|hooked up|in place|put away|done)(?: now)?$"
+    r"^(?:(?:the|my|our|both|all(?: the)?|that) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s|'re| is| are| has been| have been) (?:all |now |both |nice and )*(?:on|off|in|shut|closed|open|tight|clear|clean|connected|locked|unlocked|ready|set|stowed|latched|plugged in|hooked up|in place|put away|done|out|down|under it|in position|chocked|drained|rinsed|washed|emptied|filled|capped|fitted|cleaned|unplugged|unhooked|tightened|torqued|loaded|strapped|secured|fastened|parked|connected)(?: now| there| good)*$"
 )
 """A short report of how one thing now stands; in a walk it is about the walk, whatever the step calls the thing."""
 _SERVICE = re.compile(
@@ -102,7 +105,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     walk = state.walk
     if walk is None or state.pending is not None:
         return None
-    said = _LEAD.sub("", bare(text))
+    said = _THEN.sub("", _LEAD.sub("", bare(text)))
     if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(said):
         return None
     procedure = mind.knowledge.procedure(walk.topic)

@@ -239,7 +239,7 @@ _NAMES = {
     "outside_temp": r"\b(?:outside|outdoor|temperature)\b",
     "inside_temp": r"\b(?:inside|cabin)\b",
     "shore_voltage": r"\bshore\b",
-    "tire_pressure": r"\b(?:tire|tires|tyre|tyres)\b",
+    "tire_pressure": r"\b(?:tire|tires|tyre|tyres|(?:left|right) (?:front|rear)|(?:front|rear) (?:left|right)|steers?|drives)\b",
     "air_pressure": r"\bair\b",
     "odometer": r"\b(?:odometer|miles|mileage)\b",
     "passengers": r"\b(?:passengers|aboard|people)\b",
@@ -256,7 +256,7 @@ _STANDS = re.compile(
     r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
     r"|what (?:does|do|did) (?:the |our |my )?(?P<c>.+?) (?:say|read|show|stand at)|where(?:'s| is| are|s)? (?:the |our |my )?(?P<d>.+?) (?:at|standing|sitting)"
-    r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading))(?: (?:again|now|right now|at the moment|today|then|please|tank|at))*$"
+    r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading))(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far))*$"
 )
 """Asks how a supply stands: only what was told can answer that."""
 _ALSO = re.compile(

@@ -117,8 +117,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if sign is None:
         decision = framing.framed(asked, decision, mind)
     decision = _in_context(text, ranking, decision, state, mind)
-    ongoing = progress.danger_told(state, text, mind, now) if sign is None else None
-    ongoing = ongoing or progress.over_told(state, text, mind, now)
+    ongoing = progress.over_told(state, text, mind, now)
+    if ongoing is None and sign is None:
+        ongoing = progress.danger_told(state, text, mind, now)
     if ongoing is not None:
         return ongoing
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
@@ -189,10 +190,13 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         waited = _waited_for(state, text, mind, now)
         if waited is not None:
             return waited
+    if _timer_spoken_of(state) and _ENDS_TIMER.match(bare(text)):
+        return reminders.cancelled(state, mind, now)
     return (
         reminders.reminder(text, state, mind, now)
         or moving.told(state, text, mind, now)
         or pointing.remedy_told(state, text, mind, now)
+        or pointing.judged_told(state, text)
     )
 
 
@@ -238,7 +242,8 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     asked = bare(text)
     if not _AMOUNT.search(asked) and (_HOW_MANY.search(asked) or (not state.told and _ASKS.match(asked))):
         return Heard()
-    return mind.readings_in(text, state.told)
+    # What a calculation waits for is no correction of the reading that was told last.
+    return mind.readings_in(text, state.told if state.pending is None else ())
 
 
 _POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")
@@ -273,6 +278,8 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     """Whether the text states readings and nothing else that needs an answer."""
     if not (heard.readings or heard.refused or heard.withdrawn or heard.ask):
         return False
+    if state.pending is not None and not (heard.readings or heard.refused or heard.withdrawn):
+        return False  # the amount is what the calculation waits for
     if heard.withdrawn and not heard.readings:
         # "scratch that" means the reading only while one stands that was told.
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
@@ -291,6 +298,49 @@ def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> O
 
 
 # -- what the assistant waits for ---------------------------------------------------------------
+
+
+_TIME = re.compile(r"\b(?:timer|clock|wait|minutes)\b", re.IGNORECASE)
+
+
+_ENDS_TIMER = re.compile(
+    r"^(?:kill|cancel|scrap|stop|end|lose|drop|forget|clear|delete|switch off|turn off) (?:it|that|that one|the last one)$|^(?:turn|switch) it off$"
+)
+
+
+def _timer_spoken_of(state: State) -> bool:
+    """Whether the last answer was about a timer or reminder."""
+    last = state.last
+    return last is not None and last.kind == "control" and (" to go, then: " in last.say or "I remind you" in last.say)
+
+
+_ERRAND = re.compile(
+    r"\b(?:i'm|i am|i have to|i've got to|i got to|gotta|i need to|let me|lemme|i'll|while i|till i|until i|i want to) (?:\w+ )?(?:get|getting|grab|grabbing|find|finding|fetch|fetching|put|putting|go|going|run|running|talk|talking|answer|ask|call|help|take|look|see|check|be|wash|use)"
+)
+"""What somebody does meanwhile who asks to wait."""
+
+
+def _waits(text: str, state: State, mind: Mind) -> bool:
+    """Whether "hang on" only asks to wait: what follows it is not about the job in hand, and names no other."""
+    rest = beyond(bare(text))
+    if not rest:
+        return True
+    if state.walk is None or re.search(r"\b(?:first|instead)\b", text.lower()):
+        return False
+    if _ERRAND.search(plain(text)):
+        return True
+    procedure = mind.knowledge.procedure(state.walk.topic)
+    words = " ".join([procedure.title, *(step.do for step in procedure.steps)])
+    return not progress.stems(rest) & progress.stems(phrases.filled(words, mind.facts))
+
+
+def _refusal_explained(state: State, steer: Steer) -> Outcome | None:
+    """Why a wish was refused, or by what rule, when the refusal was the last thing said."""
+    if state.last is None or state.last.kind != "refuse" or steer.verb not in ("why", "source"):
+        return None
+    opens = "Why: " if steer.verb == "why" else "Source: "
+    line = next((line for line in state.last.show if line.startswith(opens)), None)
+    return walking.control(state, line.removeprefix("Why: "), topic=state.last.topic) if line is not None else None
 
 
 _WHY = re.compile(r"^why ")
@@ -332,9 +382,15 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
             return moved
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
-    explained = _explained(state, steer)
+    explained = _explained(state, steer) or _refusal_explained(state, steer)
     if explained is not None:
         return explained
+    if steer.verb == "how-many" and state.timers and (state.walk is None or _TIME.search(text)):
+        return _timers(state, mind, now)
+    if steer.verb == "stop" and state.walk is None and state.timers and _timer_spoken_of(state):
+        return reminders.cancelled(state, mind, now)
+    if steer.verb == "pause" and not _waits(text, state, mind):
+        return None
     if steer.verb == "why" and state.walk is not None and not _of_step(text, state, mind):
         return None
     if steer.verb in ANYTIME:
@@ -349,6 +405,8 @@ def _steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -
         return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
     if steer.verb == "repeat" and state.last is not None:
         return Outcome(state, replace(state.last, readings=(), withdrawn=()))
+    if steer.verb == "next" and state.asking is not None and state.last is not None and state.last.kind == "clarify":
+        return Outcome(state, state.last)  # what was asked is still to be answered
     if steer.verb == "resume" and state.undo and state.topic:
         return walking.control(state, "No procedure is paused. Ask for one in your own words.")
     if steer.verb in ("why", "done-when", "needs", "cautions") and len(text.split()) > 3:
@@ -562,7 +620,13 @@ def _restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     if found is None and heard.readings and not heard.withdrawn and varies(text):
         # "make that 14 people": what the calculation took from the readings is told anew
         told, echoes, events = telling.beside(heard, text, state, mind, now)
-        worked = work_out(state.question, (), coach=mind.coach, stored=told.stored, now=now)
+        worked = work_out(
+            state.question,
+            mind.matcher.rank(state.question).calculations,
+            coach=mind.coach,
+            stored=told.stored,
+            now=now,
+        )
         if worked is None or worked.estimate is None or worked.calculation != last.calculation:
             return None
         outcome = reckoning.answer(told, worked, state.question, ranking, mind)
@@ -574,7 +638,9 @@ def _restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         line = f"Which do you change: {', or '.join(found.between)}? Say it with its unit."
         reply = Reply("clarify", line, (line,), topic=last.topic)
         return Outcome(state, _standing(reply, state, mind))
-    worked = work_out(found.text, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(
+        found.text, mind.matcher.rank(found.text).calculations, coach=mind.coach, stored=state.stored, now=now
+    )
     if worked is None or worked.estimate is None or worked.calculation != last.calculation:
         return None
     return reckoning.answer(state, worked, found.text, ranking, mind)

@@ -12,9 +12,11 @@ from dataclasses import dataclass
 
 from cabassist.language.normalise import bare, plain, without_politeness
 from cabassist.language.steering_families import family, tells
-from cabassist.language.steering_words import by_words
+from cabassist.language.steering_words import beyond, by_words
 
 MAX_WORDS = 9
+LONGEST_REASON = 13
+"""Words of a reason told beside a command, at most."""
 FUZZY_SCORE = 88.0
 """Least likeness, 0 to 100, at which a misheard command still counts."""
 BY_WORDS = 0.75
@@ -39,6 +41,19 @@ _MORE = re.compile(
     r"|show|tell me|give me|explain|go|take me|walk|run|read|check|note|log|write|put|start|stop|skip|remind|set|call)\b"
 )
 """What follows "hang on" and is a question or a command of its own."""
+_HOLDS = frozenset({"pause", "repeat", "back", "stop"})
+_REASON = re.compile(
+    r"^(?:because|cause|cuz|since|as|i|i'm|i've|my|we|we're|someone|somebody|the (?:phone|door|kids?|boss|coach|driver|\w+ (?:was|were))|there's|it's (?:late|loud|noisy|dark|cold)|couldn't|didn't|was|got)\b"
+)
+_OTHERS = re.compile(r"\b(?:he|she|they|who|said|says|told|tells|should|if)\b")
+_GOES_ON = re.compile(
+    r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then)$"
+)
+"""The end of words that what follows belongs to: "I need the mechanic to say that again" is no command."""
+_LEANS = re.compile(r"^(?:is|was|are|were|be|been|again|once|one|to|for|of|with|from|by)\b")
+_MINUTES = re.compile(r"\b(?:one|two|three|four|five|ten|\d{1,2}|half) (?=min|sec|mo)")
+_FIGURES = re.compile(r"\d")
+"""A figure that no wording has is no slip of the recogniser: "scratch that, 45" tells a reading."""
 _OPENING_WORDS = {"pause": 16, "resume": 10, "why": 9, "done-when": 12}
 
 
@@ -86,7 +101,33 @@ class Steering:
                     continue
                 if verb != "pause" or not _MORE.search(form[begun.end() :]) and not tells(form):
                     return Steer(verb, sure=0.8)
+        for form in forms:
+            if excused := self._excused(form):
+                return excused
         return self._fuzzy(forms[-1])
+
+    def _excused(self, form: str) -> Steer | None:
+        """A command that holds the walk or goes back, with a reason beside it: "go back one, I was on the phone"."""
+        if tells(_MINUTES.sub(" ", form)) or _OTHERS.search(form):
+            return None
+        words = form.split()
+        if not beyond(form):
+            return None  # all small words: `by_words` has seen that it is no command
+        for at in range(2, min(len(words) - 1, LONGEST_REASON)):
+            before, after = " ".join(words[:at]), " ".join(words[at:])
+            verb = family(before) or (by_words(before) or ("",))[0]
+            if verb in _HOLDS and (verb == "pause" or _REASON.match(after)):
+                return Steer(verb, sure=BY_WORDS)
+            verb = family(after) or (by_words(after) or ("",))[0]
+            if (
+                verb in _HOLDS
+                and len(after.split()) > 1
+                and not _MORE.match(f" {before}")
+                and not _GOES_ON.search(form[: len(before)])
+                and not _LEANS.match(after)
+            ):
+                return Steer(verb, sure=BY_WORDS)
+        return None
 
     def _with_number(self, form: str) -> Steer | None:
         for match in _NUMBER.finditer(form):
@@ -100,7 +141,7 @@ class Steering:
     def _fuzzy(self, form: str) -> Steer | None:
         from rapidfuzz import fuzz, process
 
-        if len(form) < 5 or len(form.split()) > MAX_WORDS:
+        if len(form) < 5 or len(form.split()) > MAX_WORDS or _FIGURES.search(form):
             return None
         found = process.extractOne(form, self._exact.keys(), scorer=fuzz.ratio, score_cutoff=FUZZY_SCORE)
         if found is None or abs(len(found[0]) - len(form)) > 3:

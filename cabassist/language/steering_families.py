@@ -110,6 +110,11 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
         r"|(?:never mind|forget|leave|skip|drop) (?:about )?the (?:rest|remainder)(?: of (?:it|this|that|them))?|enough of (?:this|that|it)",
     ),
     (
+        "pause",
+        (" minute", " min", " sec", " moment"),
+        r"(?:(?:can|could) you )?(?:give|gimme|just need|i just need|i need|need|i'll be|be|back in|hold on for|wait for)(?: me| us)? (?:like )?(?:a|an|one|two|three|four|five|ten|\d{1,2}|half a|a few|a couple(?: of)?|another) (?:minutes?|mins?|secs?|seconds?|moments?)(?: (?:will you|here|there|more|would you))*",
+    ),
+    (
         "start-over",
         (
             "start",
@@ -237,11 +242,13 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
         "timers",
         (
             "timers",
+            "reminders",
+            "alarms",
             " running ",
             " counting ",
             " ticking ",
         ),
-        r"(?:what(?:'s| is)|what have you got|is there anything|anything|which timers are|what timers are) (?:still )?(?:running|counting|ticking)(?: (?:on the clock|now|down))?|what timers (?:have|do) (?:i|we)(?: (?:got|have|running|set))*",
+        r"(?:what(?:'s| is)|what have you got|is there anything|anything|which timers are|what timers are) (?:still )?(?:running|counting|ticking)(?: (?:on the clock|now|down))?|(?:what|which|any) (?:timers|reminders|alarms)(?: (?:have|do|are|did))?(?: (?:i|we|you))?(?: (?:got|have|running|set|there))*",
     ),
     (
         "timers",
