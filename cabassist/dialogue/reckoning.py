@@ -52,6 +52,14 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     return summed(question, mind.coach, now) is not None or wholly_told(question, mind.coach, now)
 
 
+_DOSE = Lazy(r"\b(?:bleach\w*|chlorin\w*|clorox|sanitiz\w*)\b")
+
+
+def _of_co(asked: str, heard: Heard) -> bool:
+    """Whether ppm are of carbon monoxide, not of bleach."""
+    return any(reading.what == "co_ppm" for reading in heard.readings) and not _DOSE.search(asked)
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -59,7 +67,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     What it tells beside is stored, unless it supposes or tells one thing twice.
     """
     asked = bare(text)
-    if heard.withdrawn or any(reading.what == "co_ppm" for reading in heard.readings):
+    if heard.withdrawn or _of_co(asked, heard):
         return None
     question = read_question(text)
     want = wanted(question)

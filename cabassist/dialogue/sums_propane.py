@@ -18,7 +18,7 @@ _PROPANE = Lazy(
     r"\b(?:propane|propain|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|cilinders?|heater|burners?|water capacity|wc|tare|tw)\b|<BTU(?:/h)?(?:/each)?>"
 )
 ELSEWHERE = Lazy(
-    r"\b(?:diesel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|miles|chill|freez\w*|fro[sz]e\w*|ice|idle|generator|bleach|fresh|waste|showers?|hose|fan|per degree|cabin|due|retest\w*|requal\w*|space heaters?|vapou?r\w*|feeds?|keep up)\b"
+    r"\b(?:diesel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|vs|versus|water(?! capacity)|miles|chill|freez\w*|fro[sz]e\w*|ice|idle|generator|bleach|fresh|waste|showers?|hose|fan|per degree|cabin|due|retest\w*|requal\w*|space heaters?|vapou?r\w*|feeds?|keep up)\b"
 )
 ROLES = (
     role("left", "mass|volume", 0.6,
@@ -37,6 +37,7 @@ ROLES = (
         never=r"# (?:of )?(?:the |that )?time\b|# efficien", many=True),
     role("duty", "share", -1.5,
         (4.0, r"# (?:of )?(?:the |that )?(?:time|hour|night|day)\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# "),
+        (3.0, r"<BTU(?:/h)?> (?:\w+ )?at # "),
         (1.5, r"\b(?:on|runs?|running|going|burning|burns|cycl\w+|fires?|firing|lit) (?:about |maybe |around |only |for )?# "),
         many=True),
     role("efficiency", "share", -2.5, (5.0, r"# efficien|\befficien\w* (?:of |is |at )?# ")),
@@ -44,6 +45,7 @@ ROLES = (
     role("loss", "power|energy", -1.5, (4.0, r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes|heat demand) (?:about )?# ")),
     role("burners", "count furnace|count heater", 1.0),
     role("burners", "n", -2.0, (4.0, r"# <(?:BTU|BTU/h|n)(?:/each)?> (?:furnaces|heaters|burners)?|# (?:furnaces|heaters|burners)\b")),
+    role("burners", "people", -2.0, (4.5, r"\b(?:furnaces?|heaters?)\b[^#]{0,30} # ")),  # "three of them"
     role("bottles", "count cylinder", 0.5),
     role("bottles", "n", -2.0, (4.0, r"# (?:full )?<lb> (?:\w+ )?(?:pounders|bottles|cylinders|,|both)|# <lb>|# (?:full )?(?:bottles|cylinders)\b")),
     role("rate", "mass/time|volume/time|share/time|n/time", 1.0, each=False),
@@ -160,6 +162,19 @@ _SIDES = Lazy(
 )
 
 
+_TO_FILL = Lazy(
+    r"\bto (?:fill|top)\b|\bshort of\b|\b(?:it take|fits?|can i (?:add|put in|get in)|room|more (?:can|will|does|to))\b"
+)
+
+
+def _to_fill(t: Told, size: float | None, left: list[Term]) -> tuple[float, tuple[str, ...]] | None:
+    """What still goes into a cylinder up to its legal fill, which is what it is called by."""
+    if size is None or len(left) != 1 or t.has("rate") or t.has("moved") or t.has("burner"):
+        return None
+    room = size - _pounds(left[0])
+    return (room, (f"{shown(size)} - {shown(_pounds(left[0]))} lb = {shown(room)} lb",)) if room > 0 else None
+
+
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     left = t.all("left")
@@ -175,7 +190,9 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
             return None
         gallons = any(term.kind == "volume" for term in left)
         pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)
-        t.one("size")
+        size = t.value("size")
+        if _TO_FILL.search(t.question.frame) and not t.has("filled"):
+            return _to_fill(t, size, left)
         both = _BOTH.search(t.question.frame)
         if both and len(left) == 1 and not _TOGETHER.search(t.question.frame):
             return None  # in each, or in both together?
@@ -186,6 +203,8 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
                 t.all("bottles")
             else:
                 pounds *= _many(t)
+        if t.has("filled") and left[0].each:
+            pounds *= _many(t)
         if both and len(left) == 1 and _EACH.search(t.question.frame):
             pounds *= 2
         line = f"{' + '.join(shown(_pounds(term)) for term in left)} lb" if len(left) > 1 else ""

@@ -17,7 +17,7 @@ from cabassist.language.wanted import Wanted
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|septic|poo)\b")
 _PROPANE = Lazy(r"\b(?:propane|lp|lpg|bottles?|pounders?|furnaces?|btus?|wc|tare)\b")
 _ELSEWHERE = Lazy(r"\b(?:diesel|fuel|batter\w*|bank|amps?|tires?|axles?|hose|cord|fro[sz]\w*|freez\w*|ice)\b")
-_ROUND = Lazy(r"\b(?:round|cylindrical|cylinder|drum|on its side|lying|diameter|across)\b")
+_ROUND = Lazy(r"\b(?:round|dia|cylindrical|cylinder|drum|on its side|lying|diameter|across)\b")
 _TOP = Lazy(
     r"\b(?:from|off|below|shy of|under) the (?:very )?top\b|\bdown from\b|\bof air\b|\bempty space\b|\bto the (?:water|sewage|surface)\b"
 )
@@ -77,6 +77,10 @@ def _solve_depth(t: Told) -> Estimate | None:
             return None
         full = tanks.capacity_from_size(*(quantity(one, "in") for one in (inches[2], inches[0], inches[1])))
         height, capacity, shape = inches[2], full.value or 0.0, "rectangular"
+        if t.has("share") and not (t.has("depth") or t.has("volume") or t.has("height")):
+            part = (t.value("share") or 0.0) * capacity
+            line = f"{shown(part / capacity, 3)} of {shown(capacity)} gal = {shown(part)} gal"
+            return exact("in the tank", part, "gal", working=(*full.working, line), source=full.source) if t.want.kind in ("volume", "") else None  # fmt: skip
         if not t.has("depth") and not t.has("share") and not t.has("volume") and not t.has("height"):
             return full if t.want.kind in ("volume", "") else None
         if t.has("height"):

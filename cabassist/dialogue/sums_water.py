@@ -419,7 +419,7 @@ def _goal(goal: Term | None, otherwise: str) -> str:
 
 
 def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:  # fmt: skip
-    if hourly <= 0:
+    if hourly <= 0 or t.want.kind in ("times", "people"):
         return None
     tank.assume()
     now = t.value("now")
@@ -430,6 +430,16 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     hours = gallons / hourly
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None:
+        if t.want.kind == "share":
+            level = t.roles["level"][0] if t.has("level") else None
+            inside = None if level is None else tank.gallons(level)
+            if inside is None or t.has("target") or t.has("reserve"):
+                return None
+            then = inside + (hourly if tank.waste or filling else -hourly) * needed
+            share = 100 * then / tank.capacity
+            moved = f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal"
+            over = "That is more than full." if share > 100 else "It is empty before." if share < 0 else ""
+            return _done("full then", share, "percent", t, (line, moved, f"{shown(then)} ÷ {shown(tank.capacity)} gal = {shown(share, 3)} %"), over, figure("in the tank then", then, "gal"))  # fmt: skip
         if t.want.kind == "volume" or t.want.difference:
             left = gallons - hourly * needed
             word = "left over" if left >= 0 else "short"
@@ -482,13 +492,31 @@ def _for_a_day(t: Told, tank: _Tank) -> Estimate | None:
 
 
 _DAILY = Lazy(r"\b(?:times|flushes|showers|trips) (?:a|per|each|every) day\b|\bdaily\b")
+
+
+def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estimate | None:
+    """How many showers there is water for, or how many flushes still fit."""
+    if t.has("people") or t.has("times"):
+        return None
+    level = t.one("level") or t.one("capacity")
+    inside = None if level is None else tank.gallons(level)
+    if inside is None or not each:
+        return None
+    have = tank.capacity - inside if tank.waste else inside
+    count = have / each
+    line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
+    return _done(f"{t.want.unit} it is enough for", float(int(count + 1e-9)), t.want.unit, t, (*work, line))
+
+
 _AGAIN = Lazy(r"\b(?:twice|once)\b")
 
 
 def _events(t: Told, tank: _Tank) -> Estimate | None:
     """People x times x amount: what flushes and showers come to."""
     people = t.value("people") if t.has("people") else 1.0
-    if t.has("use") or (t.has("rate") and not t.has("minutes_each")) or not (t.has("people") or t.has("times")):
+    if t.has("use") or (t.has("rate") and not t.has("minutes_each")):
+        return None
+    if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):
         return None
     if any(term.kind == "n" for name in ("people", "per_event") for term in t.roles.get(name, [])):
         return None
@@ -499,7 +527,7 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
     count = again or 1.0 if times is None else times.value
     if t.has("minutes_each"):
         flow, minutes = t.one("rate"), t.value("minutes_each")
-        if flow is None or minutes is None or flow.per not in ("min", "s"):
+        if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit == "gpm"):
             return None
         each = flow.value * minutes
         line = f"{shown(minutes * 60)} min x {shown(flow.value / 60)} gal a minute = {shown(each)} gal each"
@@ -520,8 +548,8 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
     total = people * count * each
     parts = [shown(n) for n in (people, count) if n != 1]
     work = (*((line,) if line else ()), f"{' x '.join((*parts, shown(each)))} gal = {shown(total)} gal")
-    if t.want.kind == "times" or (t.want.kind == "people" and not t.has("people")):
-        return None
+    if t.want.kind in ("times", "people"):
+        return _how_many(t, tank, total, work)
     if t.want.kind not in ("volume", ""):
         return None
     return _fits(t, tank, total, work)

@@ -41,7 +41,8 @@ def unplaced(
             continue
         if _told_beside(question, amount) or _worded(question, amount, inputs):
             continue
-        if beside and amount.unit in _BESIDE and not kinds & _alike(amount.unit):
+        shared = amount.unit == "people" and any(one.each for one in question.amounts)
+        if beside and not shared and amount.unit in _BESIDE and not kinds & _alike(amount.unit):
             continue
         if any(_same(abs(amount.value), size) for size in sizes.get(amount.unit, ())):
             continue

@@ -605,7 +605,7 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
 
 
 _SHARED_OUT = re.compile(
-    r"\b(?:each|apiece|per (?:person|head)|a (?:person|head|player)|every (?:person|passenger|player|kid|man)"
+    r"\b(?:each(?! (?:day|hour|night|minute|time))|apiece|per (?:person|head)|a (?:person|head|player)|every (?:person|passenger|player|kid|man)"
     r"|(?:everyone|everybody) (?:uses?|drinks?|puts?|gets?|takes?|needs?|goes))\b"
 )
 

@@ -57,11 +57,16 @@ def terms(question: Question) -> tuple[Term, ...] | None:
         return None
     found = []
     for place, amount in zip(places, question.amounts, strict=True):
+        if amount.unit == "n" and question.words[amount.start : amount.end] == ("one",):
+            continue  # "quick one", "one at half": a count of one changes nothing
         measured = _measured(amount, question.scale)
         if measured is None:
             return None
+        kind, value = measured
+        minus = "minus " if value < 0 and kind != "temperature" else ""
+        measured = (kind, abs(value) if minus else value)
         named = " pounders" if question.words[amount.end - 1 : amount.end] in (("pounder",), ("pounders",)) else ""
-        around = f" {' '.join(tokens[max(0, place - _REACH) : place])} #{named} {' '.join(tokens[place + 1 : place + 1 + _REACH])} "
+        around = f" {' '.join(tokens[max(0, place - _REACH) : place])} {minus}#{named} {' '.join(tokens[place + 1 : place + 1 + _REACH])} "
         found.append(Term(amount, *measured, around))
     return tuple(found)
 

@@ -50,17 +50,17 @@ _CLOCK = Lazy(
 )
 _JUDGED = Lazy(
     r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
-    r"|too (?:much|many|little)|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
+    r"|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
     r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
-    r"|\b(?:heavier|lighter)\b|\bleft over\b|\bto spare\b|\bdifference\b"
+    r"|\b(?:heavier|lighter)\b|\bleft over\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
 _QUANTITY = Lazy(
     r"\bhow (?:much|many)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:more )?(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips)\b"
+    r"\bhow many (?:(?:more|<[^>]+>) ){0,2}(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips)\b"
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
