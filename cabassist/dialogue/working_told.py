@@ -45,6 +45,8 @@ def _drop(s: Sheet) -> bool:
 def _range(s: Sheet) -> bool:
     """How far: a mileage and the fuel there is."""
     q = s.q
+    if q.has(r"\bidl\w+\b"):
+        return False
     if q.of("mpg") and q.of("way") and not q.of("water"):
         return q.has(r"\b(?:fuel|diesel|gallons|how much|how many)\b")
     return bool(q.of("mpg") and q.of("water")) and q.has(r"\b(?:range|how far|miles|how many miles|make it|reach)\b")

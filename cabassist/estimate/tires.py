@@ -216,7 +216,10 @@ def _gas_lines(unit: PressureUnit, scale: Scale, set_pa: float, set_k: float, no
 def _reading_verdict(unit: PressureUnit, gap: float, read_pa: float, expected: float) -> str:
     should = f"at this temperature it should read about {unit.show(expected, 3)}"
     if read_pa < RUN_FLAT_SHARE * expected:
-        return f"Far too low: {should}. More than a fifth is missing: treat it as flat and do not drive on it."
+        return (
+            f"Far too low, not just the cold but a leak: {should}. More than a fifth is missing: treat it as flat and do"
+            " not drive on it."
+        )
     if gap < -GAUGE_PA:
         return f"Low beyond the temperature: {should}, {unit.show(-gap, 2)} are missing. Look for a leak and add air."
     if gap > GAUGE_PA:
