@@ -127,6 +127,12 @@ def bank_of(q: Question, nominal: float) -> Bank | None:
 
 def _levels(s: Sheet, spent: tuple[Amount, ...]) -> tuple[Amount, ...] | None:
     """Note the shares by their roles; None when one of them is unclear."""
+    span = s.q.find(r"\bfrom ({n}) (?:percent )?(?:up |down )?to ({percent})")
+    if len(span) == 2 and span[0] not in spent:  # "from 50 to 80 percent"
+        rest = _levels(s, (*spent, *span))
+        s.note("charge", span[0].value / 100)
+        s.note("stop", span[1].value / 100)
+        return None if rest is None else (*rest, *span)
     lossy = next((a for a in s.q.every(r"<A> (?:charger )?at ({percent})") if a.value >= _LEAST_EFFICIENCY), None)
     if lossy is not None and lossy not in spent:  # "45 amps at 85 percent"
         s.note("efficiency", share_of(lossy))

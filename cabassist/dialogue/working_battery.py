@@ -94,8 +94,6 @@ def _charge_said(s: Sheet) -> list[Amount]:
         s.note("charge", 0.5)
     elif q.has(r"\b(?:dead|flat|empty) batter\w*\b|\bfrom (?:dead |flat |empty|zero)"):
         s.note("charge", 0.0)
-    if len(q.of("V")) > 1:
-        s.say("system", next((a for a in q.of("V") if a.value in (12, 24, 48)), None))
     big = s.coach.house_battery.volts == 24 or any(a.value == 24 for a in q.of("V"))
     volts = _volts(q, 10.4, 15.0) or (_volts(q, 20.8, 29.0) if big else None)
     if volts is None:
@@ -289,6 +287,8 @@ def battery_state_said(s: Sheet) -> None:
     _charge_said(s)
     temp = q.one(r"({temp})")
     s.say("temp", temp)
+    if len(q.of("V")) > 1:
+        s.say("system", next((a for a in q.of("V") if a.value in (12, 24, 48)), None))
     if q.has(r"\b(?:what voltage|how many volts|what should a full|what volts)\b"):
         s.note("ask", "volts")
         if not s.has("charge") and q.has(r"\bfull\b"):

@@ -96,6 +96,20 @@ def _inside(s: Sheet, name: str) -> None:
         s.profile(name, s.coach.cabin.setpoint_f, "F", f"{shown(s.coach.cabin.setpoint_f)} °F inside")
 
 
+def _all_temperatures(s: Sheet) -> None:
+    """Refuse a question with a temperature more than it has roles: two readings tell a cooling of their own.
+
+    Raises:
+        ValueError: one has no place.
+    """
+    held = [float(one.value) for one in s.inputs.values() if not isinstance(one.value, str)]
+    left = [a for a in (*s.q.of("temp"), *s.q.of("n")) if not any(abs(a.value - value) < 1e-6 for value in held)]
+    if len(left) > 0 and len(s.q.of("temp")) + len(s.q.of("n")) > 3:
+        raise ValueError(
+            "I can't place every temperature. Say what it was, what it is now, outside, and how long between."
+        )
+
+
 def cabin_cool_down(s: Sheet) -> Estimate:
     """How the cabin cools without heat."""
     from cabassist.estimate import cabin
@@ -103,6 +117,7 @@ def cabin_cool_down(s: Sheet) -> Estimate:
     told = cooling(s)
     if told is not None:
         return told
+    _all_temperatures(s)
     s.outside()
     _inside(s, "start")
     ua, held, leak = _cabin(s)

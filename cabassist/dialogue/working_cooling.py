@@ -16,7 +16,9 @@ from cabassist.language.calculation_units import converted
 _CONSTANT = r"\b(?:time constant|thermal constant|tau|cooling constant)\b"
 _HOUR_APART = r"\b(?:first|one|the last|the past) hour\b|\bhour (?:later|ago|after)\b"
 _TEMP = "temp|n"
-_HEAT_GONE = r"(?:heat|heater|furnaces?|it) (?:died|quit|failed|went out|stopped|went|off)(?: at)?"
+_HEAT_GONE = (
+    r"(?:lost (?:the )?heat|heat|heater|furnaces?|it) (?:died |quit |failed |went out |stopped |went |off )?(?:at)?"
+)
 
 
 def _degrees(amount: Amount) -> bool:
@@ -46,7 +48,7 @@ _FIRST = Role(
 _LATER = Role(
     "later",
     _TEMP,
-    r"now|later|is|to|reads?|down to|after that|inside|in here|it is|at",
+    r"now|later|is|it|to|reads?|down to|after that|inside|in here|it is|at",
     r"now|later|already|inside|in here|after|in the first",
     _degrees,
 )
@@ -108,7 +110,7 @@ def _by_readings(s: Sheet) -> bool:
                 "apart",
                 "h|min",
                 r"in(?: the)?(?: first| last| past)?|over(?: the)?(?: last| past)?|after|for",
-                r"later|ago|after(?: that)?|since|apart",
+                r"later|ago|after(?: that)?|since|apart|on",
             ),
         ),
     ).get("apart")

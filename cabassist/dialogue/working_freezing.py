@@ -309,7 +309,9 @@ def heat_pad_said(s: Sheet) -> None:
         s.note("tank", tank)
     wind = q.one(r"({speed})")
     s.say("wind", wind, "mph")
-    if q.has(
+    if s.has("pad") and q.has(r"\bdegrees? (?:above|over|warmer)\b|\bhow much (?:above|warmer)\b"):
+        s.note("ask", "rise")
+    elif q.has(
         r"\b(?:lowest|coldest|how cold|how many degrees|how low|fall behind|falls behind|down to|at what|what outside|good to)\b"
     ):
         s.note("ask", "coldest")
@@ -340,6 +342,24 @@ def _against_loss(s: Sheet) -> Estimate:
     )
 
 
+def _rise(s: Sheet, scale: str) -> Estimate:
+    """How much warmer than the air a pad keeps a tank."""
+    per_degree = s.number("loss_w_k") if s.has("loss_w_k") else s.tank(s.text("tank") or "fresh").heat_loss_w_per_k
+    celsius = s.number("pad", "W") / per_degree
+    said_fahrenheit = scale == "F" and not s.text("loss_said").endswith("C")
+    rise, unit = (celsius * 1.8, "°F") if said_fahrenheit else (celsius, "°C")
+    line = f"{shown(s.number('pad', 'W'))} W ÷ {shown(per_degree)} W per °C = {shown(celsius)} °C = {shown(celsius * 1.8)} °F"
+    verdict = f"{shown(rise, 3)} {unit} warmer than the air outside."
+    return exact(
+        "warmer than the air",
+        rise,
+        unit[1:],
+        working=(line,),
+        source="conduction, Q = UA·ΔT",
+        verdict=verdict,
+    )
+
+
 def heat_pad(s: Sheet) -> Estimate:
     """Watts a pad needs, or whether it holds."""
     from cabassist.estimate import heat_pad as pads
@@ -353,6 +373,8 @@ def heat_pad(s: Sheet) -> Estimate:
     loss = _loss(s, tank)
     told = next((s.inputs[name].unit for name in ("outside", "hold") if s.has(name)), s.q.scale)
     scale = "C" if told == "C" else "F"
+    if ask == "rise":
+        return _rise(s, scale)
     if ask in ("coldest", "holds") or (s.has("pad") and not ask):
         if not s.has("pad"):
             own = s.tank(tank)

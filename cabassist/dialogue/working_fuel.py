@@ -150,6 +150,9 @@ def diesel_range_said(s: Sheet) -> None:
         used.append(mileage)
     _fuel_said(s, used)
     idle = q.one(r"\bidle (?:for )?({h})", r"({h}) (?:of )?idling")
+    use = q.one(r"({gal/h|gph})")
+    if use is not None:
+        s.note("idle_use", use.value, "gal/h")
     if idle is not None:
         s.note("idle_h", converted(idle.value, idle.unit, "h"), "h")
     if q.has(r"\bhow (?:much diesel|much fuel|many gallons)\b"):
@@ -181,6 +184,16 @@ def diesel_range(s: Sheet) -> Estimate:
     told = s.has("fuel") or s.has("share") or s.has("size")
     if s.has("distance") and (s.text("ask") == "needed" or (s.said("economy") and not told)):
         aboard = s.amount("fuel") if s.has("fuel") else None
+        if s.has("idle_h"):
+            idle_use = s.number("idle_use") if s.has("idle_use") else s.coach.diesel.idle_gal_per_h
+            return fuel.diesel_needed(
+                distance=s.amount("distance"),
+                economy=economy,
+                idle_time=s.amount("idle_h"),
+                idle_use=quantity(idle_use, "gal/h"),
+                aboard=aboard,
+                use_spread=spread,
+            )
         return fuel.diesel_needed(distance=s.amount("distance"), economy=economy, aboard=aboard, use_spread=spread)
     there = _fuel(s)
     if s.has("idle_h") and s.has("distance"):
@@ -264,6 +277,9 @@ def idle_said(s: Sheet) -> None:
         s.note("ask", "hours")
 
 
+_HOURLY = r"\b(?:an|per|a) hour\b|\bthat <h>|\bhourly\b|\bburn rate\b"
+
+
 def idle_hours(s: Sheet) -> Estimate:
     """Hours of idling, or what idling burns."""
     from cabassist.estimate import fuel
@@ -292,6 +308,10 @@ def idle_hours(s: Sheet) -> Estimate:
     )
     if burns and s.has("hours"):
         return fuel.diesel_needed(idle_time=s.amount("hours"), idle_use=use, use_spread=spread)
+    if s.has("hours", "fuel") and not s.said("use") and s.q.has(_HOURLY):
+        rate = s.number("fuel", "gal") / s.number("hours", "h")
+        line = f"{shown(s.number('fuel', 'gal'))} gal ÷ {shown(s.number('hours', 'h'))} h = {shown(rate)} gal an hour"
+        return exact("burned at idle", rate, "gal/h", working=(line,), source="arithmetic")
     found = fuel.idle_hours(_fuel(s), use, reserve=s.amount("reserve") if s.has("reserve") else None, use_spread=spread)
     if s.has("hours") and found.value is not None:
         hours = s.number("hours", "h")

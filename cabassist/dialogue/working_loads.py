@@ -27,7 +27,7 @@ _LIMIT = Role(
 _SCALED = Role(
     "scaled",
     "lb|n",
-    r"axles?(?: is| at| scaled| weighs)*|scaled(?: at| out at)?|weigh(?:s|ed|ing)(?: in| out)?(?: at)?|scale (?:says|shows|read)|drives?|steers?|tag|tandem(?: is| at)?|at|is|rear|front",
+    r"axles?(?: is| at| was| scaled| weighs)*|scaled(?: at| out at)?|weigh(?:s|ed|ing)(?: in| out)?(?: at)?|scale (?:says|shows|read)|drives?|steers?|tag|tandem(?: is| at)?|at|is|rear|front",
     r"on the (?:scale|axle|drives?|steers?|tag)",
     lambda a: a.value >= 4000,
 )
@@ -75,7 +75,7 @@ def _loaded(q: Question, limit: Amount | None) -> list[_Loaded] | None:
                 spent = True
             unit = amount.unit if amount.unit != "n" else found[-1].unit if found else _unit(q)
             found.append(_Loaded(many, amount, unit))
-        elif (named or bare) and amount.value == int(amount.value) and 0 < amount.value <= _MOST:
+        elif named and amount.value == int(amount.value) and 0 < amount.value <= _MOST:
             if count is not None and not spent:
                 return None
             count, spent = amount, False
@@ -143,7 +143,7 @@ def _judged(s: Sheet, found: Estimate) -> Estimate:
     return with_verdict(found, "Yes." if fits else "No.") if s.q.has(_FITS) else found
 
 
-_PUT = r"\b(?:add\w*|fill\w*|put(?:ting)?|load\w*|tak(?:e|ing) on|plus|pump\w*|top\w*|with|over it|dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|minus)\b"
+_PUT = r"\b(?:add\w*|goes on|go on|going on|another|extra|fill\w*|put(?:ting)?|load\w*|tak(?:e|ing) on|plus|pump\w*|top\w*|with|over it|dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|minus)\b"
 _OFF = r"\b(?:dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|unload\w*|minus|lighter)\b"
 
 

@@ -101,6 +101,7 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
     watts = sum(one.watts for one in told)
     spent = frozenset().union(*(one.nouns for one in told))
     tokens = q.frame.split()
+    amps = [a for a in q.of("A") if a != breaker]
     for name, pattern in _NAMED.items():
         match = compiled(pattern).search(q.frame)
         if match is None:
@@ -111,10 +112,9 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
         load = next(
             (one for one in s.coach.loads if name in one.name or (name == "outlets" and "outlets" in one.name)), None
         )
-        if load is not None:
+        if load is not None and not (amps and not told):  # "charger 5 amps": told in amps
             watts += load.watts
             lines.append(f"{load.name} {shown(load.watts)} W")
-    amps = [a for a in q.of("A") if a != breaker]
     if watts or amps:
         s.drop("unit")
     if watts:
@@ -174,12 +174,13 @@ def breaker_said(s: Sheet) -> None:
     volts = q.one(r"({V})", r"\b(?:on|at) ({n})(?: volts)?\b")
     if volts is not None and (volts.unit == "V" or 100 <= volts.value <= 250) and volts != breaker:
         s.say("volts", volts, "V")
-    if q.has(r"\bhow many\b.*\b(?:heaters?|<W>|of them|fit|can i plug)\b") and q.of("W"):
+    over = q.has(_OVER)
+    if q.has(r"\bhow many\b.*\b(?:heaters?|<W>|of them|fit|can i plug)\b") and q.of("W") and not over:
         s.note("ask", "fit")
         s.say("each", q.of("W")[0])
     elif q.has(r"\b(?:for a (?:few|couple of) minutes|short|briefly|<min>|quick)\b"):
         s.note("ask", "short")
-    elif q.has(_OVER):
+    elif over:
         s.note("ask", "over")
     elif q.has(
         r"\bhow (?:much|many)\b.*\b(?:left|more|else|spare|room)\b|\bwhat left\b|\b(?:watts|amps) (?:left|to spare)\b"

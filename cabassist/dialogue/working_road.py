@@ -8,7 +8,7 @@ from typing import Literal
 from cabassist.dialogue.working_levels import clock_hours, hours_until_clock
 from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, with_verdict
-from cabassist.dialogue.working_shift import pair_said, spells_said
+from cabassist.dialogue.working_shift import TOGETHER, pair_said, spells_said
 from cabassist.dialogue.working_trip import trip, trip_said, trip_unsped
 from cabassist.dialogue.working_week import hours, week, week_said
 from cabassist.estimate.clock import clock
@@ -209,7 +209,7 @@ def _special(s: Sheet) -> bool:
         s.note("split_b", hours(second), "h")
         return True
     if q.has(
-        r"\b(?:driv(?:e|ing) again|start driving|back behind the wheel|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"
+        r"\b(?:driv(?:e|ing) again|start driving|back behind the wheel|when can (?:i|he|she|we) driv\w+(?= $| again)|before (?:i|he|we) can drive|how (?:long|much) (?:do|must|should) (?:i|we|he) (?:need |have to )?(?:be |rest|off|sleep)|more rest|need off|how long off|off before)\b"
     ):
         s.note("ask", "rest")
         so_far = q.one(
@@ -323,6 +323,8 @@ def driving_hours(s: Sheet) -> Estimate:
         )
     if ask == "rest":
         return _rest(s)
+    if s.has("his_driven") and not s.has("driven") and s.q.has(TOGETHER):
+        raise Missing("driven", ASK_HOURS, "h")
     if ask == "him" or (s.has("his_driven") and not s.has("driven")):
         return _his(s)
     if not s.has("driven") and s.has("week") and not s.has("duty"):

@@ -79,15 +79,15 @@ def spells_said(s: Sheet, used: list[Amount]) -> bool:
 
 _ON_DUTY = r"\bon duty\b|\bduty\b"
 _ME = r"(?:i|i've|me|mine|my clock|myself|i am)"
-_FRESH = r"\b(?:fresh|rested|just (?:came|come|got|getting) (?:on|up|off)|full (?:night|ten|clock)|slept|hasn't driven|has not driven|not driven|starting fresh)\b"
-_TOGETHER = r"\b(?:between (?:us|them|both)|combined|together|altogether|total|in all|both of us|the two of us|as a team|among us)\b"
+_FRESH = r"\b(?:fresh|rested|just (?:came|come|got|getting) (?:on|up|off)|full (?:night|ten|clock)|slept|hasn't driven|has not driven|not driven|haven't driven|havent driven|have not driven|hasnt driven|nothing yet|starting fresh)\b"
+TOGETHER = r"\b(?:between (?:us|them|both)|combined|together|altogether|total|in all|both of us|the two of us|as a team|among us)\b"
 
 
 def pair_said(s: Sheet) -> bool:
     """ "I have 3 left and he is fresh": what each of two drivers has left, to be added up; False when it is told otherwise."""
     q = s.q
     other, me = compiled(rf"\b{_OTHER}\b").search(q.frame), compiled(rf"\b{_ME}\b").search(q.frame)
-    if other is None or not q.has(_TOGETHER):
+    if other is None or not q.has(TOGETHER):
         return False
     cut = max(other.start(), me.start()) if me is not None else other.start()
     first, second = q.frame[:cut], q.frame[cut:]

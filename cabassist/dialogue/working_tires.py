@@ -285,8 +285,10 @@ def tire_pressure(s: Sheet) -> Estimate:
 def tread_said(s: Sheet) -> None:
     """Inputs of "is four thirty seconds legal on a steer tire"."""
     q = s.q
-    if q.has(_REAR):
+    if q.has(_REAR) and not q.has(r"\bfronts? (?:and|or|&) (?:rear|back)|\brears? (?:and|or|&) front"):
         s.note("position", "rear")
+    elif q.has(_REAR):
+        pass
     elif q.has(r"\b(?:steers?|fronts?)\b"):
         s.note("position", "front")
     depth = q.one(r"({32nds})", r"({mm})", r"\btread (?:is |of |at |it )*({n})")

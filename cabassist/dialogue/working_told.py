@@ -13,7 +13,7 @@ from cabassist.dialogue.working_cooling import cooling_said
 from cabassist.dialogue.working_fuel import mileage_said, unfuelled_said
 from cabassist.dialogue.working_loads import axle_change_said, luggage_said, unweighed_said
 from cabassist.dialogue.working_sheet import Sheet
-from cabassist.dialogue.working_shift import pair_said, spells_said
+from cabassist.dialogue.working_shift import pair_said
 from cabassist.dialogue.working_tires import tires_placed
 from cabassist.dialogue.working_trip import trip_said, trip_unsped
 from cabassist.dialogue.working_week import week_told
@@ -65,7 +65,7 @@ def _day(s: Sheet) -> bool:
         r"({h|n}) (?:hours? )?(?:driving|driven)\b"
     )
     asked = q.has(r"\b(?:left|can (?:i|we) (?:still )?drive|how (?:much|many|long))\b")
-    return bool(driven) and asked and (spells_said(s, []) or q.has(r"\b(?:on duty|duty|since|off|shift)\b"))
+    return bool(driven) and asked
 
 
 def _rest(s: Sheet) -> bool:
@@ -74,6 +74,14 @@ def _rest(s: Sheet) -> bool:
     if q.has(r"\b(?:reset|restart)\b"):
         return any(a.value == 34 for a in q.amounts)
     return q.has(r"<min> (?:rest )?break\b") and q.has(r"\b(?:need|require\w*|must|have to)\b")
+
+
+def _rested(s: Sheet) -> bool:
+    """When one may drive again, from when one went off duty."""
+    q = s.q
+    return q.has(r"\bwhen can (?:i|he|she|we) (?:start )?driv\w+\b") and bool(
+        q.every(r"\b(?:off|quit|parked|stopped|finished)\b[^<]{0,12}({clock})")
+    )
 
 
 def _split(s: Sheet) -> bool:
@@ -147,7 +155,7 @@ def _recheck(s: Sheet) -> bool:
     wheel = q.has(
         r"\b(?:nuts?|lugs?|wheel (?:change\w*|back on|on|off|went on)|(?:tire|tyre|wheel)s? (?:was |were |got )?(?:changed|swapped|fitted|mounted))\b"
     )
-    again = q.has(r"\b(?:re ?check\w*|re ?torque\w*|re ?tighten\w*|check(?:ed)?|torque check)\b")
+    again = q.has(r"\b(?:re ?check\w*|re ?torque\w*|re ?tighten\w*|check(?:ed)?|torque check|overdue)\b")
     return wheel and again and any(a.value >= 1000 and a.unit in ("n", "mi", "km") for a in q.amounts)
 
 
@@ -200,6 +208,7 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("driving-hours", week_told),
     ("driving-hours", _rest),
     ("driving-hours", _split),
+    ("driving-hours", _rested),
     ("driving-hours", _day),
     ("axle-load", luggage_said),
     ("axle-load", axle_change_said),

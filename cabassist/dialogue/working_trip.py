@@ -116,6 +116,7 @@ def trip_said(s: Sheet) -> bool:
         return False
     s.note("ask", "trip")
     s.note("kind", kind)
+    s.note(WORDED, by_words(q, *q.every(r"({n}) (?:legs|runs|hops|stretches|drives)\b")))
     for number, (amount, unit) in enumerate(legs):
         s.note(f"leg {number}", amount.value, unit)
     if speed is not None:
@@ -123,7 +124,7 @@ def trip_said(s: Sheet) -> bool:
         s.note("speed", speed.value, unit if speed.unit != "n" else "km/h" if legs and legs[0][1] == "km" else "mph")
     for number, (amount, many) in enumerate(stops):
         if amount not in q.amounts:
-            s.note(WORDED, by_words(q, amount))
+            s.note(WORDED, "; ".join((s.text(WORDED), by_words(q, amount))))
         s.note(f"stop {number}", converted(amount.value, amount.unit, "h") * many, "h")
     if spans and kind in ("speed", "distance"):
         s.say("span", spans[0])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
@@ -158,6 +159,16 @@ def _by_chill(s: Sheet, chill_f: float) -> Estimate:
     )
 
 
+_CLOUD = Role("cloud", "temp|n", r"cloud(?: point)?", r"cloud(?: point)?", lambda a: -60 <= a.value <= 60)
+_COLD = Role(
+    "outside",
+    "temp|n",
+    r"lows?(?: of| is| to)?|hit(?:ting|s)?|tonight|drops?(?: to)?|going (?:down )?to|outside|forecast|gets? (?:down )?to",
+    r"tonight|outside|out|overnight|tomorrow",
+    lambda a: -60 <= a.value <= 60,
+)
+
+
 def gel_risk_said(s: Sheet) -> None:
     """Inputs of "will the diesel gel"."""
     q = s.q
@@ -166,6 +177,8 @@ def gel_risk_said(s: Sheet) -> None:
         r"({temp}|{n}) cloud\b",
         r"\b(?:treated to|rated (?:to|for)) ({temp}|{n})",
     )
+    if cloud is None:
+        cloud = placed(q, (_CLOUD, _COLD)).get("cloud")
     s.say("cloud", cloud, q.scale)
     share = q.one(
         r"({percent|part}) (?:of )?(?:number|no|#) {n}",

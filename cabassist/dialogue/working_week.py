@@ -36,6 +36,9 @@ def _limit(q: Question) -> tuple[Amount, ...]:
             days = _LIMITS.get(hours(found[0]))
             if days is not None and (len(found) == 1 or _days(found[1]) == days):
                 return found
+    used_up = q.find(r"({n|h}) of (?:my |the |our )?({n|h}) (?:hours )?(?:are |is )?(?:used|gone|up|done)\b")
+    if len(used_up) == 2 and hours(used_up[1]) in _LIMITS:
+        return (used_up[1],)
     return _apart(q)
 
 
@@ -156,9 +159,10 @@ def _summed(s: Sheet, used: list[Amount], limit: tuple[Amount, ...], today: Amou
             for p in (
                 rf"({{h}}|{{n}}) (?:hours? )?(?:on duty |worked |used |already |total |so far )*(?:in |over |for |during |these |this |across )?{_SPAN}(?= |$)",
                 rf"\b{_SPAN}\b[^<]{{0,20}}({{h}}|{{n}})",
+                r"({h}|{n}) of (?:my |the |our )?<(?:n|h)>",
                 r"({h}|{n}) (?:hours? )?(?:used|so far|already|on it|on the clock|in already|on duty|worked)",
                 r"\b(?:at|on|used|had|have|with|worked|done|did|got) ({h}|{n})",
-            )[: 4 if limited else 2]
+            )[: 5 if limited else 2]
             for a in q.every(p)
             if a not in limit and a not in used and a != today and _DAY_H < hours(a) <= 100
         ),

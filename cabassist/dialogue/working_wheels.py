@@ -95,6 +95,8 @@ def recheck_said(s: Sheet) -> None:
     )
     if fitted is None and not bare:
         fitted = next((a for a in (*q.of("mi"), *q.of("km")) if a.value >= 1000 and not a.per), None)
+    if fitted is not None and fitted.value < 1000 and not q.has(r"\bmile zero\b"):
+        fitted = None
     if fitted is not None and (fitted.value >= 1000 or q.has(r"\bmile zero\b")):
         s.say("fitted", fitted, "mi")
     elif len(bare) > 1:

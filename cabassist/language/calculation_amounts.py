@@ -194,7 +194,14 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
         return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
     if match is None and not written:
         return None
-    if not written and i and texts[i - 1] in ("minus", "negative", "hit", "low", "lows"):
+    if (
+        not written
+        and i
+        and (
+            texts[i - 1] in ("minus", "negative", "hit", "hits", "low", "lows")
+            or texts[max(0, i - 2) : i] == ["low", "of"]
+        )
+    ):
         return None  # "minus ten tonight" is a forecast
     if (
         texts[max(0, i - 2) : i] in (["going", "to"], ["down", "to"], ["drops", "to"], ["hits", "about"])
