@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import time
-from dataclasses import replace
 from typing import Any
 
 import click
 
-from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now, open_journal, print_json, print_lines
+from cabassist.cli.shared import (
+    ANSWERED,
+    NOT_ANSWERED,
+    Given,
+    json_option,
+    now,
+    open_journal,
+    print_json,
+    print_lines,
+    remembering,
+)
 
 
 @click.command()
@@ -17,15 +26,12 @@ from cabassist.cli.shared import ANSWERED, NOT_ANSWERED, Given, json_option, now
 @click.pass_obj
 def ask(given: Given, text: tuple[str, ...], as_json: bool) -> None:
     """Answer one question and end. TEXT is what you would say."""
-    from cabassist.dialogue.recall import recalled
-    from cabassist.dialogue.session import Session, as_contract, load_mind
+    from cabassist.dialogue.session import as_contract, load_mind
 
     begun, at = time.perf_counter(), now()
     mind = load_mind(given.coach_file(), given.knowledge_folder())
     with open_journal(given.journal_file()) as journal:
-        session = Session(mind, journal, actor=given.actor)
-        session.state = replace(session.state, stored=recalled(journal, mind.coach.id, at))
-        reply = session.hear(" ".join(text), at)
+        reply = remembering(given, mind, journal, at).hear(" ".join(text), at)
     if as_json:
         print_json(as_contract(reply, (time.perf_counter() - begun) * 1000))
     else:
@@ -51,12 +57,11 @@ def show(given: Given, name: str, as_json: bool) -> None:
     from cabassist import places
     from cabassist.coach import facts
     from cabassist.dialogue.phrases import caution_line, filled
-    from cabassist.dialogue.session import load_coach
     from cabassist.procedures.library import load_knowledge
 
     knowledge = load_knowledge(given.knowledge_folder(), places.cache_folder())
     procedure = knowledge.procedure(name)
-    coach = load_coach(given.coach_file())
+    coach = given.load_coach()
     words = facts(coach)
     if as_json:
         print_json(_filled(procedure.model_dump(mode="json"), words))

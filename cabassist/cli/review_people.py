@@ -88,7 +88,6 @@ def quiz(given: Given, topic: str, driver: str, questions: int, seed: int | None
     """
     from cabassist.coach import facts
     from cabassist.dialogue.phrases import filled
-    from cabassist.dialogue.session import load_coach
     from cabassist.journal import EventDraft, Journal
     from cabassist.procedures.library import load_knowledge
     from cabassist.review.marks import note
@@ -98,7 +97,7 @@ def quiz(given: Given, topic: str, driver: str, questions: int, seed: int | None
 
     knowledge = load_knowledge(given.knowledge_folder(), places.cache_folder())
     procedure = knowledge.procedure(topic)
-    coach = load_coach(given.coach_file())
+    coach = given.load_coach()
     words = facts(coach)
     same = [n for n, raw in knowledge.raw_procedures.items() if raw["system"] == procedure.system and n != topic]
     alike = [n for n in knowledge.hazards if n != topic] if procedure.kind == "hazard" else []
@@ -133,12 +132,11 @@ def quiz(given: Given, topic: str, driver: str, questions: int, seed: int | None
 @click.pass_obj
 def sign_off(given: Given, driver: str, topic: str, by: str, remark: str) -> None:
     """Put on record that a trainer has seen DRIVER do TOPIC."""
-    from cabassist.dialogue.session import load_coach
     from cabassist.procedures.library import load_knowledge
     from cabassist.review.sheet import sign_off as signed
 
     load_knowledge(given.knowledge_folder(), places.cache_folder()).procedure(topic)
-    coach = load_coach(given.coach_file())
+    coach = given.load_coach()
     with existing(given) as journal:
         signed(journal, driver, topic, remark, by=by, at=now(), coach=coach.id)
     click.echo(safe(f"{driver} is signed off for {topic} by {by}."))

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from cabassist import places
-from cabassist.cli.shared import Given, now
+from cabassist.cli.shared import Given, now, open_journal
 from cabassist.screen.app import CabApp, Exchanged, Opened
 from cabassist.screen.ear import Ear, NoEar
 from cabassist.screen.hearing import Parts, VoiceEar, can_hear
@@ -85,17 +85,10 @@ def opened(given: Given, demo: bool | None) -> Opened:
     from cabassist.cli.prompt import demo_turns
     from cabassist.dialogue.resuming import take_up
     from cabassist.dialogue.session import Session, load_mind
-    from cabassist.errors import FileProblem, JournalError
-    from cabassist.journal import Journal
-    from cabassist.journal.store import IN_MEMORY
 
     mind = load_mind(given.coach_file(), given.knowledge_folder())
     notes: list[str] = []
-    try:
-        journal = Journal(given.journal_file())
-    except (JournalError, FileProblem) as error:  # an answer must not wait for a file
-        journal = Journal(IN_MEMORY)
-        notes += [str(error), "Going on without a record."]
+    journal = open_journal(given.journal_file(), lambda text: notes.extend(text.splitlines()))
     shown: list[Exchanged] = []
     if demo or (demo is None and journal.count() == 0):
         shown = [Exchanged("", ("A short demo first. Nothing in it is recorded.",))]

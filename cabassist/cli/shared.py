@@ -6,9 +6,9 @@ import json
 import os
 import re
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
@@ -31,6 +31,9 @@ _SIGNAL = re.compile(r"^(DANGER|WARNING|CAUTION|NOTICE):")
 
 
 if TYPE_CHECKING:
+    from cabassist.coach import Coach
+    from cabassist.dialogue.session import Session
+    from cabassist.dialogue.types import Mind
     from cabassist.journal import Journal
 
 
@@ -46,6 +49,12 @@ class Given:
     def coach_file(self) -> Path:
         """The coach profile in use."""
         return self.coach or places.coach_file()
+
+    def load_coach(self) -> Coach:
+        """That profile. Raises ContentProblems naming file, line, field and what is allowed."""
+        from cabassist.dialogue.session import load_coach
+
+        return load_coach(self.coach_file(), places.cache_folder())
 
     def journal_file(self) -> Path:
         """The journal in use."""
@@ -141,16 +150,30 @@ def print_json(body: Any) -> None:
     click.echo(json.dumps(body, ensure_ascii=False, indent=2, default=str))
 
 
-def open_journal(path: Path | str) -> Journal:
-    """The journal at `path`; one in memory when it cannot be used, and that is said: an answer must not wait for a file."""
+def _beside(text: str) -> None:
+    click.echo(text, err=True)
+
+
+def open_journal(path: Path | str, told: Callable[[str], None] = _beside) -> Journal:
+    """The journal at `path`; one in memory when it cannot be used, and that is told: an answer must not wait for a file."""
     from cabassist.journal import Journal
     from cabassist.journal.store import IN_MEMORY
 
     try:
         return Journal(path)
     except (JournalError, FileProblem) as error:
-        click.echo(f"{error}\nGoing on without a record.", err=True)
+        told(f"{error}\nGoing on without a record.")
         return Journal(IN_MEMORY)
+
+
+def remembering(given: Given, mind: Mind, journal: Journal, at: datetime) -> Session:
+    """A session for one question, which knows the readings of this coach."""
+    from cabassist.dialogue.recall import recalled
+    from cabassist.dialogue.session import Session
+
+    session = Session(mind, journal, actor=given.actor)
+    session.state = replace(session.state, stored=recalled(journal, mind.coach.id, at))
+    return session
 
 
 def now() -> datetime:

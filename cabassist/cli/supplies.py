@@ -18,6 +18,7 @@ from cabassist.cli.shared import (
     open_journal,
     print_json,
     print_lines,
+    remembering,
 )
 
 if TYPE_CHECKING:
@@ -41,8 +42,7 @@ def reading(given: Given, text: tuple[str, ...], as_json: bool) -> None:
     """
     import time
 
-    from cabassist.dialogue.recall import recalled
-    from cabassist.dialogue.session import Session, as_contract, load_mind
+    from cabassist.dialogue.session import as_contract, load_mind
 
     begun = time.perf_counter()
     mind = load_mind(given.coach_file(), given.knowledge_folder())
@@ -55,9 +55,7 @@ def reading(given: Given, text: tuple[str, ...], as_json: bool) -> None:
             click.echo(NO_READING)
         raise SystemExit(NOT_ANSWERED)
     with open_journal(given.journal_file()) as journal:
-        session = Session(mind, journal, actor=given.actor)
-        session.state = replace(session.state, stored=recalled(journal, mind.coach.id, at))
-        reply = session.hear(said, at)
+        reply = remembering(given, mind, journal, at).hear(said, at)
     if as_json:
         print_json(as_contract(reply, (time.perf_counter() - begun) * 1000))
     else:
@@ -77,9 +75,8 @@ def readings(given: Given, what: tuple[str, ...], plain: bool, as_json: bool) ->
     """
     from cabassist.cli.plots import blocks_shown
     from cabassist.dialogue.recall import recalled
-    from cabassist.dialogue.session import load_coach
 
-    coach, at = load_coach(given.coach_file()), now()
+    coach, at = given.load_coach(), now()
     with open_journal(given.journal_file()) as journal:
         stored = recalled(journal, coach.id, at)
     wanted = " ".join(what).lower().replace("_", " ").split()
@@ -169,9 +166,8 @@ def outlook(given: Given, what: tuple[str, ...], why: bool, as_json: bool) -> No
     """
     from cabassist.dialogue.board import board_from, first_due
     from cabassist.dialogue.recall import recalled
-    from cabassist.dialogue.session import load_coach
 
-    coach, at = load_coach(given.coach_file()), now()
+    coach, at = given.load_coach(), now()
     with open_journal(given.journal_file()) as journal:
         stored = recalled(journal, coach.id, at)
     board = board_from(stored, coach, at)

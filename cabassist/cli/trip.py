@@ -75,13 +75,12 @@ def _tables(path: Path) -> Callable[[str], str]:
 def check(given: Given, file: Path | None, as_json: bool) -> None:
     """Check a trip file; name file, line, field and what is allowed. FILE is trip.yaml in the data folder when left out."""
     from cabassist.dialogue.accounts import figures_of
-    from cabassist.dialogue.session import load_coach
     from cabassist.estimate.tripfile import itinerary
 
     path = _trip_file(file)
     with content_checked(as_json):
         made = _loaded(path)
-        ahead = _covered(path, lambda: itinerary(made, figures_of(load_coach(given.coach_file())), _tables(path)))
+        ahead = _covered(path, lambda: itinerary(made, figures_of(given.load_coach()), _tables(path)))
     if as_json:
         print_problems([])
     else:
@@ -110,13 +109,12 @@ def show(given: Given, file: Path | None, why: bool, as_json: bool) -> None:
     in the data folder when left out. Exit code 1: even every stop is not enough.
     """
     from cabassist.dialogue.recall import recalled
-    from cabassist.dialogue.session import load_coach
     from cabassist.dialogue.trip_outlook import simulated
     from cabassist.estimate.service_plan import service_stops
     from cabassist.estimate.trip import first_shortfall, outlook, supply_to_end
 
     path, at = _trip_file(file), now()
-    made, coach = _loaded(path), load_coach(given.coach_file())
+    made, coach = _loaded(path), given.load_coach()
     with open_journal(given.journal_file()) as journal:
         stored = recalled(journal, coach.id, at)
     run, origins = _covered(path, lambda: simulated(made, coach, stored, at, _tables(path)))
@@ -185,7 +183,6 @@ def new(given: Given, file: Path | None, force: bool, blank: bool) -> None:
     import yaml
     from pydantic import ValidationError
 
-    from cabassist.dialogue.session import load_coach
     from cabassist.estimate.tripfile import TripFile, new_trip_text
 
     path = _trip_file(file)
@@ -195,7 +192,7 @@ def new(given: Given, file: Path | None, force: bool, blank: bool) -> None:
     if blank:
         _written(path, new_trip_text(begin, 3))
         return
-    coach = load_coach(given.coach_file())
+    coach = given.load_coach()
     click.echo("Enter keeps the value in brackets. Times are local unless a zone is added.\n")
     while True:
         answers = _asked(begin, coach.people.usual_passengers + coach.people.drivers)

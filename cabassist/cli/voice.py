@@ -6,6 +6,7 @@ import queue
 import sys
 import threading
 from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -125,6 +126,7 @@ def _talk(
     mute: bool,
     sound: Path | None,
 ) -> None:
+    from cabassist.dialogue.resuming import take_up
     from cabassist.dialogue.session import Session, load_mind
     from cabassist.voice.endpoint import Endpointer, Silero
     from cabassist.voice.microphone import DeviceMicrophone, FileMicrophone
@@ -135,36 +137,39 @@ def _talk(
     called = "" if always or push else words
     mind = load_mind(given.coach_file(), given.knowledge_folder())
     click.echo(f"cabassist, coach: {mind.coach.name}.")
-    with open_journal(given.journal_file()) as journal:
+    with open_journal(given.journal_file()) as journal, ExitStack() as opened:
         session = Session(mind, journal, actor=given.actor)
-        worker = speaker = None
+        offer = take_up(session, now())
+        if offer:
+            click.echo(safe(offer))
         try:
             microphone = FileMicrophone(sound) if sound else DeviceMicrophone(device)
+            opened.callback(microphone.close)
             endpointer = Endpointer(Silero())
             worker = Worker(setup_of(given, words, _told), _told)
+            opened.callback(worker.close)
             repairer = repairer_of(given, mind, words)
         except CabassistError as error:
-            if worker is not None:
-                worker.close()
+            opened.close()
             click.echo(f"{safe(str(error))}\nThe conversation goes on in text.", err=True)
             _in_text(session)
             return
         speaker = None if mute else speaker_of(rate, _told)
+        if speaker is not None:
+            opened.callback(speaker.close)
+            if offer:
+                speaker.say(offer)
         turns = Turns(session, repairer=repairer, trigger=called, ear=_for_ear(session, pace))
         typed = None if sound else _keyboard()
         try:
             _run(turns, worker, endpointer, microphone, speaker, typed, push, interrupt, called)
         except VoiceUnavailable as error:
+            opened.close()
             click.echo(f"{safe(str(error))}\nThe conversation goes on in text.", err=True)
             _in_text(session, typed)
         except (KeyboardInterrupt, EOFError):
             pass
-        finally:
-            microphone.close()
-            worker.close()
-            if speaker is not None:
-                speaker.close()
-        click.echo("Goodbye. Everything said is in the journal.")
+    click.echo("Goodbye. Everything said is in the journal.")
 
 
 def _run(
@@ -232,11 +237,13 @@ def _keyboard() -> queue.Queue[str]:
 
 def _in_text(session: Any, typed: queue.Queue[str] | None = None) -> None:
     """Go on by typing, on the same session, so that nothing is lost."""
+    from cabassist.dialogue.resuming import LEAVE
+
     click.echo("Type what you want to say, or quit.")
     try:
         while True:
             line = (typed.get() if typed is not None else input("you> " if sys.stdin.isatty() else "")).strip()
-            if line.lower() in ("quit", "exit", "bye"):
+            if line.lower() in LEAVE:
                 break
             if line:
                 print_lines(session.hear(line, now()).show)

@@ -41,9 +41,9 @@ def load_coach(path: Path, cache: Path | None = None) -> Coach:
         about = path.stat()
         mark = f"{__version__}\0{path.resolve()}\0{about.st_mtime_ns}\0{about.st_size}"
         compiled = cache / f"coach-{hashlib.blake2b(mark.encode(), digest_size=10).hexdigest()}.json"
-        if compiled.exists():
-            with contextlib.suppress(OSError, ValueError, KeyError, TypeError):  # a damaged copy is simply made again
-                return rebuilt(Coach, json.loads(compiled.read_bytes()))
+        # a missing or damaged copy is simply made again
+        with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
+            return rebuilt(Coach, json.loads(compiled.read_bytes()))
     from cabassist.procedures import yamlfile
 
     made = yamlfile.validate(yamlfile.load(path), Coach)
@@ -58,7 +58,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     import json
 
     compiled = cache / f"terms-{knowledge.fingerprint}.json" if cache else None
-    if compiled and compiled.exists():
+    if compiled:
         with contextlib.suppress(OSError, ValueError):
             stored = dict(json.loads(compiled.read_bytes()))
             if stored.keys() == WORD_LISTS.keys():  # an older program wrote fewer lists
