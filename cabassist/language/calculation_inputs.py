@@ -124,9 +124,10 @@ _SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will"}
 
 def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
+    # "<" and ">" mark the amounts in the frame, so none may stand there that was typed
     words = [w._replace(text=MARKS.get(w.text, w.text)) for w in words_of(text)]
     words = [unmended(words, i, text) for i, w in enumerate(words)]
-    words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text]
+    words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
     found = merged(amounts_among(words, texts), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
