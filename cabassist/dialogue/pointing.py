@@ -59,12 +59,9 @@ def remedy_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     In a walk the question is about the step in hand, unless a reading was the last thing told.
     """
     last, walk = state.last, state.walk
-    if (
-        last is not None
-        and last.kind == "refuse"
-        and last.topic
-        and (_REMEDY.match(bare(text)) or _INSTEAD.match(bare(text)))
-    ):
+    offered = state.asking is not None and len(state.asking.options) == 1 and walk is None
+    refused = last is not None and (last.kind == "refuse" or (last.kind == "control" and offered))
+    if last is not None and refused and last.topic and (_REMEDY.match(bare(text)) or _INSTEAD.match(bare(text))):
         if walk is not None:
             return walking.move_to(walk.at, state, mind, now, "same")
         return walking.open_walk(last.topic, state, mind, now, last.confidence, text)

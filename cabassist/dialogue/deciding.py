@@ -1,0 +1,109 @@
+"""What was meant: the decision for a text, in the context of the walk in hand, and its answer."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import phrases, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import plain
+from cabassist.language.routing import Decision, decide
+
+
+def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
+    """What to do with a text, by its ranking and the signs in it alone."""
+    options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
+    return decide(
+        ranking,
+        sign,
+        hazards=mind.knowledge.hazards,
+        vague_options=options,
+        homes=mind.knowledge.homes,
+        wish_signs=mind.wishes.find(text),
+    )
+
+
+_POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")
+
+
+def in_context(text: str, ranking: Ranking, decision: Decision, state: State, mind: Mind) -> Decision:
+    """The decision once the walk in hand is taken into account: "can I tape it so it stays in", "it's frozen"."""
+    walk = state.walk
+    if (
+        walk is None
+        or decision.verdict in ("hazard", "refuse")
+        or (decision.verdict == "answer" and decision.confidence > 0.85)
+    ):
+        return decision
+    if _POINTS.search(plain(text)):
+        whole = f"{mind.knowledge.title(walk.topic)}: {text}"
+        joined = decided(whole, mind.matcher.rank(whole), None, mind)
+        if joined.verdict == "refuse" and walk.topic in {
+            mind.knowledge.wish(joined.wish).caution_topic,
+            *mind.knowledge.wish(joined.wish).also,
+        }:
+            return joined
+    if decision.verdict == "clarify":
+        procedure = mind.knowledge.procedure(walk.topic)
+        near = [name for name in decision.topics if name in (*procedure.related, *procedure.then)]
+        if len(near) == 1 and walk.topic not in decision.topics:
+            return Decision("answer", (near[0],), dict(ranking.procedures).get(near[0], 0.5))
+    return decision
+
+
+def answered(state: State, decision: Decision, text: str, mind: Mind, now: datetime) -> Outcome:
+    """The answer to a question by its decision: a procedure, a no, a question back, or that nothing fits."""
+    payload = {
+        "said": text,
+        "verdict": decision.verdict,
+        "topics": list(decision.topics),
+        "confidence": round(decision.confidence, 3),
+    }
+    event = EventDraft("asked", payload)
+    if decision.verdict == "refuse":
+        outcome = _refused(state, decision, mind)
+    elif decision.verdict == "answer":
+        outcome = walking.open_walk(decision.topics[0], state, mind, now, decision.confidence, text)
+    elif decision.verdict == "clarify":
+        reply = phrases.choices("Which do you mean?", decision.topics, mind, decision.confidence)
+        outcome = Outcome(
+            replace(state, asking=Asking("choice", decision.topics), question=text), standing(reply, state, mind)
+        )
+    else:
+        reply = phrases.unknown(decision.topics, mind, decision.confidence, state.failures + 1)
+        asking = Asking("choice", decision.topics)
+        outcome = Outcome(
+            replace(state, asking=asking, question=text, failures=state.failures + 1), standing(reply, state, mind)
+        )
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+def standing(reply: Reply, state: State, mind: Mind) -> Reply:
+    """The reply with the walk in hand named, so that nobody thinks it is gone."""
+    walk = state.walk
+    if walk is None:
+        return reply
+    return replace(
+        reply,
+        show=(
+            *reply.show,
+            f"You are still at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}.",
+        ),
+        step=phrases.mark(walk),
+    )
+
+
+def _refused(state: State, decision: Decision, mind: Mind) -> Outcome:
+    wish = mind.knowledge.wish(decision.wish)
+    topic = wish.caution_topic
+    walk = state.walk
+    if walk is not None and walk.topic in wish.also:
+        topic = walk.topic
+    reply = phrases.refusal(wish, mind, decision.confidence, topic)
+    asking = Asking("choice", (topic,))
+    event = EventDraft("refused", {"wish": wish.id, "topic": topic})
+    return Outcome(replace(state, asking=asking, topic=topic), standing(reply, state, mind), (event,))

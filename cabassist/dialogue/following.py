@@ -1,0 +1,208 @@
+"""Questions that lean on the one before: another thing, an amount changed or told late, the number that was asked for."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import deciding, reckoning, telling
+from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare, plain
+from cabassist.language.reading_types import Heard
+from cabassist.language.routing import Decision
+
+WORTH_WORKING_OUT = 0.15
+"""Probability of a calculation from which on the text is looked at for one."""
+
+_FOLLOW_UP = re.compile(
+    r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
+)
+
+VARIES = re.compile(r"^(?:ok |okay |so |well )*(?:and|what if|what about|how about|same|but if|if|make (?:it|that))\b")
+"""Opens a question that changes an input of the last calculation."""
+
+_OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
+
+ASKS = re.compile(
+    r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any)\b"
+)
+
+AMOUNT = re.compile(
+    r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+"
+    r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|per ?cent|minus|below)\b"
+)
+
+
+def follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple[Decision, str] | None:
+    """A question that leans on the one before: "and the other one?", "no, the waste tank"."""
+    if not state.topic or decision.verdict in ("hazard", "refuse"):
+        return None
+    short = bare(text)
+    twin = mind.twins.get(state.topic)
+    if twin and _OTHER.search(short) and len(short.split()) <= 8:
+        return Decision("answer", (twin,), 0.7), text
+    match = _FOLLOW_UP.match(plain(text))
+    if not match or len(match.group("rest").split()) > 5:
+        return None
+    if decision.verdict == "answer" and decision.confidence > 0.85:
+        return None
+    rest = match.group("rest")
+    if not state.question:
+        return None
+    joined = f"{state.question} {rest}" if decision.verdict != "unknown" else f"{state.question}, {rest}"
+    swapped = _swapped(state.question, rest)
+    whole = swapped or joined
+    again = deciding.decided(whole, mind.matcher.rank(whole), None, mind)
+    return (again, whole) if again.verdict in ("answer", "clarify") else None
+
+
+_THINGS = (
+    "fresh",
+    "waste",
+    "black",
+    "grey",
+    "gray",
+    "propane",
+    "water",
+    "outside",
+    "inside",
+    "front",
+    "rear",
+    "left",
+    "right",
+    "diesel",
+)
+
+
+def _swapped(question: str, rest: str) -> str | None:
+    """The question before with the thing it was about replaced by the new one."""
+    new = next((word for word in rest.split() if word in _THINGS), None)
+    old = next((word for word in plain(question).split() if word in _THINGS), None)
+    if new is None or old is None or new == old:
+        return None
+    return re.sub(rf"\b{old}\b", new, plain(question), count=1)
+
+
+_OF_NUMBER = re.compile(
+    r"\b(?:how (?:many|much|long|far|full|soon|often|cold|heavy|big|low|high)|when|enough|last|left|till?|until|work out|calculate|figure|what time|range|will it|legal|over(?:weight)?|too much)\b"
+)
+
+
+def wants_walk(text: str, decision: Decision, state: State) -> bool:
+    """Whether a procedure is asked for rather than a number that would have to be asked for: "time to dump the tank"."""
+    return (
+        state.pending is None
+        and decision.verdict == "answer"
+        and decision.confidence >= 0.5
+        and not AMOUNT.search(bare(text))
+        and not _OF_NUMBER.search(bare(text))
+    )
+
+
+def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: State) -> bool:
+    """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
+    if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
+        return True
+    if (
+        state.worked is not None
+        and len(text.split()) <= 12
+        and not (decision.verdict == "answer" and decision.confidence > 0.9)
+    ):
+        return True
+    return bool(AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
+
+
+def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
+    from cabassist.dialogue.working import work_out
+
+    worked = work_out(
+        text,
+        ranking.calculations,
+        coach=mind.coach,
+        stored=state.stored,
+        now=now,
+        pending=state.pending,
+        last=state.worked,
+    )
+    return None if worked is None else reckoning.answer(state, worked, text, ranking, mind)
+
+
+def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The last calculation with one amount of its question changed, or None; asked back when it could be either of two."""
+    last = state.worked
+    if last is None or last.estimate is None or state.last is None or state.last.kind not in ("calculation", "control"):
+        return None
+    if state.pending is not None or not AMOUNT.search(bare(text)):
+        return None
+    from cabassist.dialogue.restating import restated as with_amount
+    from cabassist.dialogue.restating import varies
+    from cabassist.dialogue.working import work_out
+
+    found = None if heard.withdrawn else with_amount(state.question, text)
+    if found is None and heard.readings and varies(text) and (not heard.withdrawn or _MAKES.search(plain(text))):
+        return _with_readings(state, text, heard, ranking, mind, now)
+    if found is None:
+        return None
+    if found.between:
+        line = f"Which do you change: {', or '.join(found.between)}? Say it with its unit."
+        reply = Reply("clarify", line, (line,), topic=last.topic)
+        return Outcome(state, deciding.standing(reply, state, mind))
+    worked = work_out(
+        found.text, mind.matcher.rank(found.text).calculations, coach=mind.coach, stored=state.stored, now=now
+    )
+    if worked is None or worked.estimate is None or worked.calculation != last.calculation:
+        return None
+    return reckoning.answer(state, worked, found.text, ranking, mind)
+
+
+_MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")
+_SUPPOSES = re.compile(r"\b(?:if|suppose|supposing|say|what about)\b")
+
+
+def _with_readings(
+    state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """The last calculation with readings told anew: "make that 14 people". What is only supposed is not stored."""
+    from cabassist.dialogue.working import work_out
+
+    last = state.worked
+    told, echoes, events = telling.beside(heard, text, state, mind, now)
+    calculations = mind.matcher.rank(state.question).calculations
+    worked = work_out(state.question, calculations, coach=mind.coach, stored=told.stored, now=now)
+    if last is None or worked is None or worked.estimate is None or worked.calculation != last.calculation:
+        return None
+    if _SUPPOSES.search(plain(text)):
+        return reckoning.answer(state, worked, state.question, ranking, mind)
+    outcome = reckoning.answer(told, worked, state.question, ranking, mind)
+    reply = replace(
+        outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings, withdrawn=tuple(heard.withdrawn)
+    )
+    return Outcome(outcome.state, reply, (*events, *outcome.events))
+
+
+def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Amounts told after a question for a number that named none: "how long can I drive" and then "drove six so far"."""
+    last = state.last
+    if state.pending is not None or last is None or last.kind not in ("procedure", "clarify", "unknown"):
+        return None
+    short = bare(text)
+    if (
+        heard.readings
+        or "?" in text
+        or ASKS.match(short)
+        or not AMOUNT.search(short)
+        or AMOUNT.search(bare(state.question))
+    ):
+        return None
+    if not _OF_NUMBER.search(bare(state.question)) or (state.asking is not None and len(short.split()) < 3):
+        return None
+    from cabassist.dialogue.working import work_out
+
+    whole = f"{state.question}, {text}"
+    worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None:
+        return None
+    return reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)

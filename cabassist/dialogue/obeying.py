@@ -1,0 +1,295 @@
+"""Commands obeyed where the conversation stands, and words that answer what the assistant asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import (
+    choosing,
+    defects,
+    manner,
+    moving,
+    phrases,
+    progress,
+    reminders,
+    rolling,
+    telling,
+    walking,
+)
+from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.estimate.quantities import roughly
+from cabassist.journal.events import EventDraft
+from cabassist.language.normalise import bare, plain
+from cabassist.language.steering import BY_WORDS, Steer
+from cabassist.language.steering_families import tells
+from cabassist.language.steering_words import beyond
+
+COMMAND_WORDS = 3
+"""A command up to this long is obeyed at once."""
+
+ANYTIME = frozenset({"undo", "help", "readings", "timers", "cancel-timer", "thanks", "source"})
+"""Commands that make sense without a walk."""
+
+HELP = (
+    "Ask in your own words: how do I dump the waste tank? It smells of gas. Where is the torque wrench?",
+    "Tell readings: waste at forty percent. Outside bottle a quarter, minus twelve out.",
+    "In a procedure: next, back, repeat, why, how many left, skip, pause, resume, stop, start over, undo.",
+    "A danger is answered first, whatever else is going on.",
+)
+
+_TIME = re.compile(r"\b(?:timer|clock|wait|minutes)\b", re.IGNORECASE)
+
+ENDS_TIMER = re.compile(
+    r"^(?:kill|cancel|scrap|stop|end|lose|drop|forget|clear|delete|switch off|turn off) (?:it|that|that one|the last one)$|^(?:turn|switch) it off$"
+)
+
+
+def timer_spoken_of(state: State) -> bool:
+    """Whether the last answer was about a timer or reminder."""
+    last = state.last
+    return last is not None and last.kind == "control" and (" to go, then: " in last.say or "I remind you" in last.say)
+
+
+_ERRAND = re.compile(
+    r"\b(?:i'm|i am|i have to|i've got to|i got to|gotta|i need to|let me|lemme|i'll|while i|till i|until i|i want to) (?:\w+ )?(?:get|getting|grab|grabbing|find|finding|fetch|fetching|put|putting|go|going|run|running|talk|talking|answer|ask|call|help|take|look|see|check|be|wash|use)"
+)
+"""What somebody does meanwhile who asks to wait."""
+
+
+def _waits(text: str, state: State, mind: Mind) -> bool:
+    """Whether "hang on" only asks to wait: what follows it is not about the job in hand, and names no other."""
+    rest = beyond(bare(text))
+    if not rest:
+        return True
+    if state.walk is None or re.search(r"\b(?:first|instead)\b", text.lower()):
+        return False
+    if _ERRAND.search(plain(text)):
+        return True
+    procedure = mind.knowledge.procedure(state.walk.topic)
+    words = " ".join([procedure.title, *(step.do for step in procedure.steps)])
+    return not progress.stems(rest) & progress.stems(phrases.filled(words, mind.facts))
+
+
+def _refusal_explained(state: State, steer: Steer) -> Outcome | None:
+    """Why a wish was refused, or by what rule, when the refusal was the last thing said."""
+    if state.last is None or state.last.kind != "refuse" or steer.verb not in ("why", "source"):
+        return None
+    opens = "Why: " if steer.verb == "why" else "Source: "
+    line = next((line for line in state.last.show if line.startswith(opens)), None)
+    return walking.control(state, line.removeprefix("Why: "), topic=state.last.topic) if line is not None else None
+
+
+_WHY = re.compile(r"^why ")
+
+
+def _of_step(text: str, state: State, mind: Mind) -> bool:
+    """Whether "why" asks about the step in hand: every thing it names is named there. "Why is the water brown" is not."""
+    walk = state.walk
+    if walk is None or len(text.split()) <= COMMAND_WORDS or not _WHY.match(bare(text)):
+        return True
+    if tells(_WHY.sub("", bare(text))):
+        return False
+    procedure = mind.knowledge.procedure(walk.topic)
+    texts = [
+        *(part for step in procedure.steps for part in (step.do, step.done_when or "", step.why or "")),
+        procedure.title,
+    ]
+    texts += [
+        caution.text for caution in (*procedure.cautions, *(c for step in procedure.steps for c in step.cautions))
+    ]
+    return progress.stems(beyond(bare(text))) <= progress.stems(
+        phrases.filled(" ".join([*texts, *procedure.needs]), mind.facts)
+    )
+
+
+def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Obey a command, when it makes sense where the conversation stands."""
+    if steer.verb in manner.MANNERS:
+        return manner.changed(state, steer.verb) if steer.sure == 1.0 else None
+    if steer.verb in rolling.COMMANDS:
+        return rolling.COMMANDS[steer.verb](state, mind, now) if steer.sure == 1.0 else None
+    if state.asking is not None:
+        answered = defects.expected(state, text, mind, now) or _answered(state, steer, text, mind, now)
+        if answered is not None:
+            return answered
+    if steer.sure == BY_WORDS and steer.verb in ("skip", "resume") and state.walk is not None:
+        moved = moving.told(state, text, mind, now)  # "no need for that" is a skip with its reason
+        if moved is not None:
+            return moved
+    if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
+        return None
+    explained = _explained(state, steer) or _refusal_explained(state, steer)
+    if explained is not None:
+        return explained
+    if steer.verb == "how-many" and state.timers and (state.walk is None or _TIME.search(text)):
+        return _timers(state, mind, now)
+    if steer.verb == "stop" and state.walk is None and state.timers and timer_spoken_of(state):
+        return reminders.cancelled(state, mind, now)
+    if steer.verb == "pause" and steer.sure < 0.9 and not _waits(text, state, mind):
+        return None
+    if steer.verb == "why" and state.walk is not None and not _of_step(text, state, mind):
+        return None
+    if steer.verb in ANYTIME:
+        return _ANYTIME[steer.verb](state, mind, now)
+    if state.walk is not None:
+        if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
+            return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
+        if state.walk.paused and steer.verb == "next":
+            return walking.HANDLERS["resume"](state, mind, now, steer)
+        outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
+        event = EventDraft("steer", {"verb": steer.verb, "sure": round(steer.sure, 3)})
+        return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+    if steer.verb == "repeat" and state.last is not None:
+        return Outcome(state, replace(state.last, readings=(), withdrawn=()))
+    if steer.verb == "resume" and state.undo and state.topic:
+        return walking.control(state, "No procedure is paused. Ask for one in your own words.")
+    if steer.verb in ("why", "done-when", "needs", "cautions") and len(text.split()) > 3:
+        return None
+    if steer.verb in ("no", "yes", "stop"):
+        return walking.control(replace(state, asking=None), "All right.")
+    if steer.sure >= 0.8:
+        return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
+    return None
+
+
+_STEP = re.compile(r"\b(?:step|where|supposed|meant)\b", re.IGNORECASE)
+"""Asks for the step in hand again, whatever was said since."""
+
+
+def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A command that answers what the assistant asked."""
+    asking = state.asking
+    assert asking is not None
+    if asking.what == "choice":
+        number = {"choose": steer.number, "last": len(asking.options), "yes": 1}.get(steer.verb)
+        if number is not None:
+            if 1 <= number <= len(asking.options):
+                return _chosen(state, asking.options[number - 1], text, mind, now)
+            return walking.control(
+                state, f"There are {len(asking.options)} choices. Say a number from 1 to {len(asking.options)}, or no."
+            )
+        if steer.verb == "no":
+            text = "All right, none of those. Ask in other words."
+            outcome = walking.control(replace(state, asking=None, failures=state.failures + 1), text)
+            return Outcome(
+                outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),)
+            )
+        if steer.verb == "repeat" and state.last is not None and not (state.walk is not None and _STEP.search(text)):
+            return Outcome(state, state.last)
+    if asking.what == "resume" and state.walk is not None:
+        if steer.verb in ("yes", "resume", "next"):
+            return walking.HANDLERS["resume"](replace(state, asking=None), mind, now, steer)
+        if steer.verb == "no":
+            return walking.HANDLERS["stop"](replace(state, asking=None), mind, now, steer)
+    if asking.what == "skip-reason":
+        if steer.verb in ANYTIME:
+            return None
+        if steer.verb in ("no", "back", "repeat", "stop", "pause", "start-over", "jump", "why", "how-many"):
+            return walking.HANDLERS["repeat" if steer.verb == "no" else steer.verb](
+                replace(state, asking=None), mind, now, steer
+            )
+        reason = "" if steer.verb in ("next", "yes") or bare(text).startswith("skip") else text
+        return walking.skipped(replace(state, asking=None), mind, now, reason)
+    if asking.what == "reading" and steer.verb == "no":
+        return walking.HANDLERS["cannot-see"](state, mind, now, steer)
+    return None
+
+
+def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Free words that answer what the assistant asked."""
+    asking = state.asking
+    assert asking is not None
+    if asking.what == "defect":
+        return defects.expected(state, text, mind, now)
+    if asking.what == "skip-reason":
+        return walking.skipped(replace(state, asking=None), mind, now, text)
+    if asking.what == "reading" and len(text.split()) <= 6:
+        heard = mind.readings_in(text, state.told)
+        if not heard.readings:
+            heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
+        if heard.readings or heard.refused:
+            return telling.told(heard, text, state, mind, now)
+    if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS:
+        picked = choosing.named(text, state.question, asking.options, mind)
+        if picked is not None:
+            return _chosen(state, picked, text, mind, now)
+    return None
+
+
+def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> Outcome:
+    options = state.asking.options if state.asking else ()
+    outcome = walking.open_walk(topic, replace(state, asking=None), mind, now, 1.0, state.question or text)
+    event = EventDraft("choice", {"options": list(options), "taken": topic, "question": state.question})
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+def _explained(state: State, steer: Steer) -> Outcome | None:
+    """How the last number came about, when a number was the last thing said."""
+    if state.worked is None or state.worked.estimate is None or state.last is None:
+        return None
+    told = state.last.kind == "reading" and state.walk is None
+    if not (told or state.last.kind in ("calculation", "control")) or steer.verb not in (
+        "why",
+        "source",
+        "just-number",
+    ):
+        return None
+    estimate = state.worked.estimate
+    if steer.verb == "just-number":
+        number = "No number." if estimate.value is None else f"{estimate.value:.3g} {estimate.unit}"
+        return walking.control(state, number)
+    if steer.verb == "source":
+        note = "Rules change: check that it is current." if "CFR" in estimate.source else "Makers' figures come first."
+        return walking.control(state, f"From: {estimate.source}. {note}", topic=state.worked.topic)
+    assumed = [f"Assumed: {line}" for line in estimate.assumptions]
+    lines = ("Working:", *(f"  {line}" for line in estimate.working), *assumed, f"Source: {estimate.source}")
+    spoken = " ".join([*estimate.working[:2], *assumed[:1]]) or estimate.verdict
+    return walking.control(state, spoken, lines=lines, topic=state.worked.topic)
+
+
+def _undo(state: State, mind: Mind, now: datetime) -> Outcome:
+    return telling.undone(state, mind, now)
+
+
+def _help(state: State, mind: Mind, now: datetime) -> Outcome:
+    return walking.control(state, HELP[0], lines=HELP)
+
+
+def _readings(state: State, mind: Mind, now: datetime) -> Outcome:
+    return defects.also_open(telling.read_back(None, state, mind, now))
+
+
+def _timers(state: State, mind: Mind, now: datetime) -> Outcome:
+    if not state.timers:
+        return walking.control(state, "No timer is running.")
+    lines = []
+    for timer in state.timers:
+        minutes = max(0, round((timer.due - now).total_seconds() / 60))
+        left = f"{minutes} minute{'s' if minutes != 1 else ''}" if minutes < 90 else roughly(minutes / 60)
+        lines.append(f"{left} to go, then: {timer.announce}")
+    return walking.control(state, " ".join(lines), lines=tuple(lines))
+
+
+def _thanks(state: State, mind: Mind, now: datetime) -> Outcome:
+    return walking.control(state, "You are welcome.")
+
+
+def _source(state: State, mind: Mind, now: datetime) -> Outcome:
+    topic = state.walk.topic if state.walk else state.topic
+    if topic is None:
+        return walking.control(state, "Ask something first; then I name its sources.")
+    return walking.source_of(topic, state, mind)
+
+
+_ANYTIME: dict[str, Callable[[State, Mind, datetime], Outcome]] = {
+    "undo": _undo,
+    "help": _help,
+    "readings": _readings,
+    "timers": _timers,
+    "cancel-timer": reminders.cancelled,
+    "thanks": _thanks,
+    "source": _source,
+}
