@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cache
 from itertools import islice, product
@@ -160,7 +160,8 @@ def answered(family: Family, found: tuple[Term, ...], told: Callable[[Mapping[st
         way = told(given)
         estimate = family.solve(way)
         if estimate is not None and way.whole():
-            made.append((score - way.doubt, estimate))
+            lines = tuple(dict.fromkeys((*way.assumed, *estimate.assumptions)))
+            made.append((score - way.doubt, replace(estimate, assumptions=lines)))
     if not made:
         return None
     best = max(made, key=lambda pair: pair[0])

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.working_sheet import quantity, with_verdict
-from cabassist.estimate.quantities import shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
@@ -35,7 +35,11 @@ _VAPOR_ROLES = (
 
 def _vapor_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     cold = any(term.kind == "temperature" for term in terms) or Lazy(r"\b(?:out|outside|vapou?r\w*)\b|\bat <n>|\bat zero\b").search(question.frame)  # fmt: skip
-    if not cold or want.kind not in ("power", "energy", "") or not _BOILING.search(question.frame):
+    if (
+        not cold
+        or (want.kind not in ("power", "energy", "") and want.unit not in ("furnaces", "heaters"))
+        or not _BOILING.search(question.frame)
+    ):
         return False
     return _BOTTLE.search(question.frame) is not None and any(term.kind in ("mass", "share") for term in terms)
 
@@ -66,6 +70,15 @@ def _boils_off(t: Told) -> Estimate | None:
     if count and len(burners) > 1 and count != len(burners):
         return None
     demand = sum(term.value for term in burners) * (count if count and len(burners) == 1 else 1.0)
+    if t.want.unit in ("furnaces", "heaters"):
+        if len(burners) != 1 or count or bottles != 1:
+            return None
+        gives = boil_off.vaporization(quantity(pounds, "lb"), air, nominal=quantity(nominal, "lb"))
+        if gives.value is None:
+            return gives
+        fed = float(int(gives.value / demand + 1e-9))
+        line = f"{shown(gives.value)} ÷ {shown(demand)} BTU/h = {shown(gives.value / demand)}"
+        return exact(f"{t.want.unit} it can feed", fed, t.want.unit, working=(*gives.working, line), assumptions=gives.assumptions, source=gives.source, also=(figure("boils off", gives.value, "BTU/h"),))  # fmt: skip
     found = boil_off.can_feed(
         quantity(demand, "BTU/h"), air, [quantity(pounds, "lb")] * round(bottles), nominal=quantity(nominal, "lb")
     )

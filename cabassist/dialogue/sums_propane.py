@@ -58,6 +58,7 @@ ROLES = (
         bare=0.8),
     role("elapsed", "time", 0.1, (1.5, r"\b(?:in|over|after|took|within|past|last) (?:the |about |last )*# |# (?:ago|later|earlier)\b")),
     role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
+    role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
     role("clock_before", "clock", 0.0, (0.5, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
     role("now", "clock", 0.3, (1.0, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
     role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0),
@@ -104,8 +105,19 @@ def solve(t: Told) -> Estimate | None:
         return None
     hourly, line = burn
     needed = t.value("needed")
+    nights = t.value("nights")
+    if nights is not None:
+        if needed is None:
+            return None
+        needed *= nights / 24
     if hourly == 0.0:
         return _converted(t, pounds, lines) if needed is None and pounds is not None else None
+    if pounds is None and t.has("moved") and t.want.rate and t.want.kind in ("energy", "mass"):
+        factor = {"h": 1.0, "day": 24.0, "min": 1 / 60}[t.want.rate]
+        if t.want.kind == "energy":
+            heat = hourly * BTU_PER_LB * factor
+            return _done("burns", heat, "BTU/h" if t.want.rate == "h" else "BTU", t, (line, f"x {shown(BTU_PER_LB)} BTU/lb = {shown(heat)}"), source=HEAT_SOURCE)  # fmt: skip
+        return _done("burns", hourly * factor, "lb", t, (line,), source=WEIGHT_SOURCE)
     if pounds is None:
         return _needed(t, hourly, line, needed)
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None and not t.want.judged):
@@ -113,6 +125,12 @@ def solve(t: Told) -> Estimate | None:
     hours = pounds / hourly
     work = (*lines, line, f"{shown(pounds)} lb ÷ {shown(hourly)} lb an hour = {shown(hours)} h")
     verdict = ""
+    if needed is not None and t.want.difference:
+        left = pounds - hourly * needed
+        word = "to spare" if left >= 0 else "short"
+        verdict = f"{'Yes' if left >= 0 else 'No'}: {shown(abs(left))} pounds {word}."
+        used = f"{shown(hourly)} lb an hour x {shown(needed)} h = {shown(hourly * needed)} lb"
+        return _done(word, abs(left), "lb", t, (*lines, line, used), verdict, figure("lasts", hours, "h"), figure("days", hours / 24, "days"))  # fmt: skip
     if needed is not None:
         verdict = f"{'Yes' if hours >= needed else 'No'}: {duration(hours)} against {duration(needed)}."
     elif t.want.judged and (until := _until(t)) is not None:
@@ -175,6 +193,11 @@ def _to_fill(t: Told, size: float | None, left: list[Term]) -> tuple[float, tupl
     return (room, (f"{shown(size)} - {shown(_pounds(left[0]))} lb = {shown(room)} lb",)) if room > 0 else None
 
 
+_NAMED = Lazy(
+    r"# (?:\w+ )?(?:pounders?|cylinders?|bottles?|tanks?)\b|\b(?:cylinders?|bottles?) (?:of|is|are|hold|holds) # "
+)
+
+
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     left = t.all("left")
@@ -214,6 +237,7 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
             else ""
         )
         return pounds, tuple(one for one in (line, gal) if one)
+    named = t.has("size") and _NAMED.search(t.roles["size"][0].around) is not None
     size = t.value("size")
     sides = _SIDES.search(t.question.frame)
     if size is None and shares and (sides or t.has("before")):
@@ -225,8 +249,12 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     full = len(Lazy(r"\b(?:full|<n> full)\b(?! (?:of|at|time|blast|on|bore))").findall(t.question.frame))
     if not shares:
         shares = [1.0] * (round(many) if full else 0)
-        if not full and (
-            t.has("left") or t.has("burner", "duty") or t.want.kind in ("energy", "volume", "mass") or t.has("rate")
+        if (
+            not full
+            and named
+            and (
+                t.has("left") or t.has("burner", "duty") or t.want.kind in ("energy", "volume", "mass") or t.has("rate")
+            )
         ):
             shares = [1.0] * round(many)
         if not shares:
@@ -350,7 +378,7 @@ def _needed(t: Told, hourly: float, line: str, needed: float | None) -> Estimate
 
 def _converted(t: Told, pounds: float, lines: tuple[str, ...]) -> Estimate | None:
     """An amount of propane in what it is wanted in."""
-    if t.want.kind not in ("mass", "volume", "energy"):
+    if t.want.kind not in ("mass", "volume", "energy") or t.want.rate:
         return None
     said = {term.kind for name in ("left", "filled") for term in t.roles.get(name, [])} or {"mass"}
     if t.want.kind in said and len(t.question.amounts) == 1:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.working_sheet import in_unit, quantity, with_also, with_verdict
@@ -61,80 +61,117 @@ def _depth_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
     return (lengths and want.kind in ("volume", "", "share", "length")) or want.kind == "length"
 
 
-def _solve_depth(t: Told) -> Estimate | None:
+class _Vessel(NamedTuple):
+    """The tank a question is about."""
+
+    height: float
+    """Inches."""
+    capacity: float
+    """Gallons."""
+    shape: Literal["rectangular", "horizontal-cylinder"]
+    measured: Estimate | None = None
+    """How its capacity follows from its inside measures, when these were told."""
+
+
+def _vessel(t: Told) -> _Vessel | None:
+    """The tank as told, or the coach's own; None when what was told does not make one."""
     from cabassist.estimate import tanks
 
-    name = "waste" if _WASTE.search(t.question.frame) else "fresh"
-    own = t.coach.tank(name)
     sizes = t.all("size")
-    height: float | None
-    shape: Literal["rectangular", "horizontal-cylinder"]
     if sizes:
-        if len(sizes) != 3 or t.has("capacity", "height") or t.has("across"):
-            return None
-        inches = _in_one_unit(sizes, t.roles.get("depth", []))
-        if inches is None:
+        inches = _in_one_unit(sizes, t.roles.get("depth", [])) if len(sizes) == 3 else None
+        if inches is None or any(t.has(name) for name in ("capacity", "height", "across", "long")):
             return None
         full = tanks.capacity_from_size(*(quantity(one, "in") for one in (inches[2], inches[0], inches[1])))
-        height, capacity, shape = inches[2], full.value or 0.0, "rectangular"
-        if t.has("share") and not (t.has("depth") or t.has("volume") or t.has("height")):
-            part = (t.value("share") or 0.0) * capacity
-            line = f"{shown(part / capacity, 3)} of {shown(capacity)} gal = {shown(part)} gal"
-            return exact("in the tank", part, "gal", working=(*full.working, line), source=full.source) if t.want.kind in ("volume", "") else None  # fmt: skip
-        if not t.has("depth") and not t.has("share") and not t.has("volume") and not t.has("height"):
-            return full if t.want.kind in ("volume", "") else None
-        if t.has("height"):
-            return None
-        t.assumed.extend(full.working)
-    elif t.has("across", "long") and _ROUND.search(t.question.frame):
+        return _Vessel(inches[2], full.value or 0.0, "rectangular", full)
+    if t.has("across", "long") and _ROUND.search(t.question.frame):
         if t.has("height") and not t.has("depth"):
             t.roles = {**{k: v for k, v in t.roles.items() if k != "height"}, "depth": t.roles["height"]}
         across, long = t.value("across") or 0.0, t.value("long") or 0.0
         full = tanks.capacity_from_size(quantity(across, "in"), quantity(long, "in"), shape="horizontal-cylinder")
-        height, capacity, shape = across, full.value or 0.0, "horizontal-cylinder"
-        if not t.has("depth"):
-            return full if t.want.kind in ("volume", "") else None
-    else:
-        said = t.value("capacity")
-        capacity = said if said is not None else own.capacity_gal
-        height = t.value("height")
-        shape = own.shape
-        if height is None:
-            height = own.depth_in
-            if t.has("depth") or t.has("volume") or t.has("share"):
-                t.assumed.append(f"{name} tank {shown(height)} in high (profile)")
-        if said is None:
-            t.assumed.append(f"{name} tank {shown(capacity)} gal (profile)")
-            if t.has("height") and abs(height - own.depth_in) > 0.1:
-                return None  # another tank, whose size is not said
-    if t.has("depth"):
-        depth = t.value("depth")
-        if depth is None or depth > height or t.want.kind == "length" or t.has("volume") or t.has("share"):
-            return None
-        found = tanks.volume_at_depth(
-            quantity(depth, "in"), quantity(height, "in"), quantity(capacity, "gal"),
-            shape=shape, counted_from="top" if _TOP.search(t.question.frame) else "bottom",
-        )  # fmt: skip
-        share = next((one.value for one in found.also if one.unit == "fraction"), None)
-        if share is not None:
-            found = with_also(found, figure("percent full", share * 100, "percent"))
-        return _room(t, found, capacity) if _ROOM.search(t.question.frame) else found
-    volume = t.value("volume")
-    if volume is None and t.has("share"):
-        volume = (t.value("share") or 0.0) * capacity
-    if volume is None or volume > capacity or t.want.kind != "length":
-        return None
-    return tanks.depth_at_volume(
-        quantity(volume, "gal"), quantity(height, "in"), quantity(capacity, "gal"), shape=shape
+        return _Vessel(across, full.value or 0.0, "horizontal-cylinder", full)
+    name = "waste" if _WASTE.search(t.question.frame) else "fresh"
+    own = t.coach.tank(name)
+    capacity, height = t.value("capacity"), t.value("height")
+    if height is None:
+        t.assumed.append(f"{name} tank {shown(own.depth_in)} in high (profile)")
+    if capacity is None:
+        t.assumed.append(f"{name} tank {shown(own.capacity_gal)} gal (profile)")
+        if height is not None and abs(height - own.depth_in) > 0.1:
+            return None  # another tank, whose size is not said
+    return _Vessel(
+        own.depth_in if height is None else height, own.capacity_gal if capacity is None else capacity, own.shape
     )
 
 
+def _solve_depth(t: Told) -> Estimate | None:
+    vessel = _vessel(t)
+    if vessel is None:
+        return None
+    inside = [name for name in ("depth", "volume", "share") if t.has(name)]
+    if _PER_INCH.search(t.question.frame):
+        each = vessel.capacity / vessel.height
+        line = f"{shown(vessel.capacity)} gal ÷ {shown(vessel.height)} in = {shown(each)} gal an inch"
+        return None if inside else exact("gallons per inch", each, "gal", working=(line,), source="geometry")
+    if not inside:
+        return vessel.measured if t.want.kind in ("volume", "") else None
+    if len(inside) > 1:
+        return None
+    if vessel.measured is not None:
+        t.assumed.extend(vessel.measured.working)
+    if inside == ["depth"]:
+        return _at_depth(t, vessel, t.value("depth"))
+    volume = t.value("volume")
+    if volume is None:
+        volume = (t.value("share") or 0.0) * vessel.capacity
+        if vessel.measured is not None and t.want.kind in ("volume", ""):
+            line = f"{shown(volume / vessel.capacity, 3)} of {shown(vessel.capacity)} gal = {shown(volume)} gal"
+            return exact("in the tank", volume, "gal", working=(line,), source=vessel.measured.source)
+    return _depth_of(t, vessel, volume)
+
+
+def _at_depth(t: Told, vessel: _Vessel, depth: float | None) -> Estimate | None:
+    """What is in a tank at a depth, or what still goes in above it."""
+    from cabassist.estimate import tanks
+
+    if depth is None or depth > vessel.height or t.want.kind == "length":
+        return None
+    found = tanks.volume_at_depth(
+        quantity(depth, "in"), quantity(vessel.height, "in"), quantity(vessel.capacity, "gal"),
+        shape=vessel.shape, counted_from="top" if _TOP.search(t.question.frame) else "bottom",
+    )  # fmt: skip
+    share = next((one.value for one in found.also if one.unit == "fraction"), None)
+    if share is not None:
+        found = with_also(found, figure("percent full", share * 100, "percent"))
+    return _room(found, vessel.capacity) if _ROOM.search(t.question.frame) else found
+
+
+def _depth_of(t: Told, vessel: _Vessel, volume: float) -> Estimate | None:
+    """How deep a volume stands, or how far below the top."""
+    from cabassist.estimate import tanks
+
+    if volume > vessel.capacity or t.want.kind != "length":
+        return None
+    found = tanks.depth_at_volume(
+        quantity(volume, "gal"),
+        quantity(vessel.height, "in"),
+        quantity(vessel.capacity, "gal"),
+        shape=vessel.shape,
+    )
+    if found.value is None or not (_TOP.search(t.question.frame) or "far down" in t.question.frame):
+        return found
+    down = vessel.height - found.value
+    line = f"{shown(vessel.height)} - {shown(found.value)} in = {shown(down)} in from the top"
+    return exact("from the top", down, "in", working=(*found.working, line), source=found.source)
+
+
+_PER_INCH = Lazy(r"\b(?:per|an|each|every) inch\b")
 _ROOM = Lazy(
     r"\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\broom (?:left|is)\b|\bto fill it\b|\btop it (?:off|up)\b"
 )
 
 
-def _room(t: Told, found: Estimate, capacity: float) -> Estimate:
+def _room(found: Estimate, capacity: float) -> Estimate:
     """What still goes in above a depth."""
     inside = found.value or 0.0
     room = capacity - inside
@@ -223,6 +260,7 @@ _BLEACH_ROLES = (
         (2.0, r"# (?:(?:fresh|water|drinking|of water|gallon|of) )*(?:tank|water)\b|\b(?:tank(?: of| is| holds)?|in(?:to)?|for|to|sanitize|treat) (?:the |a |about |our )?# "), bare=0.9),
     role("percent", "share", 0.5, (1.5, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite|chlorine)\b|\b(?:bleach|label|jug|bottle) (?:\w+ ){0,3}?# "), bare=1.2),
     role("percent", "n", -1.8, (3.0, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite)\b|\b(?:bleach|label|jug) (?:\w+ ){0,3}?# ")),
+    role("part", "share", -1.5, (4.0, r"# (?:full )?of (?:a|the|our) <|# full\b|<gal> tank (?:is |at |that is )?# ")),
     role("ppm", "strength", 1.0),
     role("bleach", "volume", 0.0,
         (2.0, r"# (?:of )?(?:the |that )?(?:<(?:percent|n)> )?(?:bleach|clorox)\b|# of <|\b(?:pour\w*|put|added|add|dump\w*|use) (?:in )?# |# (?:of <[^>]+> )?(?:goes|went|going) in")),
@@ -240,10 +278,25 @@ def _solve_bleach(t: Told) -> Estimate | None:
     from cabassist.estimate import bleach
 
     water, percent = t.value("water"), t.one("percent")
-    if water is None or percent is None:
+    if percent is None or (water is None and not t.has("bleach", "ppm")):
         return None
+    if t.has("part"):
+        part = t.value("part")
+        if water is None or part is None:
+            return None
+        water *= part
     label = percent.value * (100 if percent.kind == "share" else 1)
     if not 1 <= label <= 20:
+        return None
+    treats = _TREATS.search(t.question.frame) is not None
+    if water is None:
+        poured, target = t.value("bleach"), t.value("ppm")
+        if not treats or not poured or not target:
+            return None
+        gallons = poured * 10_000 * label / target
+        line = f"{shown(poured * 3785.41)} mL x 10,000 x {shown(label)} % ÷ {shown(target)} mg/L"
+        return exact("treats", gallons, "gal", working=(f"{line} = {shown(gallons)} gal",), source=bleach.DOSE_SOURCE)
+    if treats and not t.has("bleach"):
         return None
     if t.has("bleach"):
         poured = t.value("bleach")
@@ -251,6 +304,11 @@ def _solve_bleach(t: Told) -> Estimate | None:
             return None
         found = bleach.bleach_strength(quantity(water, "gal"), quantity(poured, "gal"), label)
         target = t.value("ppm")
+        if target is not None and found.value is not None and _STILL.search(t.question.frame):
+            dose = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=target)
+            more = (dose.value or 0.0) - poured * 128
+            line = f"{shown(dose.value or 0.0)} - {shown(poured * 128)} fl oz = {shown(more)} fl oz"
+            return exact("still to add", more, "fl oz", working=(*dose.working, line), source=dose.source) if more > 0 else None  # fmt: skip
         if target is not None and found.value is not None:
             enough = found.value >= 0.97 * target
             return with_verdict(
@@ -261,6 +319,12 @@ def _solve_bleach(t: Told) -> Estimate | None:
         return None
     found = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=t.value("ppm") or bleach.SHOCK_MG_PER_L)
     return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
+
+
+_TREATS = Lazy(
+    r"\b(?:treats?|sanitiz\w* how|good for|enough for|do at)\b.*<(?:ppm|mg/L)>|\bhow many (?:gallons|liters|litres)\b"
+)
+_STILL = Lazy(r"\bhow much more\b|\bhow many more\b|\bstill (?:need|add)\b")
 
 
 BLEACH = Family(lambda _question: "bleach-dose", _bleach_applies, _BLEACH_ROLES, _solve_bleach)

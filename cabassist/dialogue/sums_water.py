@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
-from cabassist.dialogue.sums import Family, Told, role
+from cabassist.dialogue.sums import Family, Told
+from cabassist.dialogue.sums_water_roles import ROLES
 from cabassist.estimate.quantities import duration, exact, figure, roughly, shown
 from cabassist.estimate.tanks import fraction_at_depth
 from cabassist.estimate.types import Estimate, Figure
@@ -28,72 +29,6 @@ ELSEWHERE = Lazy(
 )
 """Words of sums that are not about water alone."""
 
-_IN = r"(?:\w+ ){0,2}?"
-ROLES = (
-    role("level", "volume|share|length", 0.6,
-        (1.5, r"# (?:\w+ ){0,2}?(?:left|remaining|in it|in there|aboard|now|in the)\b"),
-        (1.0, r"\b(?:fresh|waste|tank|gauge|black|water|has|have|got|with|reads?|shows?|now|stick|says?|down to|up to|only) (?:(?:is|at|now|about|only|reads|a|tank|are|it|says) ){0,3}# "),
-        (0.7, r"# (?:gallons? )?(?:of )?(?:fresh|waste|water|clean|full|deep)\b"),
-        never=r"\bwhen (?:is|will|does) (?:it|we|the \w+|that) (?:be )?at # |\b(?:till|until|hits?|reach\w*|gets? to|hit) (?:it |it is |at |the |about ){0,3}# |\bout of (?:a |the )?# |<(?:part|percent)> (?:full )?of (?:a |the |our )?# ",
-        bare=0.5, each=False),
-    role("before", "volume|share|length", 0.0,
-        (1.5, r"\b(?:was|were|from|started|began|went|had|used to be) (?:at |with |out |about |out with |from ){0,3}# "),
-        (1.5, r"# (?:\w+ ){0,3}?(?:at <clock>|ago|earlier|yesterday|last night|this morning|<h> ago)"),
-        bare=0.5, each=False),
-    role("capacity", "volume", -0.4,
-        (2.5, r"# (?:(?:fresh|waste|black|gr[ae]y|holding|water|clean|sewage|plastic) ){0,2}tank\b"),
-        (2.5, r"\b(?:out of|holds|capacity(?: of| is)?|tank of|tank is|that is|size|tank it|<(?:part|percent)> (?:full )?of) (?:a |the |our |about ){0,2}# "),
-        (2.0, r"# (?:capacity|total capacity|when full|size)\b|\btank (?:, )?# "),
-        bare=1.5, each=False),
-    role("height", "length", -0.5,
-        (2.5, r"# (?:deep|high|tall|inside)? ?(?:tank|/ <|high|tall)|\btank (?:is |of )?# |\b(?:it|tank|that) (?:is )?# (?:deep|high|tall)\b|\bheight (?:of |is )?# |\bfull at # |\b(?:is|are|will|does) # (?:going|gonna|enough|still|even|do|last|cover)\b"),
-        bare=1.5),
-    role("target", "volume|share", -2.0,
-        (4.0, r"\b(?:to|till|until|hits?|reach\w*|gets? to|before|limit|up to|hit|reads) (?:(?:it|is|it is|at|the|about|a|hits?|reaches|gets|to|we|are|i|tank|waste|black|of|around) ){0,4}# "),
-        (4.0, r"\bwhen (?:is|will|does|do|are|it|we) (?:\w+ ){0,3}?(?:(?:at|hits?|be at|reach\w*) )?# "),
-        (3.5, r"\b(?:till|until|before) (?:(?!(?:if|from|with|starting|have|has|now|when)\b)[a-z]+ ){0,6}# "),
-        (4.0, r"# (?:' s |is |as )?(?:my|the|our|a) (?:limit|max|maximum|cut ?off|line|mark)\b"),
-        never=r"\b(?:down|went|came|rose|dropped|fell|moved|climbed) (?:\w+ )?(?:from )?<?[\w/]*>? ?to # ",
-        bare=0.5, each=False),
-    role("reserve", "volume|share", -3.0,
-        (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|hold back|reserve(?: of)?|stop at|not below|never below) (?:\w+ ){0,3}?# |# (?:in |as a |for a )?reserve\b"),
-        bare=0.5, each=False),
-    role("room", "volume|share", -3.0, (5.0, r"# (?:\w+ )?(?:of )?(?:room|space|empty|free)\b|\b(?:room|space) (?:left )?(?:for|of) (?:about |only |another )?# ")),
-    role("moved", "volume|share|length", -2.5,
-        (4.0, r"\b(?:drops?|dropped|lost|loses?|used|uses?|fell|falls|gained|gains?|rose|rises?|up|down|burned|through|put in|puts in|took|takes|went|goes|draws?|drew|adds?) (?:by |about |another |up |down ){0,2}# "),
-        (4.0, r"\b(?:every|each|per) (?:hour|day|minute|night) (?:\w+ ){0,5}?# "),
-        (0.5, r"# (?:\w+ ){0,3}?(?:in|every|over|per|each|during) (?:the |about |last |past ){0,2}<"),
-        bare=0.5, each=False),
-    role("add", "volume", -0.6,
-        (2.5, r"\b(?:need|needs|want|put|putting|take on|taking on|add|adding|for|run|get|pump|load|fill|filling|top off|other) (?:(?:in|to|about|another|more|the|fill|a|put|on) ){0,3}# "),
-        (1.0, r"# (?:more|to go|of water|to fill|in)\b"),
-        bare=0.5, each=False, many=True),
-    role("rate", "volume/time|share/time|n/time", 1.0, many=False, each=False),
-    role("use", "volume/time|n/time", 1.0, many=False, each=True),
-    role("use", "volume/time", -0.5, (2.0, r"<people> (?:\w+ )?(?:each|apiece) (?:\w+ ){0,2}?# "), (1.0, r"<people> (?:\w+ ){0,3}?# |# <people>"), each=False),
-    role("people", "people", 1.0, (1.5, r"\b(?:with|for|times) # (?:aboard|using|on|each)"), bare=2.0),
-    role("per_event", "volume", -0.3,
-        (2.5, r"# (?:(?:a|per|each|every|for each|of water) )*(?:flush|shower|time|use|go)\b"),
-        (2.5, r"\b(?:flush|flushes|toilet|shower|showers|each|head) (?:\w+ ){0,2}?(?:uses?|takes?|is|at|of|about|with) (?:about |only )?# |(?:<(?:flush|shower|n)[^>]*>|times|flushes|showers) (?:(?:a day|each|apiece|per person|at|of|about|using|and) ){0,3}# "),
-        bare=0.5),
-    role("times", "count flush|count shower", 1.0),
-    role("times", "n", -3.0, (5.0, r"# (?:times|trips|flushes|showers|uses|visits|goes)\b")),
-    role("minutes_each", "time", -0.5, (2.5, r"# (?:shower|each|apiece|long shower)|\b(?:showers?|showering|each|head) (?:\w+ ){0,3}?# ")),
-    role("elapsed", "time", 0.0,
-        (2.0, r"\b(?:in|over|after|within|during|past|last|took|for) (?:(?:the|about|last|just|past|only) ){0,2}# |# (?:ago|later|earlier|since)\b"),
-        each=False),
-    role("needed", "time", 0.2,
-        (1.5, r"\b(?:for|last|lasts|next|another|through|make it|hold|in|needs?) (?:\w+ ){0,3}?# |# (?:trip|drive|run|stop|ride|to go|away|more|stretch|haul|night)\b"),
-        each=False),
-    role("bucket", "volume", -1.5, (3.5, r"# (?:bucket|pail|jug|can|jerry can)\b|\b(?:bucket|pail|jug)\b[^<]{0,12}# ")),
-    role("bucket_time", "time", -1.0, (2.0, r"\b(?:bucket|pail|jug|fills?|filled|took|takes|in)\b(?: \w+){0,4} # | <(?:gal|L)> in # ")),
-    role("now", "clock", 0.5, (1.0, r"\b(?:it|it is|now) # |# (?:now|right now)|<[^>]+> (?:\w+ ){0,3}?at # ")),
-    role("clock_before", "clock", 0.2, (0.5, r"<[^>]+> (?:\w+ ){0,3}?at # ")),
-    role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|by|before|hotel at|arrive at) (?:about |around )?# ")),
-    role("beside", "clock|people", -1.0, many=True),
-    role("beside", "n", -3.0, (3.5, r"\b(?:after|from|since|past|the|of the|all|both) # (?:tanks )?")),
-)  # fmt: skip
-
 
 def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     """Whether the sum is about water in tanks."""
@@ -104,9 +39,9 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     water = bool(named) or "tank" in question.frame or "gauge" in question.frame or "water" in question.frame
     if _LOOKING.search(question.frame) or (_DUMPING.search(question.frame) and not _LIMIT.search(question.frame)):
         return False
-    return bool(water or any(term.kind in ("people", "volume/time") for term in terms)) and not (
-        both and "first" in question.frame
-    )
+    return bool(
+        water or any(term.kind in ("people", "volume/time") for term in terms) or (want.rate and want.kind == "volume")
+    ) and not (both and "first" in question.frame)
 
 
 _IN_GALLONS = Lazy(
@@ -194,6 +129,10 @@ def solve(t: Told) -> Estimate | None:
     hourly, line, filling = rate
     if filling and _DRAINING.search(t.question.frame):
         filling, tank.rising = False, False
+    if t.want.rate and not t.has("needed") and (t.has("before") or t.has("moved")):
+        factor, _ = _IN_H[t.want.rate]
+        t.all("level")
+        return _done("rate", hourly * factor, _RATES[t.want.rate], t, (line,))
     change = _change(t, tank, filling)
     if change is None:
         return None
@@ -210,6 +149,7 @@ def solve(t: Told) -> Estimate | None:
 _STARTING = Lazy(r"\b(?:starts?|started|starting|begins?|began|from|was)(?: out)?(?: at| with)? # ")
 _FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
 _DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
+_MORE = Lazy(r"\bhow many more gallons\b|\bhow much (?:\w+ )?more\b|\bhow many gallons more\b")
 _ROOM = Lazy(
     r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
 )
@@ -225,7 +165,7 @@ def _standing(t: Told, tank: _Tank) -> Estimate | None:
     if inside is None or inside > tank.capacity:
         return None
     tank.assume()
-    if _ROOM.search(t.question.frame):
+    if _ROOM.search(t.question.frame) or _MORE.search(t.question.frame):
         top = tank.capacity if goal is None else goal * tank.capacity if goal <= 1 else goal
         room = top - inside
         tank.used_capacity = True
@@ -259,6 +199,16 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
             t.doubt += 1.0
         if rate.kind == "n/time" and not tank.bare and not _FILLING.search(t.question.frame) and not t.has("level"):
             return None
+        if rate.kind == "length/time":
+            if tank.shape != "rectangular":
+                return None
+            tank.used_capacity = True
+            hourly = rate.value / tank.height * tank.capacity
+            return (
+                hourly,
+                f"{shown(rate.value)} in an hour of {shown(tank.height)} in = {shown(hourly)} gal an hour",
+                False,
+            )
         share = rate.kind == "share/time" or (
             rate.kind == "n/time" and tank.bare == "share" and rate.per in ("h", "day")
         )
@@ -339,7 +289,7 @@ def _inverse(t: Told, tank: _Tank) -> Estimate | None:
     if aboard:
         each = total / aboard
         return _done("each may use", each, _RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, _RATES[t.want.rate]))  # fmt: skip
-    return _done("flow", total, _RATES[t.want.rate], t, work, f"{shown(total)} gallons {span}.")
+    return _done("flow", total, _RATES[t.want.rate], t, work)
 
 
 def _place(t: Told, name: str) -> int:
@@ -390,7 +340,9 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
         level, tank.used_capacity = tank.capacity, True
     if t.has("add"):
         parts = t.all("add")
-        if level is not None or t.has("target", "capacity") or t.want.kind != "time" or (tank.rising and not filling):
+        if level is not None or t.has("target", "capacity") or (tank.rising and not filling):
+            return None
+        if t.want.kind != "time" and not (t.want.judged and (t.has("needed") or t.has("elapsed"))):
             return None
         if any(not _AND.search(term.around) for term in parts[1:]):
             return None
@@ -431,10 +383,9 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None:
         if t.want.kind == "share":
-            level = t.roles["level"][0] if t.has("level") else None
-            inside = None if level is None else tank.gallons(level)
-            if inside is None or t.has("target") or t.has("reserve"):
+            if goal not in ("full", "empty"):
                 return None
+            inside = tank.capacity - gallons if goal == "full" else gallons
             then = inside + (hourly if tank.waste or filling else -hourly) * needed
             share = 100 * then / tank.capacity
             moved = f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal"
@@ -450,7 +401,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
                 f"{'Yes, with' if left >= 0 else 'No,'} {shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
                 figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
             )  # fmt: skip
-        enough = hours >= needed
+        enough = hours <= needed if filling else hours >= needed
         verdict = f"{'Yes' if enough else 'No'}: {duration(hours)} against {duration(needed)}."
         return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"))
     if t.want.kind not in ("time", ""):
@@ -469,9 +420,14 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
 def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:
     """What flows in a time that was told."""
     hours = t.value("elapsed") if needed is None and filling else needed
-    if hours is None or t.want.kind not in ("volume", ""):
+    if hours is None or t.want.kind not in ("volume", "", "share"):
         return None
     total = hourly * hours
+    if t.want.kind == "share":
+        tank.used_capacity = True
+        tank.assume()
+        line = f"{shown(total)} ÷ {shown(tank.capacity)} gal = {shown(100 * total / tank.capacity, 3)} %"
+        return _done("of the tank", 100 * total / tank.capacity, "percent", t, (line,), "", figure("gallons", total, "gal"))  # fmt: skip
     work = (line, f"{shown(hourly)} gal an hour x {shown(hours)} h = {shown(total)} gal")
     return _fits(t, tank, total, work) if t.has("capacity") else _done("flows in that time", total, "gal", t, work)
 
@@ -518,7 +474,10 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
         return None
     if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):
         return None
-    if any(term.kind == "n" for name in ("people", "per_event") for term in t.roles.get(name, [])):
+    bare = [term for name in ("people", "per_event") for term in t.roles.get(name, []) if term.kind == "n"]
+    if any(
+        not (t.want.kind in ("people", "times") and term.each and term in t.roles.get("per_event", [])) for term in bare
+    ):
         return None
     times = t.one("times")
     again = {"twice": 2.0, "once": 1.0}.get(next(iter(_AGAIN.findall(t.question.frame)), ""), 0.0)

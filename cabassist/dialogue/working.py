@@ -318,19 +318,54 @@ def _by_the_clock(worked: Worked, question: Question, now: datetime) -> Worked:
     return replace(worked, estimate=replace(found, verdict=f"{found.verdict} {at}".strip()))
 
 
+_SUMMED = frozenset(
+    {
+        "propane-days-left", "propane-hours", "propane-weight", "vaporization", "fresh-hours", "waste-hours", "which-first", "fill-time",
+        "water-weight", "tank-depth", "bleach-dose",
+    }
+)  # fmt: skip
+"""Calculations whose questions are sums; what no sum has a place for must not be answered with another number."""
+_MEASURES: Mapping[str, frozenset[str]] = {
+    "volume": frozenset("gal L mL fl_oz floz cup tbsp tsp qt pt drops".split()) | {"fl oz"},
+    "mass": frozenset({"lb", "kg", "ton"}),
+    "length": frozenset({"in", "cm", "ft", "m"}),
+    "share": frozenset({"percent", "fraction"}),
+    "time": frozenset({"h", "min", "s", "days", "weeks", "months"}),
+}
+"""Units that answer what is wanted."""
+
+
+def _answers(question: Question, estimate: Estimate) -> bool:
+    """Whether a number measures what is wanted: a depth is no answer to how many gallons."""
+    want = wanted(question)
+    units = {estimate.unit, *(one.unit for one in estimate.also)}
+    return want is None or want.kind not in _MEASURES or bool(units & _MEASURES[want.kind])
+
+
 def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> Worked:
     """The answer, or what of the question it would have left out."""
     if worked.estimate is None or worked.estimate.value is None or worked.calculation in _DATED:
         return worked
-    wanted = asked_unit(question)
+    unit_asked = asked_unit(question)
     units = [worked.estimate.unit, *(figure.unit for figure in worked.estimate.also)]
-    if wanted in _PLAIN_UNITS and not any(unit == wanted or same_kind(unit, wanted) for unit in units):
+    if unit_asked in _PLAIN_UNITS and not any(unit == unit_asked or same_kind(unit, unit_asked) for unit in units):
         return replace(
             worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
         )
     worked = _by_the_clock(worked, question, now)
     assert worked.estimate is not None
-    left = unplaced(question, worked.inputs, worked.estimate, coach, worked.calculation not in _COLD_COUNTS)
+    if worked.calculation in _SUMMED and not _answers(question, worked.estimate):
+        return replace(
+            worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
+        )
+    left = unplaced(
+        question,
+        worked.inputs,
+        worked.estimate,
+        coach,
+        worked.calculation not in _COLD_COUNTS,
+        strict=worked.calculation in _SUMMED,
+    )
     if not left:
         return worked
     text = f"I can't place {words(question, left)} in this. Ask again and say what each number is."
@@ -406,9 +441,9 @@ def _worked(name: str, sheet: Sheet) -> Worked:
     topic, said, solve = CALCULATIONS[name]
     try:
         said(sheet)
-        wanted = asked_unit(sheet.q)
-        if wanted and name != "unit-conversion":
-            sheet.note("unit", wanted)
+        unit_asked = asked_unit(sheet.q)
+        if unit_asked and name != "unit-conversion":
+            sheet.note("unit", unit_asked)
         return _solved(name, topic, sheet, solve)
     except Missing as missing:
         return _asked(name, topic, sheet, missing)
@@ -547,9 +582,9 @@ def _again(
     sheet = Sheet(question, coach, stored, now, known, follows=True)
     try:
         said(sheet)
-        wanted = asked_unit(question)
-        if wanted:
-            sheet.note("unit", wanted)
+        unit_asked = asked_unit(question)
+        if unit_asked:
+            sheet.note("unit", unit_asked)
         if not sheet.fresh:
             return None
         if (

@@ -26,11 +26,16 @@ _BESIDE = frozenset({"F", "C", "temp", "people", "clock", "lb-ft", "N·m"})
 
 
 def unplaced(
-    question: Question, inputs: tuple[Input, ...], estimate: Estimate, coach: Coach, beside: bool = True
+    question: Question,
+    inputs: tuple[Input, ...],
+    estimate: Estimate,
+    coach: Coach,
+    beside: bool = True,
+    strict: bool = False,
 ) -> tuple[Amount, ...]:
     """The amounts of the question that neither an input nor the working holds.
 
-    `beside` says whether a temperature, the people aboard and the like may be told without being used.
+    `strict` asks for each number itself, not for what another one makes of it. `beside` says whether a temperature, the people aboard and the like may be told without being used.
     """
     held = list(_held(inputs, estimate))
     sizes = _sizes(coach)
@@ -46,7 +51,7 @@ def unplaced(
             continue
         if any(_same(abs(amount.value), size) for size in sizes.get(amount.unit, ())):
             continue
-        if not any(_same(one, number) for one in _forms(amount, question) for number in held):
+        if not any(_same(one, number) for one in _forms(amount, question, strict) for number in held):
             found.append(amount)
     return tuple(found)
 
@@ -108,7 +113,7 @@ def _same(one: float, other: float) -> bool:
     return abs(one - other) <= _NEAR * max(one, other) + 1e-9
 
 
-def _forms(amount: Amount, question: Question) -> Iterator[float]:
+def _forms(amount: Amount, question: Question, strict: bool) -> Iterator[float]:
     """A number as it may stand in a working: as a share or in percent, a minute's worth in an hour's, times another."""
     value = abs(amount.value)
     yield from (value, value * 100, value / 100, value * 60, value / 60, value * 1000)
@@ -117,7 +122,7 @@ def _forms(amount: Amount, question: Question) -> Iterator[float]:
     if len(amount.pieces) == 2 and all(piece.isdigit() for piece in amount.pieces):
         yield float("".join(amount.pieces))
         yield float(".".join(amount.pieces))
-    for other in question.amounts:
+    for other in () if strict else question.amounts:
         if other is not amount and other.value and other.unit not in _BESIDE:
             yield from (value * abs(other.value), value / abs(other.value))
             if value:

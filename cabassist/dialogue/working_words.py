@@ -15,7 +15,7 @@ _SPOKEN = {
     "C": ("degree Celsius", "degrees Celsius"), "BTU/h": ("BTU an hour", "BTU an hour"), "BTU": ("BTU", "BTU"), "fl oz": ("fluid ounce", "fluid ounces"),
     "cup": ("cup", "cups"), "mL": ("milliliter", "milliliters"), "tbsp": ("tablespoon", "tablespoons"), "tsp": ("teaspoon", "teaspoons"), "lb-ft": ("foot-pound", "foot-pounds"),
     "N·m": ("newton meter", "newton meters"), "1/32 in": ("thirty-second of an inch", "thirty-seconds of an inch"), "mg/L": ("milligram a liter", "milligrams a liter"),
-    "gal/min": ("gallon a minute", "gallons a minute"), "ppm": ("ppm", "ppm"), "months": ("month", "months"), "AWG": ("gauge", "gauge"), "fraction": ("of full", "of full"),
+    "gal/min": ("gallon a minute", "gallons a minute"), "gal/h": ("gallon an hour", "gallons an hour"), "gal/day": ("gallon a day", "gallons a day"), "ppm": ("ppm", "ppm"), "months": ("month", "months"), "AWG": ("gauge", "gauge"), "fraction": ("of full", "of full"),
     "s": ("second", "seconds"), "days": ("day", "days"), "weeks": ("week", "weeks"), "paces": ("pace", "paces"), "kPa": ("kilopascal", "kilopascals"),
     "mi/gal": ("mile a gallon", "miles a gallon"), "mpg": ("mile a gallon", "miles a gallon"), "km/h": ("kilometer an hour", "kilometers an hour"), "mph": ("mile an hour", "miles an hour"), "year": ("year", "years"),
 }  # fmt: skip

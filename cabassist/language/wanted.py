@@ -56,15 +56,16 @@ _DIFFERENCE = Lazy(
     r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
+_HOURLY = Lazy(r"\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b")
 _QUANTITY = Lazy(
-    r"\bhow (?:much|many)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
+    r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:(?:more|<[^>]+>) ){0,2}(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips)\b"
+    r"\bhow many (?:(?:more|<[^>]+>) ){0,2}(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
-    ("length", Lazy(r"\bhow (?:deep|high up)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
+    ("length", Lazy(r"\bhow (?:deep|high up|far down)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
     ("mass", Lazy(r"\bhow heavy\b|\bweigh(?:s|t)?\b|\bheavier\b|\blighter\b|\bhow much load\b")),
     ("strength", Lazy(r"\bhow strong\b|\bwhat (?:strength|concentration)\b")),
     ("power", Lazy(r"\bvapou?r\w* (?:rate|capacity)\b|\bbtus? (?:an|per) hour\b|\bhow much vapou?r\b")),
@@ -90,6 +91,9 @@ def wanted(question: Question) -> Wanted | None:
     spent = _SPENT.search(frame)
     if spent:
         return Wanted("", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1]], judged, difference)
+    hourly = _HOURLY.search(frame)
+    if hourly:
+        return Wanted("", "", "day" if "da" in hourly[0] else "h", judged, difference)
     if clock or _LONG.search(frame):
         return Wanted("time", "", "", judged, difference, clock)
     if _QUANTITY.search(frame):
@@ -105,7 +109,9 @@ _SPENT = Lazy(
 )
 
 
-_TIMES = frozenset({"showers", "flushes", "times", "uses", "bottles", "cylinders", "buckets", "trips"})
+_TIMES = frozenset(
+    {"showers", "flushes", "times", "uses", "bottles", "cylinders", "buckets", "trips", "furnaces", "heaters"}
+)
 
 
 def bare_unit(question: Question) -> tuple[str, str]:
