@@ -127,6 +127,10 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         at for at, index in enumerate(walk.plan) if said and said <= _stems(phrases.filled(steps[index].do, mind.facts))
     ]
     ahead = [at for at in where if at > walk.at] or where
+    if not ahead and found["part"] is not None and bare(text).startswith(("jump", "skip")):
+        return walking.control(
+            state, f"No step here speaks of {what}. You are at step {walk.number} of {len(walk.plan)}."
+        )
     return walking.jump(state, mind, now, Steer("jump", ahead[0] + 1)) if ahead else None
 
 

@@ -90,11 +90,28 @@ _SERVICE = re.compile(
 )
 
 
+_OF_GAS = ("propane", "cylinder")
+
+
+def sign_in_walk(text: str, state: State, mind: Mind) -> str | None:
+    """The danger that a text tells because of what is worked on: a hiss is air at a brake, and gas at a cylinder."""
+    walk = state.walk
+    if walk is None or not any(part in walk.topic for part in _OF_GAS) or not _HISS.search(bare(text)):
+        return None
+    return mind.hazards.find(f"{text} from the propane cylinder")
+
+
+_HISS = Lazy(r"\b(?:hiss\w*|leaks?|leaking|bubbl\w+|whistl\w+)\b")
+
+
 def without_services(text: str, state: State, mind: Mind) -> str:
     """The text without the names of those who come to help, which are no report of fire once a danger is being walked."""
     if not any(mind.knowledge.procedure(walk.topic).kind == "hazard" for walk in state.walks):
         return text
     return _SERVICE.sub("they", text.lower())
+
+
+_WHICH = re.compile(r"\b(?:the )?(?:full|empty|other|low) (?:one|bottle|cylinder|tank|side)\b")
 
 
 def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -106,7 +123,8 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if walk is None or state.pending is not None:
         return None
     said = _THEN.sub("", _LEAD.sub("", bare(text)))
-    if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(said):
+    plainly = _WHICH.sub("one", said)
+    if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(plainly):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
     if procedure.kind == "hazard" or tells(said) or not _ACTED.search(said) or _AILS.search(said):

@@ -96,6 +96,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
         decision = framing.framed(asked, decision, mind)
+    if sign is None and (near := progress.sign_in_walk(text, state, mind)) is not None:
+        decision = Decision("hazard", (near,), 0.8)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     ongoing = progress.over_told(state, text, mind, now)
     if ongoing is None and sign is None:
@@ -209,7 +211,19 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     ):
         return Heard()
     # What a calculation waits for is no correction of the reading that was told last.
-    return mind.readings_in(text, state.told if state.pending is None else ())
+    heard = mind.readings_in(text, state.told if state.pending is None else ())
+    if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
+        return _of_walk(text, state.walk.topic, mind) or heard
+    return heard
+
+
+def _of_walk(text: str, topic: str, mind: Mind) -> Heard | None:
+    """A level told without a name in a walk that asks for one kind of reading only: "it's about half"."""
+    kinds = {step.reading for step in mind.knowledge.procedure(topic).steps if step.reading}
+    if len(kinds) != 1:
+        return None
+    named = mind.readings_in(f"{kinds.pop().replace('_', ' ')} {text}")
+    return named if named.readings else None
 
 
 def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, state: State) -> bool:
