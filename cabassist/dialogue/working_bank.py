@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Sheet
-from cabassist.estimate.quantities import shown
+from cabassist.estimate.quantities import exact, shown
+from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -156,6 +157,64 @@ def _all_placed(q: Question, used: tuple[Amount, ...]) -> bool:
     return all(a in used or a.unit in ("people", "clock", "F", "C", "temp") for a in q.amounts)
 
 
+def size_told(s: Sheet) -> bool:
+    """Note what a bank or charger is to be sized by: amps from amp hours and hours, or amp hours from amps and hours."""
+    q = s.q
+    capacity, spans = q.every(r"({Ah})"), [a for a in q.of("h") if a.unit in ("h", "min") and not a.per]
+    loads = [a for a in q.of("A") if not a.per]
+    if len(spans) != 1 or s.follows:
+        return False
+    wants_amps = q.has(
+        r"\bhow many amps\b|\bwhat (?:size )?charger\b|\bamps (?:can|do|does|from)\b|\bhow big (?:a|of a) charger\b"
+    )
+    wants_bank = q.has(
+        r"\bhow (?:many amp hours|big a (?:bank|battery))\b|\bwhat size (?:bank|battery)\b|\bamp hours (?:do|of|needed|to)\b"
+    )
+    if wants_amps and len(capacity) == 1 and not loads:
+        given, kind = capacity[0], "charger" if q.has(r"\bcharg\w*\b|\bback\b") else "draw"
+    elif wants_bank and len(loads) == 1 and not capacity:
+        given, kind = loads[0], "bank"
+    else:
+        return False
+    levels = placed(q, LEVELS, (given, *spans))
+    if not _all_placed(q, (given, spans[0], *levels.values())) or {"charge", "stop"} & levels.keys():
+        return False
+    if kind == "bank" and not levels and not q.has(r"\bhalf\b"):
+        return False
+    s.note("size", kind)
+    s.note("capacity" if kind != "bank" else "load", given.value, given.unit)
+    s.note("hours", converted(spans[0].value, spans[0].unit, "h"), "h")
+    for name, amount in levels.items():
+        s.note(name, share_of(amount))
+    return True
+
+
+def size(s: Sheet) -> Estimate:
+    """Amps that a bank gives for so long, amps of a charger, or amp hours of a bank. Source: arithmetic."""
+    kind, hours = s.text("size"), s.number("hours", "h")
+    usable = s.number("usable") if s.has("usable") else 1.0
+    efficiency = s.number("efficiency") if s.has("efficiency") else 1.0
+    if kind == "bank":
+        value = s.number("load") * hours / (usable * efficiency)
+        line = f"{shown(s.number('load'))} A x {shown(hours)} h ÷ {shown(usable * efficiency)} = {shown(value)} Ah"
+        return exact("bank needed", value, "Ah", working=(line,), source="arithmetic")
+    given = s.number("capacity")
+    if kind == "charger":
+        value = given / (hours * efficiency)
+        line = f"{shown(given)} Ah ÷ ({shown(hours)} h x {shown(efficiency)}) = {shown(value)} A"
+        return exact(
+            "charger needed",
+            value,
+            "A",
+            working=(line,),
+            source="arithmetic",
+            verdict="Somewhat more near full, where it takes less.",
+        )
+    value = given * usable * efficiency / hours
+    line = f"{shown(given)} Ah x {shown(usable * efficiency)} ÷ {shown(hours)} h = {shown(value)} A"
+    return exact("draw for that long", value, "A", working=(line,), source="arithmetic")
+
+
 def hours_told(s: Sheet) -> bool:
     """Inputs of how long a bank lasts, when every amount has its role; the sheet is left alone when not."""
     q = s.q
@@ -219,6 +278,10 @@ def charge_told(s: Sheet) -> bool:
         return False
     spent = (*bank.used, *amps)
     rails = tuple(v for v in q.of("V") if v not in bank.used and v.value in (12, 24, 36, 48))
+    rest = tuple(v for v in q.of("V") if v not in (*bank.used, *rails) and 10.4 <= v.value <= 15)
+    if len(rest) == 1:
+        s.say("volts", rest[0])
+        rails = (*rails, *rest)
     levels = _levels(s, (*spent, *rails))
     if levels is None or not _all_placed(q, (*spent, *rails, *levels)):
         s.inputs, s.fresh, s.assumed = before
@@ -226,8 +289,8 @@ def charge_told(s: Sheet) -> bool:
     if "stop" in s.fresh:
         s.note("target", s.number("stop"))
         s.inputs.pop("stop")
-    if "charge" in s.fresh or q.has(r"\b(?:dead|flat|empty)\b"):
-        if "charge" not in s.fresh:
+    if s.fresh & {"charge", "volts"} or q.has(r"\b(?:dead|flat|empty)\b"):
+        if not s.fresh & {"charge", "volts"}:
             s.note("charge", 0.0)
         s.note("capacity", bank.hours, "Ah")
     else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue.working_bank import charge_told, hours_told
+from cabassist.dialogue.working_bank import charge_told, hours_told, size, size_told
 from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.estimate.quantities import exact, figure, interpolated, roughly, shown
@@ -170,7 +170,7 @@ def _load_said(s: Sheet, used: list[Amount]) -> None:
 
 def battery_hours_said(s: Sheet) -> None:
     """Inputs of "how long will the house battery last"."""
-    if not s.follows and hours_told(s):
+    if size_told(s) or (not s.follows and hours_told(s)):
         return
     q = s.q
     used = _charge_said(s)
@@ -215,6 +215,8 @@ def battery_hours(s: Sheet) -> Estimate:
     """Hours a battery carries a load."""
     from cabassist.estimate import battery
 
+    if s.has("size"):
+        return size(s)
     volts = s.number("system") if s.has("system") else float(s.coach.house_battery.volts)
     nominal = quantity(volts, "V")
     if s.text("ask") == "amp hours" and s.has("load", "hours"):
@@ -289,7 +291,7 @@ def battery_state_said(s: Sheet) -> None:
     s.say("temp", temp)
     if len(q.of("V")) > 1:
         s.say("system", next((a for a in q.of("V") if a.value in (12, 24, 48)), None))
-    if q.has(r"\b(?:what voltage|how many volts|what should a full|what volts)\b"):
+    if q.has(r"\b(?:what voltage|how many volts|what should (?:a full|it|they) |in volts|what volts)\b"):
         s.note("ask", "volts")
         if not s.has("charge") and q.has(r"\bfull\b"):
             s.note("charge", 1.0)
@@ -362,6 +364,8 @@ def battery_state(s: Sheet) -> Estimate:
 
 def battery_charge_said(s: Sheet) -> None:
     """Inputs of "how long to charge"."""
+    if size_told(s):
+        return
     if not s.follows and charge_told(s):
         needed_hours(s)
         return
@@ -397,7 +401,7 @@ def battery_charge_said(s: Sheet) -> None:
         s.note("missing", missing.value, "Ah")
     elif capacity is not None or q.of("Ah"):
         only = capacity or q.of("Ah")[0]
-        if s.has("charge") or capacity is not None:
+        if s.has("charge") or s.has("volts") or capacity is not None:
             s.say("capacity", only)
         else:
             s.say("missing", only)
@@ -428,6 +432,8 @@ def battery_charge(s: Sheet) -> Estimate:
     """Hours to charge."""
     from cabassist.estimate import battery
 
+    if s.has("size"):
+        return size(s)
     if not s.has("amps"):
         charger = next((load for load in s.coach.loads if "charger" in load.name), None)
         if charger is None:

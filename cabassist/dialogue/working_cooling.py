@@ -57,7 +57,7 @@ _LATER = Role(
 def cooling_said(s: Sheet) -> bool:
     """Inputs of a cooling that is told by its time constant or by two readings; False when it is neither."""
     s.q = degrees_in(s.q)
-    return _by_constant(s) or _by_readings(s)
+    return _by_readings(s) or _by_constant(s)
 
 
 def _target(s: Sheet, found: dict[str, Amount]) -> None:
@@ -103,6 +103,8 @@ def _by_constant(s: Sheet) -> bool:
 
 def _by_readings(s: Sheet) -> bool:
     q = s.q
+    if q.has(_CONSTANT) and q.has(r"\b(?:constant|tau) (?:is |of |about )*<h>|<h> (?:time )?constant"):
+        return False
     apart = placed(
         q,
         (
@@ -124,7 +126,10 @@ def _by_readings(s: Sheet) -> bool:
         pair = q.find(r"({temp|F|C|n}) (?:\w+ ){0,2}at <clock>.*?({temp|F|C|n}) (?:\w+ ){0,2}at <clock>")
         if len(pair) == 2:
             found = {**placed(q, (_OUT, _TARGET), pair), "start": pair[0], "later": pair[1]}
-    if not {"start", "later", "outside"} <= found.keys() or ("target" not in found and not q.has(r"\bfreezing\b")):
+    if not {"start", "later", "outside"} <= found.keys():
+        return False
+    wants_constant = q.has(_CONSTANT)
+    if "target" not in found and not q.has(r"\bfreezing\b") and not wants_constant:
         return False
     if not found["start"].value > found["later"].value > found["outside"].value:
         return False
@@ -147,6 +152,23 @@ def cooling(s: Sheet) -> Estimate | None:
     """
     from cabassist.estimate import lumped
 
+    if s.has("later") and not s.has("target"):
+        s.note("target", s.number("outside") + (s.number("later") - s.number("outside")) / 2, s.inputs["outside"].unit)
+        found = lumped.cooling_from_readings(
+            s.amount("start"), s.amount("later"), s.amount("outside"), s.amount("apart"), s.amount("target")
+        )
+        constant = next(f for f in found.also if f.name == "time constant")
+        s.inputs.pop("target")
+        return replace(
+            found,
+            name=constant.name,
+            value=constant.value,
+            low=None,
+            high=None,
+            working=found.working[:1],
+            verdict="",
+            also=(),
+        )
     if s.has("later"):
         found = lumped.cooling_from_readings(
             s.amount("start"), s.amount("later"), s.amount("outside"), s.amount("apart"), s.amount("target")

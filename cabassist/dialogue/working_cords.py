@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cabassist.dialogue.working_power import loads_said, supply_of
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
-from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
 
@@ -207,6 +207,8 @@ def cord_ampacity(s: Sheet) -> Estimate:
         _amps(s, "How many amps is it to carry?")
         return _thinnest(s)
     _cord(s, length=True)
+    if s.has("most") and not s.has("amps") and not s.has("watts"):
+        return _most_amps(s)
     if not s.has("amps") and s.has("watts"):
         _amps(s, "")
     found = cords.cord_limit(
@@ -218,6 +220,26 @@ def cord_ampacity(s: Sheet) -> Estimate:
         if s.has("amps"):
             found = with_verdict(found, "Yes." if s.number("amps") <= limit else "No.")
     return found
+
+
+def _most_amps(s: Sheet) -> Estimate:
+    """The amps that lose no more than a share of the voltage along a cord, or that it carries at all."""
+    from cabassist.estimate import cords
+
+    gauge, length, volts = round(s.number("gauge")), s.number("length", "ft"), float(supply_of(s).magnitude)
+    each = cords.ohm_per_foot(gauge)
+    by_drop = s.number("most") * volts / (2 * length * each)
+    limit = cords.cord_limit(gauge, s.amount("length")).value or cords.AMPACITY[gauge]
+    value = min(by_drop, limit)
+    line = f"{shown(s.number('most') * volts)} V ÷ (2 x {shown(length)} ft x {shown(each * 1000)} ÷ 1000) = {shown(by_drop)} A"
+    return exact(
+        "most amps",
+        value,
+        "A",
+        working=(line, f"the cord carries {shown(limit)} A at most"),
+        source=cords.TABLE_SOURCE,
+        verdict=f"{shown(value, 3)} amps at most.",
+    )
 
 
 def _thinnest(s: Sheet) -> Estimate:

@@ -33,6 +33,7 @@ def _fuel_said(s: Sheet, used: list[Amount]) -> None:
     product = q.find(r"({part}) of ({water})")
     if len(product) == 2:
         s.drop("share")
+        s.assumed.append(f"{shown(product[0].value)} of {shown(product[1].value)} {product[1].unit}")
         s.note(
             "fuel", product[0].value / (100 if product[0].unit == "percent" else 1) * product[1].value, product[1].unit
         )
@@ -172,6 +173,9 @@ def _economy(s: Sheet) -> Any:
     return s.amount("economy")
 
 
+_ADDED = r"\b(?:add|buy|take on|more|short|put in|top up)\b"
+
+
 def diesel_range(s: Sheet) -> Estimate:
     """How far the diesel goes, or what a distance takes."""
     from cabassist.estimate import fuel
@@ -184,6 +188,18 @@ def diesel_range(s: Sheet) -> Estimate:
     told = s.has("fuel") or s.has("share") or s.has("size")
     if s.has("distance") and (s.text("ask") == "needed" or (s.said("economy") and not told)):
         aboard = s.amount("fuel") if s.has("fuel") else None
+        if aboard is not None and s.q.has(_ADDED):
+            needed = fuel.diesel_needed(distance=s.amount("distance"), economy=economy, use_spread=0.0)
+            short = max(0.0, (needed.value or 0.0) - s.number("fuel", "gal"))
+            line = f"{shown(needed.value or 0.0)} - {shown(s.number('fuel', 'gal'))} = {shown(short)} gal to add"
+            return exact(
+                "to add",
+                short,
+                "gal",
+                working=(*needed.working, line),
+                source=needed.source,
+                verdict="With nothing in reserve: add some more.",
+            )
         if s.has("idle_h"):
             idle_use = s.number("idle_use") if s.has("idle_use") else s.coach.diesel.idle_gal_per_h
             return fuel.diesel_needed(
@@ -227,6 +243,7 @@ def idle_said(s: Sheet) -> None:
         r"\b({n/h})",
         r"\b(?:idle|idling|burns?|uses?) (?:burn |rate |use )?(?:is |at |about )*({n}) (?:an hour|a gallon)",
         r"\b(?:idle|idling) (?:burn|rate|use) (?:is |at |about )*({n})",
+        r"\b(?:idle|idling|idles) at (?:about )?({n})(?= |$)(?! (?:degrees|rpm|below))",
     )
     if use is not None:
         s.say("use", use, "gal/h")

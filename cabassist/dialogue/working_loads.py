@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from cabassist.dialogue.working_roles import Role, placed
 from cabassist.dialogue.working_sheet import Sheet, with_verdict
-from cabassist.estimate.quantities import figure
+from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
@@ -20,7 +20,7 @@ _THINGS = re.compile(
 _LIMIT = Role(
     "limit",
     "lb|n",
-    r"limit(?:ed)?(?: is| of| to| at|,)*|max(?:imum)?(?: is| of)?|allowed|under|over|more than|less than|rated(?: for| at)?|holds?|capacity(?: is| of)?|good for|up to|stay(?:s)? under|exceed",
+    r"limit(?:ed)?(?: is| of| to| at|,)*|max(?:imum)?(?: is| of)?|allowed|under|over|more than|less than|rated(?: for| at)?|holds?|capacity(?: is| of)?|good for|up to|stay(?:s)? under|exceed|before",
     r"(?:pound |lb )?(?:limit|max|maximum|capacity|rating|allowed)",
     lambda a: a.value >= 100,
 )
@@ -88,14 +88,27 @@ def _unit(q: Question) -> str:
     return next((a.unit for a in q.amounts if a.unit in ("lb", "kg")), "kg" if q.has(r"\bkilos?\b|\bkg\b") else "lb")
 
 
+def _fit_said(s: Sheet, limit: Amount | None) -> bool:
+    """Note how many of one weight a limit is asked to hold."""
+    q = s.q
+    each = [a for a in q.amounts if a.unit in ("lb", "kg") and a != limit]
+    many = q.has(r"\bhow many (?:more )?(?:\w+ ){0,2}(?:bags|duffels|trunks|suitcases|boxes|cases|totes|of them)\b")
+    if limit is None or not many or len(each) != 1 or len(q.amounts) != 2:
+        return False
+    s.note("ask", "luggage")
+    s.say("limit", limit, each[0].unit)
+    s.note("fit", each[0].value, each[0].unit)
+    return True
+
+
 def luggage_said(s: Sheet) -> bool:
     """Note loads by count and weight; False when the question is another one."""
     q = s.q
-    if s.follows or q.has(
-        r"\b(?:axles?|axel|scaled?|gross|steer|tandem|bridge|tongue|water|fresh|waste|propane|diesel)\b|<(?:gal|L)>"
-    ):
+    if s.follows or q.has(r"\b(?:axles?|axel|scaled?|gross|steer|tandem|bridge|tongue|propane|diesel)\b|<(?:gal|L)>"):
         return False
     limit = placed(q, (_LIMIT,)).get("limit")
+    if _fit_said(s, limit):
+        return True
     found = _loaded(q, limit)
     if not found or not any(one.many > 1 for one in found):
         return False
@@ -125,6 +138,8 @@ def luggage(s: Sheet) -> Estimate:
     """What the loads weigh together, and whether they keep a limit."""
     from cabassist.estimate import loading
 
+    if s.has("fit"):
+        return loading.how_many_fit(s.amount("fit"), s.amount("limit"))
     s.need("each 0", "What does one of them weigh, in pounds?", "lb")
     count = sum(name.startswith("each ") for name in s.inputs)
     loads = [(s.number(f"many {i}"), s.amount(f"each {i}")) for i in range(count)]
@@ -173,6 +188,8 @@ def axle_change_said(s: Sheet) -> bool:
     if volume is not None:
         s.say("diesel" if q.has(r"\b(?:diesel|fuel)\b") else "water", volume)
     s.say("load", load)
+    if volume is None and load is None and q.has(r"\bhow many gallons\b"):
+        s.note("ask gal", "diesel" if q.has(r"\b(?:diesel|fuel)\b") else "water")
     if (volume or load) and q.has(_OFF):
         s.note("off", 1.0)
     return True
@@ -180,7 +197,7 @@ def axle_change_said(s: Sheet) -> bool:
 
 def axle_change(s: Sheet) -> Estimate:
     """An axle's weight with what is put over it, against its limit."""
-    from cabassist.estimate import loading, wheels
+    from cabassist.estimate import fuel, loading, wheels
 
     if not s.has("limit"):
         group = (
@@ -205,6 +222,22 @@ def axle_change(s: Sheet) -> Estimate:
         load=s.amount("load") if s.has("load") else None,
         taken_off=s.has("off"),
     )
+    if s.has("ask gal"):
+        per_gallon = wheels.WATER_LB_PER_GAL if s.text("ask gal") == "water" else fuel.DIESEL_LB_PER_GAL
+        room = max(0.0, next(f for f in found.also if f.name == "left to the limit").value)
+        gallons = room / per_gallon
+        line = f"{shown(room)} lb ÷ {shown(per_gallon)} lb/gal = {shown(gallons)} gal"
+        verdict = "With nothing in hand, and all of it over this axle."
+        return replace(
+            found,
+            name="gallons to the limit",
+            value=gallons,
+            low=gallons,
+            high=gallons,
+            unit="gal",
+            working=(*found.working, line),
+            verdict=verdict,
+        )
     if (
         not s.has("water")
         and not s.has("diesel")

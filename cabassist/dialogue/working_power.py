@@ -99,8 +99,15 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
     told = _loads_told(q, breaker)
     lines = [one.label for one in told]
     watts = sum(one.watts for one in told)
-    spent = frozenset().union(*(one.nouns for one in told))
     tokens = q.frame.split()
+    at = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    nouns = [i for i, token in enumerate(tokens) if _APPLIANCE.fullmatch(token)]
+    in_amps = [
+        _nouns_beside(tokens, at, nouns, place, follows=False)
+        for place, amount in zip(at, q.amounts, strict=True)
+        if amount.unit == "A" and amount != breaker
+    ]
+    spent = frozenset().union(*(one.nouns for one in told), *in_amps)
     amps = [a for a in q.of("A") if a != breaker]
     for name, pattern in _NAMED.items():
         match = compiled(pattern).search(q.frame)
@@ -112,7 +119,7 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
         load = next(
             (one for one in s.coach.loads if name in one.name or (name == "outlets" and "outlets" in one.name)), None
         )
-        if load is not None and not (amps and not told):  # "charger 5 amps": told in amps
+        if load is not None:
             watts += load.watts
             lines.append(f"{load.name} {shown(load.watts)} W")
     if watts or amps:
@@ -131,7 +138,7 @@ _OVER = (
     r"|\bhow (?:many|much)\b.*\b(?:shed|get rid of|turn off|switch off|unplug|drop|cut|lose)\b|\bover by how\b"
 )
 """Asks by how much the loads are more than the breaker carries."""
-_MAY = r"\b(?:can|may|could|ok|okay|fine|safe|allowed|all ?right|good|is it|will it (?:hold|handle|take|carry))\b"
+_MAY = r"\b(?:can|may|could|ok|okay|fine|safe|allowed|all ?right|good|is it|will (?:\w+ ){1,5}?(?:hold|handle|take|carry)|will (?:\w+ )?<A>(?: \w+){0,3} (?:hold|handle|take|carry))\b"
 _CONTRARY = r"\b(?:too much|trip|trips|pop|pops|blow|over ?load\w*|how many|how much)\b"
 _OWN_INLET = r"\b(?:shore|inlet|pedestal|hook ?up|our|the coach|main|coach's|on board)\b"
 

@@ -99,6 +99,12 @@ _BUILD = r"\b(?:buil[dt]\w*|compressor|pump\w*|from <(?:n|psi)> to)\b"
 def brakes_said(s: Sheet) -> None:
     """Inputs of "does two psi in a minute pass"."""
     q = s.q
+    fall = q.find(r"\b(?:dropp?ed|fell|went|leaked)(?: down)? (?:from )?({psi}|{n}) (?:down )?to ({psi}|{n})")
+    if len(fall) == 2 and fall[0].value > fall[1].value:
+        on = q.has(r"\b(?:applied|foot on|brakes on|pedal|held|foot down|with the brakes on)\b")
+        s.note("applied" if on else "static", fall[0].value - fall[1].value, "psi")
+        s.say("time", q.one(r"({s|min})"))
+        return
     pair = q.find(r"\bfrom ({psi}|{n}) to ({psi}|{n})", r"({n}|{psi}) to ({n}|{psi})")
     time = q.one(r"\b(?:in|took|takes?|over|after) (?:about )?({s}|{min})", r"({s|min})")
     if q.has(_BUILD) and not q.has(r"\bleak"):

@@ -237,6 +237,8 @@ def tire_pressure(s: Sheet) -> Estimate:
             source="a fifth low counts as run flat (from memory)",
             verdict="A tire a fifth low counts as flat: do not drive on it. In the cold it reads lower: say the temperature.",
         )
+    if s.has("read", "set_to") and not s.has("now") and s.q.has(r"\b(?:what|at what|which) temp\w*\b|\bhow cold\b"):
+        raise Missing("now", "How cold are the tires now? I work out the pressure from that.", "temp")
     if s.has("read") and not s.has("now") and ask in ("spec", "spread", ""):
         if s.latest("outside_temp") is None or ask == "spec":
             spec = _spec(s)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from cabassist.dialogue.working_bank import charge_told, hours_told
+from cabassist.dialogue.working_bank import charge_told, hours_told, size_told
 from cabassist.dialogue.working_cooling import cooling_said
 from cabassist.dialogue.working_fuel import mileage_said, unfuelled_said
 from cabassist.dialogue.working_loads import axle_change_said, luggage_said, unweighed_said
@@ -217,6 +217,7 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("diesel-range", mileage_said),
     ("diesel-range", _range),
     ("idle-hours", _idle),
+    ("battery-hours", size_told),
     ("battery-charge-time", _charge),
     ("battery-hours", hours_told),
     ("voltage-drop", _drop),

@@ -94,6 +94,20 @@ def _stops(q: Question) -> list[tuple[Amount, float]]:
     return found
 
 
+def _paired(s: Sheet, far: list[Amount], fast: list[Amount]) -> bool:
+    """Note legs that are driven at a speed each; False when something else is told beside."""
+    q = s.q
+    if len(far) != len(fast) or len(q.amounts) != 2 * len(far) or not q.has(r"\b(?:hours?|how long|time)\b"):
+        return False
+    metric = any(a.unit == "km" for a in far) or q.has(_WORDS["km"])
+    s.note("ask", "trip")
+    s.note("kind", "paired")
+    for number, (leg, speed) in enumerate(zip(far, fast, strict=True)):
+        s.note(f"leg {number}", leg.value, "km" if metric else "mi")
+        s.note(f"speed {number}", speed.value, "km/h" if metric else "mph")
+    return True
+
+
 def trip_said(s: Sheet) -> bool:
     """Note the legs, the speed and the times of a trip; False when the question is another one."""
     q = s.q
@@ -104,6 +118,10 @@ def trip_said(s: Sheet) -> bool:
     spans = [a for a in q.of("h") if a not in halts and a.unit in ("h", "min") and not a.per]
     speed = placed(q, _ROLES, (*(a for a, _ in legs), *halts, *spans)).get("speed")
     kind = ""
+    far = q.every(r"({mi|km|n})(?: mi| km)? at <(?:n|mph|km/h|mi/h)>")
+    fast = q.every(r"<(?:mi|km|n)>(?: mi| km)? at ({n|mph|km/h|mi/h})")
+    if len(far) > 1:
+        return _paired(s, far, fast)
     if speed is not None and legs:
         kind = "time"
     elif len(legs) > 1 and not spans and q.has(_TOTAL):
@@ -128,6 +146,16 @@ def trip_said(s: Sheet) -> bool:
         s.note(f"stop {number}", converted(amount.value, amount.unit, "h") * many, "h")
     if spans and kind in ("speed", "distance"):
         s.say("span", spans[0])
+    arrival = q.one(
+        r"\b(?:arriv\w*|there|be there|get there|due)(?: there| in| at the \w+)?(?: by| at| for)* ({clock})"
+    )
+    if (
+        arrival is not None
+        and kind == "time"
+        and q.has(r"\b(?:leave|depart\w*|departure|start|roll|set off|head out)\b")
+    ):
+        s.note("arrival", arrival.value, "clock")
+        return True
     start = q.one(
         r"\b(?:leav\w*|left|depart\w*|start\w*|roll\w*|pull\w*|head\w*|out|go|set off)(?: out| off)?(?: here| there| the \w+)?(?: at| by| around)* ({clock})",
         r"\b(?:at|from) ({clock})",
@@ -162,6 +190,9 @@ def trip(s: Sheet) -> Estimate:
     legs = [s.amount(name) for name in s.inputs if name.startswith("leg ")]
     stops = [s.amount(name) for name in s.inputs if name.startswith("stop ")]
     kind = s.text("kind")
+    if kind == "paired":
+        speeds = [s.amount(name) for name in s.inputs if name.startswith("speed ")]
+        return journeys.legs_time(list(zip(legs, speeds, strict=True)))
     if kind == "total":
         return journeys.legs_total(legs)
     if kind == "speed":
@@ -170,6 +201,9 @@ def trip(s: Sheet) -> Estimate:
         return journeys.distance_in(s.amount("speed"), s.amount("span"))
     s.need("speed", "At what average speed, in miles an hour?", "mph")
     found = journeys.door_to_door(sum(legs[1:], legs[0]), s.amount("speed"), stops)
+    if s.has("arrival") and found.value is not None:
+        leave = round((s.number("arrival") - found.value) % 24 * 60) % 1440
+        return with_verdict(found, f"Leave by {leave // 60:02d}:{leave % 60:02d}.")
     if s.has("start") and found.value is not None:
         arrival = (s.number("start") + found.value) % 24
         minutes = round(arrival * 60) % 1440

@@ -78,6 +78,25 @@ def door_to_door(distance: Quantity[Any], speed: Quantity[Any], stops: Sequence[
     )
 
 
+def legs_time(legs: Sequence[tuple[Quantity[Any], Quantity[Any]]]) -> Estimate:
+    """Hours for several legs, each at its own average speed.
+
+    Args:
+        legs: each distance with its speed [length, length/time].
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: no speed, or a negative distance.
+
+    Source: arithmetic.
+    """
+    parts = [door_to_door(distance, speed) for distance, speed in legs]
+    total = sum(part.value or 0.0 for part in parts)
+    lines = [line for part in parts for line in part.working]
+    lines.append(f"{' + '.join(shown(part.value or 0.0) for part in parts)} = {shown(total)} h")
+    return exact("time in all", total, "h", working=tuple(lines), source="arithmetic", verdict=f"{duration(total)}.")
+
+
 def average_speed(distance: Quantity[Any], time: Quantity[Any]) -> Estimate:
     """The speed that covers a distance in a time.
 

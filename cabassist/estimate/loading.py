@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
-from cabassist.estimate.quantities import exact, figure, not_negative, shown
+from cabassist.estimate.quantities import exact, figure, not_negative, positive, shown
 from cabassist.estimate.types import Estimate
 from cabassist.estimate.wheels import AXLE_SOURCE, WATER_LB_PER_GAL
 
@@ -54,6 +54,32 @@ def counted_weight(loads: Sequence[tuple[float, Quantity[Any]]], *, limit: Quant
     )
     also = (figure("left to the limit", left, unit),)
     return exact("weight in all", total, unit, working=tuple(lines), source="arithmetic", verdict=verdict, also=also)
+
+
+def how_many_fit(each: Quantity[Any], limit: Quantity[Any]) -> Estimate:
+    """How many of one weight stay within a limit.
+
+    Args:
+        each: what one weighs [mass].
+        limit: what they may weigh together [mass].
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: no weight, or a negative limit.
+
+    Source: arithmetic.
+    """
+    one, most = positive(each, "lb", "the weight"), not_negative(limit, "lb", "the limit")
+    many = float(int(most / one + 1e-9))
+    return exact(
+        "how many fit",
+        many,
+        "loads",
+        working=(f"{shown(most, 6)} ÷ {shown(one)} = {shown(most / one)}",),
+        source="arithmetic",
+        verdict=f"{shown(many)} of them fit.",
+        also=(figure("left to the limit", most - many * one, "lb"),),
+    )
 
 
 def axle_with(
