@@ -52,12 +52,15 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     return summed(question, mind.coach, now) is not None or wholly_told(question, mind.coach, now)
 
 
+_SHARE = Lazy(r"%|\bper ?cent\b|\bpct\b")
+_VOLUME = Lazy(r"\b(?:gal|gals|gallons?|lit(?:er|re)s?)\b")
 _DOSE = Lazy(r"\b(?:bleach\w*|chlorin\w*|clorox|sanitiz\w*)\b")
 
 
 def _of_co(asked: str, heard: Heard) -> bool:
     """Whether ppm are of carbon monoxide, not of bleach."""
-    return any(reading.what == "co_ppm" for reading in heard.readings) and not _DOSE.search(asked)
+    dose = _DOSE.search(asked) or (_SHARE.search(asked) and _VOLUME.search(asked))
+    return any(reading.what == "co_ppm" for reading in heard.readings) and not dose
 
 
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:

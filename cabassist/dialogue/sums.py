@@ -8,17 +8,15 @@ amount that was said. When two nearly as likely ways give different answers, the
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from functools import cache
 from itertools import islice, product
 from typing import NamedTuple
 
 from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
@@ -98,6 +96,11 @@ class Told:
         found = self.one(name)
         return None if found is None else found.value
 
+    def total(self, name: str) -> float | None:
+        """The sum of a role's amounts, taken; None when it has none."""
+        found = self.all(name)
+        return sum(term.value for term in found) if found else None
+
     def whole(self) -> bool:
         """Whether every amount was taken."""
         return set(self.roles) - {"beside"} <= self.taken
@@ -113,11 +116,6 @@ class Family(NamedTuple):
     solve: Callable[[Told], Estimate | None]
 
 
-@cache
-def _cue(pattern: str) -> re.Pattern[str]:
-    return re.compile(pattern)
-
-
 def _score(one: Role, term: Term) -> float | None:
     """How well a role fits an amount; None when it can not be."""
     unitless = term.kind == "n" and "n" not in one.kinds
@@ -125,10 +123,10 @@ def _score(one: Role, term: Term) -> float | None:
         return None
     if one.each is not None and term.each != one.each:
         return None
-    if one.never and _cue(one.never).search(term.around):
+    if one.never and compiled(one.never).search(term.around):
         return None
     found = one.base - (one.bare if unitless else 0.0)
-    found += sum(weight for weight, cue in one.cues if _cue(cue).search(term.around))
+    found += sum(weight for weight, cue in one.cues if compiled(cue).search(term.around))
     return found if found > _LEAST else None
 
 

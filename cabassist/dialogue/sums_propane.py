@@ -198,6 +198,9 @@ _NAMED = Lazy(
 )
 
 
+_EMPTY = Lazy(r"\b(?:one|other|<n>)(?: (?:is|one))? empty\b|\bempty(?: and| one)?\b")
+
+
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     left = t.all("left")
@@ -259,6 +262,8 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
             shares = [1.0] * round(many)
         if not shares:
             return None
+    elif len(shares) + 1 == many and _EMPTY.search(t.question.frame):
+        shares = [*shares, 0.0]
     elif len(shares) < many:
         shares = (
             [*shares, *([1.0] * full)]

@@ -186,11 +186,11 @@ _EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
-        use, people = t.one("use"), t.one("people")
+        use, people = t.one("use"), t.total("people")
         if use is None or people is None or t.has("rate", "bucket"):
             return None
-        hourly = people.value * per_hour(use)
-        return hourly, f"{shown(people.value)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
+        hourly = people * per_hour(use)
+        return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
     if t.has("rate"):
         rate = t.one("rate")
         if rate is None or t.has("bucket"):
@@ -283,7 +283,7 @@ def _inverse(t: Told, tank: _Tank) -> Estimate | None:
         line = f"{shown(gallons)} gal ÷ ({_told(use)} {_span(use)} x {shown(needed)} h) = {shown(people)}"
         return _done("people it is enough for", float(int(people + 1e-9)), "people", t, (line,))
     factor, span = _IN_H[t.want.rate]
-    aboard = t.value("people")
+    aboard = t.total("people")
     total = gallons / needed * factor
     work = (f"{shown(gallons)} gal ÷ {shown(needed)} h = {shown(total)} gal {span}",)
     if aboard:
@@ -434,7 +434,7 @@ def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | N
 
 def _for_a_day(t: Told, tank: _Tank) -> Estimate | None:
     """ "Sixty gallons for 25 people for a day at two gallons apiece": the share is for the one day that is told."""
-    people, each, day = t.value("people"), t.value("per_event"), t.one("needed")
+    people, each, day = t.total("people"), t.value("per_event"), t.one("needed")
     if people is None or each is None or day is None or day.unit not in ("day", "night") or day.amount.value != 1:
         return None
     change = _change(t, tank, False)
@@ -469,7 +469,7 @@ _AGAIN = Lazy(r"\b(?:twice|once)\b")
 
 def _events(t: Told, tank: _Tank) -> Estimate | None:
     """People x times x amount: what flushes and showers come to."""
-    people = t.value("people") if t.has("people") else 1.0
+    people = t.total("people") if t.has("people") else 1.0
     if t.has("use") or (t.has("rate") and not t.has("minutes_each")):
         return None
     if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):

@@ -33,7 +33,7 @@ class Amount(NamedTuple):
 
 _PEOPLE = frozenset(
     "people persons person passengers passenger guys kids players riders aboard souls heads folks men women girls boys travelers"
-    " travellers skaters bodies humans pax ppl peeps crew athletes teammates adults students occupants folk guests fellas lads".split()
+    " travellers skaters bodies humans pax ppl peeps crew athletes teammates adults students occupants folk guests fellas lads coaches trainers staff chaperones parents".split()
 )
 
 
@@ -246,6 +246,8 @@ def _number(words: list[Word], texts: list[str], i: int) -> Amount | None:
     after = texts[number.end] if number.end < len(texts) else ""
     if re.fullmatch(r"st|nd|rd|th", after):
         return None
+    if texts[i] == "one" and number.end > i + 1 and texts[i + 1][:1].isdigit():
+        return None  # "one empty, one 70 %" names two things
     written = re.fullmatch(r"(\d+)/(\d+)", texts[i])
     if written and number.value > 1:
         return None

@@ -19,7 +19,7 @@ _BASE = {"volume": "gal", "mass": "lb", "time": "h", "length": "in", "energy": "
 _FLOW = {"gpm": ("volume/time", 60.0), "gph": ("volume/time", 1.0), "L/min": ("volume/time", 60.0)}
 _PER_H = {"h": 1.0, "day": 1 / 24, "night": 1 / 24, "min": 60.0, "s": 3600.0, "week": 1 / 168}
 OWN = frozenset({"people", "clock", "n", "ppm", "mg/L", "percent", "part", "F", "C", "temp"})
-COUNTED = frozenset({"furnace", "heater", "cylinder", "shower", "flush"})
+COUNTED = frozenset({"furnace", "heater", "cylinder", "shower", "flush", "driver"})
 
 
 class Term(NamedTuple):
@@ -63,6 +63,8 @@ def terms(question: Question) -> tuple[Term, ...] | None:
         if measured is None:
             return None
         kind, value = measured
+        if kind == "share" and value > 1:
+            return None
         minus = "minus " if value < 0 and kind != "temperature" else ""
         measured = (kind, abs(value) if minus else value)
         named = " pounders" if question.words[amount.end - 1 : amount.end] in (("pounder",), ("pounders",)) else ""

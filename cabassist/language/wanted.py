@@ -54,7 +54,7 @@ _JUDGED = Lazy(
 )
 _DIFFERENCE = Lazy(
     r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
-    r"|\b(?:heavier|lighter)\b|\bleft over\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
+    r"|\b(?:heavier|lighter)\b|\bleft over\b|\bhow (?:much|many gallons)(?: \w+){0,3} (?:take on|add|load|top up)\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
 _HOURLY = Lazy(r"\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b")
 _QUANTITY = Lazy(
