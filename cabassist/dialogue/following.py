@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from cabassist.dialogue import deciding, reckoning, telling
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
@@ -12,6 +13,9 @@ from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.language.reading_types import Heard
 from cabassist.language.routing import Decision
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.working import Worked
 
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
@@ -116,6 +120,7 @@ def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Stat
 
 def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
+    from cabassist.dialogue.restating import varies
     from cabassist.dialogue.working import work_out
 
     worked = work_out(
@@ -127,13 +132,41 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
         pending=state.pending,
         last=state.worked,
     )
-    return None if worked is None else reckoning.answer(state, worked, text, ranking, mind)
+    if worked is None:
+        return None
+    before = state.worked
+    if before is None or before.calculation != worked.calculation or worked.estimate is None:
+        return reckoning.answer(state, worked, text, ranking, mind)
+    if state.pending is not None:  # what was missing belongs to the question, should one of its amounts change later
+        outcome = reckoning.answer(state, worked, text, ranking, mind)
+        return outcome._replace(state=replace(outcome.state, question=f"{state.question}, {text}"))
+    if not varies(text):
+        return reckoning.answer(state, worked, text, ranking, mind)
+    if _unchanged(before, worked):
+        line = "I can't place that in the last sum. Ask it once more with all its numbers."
+        reply = Reply("clarify", line, (line,), topic=before.topic)
+        return Outcome(state, deciding.standing(reply, state, mind))
+    outcome = reckoning.answer(state, worked, text, ranking, mind)
+    return outcome._replace(state=replace(outcome.state, question=""))  # its words no longer hold what was changed
+
+
+def _unchanged(before: Worked, after: Worked) -> bool:
+    """Whether two answers to the same calculation are the same number, though an amount was changed in between."""
+    if before.estimate is None or after.estimate is None:
+        return False
+    return (before.estimate.value, before.estimate.unit) == (after.estimate.value, after.estimate.unit)
+
+
+ASKS_WHICH = "Which do you change:"
 
 
 def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last calculation with one amount of its question changed, or None; asked back when it could be either of two."""
     last = state.worked
-    if last is None or last.estimate is None or state.last is None or state.last.kind not in ("calculation", "control"):
+    if last is None or last.estimate is None or state.last is None:
+        return None
+    asked_back = state.last.kind == "clarify" and state.last.say.startswith(ASKS_WHICH)
+    if state.last.kind not in ("calculation", "control") and not asked_back:
         return None
     if state.pending is not None or not AMOUNT.search(bare(text)):
         return None
@@ -147,7 +180,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if found is None:
         return None
     if found.between:
-        line = f"Which do you change: {', or '.join(found.between)}? Say it with its unit."
+        line = f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit."
         reply = Reply("clarify", line, (line,), topic=last.topic)
         return Outcome(state, deciding.standing(reply, state, mind))
     worked = work_out(
@@ -184,20 +217,24 @@ def _with_readings(
 
 
 def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
-    """Amounts told after a question for a number that named none: "how long can I drive" and then "drove six so far"."""
+    """Amounts told after a question for a number, or a question after the amounts: "drove six so far", "how long have I got".
+
+    The two are worked out as one, when either alone gives no number and all amounts find their place.
+    """
     last = state.last
-    if state.pending is not None or last is None or last.kind not in ("procedure", "clarify", "unknown"):
+    if state.pending is not None or last is None or last.kind not in ("procedure", "clarify", "unknown", "calculation"):
         return None
-    short = bare(text)
-    if (
-        heard.readings
-        or "?" in text
-        or ASKS.match(short)
-        or not AMOUNT.search(short)
-        or AMOUNT.search(bare(state.question))
+    short, before = bare(text), bare(state.question)
+    if not before or state.question == text:
+        return None
+    if AMOUNT.search(short) and not ("?" in text or ASKS.match(short)):
+        asks_before = _OF_NUMBER.search(before) is not None
+        told_late = not heard.readings and asks_before and (state.asking is None or len(short.split()) >= 3)
+        if not told_late or (last.kind != "calculation" and AMOUNT.search(before)):
+            return None
+    elif last.kind == "calculation" or not (
+        AMOUNT.search(before) and _OF_NUMBER.search(short) and not ASKS.match(before)
     ):
-        return None
-    if not _OF_NUMBER.search(bare(state.question)) or (state.asking is not None and len(short.split()) < 3):
         return None
     from cabassist.dialogue.working import work_out
 
@@ -205,4 +242,47 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
     if worked is None or worked.estimate is None:
         return None
+    if last.kind == "calculation" and (
+        state.worked is None or worked.calculation != state.worked.calculation or _unchanged(state.worked, worked)
+    ):
+        return None
     return reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)
+
+
+_WHAT_TIME = re.compile(
+    r"^(?:(?:and|so|ok|okay) )*(?:what time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^by what time$"
+)
+_WEIGHS = re.compile(
+    r"^(?:(?:and|so|ok|okay) )*(?:what|how much) (?:does|do|would|will) (?:that|it|this|those)(?: (?:much|water|all))? weigh$|^(?:(?:and|so) )*how heavy (?:is|are) (?:that|it|this|those)$|^(?:(?:and|so) )*(?:what|how much) is (?:that|it|this) in (?:weight|pounds|lbs?|kilos|kg)$"
+)
+_HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
+
+
+def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """What the last number comes to: "what time is that" after hours, "what does that weigh" after gallons; else None."""
+    worked, short = state.worked, bare(text)
+    if worked is None or worked.estimate is None or state.last is None or worked.estimate.value is None:
+        return None
+    if state.last.kind not in ("calculation", "control"):
+        return None
+    estimate = worked.estimate
+    value = worked.estimate.value
+    if _WHAT_TIME.match(short) and estimate.unit in _HOURS:
+        from cabassist.estimate.clock import clock
+
+        line = f"That is at {clock(now, value * _HOURS[estimate.unit])}."
+        reply = replace(
+            state.last, kind="calculation", say=line, show=(line,), estimate=estimate, readings=(), withdrawn=()
+        )
+        return Outcome(state, reply)
+    if _WEIGHS.match(short) and estimate.unit in ("gal", "L"):
+        from cabassist.dialogue.working import work_out
+
+        thing = (
+            "diesel" if "diesel" in worked.calculation else "propane" if "propane" in worked.calculation else "water"
+        )
+        asked = f"how much do {value:.6g} {'gallons' if estimate.unit == 'gal' else 'liters'} of {thing} weigh"
+        found = work_out(asked, (), coach=mind.coach, stored=state.stored, now=now)
+        if found is not None and found.estimate is not None:
+            return reckoning.answer(state, found, asked, ranking, mind)
+    return None

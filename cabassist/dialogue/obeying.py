@@ -119,6 +119,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         moved = moving.told(state, text, mind, now)  # "no need for that" is a skip with its reason
         if moved is not None:
             return moved
+    if steer.verb == "choose" and state.asking is None and state.last is not None and state.last.kind == "calculation":
+        return None  # "and 90" changes an amount
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
     explained = _explained(state, steer) or _refusal_explained(state, steer)

@@ -12,8 +12,12 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, read_question
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
+from cabassist.language.steering_words import beyond
 
 MAX_WORDS = 12
+_NAMELESS = frozenset(
+    "make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
+)
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
     r"|i meant?|i should have said|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
@@ -48,11 +52,15 @@ def restated(before: str, text: str) -> Restated | None:
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]
+    if _names_more(old, new, given):
+        return None
     fitting = [amount for amount in old.amounts if _fits(amount, given)]
     if len(fitting) > 1 and _USED.search(said):
         fitting = [amount for amount in fitting if amount.per] or fitting
     elif len(fitting) > 1 and _PEOPLE.search(said):
         fitting = [amount for amount in fitting if amount.unit == "people"] or fitting
+    if len(fitting) > 1 and given.unit == "n":
+        fitting = _of_its_size(fitting, given.value) or fitting
     if not fitting:
         return None
     if len(fitting) > 1:
@@ -66,6 +74,18 @@ def varies(text: str) -> bool:
     return len(said.split()) <= MAX_WORDS and _VARIES.match(said) is not None and not _ASKS_ANEW.search(said)
 
 
+def _names_more(old: Question, new: Question, given: Amount) -> bool:
+    """Whether a text names something that the question did not: "and if I rest 8 hours" changes no hours at the wheel."""
+    words = [*new.words[: given.start], *new.words[given.end :]]
+    left = beyond(_PEOPLE.sub(" ", _USED.sub(" ", " ".join(words)))).split()
+    known = {_stem(word) for word in old.words}
+    return any(_stem(word) not in known for word in left if word.isalpha() and word not in _NAMELESS)
+
+
+def _stem(word: str) -> str:
+    return "driv" if word.startswith(("driv", "drov")) else word[:4]
+
+
 def _fits(old: Amount, given: Amount) -> bool:
     """Whether a new amount can stand in the place of an old one: the same unit and time, or none said."""
     if given.pieces or old.pieces:
@@ -75,6 +95,21 @@ def _fits(old: Amount, given: Amount) -> bool:
     if bool(old.per) != bool(given.per) or (given.per and old.per != given.per):
         return False
     return given.unit in ("n", old.unit) or (old.unit == "n" and bool(old.per))
+
+
+NEAR, FAR = 2.5, 4.0
+"""A new amount within this factor of an old one takes its place, when every other is further off than the second factor."""
+
+
+def _of_its_size(fitting: list[Amount], value: float) -> list[Amount]:
+    """The one amount of about the size of the new one, or none when that is not clear."""
+    if value <= 0:
+        return []
+    apart = sorted(
+        ((max(one.value / value, value / one.value), one) for one in fitting if one.value > 0), key=lambda row: row[0]
+    )
+    clear = apart and apart[0][0] <= NEAR and (len(apart) == 1 or apart[1][0] >= FAR)
+    return [apart[0][1]] if clear and len(apart) == len(fitting) else []
 
 
 def _put(old: Question, amount: Amount, new: Question, given: Amount) -> str:

@@ -122,8 +122,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if worked is not None:
             return worked
     if sign is None and not wished:
-        again = following.restated(state, text, heard, ranking, mind, now) or following.completed(
-            state, text, heard, ranking, mind, now
+        again = (
+            following.restated(state, text, heard, ranking, mind, now)
+            or following.of_last(state, text, ranking, mind, now)
+            or following.completed(state, text, heard, ranking, mind, now)
         )
         if again is not None:
             return again
@@ -212,9 +214,22 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
         return Heard()
     # What a calculation waits for is no correction of the reading that was told last.
     heard = mind.readings_in(text, state.told if state.pending is None else ())
+    if any(reading.what == "co_ppm" for reading in heard.readings) and _is_dose(text, state):
+        return Heard()  # parts per million of chlorine are no carbon monoxide
     if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
         return _of_walk(text, state.walk.topic, mind) or heard
     return heard
+
+
+_DOSE = re.compile(r"\b(?:bleach|chlorine|sanitiz\w+|sanitis\w+|disinfect\w*|hypochlorite)\b")
+_CO = re.compile(r"\b(?:co|carbon|monoxide|alarm|detector|meter)\b")
+
+
+def _is_dose(text: str, state: State) -> bool:
+    """Whether parts per million are spoken of that are a dose of bleach."""
+    said = plain(text)
+    pending = state.pending is not None and "bleach" in state.pending.calculation
+    return (pending or _DOSE.search(said) is not None) and _CO.search(said) is None
 
 
 def _of_walk(text: str, topic: str, mind: Mind) -> Heard | None:

@@ -43,7 +43,7 @@ def test_the_amount_of_the_same_kind_is_changed(before: str, said: str, after: s
 
 def test_a_bare_amount_that_fits_two_places_is_asked_back():
     """A guess would be a wrong number."""
-    found = restated("how long does 80 gallons last at 4 gallons an hour", "make it 6")
+    found = restated("how long does 60 gallons last at 18 gallons a day", "make it 30")
 
     assert found is not None
     assert not found.text
