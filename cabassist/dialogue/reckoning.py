@@ -15,7 +15,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
-from cabassist.language.wanted import wanted
+from cabassist.language.wanted import implied, wanted
 
 if TYPE_CHECKING:
     from cabassist.dialogue.working import Worked
@@ -73,9 +73,9 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if heard.withdrawn or _of_co(asked, heard):
         return None
     question = read_question(text)
-    want = wanted(question)
+    want = wanted(question) or implied(question)
     asks = _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
-    if not asks and (heard.readings or len(question.amounts) < _A_LIST):
+    if not asks and len(question.amounts) < _A_LIST:
         return None
     from cabassist.dialogue.working import work_out
 
@@ -83,11 +83,11 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if worked is None or (worked.estimate is None and not (worked.whole and worked.question)):
         return None
     if worked.estimate is None:
-        return None if heard.readings else answer(state, worked, text, ranking, mind)
+        return None if heard.readings or not asks else answer(state, worked, text, ranking, mind)
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)
-    if not asks and not worked.whole:
+    if not asks and not (worked.whole and (not told or given >= len(told) + 2)):
         return None
     named = worked.whole or (want is not None and bool(want.unit) and given > 0)
     if not named and (given < (2 if once else 1) or (once and given <= len(told))):

@@ -33,20 +33,20 @@ LEVELS = (
     Role(
         "efficiency",
         "part",
-        r"efficien\w*(?: of| at| is)?|inverter(?: is| at| that| that is)?",
-        r"efficien\w*|inverter|charge efficien\w*|charging efficien\w*",
+        r"eff(?:icien\w*)?(?: of| at| is)?|inverter(?: is| at| that| that is)?",
+        r"eff(?:icien\w*)?|inverter|charge efficien\w*|charging efficien\w*",
     ),
     Role(
         "stop",
         "part|n",
-        r"(?:(?:going|go|dropping|falling|get|getting) )?(?:under|below)|down to|to|till?|until|stop(?:ping)?(?: at)?|hits?|reach(?:es)?|leave|leaving|keep|above|quit at|cut off at",
+        r"(?:(?:going|go|dropping|falling|get|getting) )?(?:under|below)|down to|to|till?|until|stop(?:ping)?(?: at)?|hits?|reach(?:es)?|-|leave|leaving|keep|above|quit at|cut off at",
         r"cut ?off|floor|left at the end",
         _share,
     ),
     Role(
         "charge",
         "part",
-        r"(?:it |sits |sitting |is |are |now |still |bank |batter(?:y|ies) |house )*(?:at|is|from|reads?|shows?|bank|batter(?:y|ies)|now|starting at|house|full)",
+        r"(?:it |sits |sitting |is |are |now |still |bank |batter(?:y|ies) |house )*(?:at|@|is|from|reads?|shows?|bank|batter(?:y|ies)|now|starting at|house|full)",
         r"now|charged?|full|left|soc|state of charge|in it|remaining",
     ),
 )
@@ -93,6 +93,7 @@ def bank_of(q: Question, nominal: float) -> Bank | None:
         rf"({{n}}) {_GAP}(?:<V> )?{_GAP}<Ah>(?:/each)? {_GAP}{_BATTERIES}\b",
         rf"({{n}}) {_GAP}(?:<V> )?{_GAP}{_BATTERIES}\b[^<]*<Ah",
         rf"({{n}}) {_GAP}(?:<V> )?{_GAP}{_BATTERIES}\b[^<]*<V>[^<]*<Ah",
+        r"({n}) x <Ah>",
         r"({n}) <Ah>(?:/each)? (?:in |wired )?(?:parallel\w*|series)",
     )
     each = q.one(rf"({{V}}) {_GAP}<Ah>", rf"({{V}}) {_GAP}{_BATTERIES}\b", r"<Ah>[^<]{0,10}({V}) (?:each|batter)")
@@ -111,7 +112,7 @@ def bank_of(q: Question, nominal: float) -> Bank | None:
         (v.value for v in q.of("V") if (each is None or v.start != each.start) and v.value in (12, 24, 36, 48)), None
     )
     volts = each.value if each is not None and each.value in (2, 4, 6, 8, 12, 24) else nominal if rail is None else rail
-    parallel, series = q.has(r"\bparallel\w*\b"), q.has(r"\bseries\b")
+    parallel, series = q.has(r"\bpar(?:allel\w*)?\b"), q.has(r"\bseries\b")
     strings = (
         many if series and not parallel else 1 if parallel and not series else max(1, round((rail or nominal) / volts))
     )
@@ -229,7 +230,8 @@ def hours_told(s: Sheet) -> bool:
     rails = [v for v in q.of("V") if v not in bank.used and v.value in (12, 24, 36, 48)]
     spans = [a for a in q.of("h") if a.unit in ("h", "min")]
     levels = _levels(s, (*bank.used, *loads, *rails, *spans))
-    placed_all = levels is not None and _all_placed(q, (*bank.used, *loads, *rails, *spans, *levels))
+    charging = s.number_or("stop", 0.0) > s.number_or("charge", 1.0)
+    placed_all = levels is not None and not charging and _all_placed(q, (*bank.used, *loads, *rails, *spans, *levels))
     if not placed_all or len(spans) > 1 or (q.has(r"\bhow many amps\b|\bhow much can\b") and spans):
         s.inputs, s.fresh, s.assumed = before
         return False

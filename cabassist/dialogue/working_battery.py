@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from cabassist.dialogue.working_bank import charge_told, hours_told, size, size_told
 from cabassist.dialogue.working_levels import needed_hours
+from cabassist.dialogue.working_roles import by_words
 from cabassist.dialogue.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
+from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.estimate.quantities import exact, figure, interpolated, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
@@ -289,6 +291,7 @@ def battery_state_said(s: Sheet) -> None:
     _charge_said(s)
     temp = q.one(r"({temp})")
     s.say("temp", temp)
+    s.note(WORDED, by_words(q, *q.of("h")))  # how long it rested
     if len(q.of("V")) > 1:
         s.say("system", next((a for a in q.of("V") if a.value in (12, 24, 48)), None))
     if q.has(r"\b(?:what voltage|how many volts|what should (?:a full|it|they) |in volts|what volts)\b"):

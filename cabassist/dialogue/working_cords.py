@@ -44,7 +44,8 @@ def cord_said(s: Sheet) -> None:
     if "watts" in s.fresh and "amps" not in s.fresh:
         s.inputs.pop("amps", None)
     cords = q.find(r"({n}|{cord}) ({ft}|{m}) (?:<awg> )?(?:\w+ )?(?:cord|cable|extension|footer|lead)s")
-    length = q.one(r"({long})")
+    feet = q.one(r"({n}) '(?= |$)")
+    length = q.one(r"({long})") or (feet._replace(unit="ft") if feet is not None else None)
     if len(cords) == 2:
         s.note("length", cords[0].value * cords[1].value, cords[1].unit)
     elif length is not None:

@@ -312,7 +312,7 @@ def heat_pad_said(s: Sheet) -> None:
     if s.has("pad") and q.has(r"\bdegrees? (?:above|over|warmer)\b|\bhow much (?:above|warmer)\b"):
         s.note("ask", "rise")
     elif q.has(
-        r"\b(?:lowest|coldest|how cold|how many degrees|how low|fall behind|falls behind|down to|at what|what outside|good to)\b"
+        r"\bmin(?:imum)? (?:outside|air|temp\w*)\b|\b(?:lowest|coldest|how cold|how many degrees|how low|fall behind|falls behind|down to|at what|what outside|good to)\b"
     ):
         s.note("ask", "coldest")
     elif q.has(r"\b(?:enough|big enough|strong enough|keep up|keeps up|hold|holds|cope|copes|stay|stays)\b") and (

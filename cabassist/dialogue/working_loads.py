@@ -55,7 +55,9 @@ def _loaded(q: Question, limit: Amount | None) -> list[_Loaded] | None:
         if amount == limit:
             continue
         bare = amount.unit == "n" and not amount.per
-        named = amount.unit in ("people", "bag", "cylinder", "driver") or (bare and any(map(_THINGS.fullmatch, after)))
+        named = amount.unit in ("people", "bag", "cylinder", "driver") or (
+            bare and (any(map(_THINGS.fullmatch, after)) or after[:1] == ["x"])
+        )
         weight = amount.unit in ("lb", "kg", "ton") and not amount.per
         before = tokens[at[number - 1] + 1 if number else 0 : place]
         if (
@@ -158,7 +160,7 @@ def _judged(s: Sheet, found: Estimate) -> Estimate:
     return with_verdict(found, "Yes." if fits else "No.") if s.q.has(_FITS) else found
 
 
-_PUT = r"\b(?:add\w*|goes on|go on|going on|another|extra|fill\w*|put(?:ting)?|load\w*|tak(?:e|ing) on|plus|pump\w*|top\w*|with|over it|dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|minus)\b"
+_PUT = r"\b(?:add\w*|goes on|go on|going on|another|extra|fill\w*|put(?:ting)?|load\w*|tak(?:e|ing) on|plus|pump\w*|top\w*|with|over it|dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|minus)\b|\+ <"
 _OFF = r"\b(?:dump\w*|drain\w*|burn\w*|remov\w*|tak(?:e|ing) off|unload\w*|minus|lighter)\b"
 
 

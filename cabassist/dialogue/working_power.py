@@ -144,7 +144,7 @@ _OWN_INLET = r"\b(?:shore|inlet|pedestal|hook ?up|our|the coach|main|coach's|on 
 
 
 _BREAKER = (
-    r"({A}) (?:amp )?(?:\w+ ){0,1}?(?:breaker|outlet|circuit|receptacle|plug|gfci|fuse|service|socket|inlet|pedestal|hookup|supply|site|post|wall)\b",
+    r"({A}) (?:amp )?(?:\w+ ){0,1}?(?:breaker|brkr|bkr|ped|outlet|circuit|receptacle|plug|gfci|fuse|service|socket|inlet|pedestal|hookup|supply|site|post|wall)\b",
     r"\b(?:breaker|outlet|circuit|receptacle|fuse|plug|inlet|supply)(?: is| of| at| it|'s)* (?:only )?(?:a |an |at )?({A}|{n})\b",
     r"\b(?:on|off|from|take|over|through) (?:a|an|the|one|that) ({A})",
     r"\b(?:pop|pops|trip|trips|blow|blows|on|for) (?:a|the|an) ({n})\b",

@@ -65,7 +65,7 @@ _DAY = (
     Role(
         "driven",
         "h|n",
-        r"drove|driven|driving(?: for)?|behind the wheel",
+        r"drove|drv|driven|driving(?: for)?|behind the wheel",
         r"(?:hours? )?(?:of )?(?:driving|driven|behind the wheel)",
         _spell,
     ),

@@ -69,7 +69,9 @@ def tires_placed(s: Sheet) -> bool:
     pressures = [a for a in q.of("psi") if a not in found.values()]
     if "set_to" not in found and len(pressures) == 1:
         found["set_to"] = pressures[0]
-    beside = q.find(r"({psi|kPa|bar|lb|n}) (?:psi |pounds |set )?(?:at|@|when it was|when it is|in) ({temp|F|C|n})")
+    beside = q.find(
+        r"({psi|kPa|bar|lb|n}) (?:psi |pounds |set )?(?:at|@|when it was|when it is|in) ({temp|F|C|n})"
+    ) or q.find(r"({psi|kPa|bar}) ({temp|F|C})")
     degrees = [a for a in q.of("temp") if a not in (found.get("set_to"), found.get("read"))]
     if len(beside) == 2 and beside[0] == found.get("set_to") and _weather(beside[1]) and beside[1] != found.get("now"):
         found["set_at"] = beside[1]

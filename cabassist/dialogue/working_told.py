@@ -27,7 +27,9 @@ def _tires(s: Sheet) -> bool:
 
 
 def _charge(s: Sheet) -> bool:
-    return s.q.has(r"\b(?:re)?charg\w*|\balternator\b|\bput\b.*\bback\b|\bgoing in\b|\befficien\w*") and charge_told(s)
+    return s.q.has(
+        r"\b(?:re)?charg\w*|\bchgr?\b|\balternator\b|\bput\b.*\bback\b|\bgoing in\b|\befficien\w*"
+    ) and charge_told(s)
 
 
 def _drop(s: Sheet) -> bool:
@@ -109,10 +111,10 @@ def _breaker(s: Sheet) -> bool:
     """The most that a breaker carries, or whether loads are too much for it."""
     q = s.q
     rated = q.has(
-        r"<A> (?:amp )?(?:\w+ )?(?:breaker|circuit|outlet|plug|receptacle|pedestal|inlet|supply)\b|\b(?:breaker|circuit|outlet) (?:is |of |at )*<A>|<percent> of (?:a |an )?<A>"
+        r"<A> (?:amp )?(?:\w+ )?(?:breaker|brkr|bkr|circuit|outlet|plug|receptacle|pedestal|ped|inlet|supply)\b|\b(?:breaker|brkr|circuit|outlet) (?:is |of |at )*<A>|<percent> of (?:a |an )?<A>"
     )
     return rated and q.has(
-        r"<percent> of|\b(?:most|max\w*|continuous\w*|all night|overnight|through the night|how much|over|ok|okay|too much|trip|fine|left|for hours)\b"
+        r"<percent>|\bcont\b|\b(?:most|max\w*|continuous\w*|all night|overnight|through the night|how much|over|ok|okay|too much|trip|fine|left|for hours)\b"
     )
 
 
@@ -123,7 +125,7 @@ def _amps(s: Sheet) -> bool:
     limited = q.has(
         r"\b(?:breakers?|outlets?|circuits?|plugs?|receptacles?|pedestals?|inlets?|fuses?|continuous\w*|night|overnight|max\w*|most|safe\w*|limit|supply|service)\b"
     )
-    if limited or len(q.of("load")) != 1:
+    if limited or len(q.of("load")) != 1 or q.of("percent"):
         return False
     return bool(q.of("V")) and asked and not (q.of("Ah") or q.of("awg") or q.of("len") or q.of("h"))
 

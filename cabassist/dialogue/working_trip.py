@@ -25,7 +25,7 @@ _ROLES = (
     Role(
         "speed",
         "speed|n",
-        r"at(?: about| an average(?: of)?| a steady)?|averag\w*(?: of| about)?|avg|doing|making|speed(?: of| is)?|holding",
+        r"at|@|at(?: about| an average(?: of)?| a steady)?|averag\w*(?: of| about)?|avg|doing|making|speed(?: of| is)?|holding",
         r"average|avg|mph|miles an hour|an hour|on (?:the )?average|all the way",
         _fast,
     ),
@@ -124,7 +124,7 @@ def trip_said(s: Sheet) -> bool:
         return _paired(s, far, fast)
     if speed is not None and legs:
         kind = "time"
-    elif len(legs) > 1 and not spans and q.has(_TOTAL):
+    elif len(legs) > 1 and not spans and (q.has(_TOTAL) or (len(legs) == len(q.amounts) and "+" in q.frame)):
         kind = "total"
     elif legs and len(spans) == 1 and q.has(_SPEED):
         kind = "speed"

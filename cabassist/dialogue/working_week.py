@@ -17,6 +17,7 @@ _LIMITS = {60.0: 7, 70.0: 8}
 _DAY_H = 24.0
 _LIST = 4
 """So many numbers in a row are days, and not two spells of one day."""
+_WRITTEN_LIST = re.compile(r"(?<![\d.,])\d{1,2}(?:\.\d+)?(?:[,+/]\d{1,2}(?:\.\d+)?){3,}(?![\d,])")
 _BETWEEN = frozenset({",", "and", "then", "plus", "+", "/", "-", "."})
 
 
@@ -81,6 +82,11 @@ def _entries(amount: Amount) -> list[float]:
 
 def _listed(q: Question, spent: tuple[Amount, ...]) -> tuple[list[float], tuple[Amount, ...]]:
     """The longest run of hours a day, and its amounts."""
+    written = _WRITTEN_LIST.search(q.text)
+    if written is not None:
+        # "10,9,8,10" without spaces is no number with thousands.
+        days = [float(day) for day in re.findall(r"\d+(?:\.\d+)?", written[0])]
+        return days, tuple(a for a in q.amounts if a.unit == "n" and a not in spent)
     tokens = q.frame.split()
     at = [i for i, token in enumerate(tokens) if token.startswith("<")]
     best: tuple[list[float], tuple[Amount, ...]] = ([], ())

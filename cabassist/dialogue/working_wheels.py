@@ -99,6 +99,8 @@ def recheck_said(s: Sheet) -> None:
         fitted = None
     if fitted is not None and (fitted.value >= 1000 or q.has(r"\bmile zero\b")):
         s.say("fitted", fitted, "mi")
+    elif len(bare) == 1 and q.has(r"\b(?:on|changed|fitted|torqued|tightened|swapped|put|mounted)\b"):
+        s.say("fitted", bare[0], "mi")
     elif len(bare) > 1:
         low = min(bare, key=lambda a: a.value)
         s.say("fitted", low, "mi")
