@@ -243,6 +243,7 @@ def hours_told(s: Sheet) -> bool:
     usable = q.has(
         r"<Ah> (?:left|remaining|usable|useable|available|to use|in it|good)\b|\b(?:left|usable|available) <Ah>"
     )
+    usable = usable or bool({"usable", "available"} & {word for a in bank.used for word in q.words[a.start : a.end]})
     s.note("whole", 0.0 if usable and "stop" not in s.fresh else 1.0)
     _loads(s, loads)
     if spans:
@@ -276,6 +277,9 @@ def charge_told(s: Sheet) -> bool:
     before = dict(s.inputs), set(s.fresh), list(s.assumed)
     bank = bank_of(q, float(s.coach.house_battery.volts))
     amps = q.of("A")
+    put = q.one(r"\bput (?:the |those |that |them )*({n}) back\b")
+    if bank is None and put is not None:  # "put the two hundred back"
+        bank = Bank(put.value, None, (put,), "")
     if bank is None or len(amps) != 1 or q.has(r"\bhow much charge\b|\bhow many (?:amp hours|percent)\b"):
         return False
     spent = (*bank.used, *amps)
@@ -296,7 +300,7 @@ def charge_told(s: Sheet) -> bool:
             s.note("charge", 0.0)
         s.note("capacity", bank.hours, "Ah")
     else:
-        missing = q.has(
+        missing = put is not None or q.has(
             r"<Ah> (?:down|short|used|gone|out|missing|low|deficit|back|to (?:put|go))|\b(?:put|down|used|took|took out|take out|missing|replace|back|short|pulled|drew|burned)\b(?: \w+){0,3} <Ah>"
         )
         if not missing:
