@@ -15,14 +15,14 @@ from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import terms
-from cabassist.language.wanted import wanted
+from cabassist.language.wanted import implied, wanted
 
 FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the question's amounts come to, with the calculation it belongs to; None when not every amount has its place."""
-    want = wanted(question)
+    want = wanted(question) or implied(question)
     found = terms(question)
     if want is None or not found or len(found) > 9:
         return None

@@ -73,6 +73,16 @@ _WORDS = (
 )  # fmt: skip
 
 
+def implied(question: Question) -> Wanted | None:
+    """What amounts without a question can only be told for: "80 gallons, 30 people, 1.5 each a day" asks how long."""
+    amounts = question.amounts
+    stock = any(one.unit in ("gal", "L", "lb", "kg") and not one.per and not one.each for one in amounts)
+    shared = any(one.each and one.per for one in amounts) and any(one.unit == "people" for one in amounts)
+    burned = any(one.unit in ("BTU", "BTU/h") for one in amounts) and any(one.unit in ("lb", "kg") for one in amounts)
+    cold = any(one.unit in ("F", "C", "temp") for one in amounts)
+    return Wanted("time") if stock and (shared or burned) and not cold else None
+
+
 def wanted(question: Question) -> Wanted | None:
     """What the question wants, or None when it wants nothing that can be told in numbers."""
     frame = question.frame
