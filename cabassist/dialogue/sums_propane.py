@@ -404,15 +404,23 @@ def _amount(t: Told, pounds: float, work: tuple[str, ...], name: str) -> Estimat
     return _done(name, value, unit, t, (*work, line), "", other, source=WEIGHT_SOURCE)
 
 
+_WEIGHS = Lazy(r"\b(?:weigh|weighs|gross|on the scale)\b")
+
+
 def _stamped(t: Told) -> Estimate | None:
     """What the water capacity on the collar allows."""
     from cabassist.dialogue.working_sheet import quantity
     from cabassist.estimate.cylinders import fill_from_water_capacity
 
     stamp = t.one("water_capacity")
-    t.one("tare")  # stamped beside it
+    tare = t.value("tare")  # stamped beside it
     if stamp is None:
         return None
+    if tare is not None and stamp.kind != "volume" and _WEIGHS.search(t.question.frame):
+        fill = fill_from_water_capacity(quantity(stamp.value, "lb"))
+        pounds = fill.value or 0.0
+        line = f"{shown(pounds)} + {shown(tare)} lb = {shown(pounds + tare)} lb"
+        return _done("weighs when filled", pounds + tare, "lb", t, (*fill.working, line), "", figure("propane", pounds, "lb"), source=fill.source)  # fmt: skip
     if stamp.kind != "volume":
         found = fill_from_water_capacity(quantity(stamp.value, "lb"))
         if t.want.kind == "volume":

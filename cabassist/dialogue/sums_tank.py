@@ -274,6 +274,14 @@ def _bleach_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -
     return named is not None or want.kind == "strength" or any(term.kind == "strength" for term in terms)
 
 
+_DOUBLED = Lazy(r"\b(?:double|twice|triple)\b")
+
+
+def _times(t: Told) -> float:
+    """How many times the dose is wanted."""
+    return {"double": 2.0, "twice": 2.0, "triple": 3.0}.get(next(iter(_DOUBLED.findall(t.question.frame)), ""), 1.0)
+
+
 def _solve_bleach(t: Told) -> Estimate | None:
     from cabassist.estimate import bleach
 
@@ -317,7 +325,9 @@ def _solve_bleach(t: Told) -> Estimate | None:
         return found if target is None else None
     if t.want.kind == "strength":
         return None
-    found = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=t.value("ppm") or bleach.SHOCK_MG_PER_L)
+    found = bleach.bleach_dose(
+        quantity(water, "gal"), label, target_mg_per_l=_times(t) * (t.value("ppm") or bleach.SHOCK_MG_PER_L)
+    )
     return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
 
 

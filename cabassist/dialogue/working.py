@@ -339,7 +339,19 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     """Whether a number measures what is wanted: a depth is no answer to how many gallons."""
     want = wanted(question)
     units = {estimate.unit, *(one.unit for one in estimate.also)}
+    if (
+        want is not None
+        and want.difference
+        and len(question.amounts) > 1
+        and not _DIFFERS.search(f"{estimate.name} {estimate.verdict}")
+    ):
+        return False
     return want is None or want.kind not in _MEASURES or bool(units & _MEASURES[want.kind])
+
+
+_DIFFERS = re.compile(
+    r"\b(?:spare|short|left|room|over|under|more|heavier|lighter|add|lasts?|difference)\b", re.IGNORECASE
+)
 
 
 def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> Worked:
