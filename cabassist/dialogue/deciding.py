@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, walking
+from cabassist.dialogue import framing, phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
@@ -55,6 +55,12 @@ def in_context(text: str, ranking: Ranking, decision: Decision, state: State, mi
     return decision
 
 
+def _asked_afresh(state: State, decision: Decision, text: str) -> bool:
+    """Whether a walk that has not moved from its first step is asked for in so many words."""
+    walk = state.walk
+    return walk is not None and walk.at == 0 and walk.topic == decision.topics[0] and framing.unframed(text) is not None
+
+
 def answered(state: State, decision: Decision, text: str, mind: Mind, now: datetime) -> Outcome:
     """The answer to a question by its decision: a procedure, a no, a question back, or that nothing fits."""
     payload = {
@@ -66,6 +72,10 @@ def answered(state: State, decision: Decision, text: str, mind: Mind, now: datet
     event = EventDraft("asked", payload)
     if decision.verdict == "refuse":
         outcome = _refused(state, decision, mind)
+    elif decision.verdict == "answer" and _asked_afresh(state, decision, text):
+        walk = state.walks[-1]
+        reply = phrases.opening(mind.knowledge.procedure(walk.topic), walk, mind, decision.confidence)
+        outcome = Outcome(replace(state, asking=None, failures=0), reply)
     elif decision.verdict == "answer":
         outcome = walking.open_walk(decision.topics[0], state, mind, now, decision.confidence, text)
     elif decision.verdict == "clarify":

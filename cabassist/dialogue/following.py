@@ -174,11 +174,14 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.restating import varies
     from cabassist.dialogue.working import work_out
 
-    found = None if heard.withdrawn else with_amount(state.question, text)
+    found = with_amount(state.question, text, only_by_unit=bool(heard.withdrawn))
     if found is None and heard.readings and varies(text) and (not heard.withdrawn or _MAKES.search(plain(text))):
         return _with_readings(state, text, heard, ranking, mind, now)
     if found is None:
         return None
+    if not found.text and not found.between:
+        line = "Say what it comes to altogether, and I work it out again."
+        return Outcome(state, deciding.standing(Reply("clarify", line, (line,), topic=last.topic), state, mind))
     if found.between:
         line = f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit."
         reply = Reply("clarify", line, (line,), topic=last.topic)
@@ -227,9 +230,15 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     short, before = bare(text), bare(state.question)
     if not before or state.question == text:
         return None
+    if heard.withdrawn:
+        return None
     if AMOUNT.search(short) and not ("?" in text or ASKS.match(short)):
         asks_before = _OF_NUMBER.search(before) is not None
-        told_late = not heard.readings and asks_before and (state.asking is None or len(short.split()) >= 3)
+        told_late = (
+            (not heard.readings or len(AMOUNT.findall(short)) > max(1, len(heard.readings)))
+            and asks_before
+            and (state.asking is None or len(short.split()) >= 3)
+        )
         if not told_late or (last.kind != "calculation" and AMOUNT.search(before)):
             return None
     elif last.kind == "calculation" or not (
@@ -246,11 +255,15 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         state.worked is None or worked.calculation != state.worked.calculation or _unchanged(state.worked, worked)
     ):
         return None
-    return reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)
+    outcome = reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)
+    if not heard.readings:
+        return outcome
+    kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
+    return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
 
 
 _WHAT_TIME = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^by what time$"
+    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
 )
 _WEIGHS = re.compile(
     r"^(?:(?:and|so|ok|okay) )*(?:what|how much) (?:does|do|would|will) (?:that|it|this|those)(?: (?:much|water|all))? weigh$|^(?:(?:and|so) )*how heavy (?:is|are) (?:that|it|this|those)$|^(?:(?:and|so) )*(?:what|how much) is (?:that|it|this) in (?:weight|pounds|lbs?|kilos|kg)$"

@@ -52,7 +52,7 @@ def without_interjection(text: str) -> str:
 
 def unframed(text: str) -> str | None:
     """What a walk is asked through, without the words that ask for a walk; None when no such words stand there."""
-    said = _TAIL.sub("", bare(text))
+    said = _TAIL.sub("", bare(text.rsplit(". ", 1)[-1]))
     if not names_any(f" {said} ", _CUES):
         return None
     for form in _FORMS:

@@ -47,6 +47,34 @@ ENDS_TIMER = re.compile(
 )
 
 
+_OTHER_SPAN = re.compile(
+    r"^(?:no |actually |sorry |wait )*(?:make (?:it|that)|change (?:it|that) to|i meant?|better make it|call it) (?P<span>.+)$"
+)
+
+
+def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Make that half an hour", after a timer was set: the same timer, with that time; else None."""
+    found = _OTHER_SPAN.match(bare(text))
+    if found is None or not state.timers or not timer_spoken_of(state):
+        return None
+    last = state.timers[-1]
+    about = last.announce.removeprefix("Reminder: ").rstrip(".") if last.announce.startswith("Reminder: ") else ""
+    wish = f"remind me in {found['span']}" + (f" to {about}" if about else "")
+    return reminders.reminder(wish, replace(state, timers=state.timers[:-1]), mind, now)
+
+
+_TAKES_NO = re.compile(
+    r"^(?:(?:ok|okay|fine|right|alright|fair enough|got it|understood) )+(?:no|without|not?|i won't|we won't|i'll leave) [a-z' ]{2,30}? (?:next(?: (?:step|one))?(?: please)?|go on|carry on|what's next|what now|continue)$"
+)
+
+
+def takes_no(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Okay, no torch. Next step": a refusal taken, and the walk goes on; else None."""
+    if state.walk is None or state.last is None or state.last.kind != "refuse" or not _TAKES_NO.match(plain(text)):
+        return None
+    return walking.forward(replace(state, asking=None, failures=0), mind, now)
+
+
 def timer_spoken_of(state: State) -> bool:
     """Whether the last answer was about a timer or reminder."""
     last = state.last
@@ -157,10 +185,6 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     return None
 
 
-_STEP = re.compile(r"\b(?:step|where|supposed|meant)\b", re.IGNORECASE)
-"""Asks for the step in hand again, whatever was said since."""
-
-
 def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A command that answers what the assistant asked."""
     asking = state.asking
@@ -179,7 +203,7 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
             return Outcome(
                 outcome.state, outcome.reply, (EventDraft("choice", {"options": list(asking.options), "taken": None}),)
             )
-        if steer.verb == "repeat" and state.last is not None and not (state.walk is not None and _STEP.search(text)):
+        if steer.verb == "repeat" and state.last is not None and state.walk is None:
             return Outcome(state, state.last)
     if asking.what == "resume" and state.walk is not None:
         if steer.verb in ("yes", "resume", "next"):

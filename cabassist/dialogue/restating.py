@@ -20,15 +20,19 @@ _NAMELESS = frozenset(
 )
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
-    r"|i meant?|i should have said|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
+    r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
 )
 _ASKS_ANEW = Lazy(
     r"\b(?:how (?:long|many|much|far|big|heavy|full)|when|which|where|why|who|can we|should|will it|is it|enough)\b"
 )
 _USED = Lazy(
-    r"\b(?:use|uses|using|used|gets?|makes|does|go through|burn\w*|draw\w*|drop\w*|fall\w*|goes? up|rising|rises?|pour\w*|runs? at|pull\w*|fill\w* at|come\w* in)\b"
+    r"\b(?:use|uses|using|used|gets?|makes|does|averag\\w*|go through|burn\w*|draw\w*|drop\w*|fall\w*|goes? up|rising|rises?|pour\w*|runs? at|pull\w*|fill\w* at|come\w* in)\b"
 )
 _PEOPLE = Lazy(r"\b(?:people|of (?:us|them)|guys|kids|players|passengers|aboard|riders|persons?|heads)\b")
+
+
+_MORE = Lazy(r"\b(?:more|fewer|less|extra|another|additional|on top)\b")
+"""Tells by how much an amount changes, not what it comes to."""
 
 
 class Restated(NamedTuple):
@@ -38,12 +42,13 @@ class Restated(NamedTuple):
     between: tuple[str, ...] = ()
 
 
-def restated(before: str, text: str) -> Restated | None:
+def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated | None:
     """The question `before` with its amount of the same kind changed to that of `text`; None when the text changes none.
 
     Args:
         before: the question that was answered last, in words.
         text: what was said now.
+        only_by_unit: whether the new amount must have a unit, since it may be the correction of a reading.
     """
     if not varies(text):
         return None
@@ -54,6 +59,12 @@ def restated(before: str, text: str) -> Restated | None:
     given = new.amounts[0]
     if _names_more(old, new, given):
         return None
+    if only_by_unit and given.unit == "n":
+        return None
+    if _MORE.search(said):
+        return Restated("")
+    if given.unit in _TEMPERATURES or given.value < 0:
+        return None  # of several temperatures the words tell which is meant, and the calculation knows them
     fitting = [amount for amount in old.amounts if _fits(amount, given)]
     if len(fitting) > 1 and _USED.search(said):
         fitting = [amount for amount in fitting if amount.per] or fitting
@@ -97,6 +108,7 @@ def _fits(old: Amount, given: Amount) -> bool:
     return given.unit in ("n", old.unit) or (old.unit == "n" and bool(old.per))
 
 
+_TEMPERATURES = frozenset({"F", "C", "temp"})
 NEAR, FAR = 2.5, 4.0
 """A new amount within this factor of an old one takes its place, when every other is further off than the second factor."""
 

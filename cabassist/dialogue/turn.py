@@ -181,7 +181,9 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
     if obeying.timer_spoken_of(state) and obeying.ENDS_TIMER.match(bare(text)):
         return reminders.cancelled(state, mind, now)
     return (
-        reminders.reminder(text, state, mind, now)
+        obeying.retimed(state, text, mind, now)
+        or obeying.takes_no(state, text, mind, now)
+        or reminders.reminder(text, state, mind, now)
         or moving.told(state, text, mind, now)
         or pointing.remedy_told(state, text, mind, now)
         or pointing.judged_told(state, text)

@@ -32,7 +32,7 @@ _DONE = (
 _ACTS = (
     r"(?:turned|opened|closed|shut|poured|plugged|unplugged|pulled|pushed|put|set|checked|looked|cleaned|drained|emptied|filled|locked|unlocked|tightened"
     r"|loosened|connected|disconnected|switched|flipped|lifted|laid|stowed|washed|rinsed|wiped|told|walked|did|got|hung|folded|capped|uncapped|removed|fitted"
-    r"|hooked|warmed|tested|started|parked|moved|run|ran|gone|went|found|done|finished|on|off|in|out|up|down|tight|clear|clean|open|ready|set|empty)"
+    r"|hooked|warmed|tested|started|parked|moved|run|ran|gone|went|found|done|finished|on|off|in|out|up|down|tight|clear|clean|open|ready|set|empty|fine|good|ok|okay|normal)"
 )
 _TROUBLE = Lazy(
     r"\b(?:not|\w+n't|no|never|nothing|none|cannot|without|but|except|still|stuck|br[oe]k\w*|crack\w*|leak\w*|fro[sz]\w*|jam\w*|trip\w*|popp\w*|smell\w*|stink\w*|stank|smok\w*|fire|flame\w*"
@@ -288,10 +288,12 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
         (
             "timer",
             "reminder",
+            "alarm",
             "countdown",
         ),
         r"(?:can you |just )?(?:forget|cancel|kill|stop|drop|clear|scrap|turn off|switch off|delete|lose|never mind|end|take off)(?: about)? (?:the|that|my|those|all|all the|both|any)(?: \w+)? ?(?:timers?|reminders?|countdowns?)(?: off)?"
-        r"|no (?:more )?(?:need for )?(?:the |that )?(?:timer|reminder)(?: needed| anymore| any more)?",
+        r"|no (?:more )?(?:need for )?(?:the |that )?(?:timer|reminder)(?: needed| anymore| any more)?"
+        r"|(?:never mind|forget) (?:about )?(?:the|that|my) (?:timer|reminder|countdown|alarm)(?: (?:drop|kill|cancel|forget|scrap|stop) (?:it|that))?",
     ),
     ("next", (*_OVER_CUES, *_NEXT_CUES), rf"(?:{_DONE})(?: {_NEXT})?|{_NEXT}"),
 )

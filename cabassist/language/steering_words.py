@@ -31,7 +31,7 @@ took buddy mate pal man boss sir ma'am folks guys everybody phone ringing someon
 source rule rules law regulation regulations official opinion based according written come comes came from get number figure reading entry
 current present only really actually maybe perhaps quite pretty little lost wasn't didn't don't doesn't isn't haven't hasn't couldn't won't can't
 till until where'd what'd who's should undo anything something nothing everything way put pardon excuse me huh eh oops whoa jeez blimey
-looks looking quits calling if never walking aid paying attention concentrating watching long's tried nothing's everything's everyone's straight wanna gonna gotta ought outta lemme kinda nex gotcha yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
+looked looks looking quits calling if never walking aid paying attention concentrating watching long's tried nothing's everything's everyone's straight wanna gonna gotta ought outta lemme kinda nex gotcha yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
 """.split()
 _WORDS = frozenset(_SMALL)
 _NUMBER = Lazy(
@@ -46,6 +46,12 @@ _ASIDE = Lazy(
 _IDIOMS = Lazy(r"\b(?:crack on|fire away|push on|plough on|plow on|roll on|shoot$)")
 """Other words for "go on", of which each means something else when it stands alone."""
 _MISHEARD = Lazy(r"\b(?:two|too)(?= (?:step|number|the)\b)")
+_SOUNDS = {
+    "necks": "next", "nex": "next", "nekst": "next", "nest": "next", "gain": "again", "agen": "again", "weight": "wait", "cary": "carry",
+    "kerry": "carry", "reed": "read", "won": "one", "wan": "one", "bak": "back", "bach": "back", "beck": "back", "skipp": "skip", "stepp": "step",
+    "steppe": "step", "paws": "pause", "dun": "done", "wear": "where", "too": "to", "rite": "right", "reddy": "ready", "stob": "stop",
+}  # fmt: skip
+"""What recognisers write for a word of a command; only where all the other words are of commands too."""
 _OF_SOMETHING_ELSE = Lazy(
     r"\b(?:remind|wake|tell|call) me (?:in|at|when|if)\b|\b(?:it|that|this|they|something|somebody|someone) (?:just )?(?:won't|keeps?|stopped|started|can't|doesn't|didn't|isn't|wasn't|hasn't|couldn't|goes|came|comes|did it|does it|is going|will not|says)\b"
     r"|\b(?:how (?:do|can|could|should|would) (?:i|we|you)(?! know)|when|where (?:do|can|should) (?:i|we)|should (?:i|we)|(?:do|may|must) (?:i|we)|(?:is|are|was|were) (?:it|that|this|they|the|we|there)(?! (?:a lot|lots|much|many|any|nearly|almost|done|needed|your|a rule|the law|official|long))|does (?:it|that|this))\b"
@@ -79,7 +85,7 @@ _RULES: tuple[tuple[str, str], ...] = (
              r"|\bthat'?s (?:all|it)\b(?! (?:done|sorted|finished|covered|handled))|\bnever mind\b|\bget me out\b|\bchanged my mind\b|\bdon't need (?:this|it)\b"),
     ("repeat", r"\bagain\b|\b(?:once|one) more(?: time|$)|\banother time\b|\brepeat\w*\b|(?<!it )\bsay (?:what|that|it)\b|\bcome again\b|^(?:sorry )?(?:what|pardon|huh|eh)$|\b(?:current|present) (?:one|step|thing)\b|\bthis (?:one|step) is\b"
                r"|\b(?:which|what|where)\b.*\b(?:am i|are we|was i|were we|did we|did i) ?(?:\w+ ){0,2}(?:on|at|to|up to|in|get|leave|stop)?$|\bsupposed\b|\bmeant to\b|\bremind me\b|\bwhat (?:did|was|is|were) (?:you|it|that)\b.*\b(?:say|said|saying|to do|tell|told)\b"
-               r"|\bwhat (?:was|is|were|'s) (?:the|that|this|it|my) ?(?:last |first )?(?:step|one|thing|bit)?$|\bwhat's (?:the|that|this|my) (?:\w+ )?(?:step|one|thing)$|\b(?:you|i) (?:just )?said$|\bwhat's first$|\bwhat (?:comes|do i do|is) first\b|\bwhere (?:do i|to) (?:start|begin)\b"),
+               r"|\bwhat (?:was|is|were|'s) (?:the|that|this|it|my) ?(?:last |first )?(?:step|one|thing|bit)?$|\bwhat's (?:the|that|this|my) (?:(?!next|following)\w+ )?(?:step|one|thing)$|\b(?:you|i) (?:just )?said$|\bwhat's first$|\bwhat (?:was|were|am|are) (?:i|we) (?:doing|up to|on|at)\b|\bwhat (?:comes|do i do|is) first\b|\bwhere (?:do i|to) (?:start|begin)\b"),
     ("how-many", r"\bhow (?:many|far)\b|\bhow much (?:more|longer|further|is left|of (?:this|it) is|have)|\bhow long (?:is|are|does|will|has|is it|until|till)?.*\b(?:take|takes|go|going|left|list|procedure|walk)\b|\b(?:a lot|lots|many|much) (?:more )?(?:steps )?(?:left|to go|of (?:these|this|them))\b"
                  r"|\bmany more\b|\bhow long's left\b|\bthat (?:it|all) or\b|(?:@|\bone) (?:more|left)(?: to go)?\b|\bis there (?:any )?more\b|\b(?:almost|nearly|halfway) (?:done|there|finished|through)\b|\b(?:steps|ones) (?:are )?(?:left|to go)\b|\bwhat number\b|\bhow's (?:\w+ )?far\b"),
     ("why", r"\bwhy\b|\bwhat for\b|\bin aid of\b|\bwhat(?:'s|s| is) (?:this|that|it|this (?:step|one|bit)|the (?:step|point)) (?:step |one )?(?:for|about)\b|\bhow come\b|\bwhat(?:'s|s| is| would be) the (?:point|reason|use|idea)\b|\bwhat happens\b|\b(?:does|do) (?:that|it|this) (?:really )?matter\b|\bwhat (?:does|do|will|would) (?:that|it|this) do\b|(?<!what )(?<!else )\bdo (?:i|we) (?:really |actually )?(?:have|need) to\b|\bis (?:that|this|it) (?:really )?needed\b"),
@@ -87,7 +93,7 @@ _RULES: tuple[tuple[str, str], ...] = (
     ("source", r"\bsource\b|\bwho (?:says|said|told)\b|\bsays who\b|\baccording\b|\bbased\b|\bhow do you know\b|\b(?:the|a|which|what) (?:rule|law|regulation)\b|\bopinion\b|\bofficial\b|\bwritten\b(?! down)|\bwhere(?:'s|'d| is| does| did)\b.*\b(?:from|get|got|say|come|written)\b|\b(?:are )?you sure\b"),
     ("pause", r"\bhold (?:on|it|up|that|there|your|here)\b|\bhang on\b|\bwait\b|\b(?:a|one|few) (?:minute|min|second|sec|moment|while)\b|\bstand by\b|\bhold\b$"),
     ("next", r"\bnext\b|\b(?:done|finished|complete|completed|sorted|covered|handled|dusted|behind)\b|\b(?:go|carry|move|moving|press|on|get) (?:on|ahead|along|forward)\b|\bcontinue\b|\bkeep (?:\w+ )?(?:going|moving|it)\b|\bproceed\b|\b(?:what|now|then) (?:now|what|then)\b|\bwhat (?:else|comes after|'s after)\b"
-             r"|\bready\b|\bgot (?:it|that|this|them|you)\b|\bgotcha\b|\btried (?:it|that|this)\b|\bafter (?:that|this)\b|\banother\b|\bhit me\b|\bon we go\b|\bthat's that\b|\b(?:did|checked|took care of) (?:it|that|this|them|those|(?:that|this) (?:one|bit|part|step))\b|\bon (?:with|to) (?:it|the next)\b|\b(?:check|copy|roger|understood)$|\bbring (?:it )?on\b|\b(?:that's|thats|it's|looks|looking) (?:all )?(?:good|fine|great|ok|okay|alright|perfect)\b|\bfollowing one\b"),
+             r"|\bready\b|\bgot (?:it|that|this|them|you)\b|\bgotcha\b|\ball (?:good|fine|clear|set|ok|okay)\b|\band now$|\btried (?:it|that|this)\b|\bafter (?:that|this)\b|\banother\b|\bhit me\b|\bon we go\b|\bthat's that\b|\b(?:did|checked|took care of) (?:it|that|this|them|those|(?:that|this) (?:one|bit|part|step))\b|\bon (?:with|to) (?:it|the next)\b|\b(?:check|copy|roger|understood)$|\bbring (?:it )?on\b|\b(?:that's|thats|it's|looks|looking) (?:all )?(?:good|fine|great|ok|okay|alright|perfect)\b|\bfollowing one\b"),
 )  # fmt: skip
 """Verb and cues in the order in which they count: "wait, say that again" repeats, "no, stop, go back one" goes back."""
 _CUES = tuple((verb, Lazy(pattern)) for verb, pattern in _RULES)
@@ -104,7 +110,8 @@ def by_words(form: str) -> tuple[str, int | None] | None:
     Args:
         form: the utterance as `normalise.plain` writes it.
     """
-    words = _ASIDE.sub(" ", _MISHEARD.sub("to", _IDIOMS.sub("go on", form))).split()
+    words = _ASIDE.sub(" ", _MISHEARD.sub("to", _IDIOMS.sub("go on", form))).replace("a gain", "again").split()
+    words = [_SOUNDS.get(word, word) for word in words]
     if not words or not 1 < len(form.split()) <= MAX_WORDS:
         return None
     numbers = [word for word in words if word not in _WORDS and _NUMBER.match(word)]
