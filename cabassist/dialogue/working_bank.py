@@ -225,6 +225,8 @@ def hours_told(s: Sheet) -> bool:
     draw = placed(q, (_DRAW,)).get("load") if not loads else None
     if draw is not None:
         loads = [draw]
+    if len(loads) > 1 and q.has(r"\b(?:turn\w* off|shut\w* (?:off|down)|without|instead|out of|less)\b"):
+        return False
     if bank is None or not loads or q.has(r"\bcharg(?:er|ing)\b|\bpeukert\b|\bhow many amp hours\b"):
         return False
     rails = [v for v in q.of("V") if v not in bank.used and v.value in (12, 24, 36, 48)]

@@ -35,7 +35,7 @@ _OUT = Role(
 _TARGET = Role(
     "target",
     _TEMP,
-    r"till?|until|'til|to|hits?|reach(?:es)?|below|under|above|before(?: it is)?|drops?|down to|gets? to|go(?:es)? to|for|at or above",
+    r"till?|until|'til|to|hits?|reach(?:es)?|below|under|above|drops?|down to|gets? to|go(?:es)? to|for|at or above",
     fits=_degrees,
 )
 _FIRST = Role(
@@ -90,6 +90,10 @@ def _by_constant(s: Sheet) -> bool:
     for name, amount in times.items():
         s.note(name, converted(amount.value, amount.unit, "h"), "h")
     found = placed(q, (_FIRST, _OUT, _TARGET), tuple(times.values()))
+    clocks = [a for a in q.amounts if a.unit == "clock"]
+    if len(clocks) == 2 and "needed" not in times and q.has(r"\bhow (?:warm|cold)\b|\bwhat temp\w*|\btemp\w* at\b"):
+        s.note("needed", clock_hours(*clocks), "h")
+        found.pop("target", None)
     left = [a for a in q.of("temp") if a not in found.values()]
     if "start" not in found and len(left) == 1:
         found["start"] = left[0]

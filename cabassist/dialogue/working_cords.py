@@ -18,6 +18,8 @@ _OWN_CORD = r"\b(?:our|my|the coach's|the coach|shore) (?:own |shore |power |big
 def cord_said(s: Sheet) -> None:
     """Inputs of questions about cords."""
     q = s.q
+    if len({a.value for a in q.of("awg")}) > 1:
+        raise ValueError("One wire at a time, please: ask for each gauge by itself.")
     gauge = q.one(r"({awg})", r"({n}) ga\b", r"\b(?:number|no|#) ({n}) (?:wire|cord|cable)\b")
     if gauge is None:
         bare = q.one(

@@ -126,6 +126,8 @@ def diesel_range_said(s: Sheet) -> None:
         return
     q = s.q
     used: list[Amount] = []
+    if len({a.value for a in q.of("mpg")}) > 1:
+        raise ValueError("One mileage at a time, please: ask for each by itself.")
     economy = q.one(
         r"({mpg})", r"\b(?:at|doing|get|gets|getting) (?:about )?({n}) (?:to the gallon|a gallon|per gallon|mpg)"
     )

@@ -184,7 +184,10 @@ def breaker_said(s: Sheet) -> None:
     over = q.has(_OVER)
     if q.has(r"\bhow many\b.*\b(?:heaters?|<W>|of them|fit|can i plug)\b") and q.of("W") and not over:
         s.note("ask", "fit")
-        s.say("each", q.of("W")[0])
+        each = q.of("W")[0]
+        s.note(
+            "each", each.value * (_count_before(q, each) if each.value == 100 else 1), each.unit
+        )  # "six hundred watt"
     elif q.has(r"\b(?:for a (?:few|couple of) minutes|short|briefly|<min>|quick)\b"):
         s.note("ask", "short")
     elif over:
@@ -317,6 +320,13 @@ def shore_load(s: Sheet) -> Estimate:
     from cabassist.estimate import power
 
     supply = supply_of(s)
+    if (
+        s.text("ask") == "watts"
+        and not s.said("volts")
+        and not s.q.has(_OWN_INLET)
+        and s.latest("shore_voltage") is None
+    ):
+        raise Missing("volts", "At what voltage?", "V")
     if s.text("ask") == "watts" and s.has("load_amps"):
         return power.watts(s.amount("load_amps"), supply)
     if (

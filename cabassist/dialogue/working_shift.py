@@ -52,9 +52,19 @@ def spells_said(s: Sheet, used: list[Amount]) -> bool:
     rows = distances(q, _SPELLS)
     sums = dict.fromkeys((role.name for role in _SPELLS), 0.0)
     spent: list[Amount] = []
-    drives = 0
+    drives, last = 0, "driven"
     for amount, row in zip(q.amounts, rows, strict=True):
         if amount in used or amount.unit not in ("h", "min", "n") or amount.per:
+            continue
+        if (
+            amount.unit == "n"
+            and spent
+            and spent[-1].end == amount.start
+            and spent[-1].unit == "h"
+            and amount.value < 60
+        ):
+            sums[last] += amount.value / 60  # "4 h 45"
+            spent.append(amount)
             continue
         near = [(distance, index) for index, distance in enumerate(row) if distance is not None]
         if not near:
@@ -66,6 +76,7 @@ def spells_said(s: Sheet, used: list[Amount]) -> bool:
             spent.append(amount)
             continue
         drives += role == "driven"
+        last = role
         sums[role] += hours(amount)
         spent.append(amount)
     if drives < 2 and not (drives and sums["other_work"] and sums["off_inside"]):
