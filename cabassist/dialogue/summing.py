@@ -14,17 +14,24 @@ from cabassist.dialogue.sums_water import WATER
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import implied, wanted
 
 FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
 
 
+COMPARED = Lazy(
+    r"\b(?:much|many \w+) sooner\b|\b(?:do|would|will) (?:i|we) gain\b|\bhow many extra\b|\bvs\b|\bversus\b"
+)
+"""These ask for the difference of two sums, which none of them is."""
+
+
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the question's amounts come to, with the calculation it belongs to; None when not every amount has its place."""
     want = wanted(question) or implied(question)
     found = terms(question)
-    if want is None or not found or len(found) > 9:
+    if want is None or COMPARED.search(question.frame) or not found or len(found) > 9:
         return None
     best: tuple[float, str, Estimate] | None = None
     for family in FAMILIES:

@@ -37,6 +37,7 @@ _ROLES = (
     role("beside", "clock", -1.0, many=True),
     role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
 )  # fmt: skip
+_EMPTY = Lazy(rf"\b{_WASTE}(?: tank)?(?: is)? (?:empty|dumped|just dumped)\b|\bempty (?:<gal> )?{_WASTE}\b")
 _FIRST = Lazy(r"\b(?:first|sooner|soonest|before the|which one)\b")
 
 
@@ -74,7 +75,8 @@ def _flow(t: Told, tank: str, size: float) -> tuple[float, str] | None:
 
 def _which_first(t: Told) -> Estimate | None:
     fresh, waste = t.one("fresh"), t.one("waste")
-    if fresh is None or waste is None or (t.has("fresh_use") and t.has("fresh_rate")):
+    empty = waste is None and not t.has("waste") and _EMPTY.search(t.question.frame) is not None
+    if fresh is None or (waste is None and not empty) or (t.has("fresh_use") and t.has("fresh_rate")):
         return None
     sizes = {}
     for tank in ("fresh", "waste"):
@@ -82,14 +84,14 @@ def _which_first(t: Told) -> Estimate | None:
         sizes[tank] = said if said is not None else t.coach.tank(tank).capacity_gal
         if said is None:
             t.assumed.append(f"{tank} tank {shown(sizes[tank])} gal (profile)")
-    kinds = {term.kind for term in (fresh, waste) if term.kind != "n"} or {
+    kinds = {term.kind for term in (fresh, waste) if term is not None and term.kind != "n"} or {
         term.kind.partition("/")[0]
         for name in ("fresh_rate", "waste_rate", "fresh_use")
         for term in t.roles.get(name, [])
         if term.kind != "n/time"
     }
     have = _gallons(fresh, sizes["fresh"], kinds)
-    inside = _gallons(waste, sizes["waste"], kinds)
+    inside = 0.0 if waste is None else _gallons(waste, sizes["waste"], kinds)
     down, up = _flow(t, "fresh", sizes["fresh"]), _flow(t, "waste", sizes["waste"])
     if have is None or inside is None or down is None or up is None or not down[0] or not up[0]:
         return None

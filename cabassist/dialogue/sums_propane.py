@@ -198,7 +198,7 @@ _NAMED = Lazy(
 )
 
 
-_EMPTY = Lazy(r"\b(?:one|other|<n>)(?: (?:is|one))? empty\b|\bempty(?: and| one)?\b")
+_EMPTY = Lazy(r"\b(?:one|the other|other one|other)(?: is)? empty\b")
 
 
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
@@ -262,7 +262,7 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
             shares = [1.0] * round(many)
         if not shares:
             return None
-    elif len(shares) + 1 == many and _EMPTY.search(t.question.frame):
+    elif len(shares) + 1 == many and not full and _EMPTY.search(t.question.frame):
         shares = [*shares, 0.0]
     elif len(shares) < many:
         shares = (
@@ -386,7 +386,8 @@ def _converted(t: Told, pounds: float, lines: tuple[str, ...]) -> Estimate | Non
     if t.want.kind not in ("mass", "volume", "energy") or t.want.rate:
         return None
     said = {term.kind for name in ("left", "filled") for term in t.roles.get(name, [])} or {"mass"}
-    if t.want.kind in said and len(t.question.amounts) == 1:
+    same = {term.unit for name in ("left", "filled") for term in t.roles.get(name, [])} & {t.want.unit}
+    if t.want.kind in said and len(t.question.amounts) == 1 and (same or not t.want.unit):
         return None
     return _amount(t, pounds, lines, "propane")
 

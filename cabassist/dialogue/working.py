@@ -32,6 +32,7 @@ from cabassist.dialogue import (
     working_weather,
     working_wheels,
 )
+from cabassist.dialogue.summing import COMPARED as _COMPARED
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
@@ -331,6 +332,7 @@ _MEASURES: Mapping[str, frozenset[str]] = {
     "length": frozenset({"in", "cm", "ft", "m"}),
     "share": frozenset({"percent", "fraction"}),
     "time": frozenset({"h", "min", "s", "days", "weeks", "months"}),
+    "people": frozenset({"people"}),
 }
 """Units that answer what is wanted."""
 
@@ -339,6 +341,10 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     """Whether a number measures what is wanted: a depth is no answer to how many gallons."""
     want = wanted(question)
     units = {estimate.unit, *(one.unit for one in estimate.also)}
+    if want is not None and want.rate and not any("/" in unit for unit in units):
+        return False
+    if _COMPARED.search(question.frame):
+        return False
     if (
         want is not None
         and want.difference

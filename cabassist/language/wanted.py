@@ -61,7 +61,7 @@ _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:(?:more|<[^>]+>) ){0,2}(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+    r"\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
@@ -115,7 +115,7 @@ def wanted(question: Question) -> Wanted | None:
 
 _WHICH = Lazy(r"\b(?:which|wich)\b")
 _SPENT = Lazy(
-    r"\b(?:what|how much) (?:can|may|should|could) (?:\w+ ){1,4}?(?:use|have|burn|spend|get)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
+    r"\b(?:what|how much|most (?:i|we)) (?:can|may|should|could) (?:\w+ ){1,4}?(?:use|have|burn|spend|get)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
 )
 
 
