@@ -24,7 +24,9 @@ _FOLLOW_UP = re.compile(
     r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
 )
 
-VARIES = re.compile(r"^(?:ok |okay |so |well )*(?:and|what if|what about|how about|same|but if|if|make (?:it|that))\b")
+VARIES = re.compile(
+    r"^(?:ok |okay |so |well |no |sorry )*(?:and|i meant?|what if|what about|how about|same|but if|if|make (?:it|that))\b"
+)
 """Opens a question that changes an input of the last calculation."""
 
 _OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
@@ -175,7 +177,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.working import work_out
 
     found = with_amount(state.question, text, only_by_unit=bool(heard.withdrawn))
-    if found is None and heard.readings and varies(text) and (not heard.withdrawn or _MAKES.search(plain(text))):
+    if found is None and heard.readings and varies(text) and _MAKES.search(plain(text)):
         return _with_readings(state, text, heard, ranking, mind, now)
     if found is None:
         return None
@@ -209,6 +211,8 @@ def _with_readings(
     calculations = mind.matcher.rank(state.question).calculations
     worked = work_out(state.question, calculations, coach=mind.coach, stored=told.stored, now=now)
     if last is None or worked is None or worked.estimate is None or worked.calculation != last.calculation:
+        return None
+    if _unchanged(last, worked):
         return None
     if _SUPPOSES.search(plain(text)):
         return reckoning.answer(state, worked, state.question, ranking, mind)

@@ -101,10 +101,15 @@ def _waits(text: str, state: State, mind: Mind) -> bool:
     return not progress.stems(rest) & progress.stems(phrases.filled(words, mind.facts))
 
 
-def _refusal_explained(state: State, steer: Steer) -> Outcome | None:
+_OF_SUM = re.compile(r"\b(?:work(?:ed|ing|ings)?|sums?|maths?|numbers?|figures?|got|calculat\w*)\b")
+
+
+def _refusal_explained(state: State, steer: Steer, text: str) -> Outcome | None:
     """Why a wish was refused, or by what rule, when the refusal was the last thing said."""
     if state.last is None or state.last.kind != "refuse" or steer.verb not in ("why", "source"):
         return None
+    if _OF_SUM.search(text.lower()):  # the number before is meant
+        return _explained(replace(state, last=replace(state.last, kind="control")), steer)
     opens = "Why: " if steer.verb == "why" else "Source: "
     line = next((line for line in state.last.show if line.startswith(opens)), None)
     return walking.control(state, line.removeprefix("Why: "), topic=state.last.topic) if line is not None else None
@@ -151,7 +156,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         return None  # "and 90" changes an amount
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
-    explained = _explained(state, steer) or _refusal_explained(state, steer)
+    explained = _explained(state, steer) or _refusal_explained(state, steer, text)
     if explained is not None:
         return explained
     if steer.verb == "how-many" and state.timers and (state.walk is None or _TIME.search(text)):

@@ -16,7 +16,7 @@ from cabassist.language.steering_words import beyond
 
 MAX_WORDS = 12
 _NAMELESS = frozenset(
-    "make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
+    "more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
 )
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"

@@ -115,10 +115,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if expected is not None:
             return expected
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
-    if decision.verdict == "refuse" and not wished and state.worked is not None and following.VARIES.match(plain(text)):
-        worked = following.worked_out(
-            state, text, ranking, mind, now
-        )  # "and if it only runs half the time" only sounds like a wish
+    leans = state.worked is not None and following.VARIES.match(plain(text)) is not None
+    if leans and not wished and (decision.verdict == "refuse" or heard.refused) and not heard.readings:
+        # "and if it only runs half the time" only sounds like a wish, and "minus thirty Celsius" like a tire's pressure
+        worked = following.worked_out(state, text, ranking, mind, now)
         if worked is not None:
             return worked
     if sign is None and not wished:
