@@ -96,7 +96,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
         decision = framing.framed(asked, decision, mind)
-    if sign is None and (near := progress.sign_in_walk(text, state, mind)) is not None:
+    if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     ongoing = progress.over_told(state, text, mind, now)

@@ -29,7 +29,7 @@ READINGS_EACH = 700
 """Made-up readings for each thing that is read."""
 NAMES_EACH = 5
 """Names taken for each thing that is read; the terms list the usual ones first, mishearings last."""
-KEPT_FROM = 2
+KEPT_FROM = 6
 """An unknown word that is used at least so often is a word of the trade, not a slip of the keyboard."""
 RARER_BY = 5
 """How many times as usual the other spelling must be."""
@@ -182,11 +182,18 @@ def _spelling(counts: Mapping[str, int], phones: Callable[[str], str | None]) ->
                 found[word] = usual[sound]
         elif len(word) > 2 and "'" not in word:
             allowed = 1 if len(word) < 7 else 2
-            best = process.extractOne(word, right, scorer=OSA.distance, score_cutoff=allowed)
-            if best is not None and best[0][0] == word[0] and counts[best[0]] > RARER_BY * number:
+            near = process.extract(word, right, scorer=OSA.distance, score_cutoff=allowed, limit=None)
+            fitting = [
+                (-distance, counts[other], other)
+                for other, distance, _ in near
+                if other[0] == word[0]
+                and counts[other] > RARER_BY * number
+                and not _inflected(word, other)
                 # Three letters have too many neighbours, unless they are the same three.
-                if not _inflected(word, best[0]) and (len(word) > 3 or sorted(word) == sorted(best[0])):
-                    found[word] = best[0]
+                and (len(word) > 3 or sorted(word) == sorted(other))
+            ]
+            if fitting:
+                found[word] = max(fitting)[2]
     return found
 
 

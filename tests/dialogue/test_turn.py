@@ -8,11 +8,12 @@ from dataclasses import replace
 import pytest
 
 from cabassist.dialogue.phrases import filled
+from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, State
 from cabassist.dialogue.walking import move_to, open_walk
 from cabassist.language.hazards import HazardScreen
 from cabassist.procedures.wording import speech_seconds
-from tests.dialogue.conversation import Conversation
+from tests.dialogue.conversation import NOON, Conversation
 
 
 @pytest.fixture
@@ -475,3 +476,11 @@ def test_strange_input_is_answered_without_control_characters_or_markup(talk: Co
     for line in reply.show:
         assert all(c.isprintable() for c in line)
         assert len(line) < 1_000
+
+
+def test_bubbles_in_a_leak_test_are_escaping_gas(mind: Mind):
+    """However little "it's bubbling" says by itself."""
+    walking = take_turn(State(), "how do I leak test the propane joint", mind=mind, now=NOON).state
+    reply = take_turn(walking, "it's bubbling", mind=mind, now=NOON).reply
+
+    assert (reply.kind, reply.topic) == ("hazard", "propane-smell")
