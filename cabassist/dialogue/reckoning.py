@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import phrases, telling
+from cabassist.dialogue.sums_fill import PAST_LEGAL_FILL
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.calculation_inputs import read_question
@@ -106,8 +107,9 @@ def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind
 
     walk = state.walk
     topic = worked.topic or (walk.topic if walk else None)
+    refused = worked.estimate is not None and worked.estimate.name == PAST_LEGAL_FILL
     reply = Reply(
-        "calculation" if worked.estimate is not None else "clarify",
+        "refuse" if refused else "calculation" if worked.estimate is not None else "clarify",
         say(worked),
         show(worked),
         topic=topic,

@@ -8,6 +8,7 @@ from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
 from cabassist.dialogue.sums_both import BOTH
 from cabassist.dialogue.sums_bottles import VAPOR, WHICH
+from cabassist.dialogue.sums_fill import FILL
 from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.dialogue.sums_water import WATER
@@ -16,7 +17,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import terms
-from cabassist.language.wanted import implied, wanted
+from cabassist.language.wanted import Wanted, implied, wanted
 
 FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
 
@@ -31,6 +32,10 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
     """What the question's amounts come to, with the calculation it belongs to; None when not every amount has its place."""
     want = wanted(question) or implied(question)
     found = terms(question)
+    if found and len(found) < 6 and FILL.applies(question, want or Wanted(), found):
+        limited = answered(FILL, found, lambda roles: Told(roles, question, want or Wanted(), coach, now))
+        if limited is not None:
+            return FILL.calculation(question), limited[1]
     if want is None or COMPARED.search(question.frame) or not found or len(found) > 9:
         return None
     best: tuple[float, str, Estimate] | None = None

@@ -638,7 +638,7 @@ def say(worked: Worked) -> str:
 
 
 def show(worked: Worked) -> tuple[str, ...]:
-    """Lines for the eye: the number, its range, the verdict, working, assumptions, source."""
+    """Lines for the eye: the number, its range, the verdict, what stands beside it."""
     if worked.refused:
         return (worked.refused,)
     if worked.question:

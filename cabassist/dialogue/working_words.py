@@ -133,8 +133,11 @@ def _repeats(sentence: str, estimate: Estimate) -> bool:
     return not left.strip() and (_has_number(sentence, estimate) or estimate.unit in ("h", "days"))
 
 
+ASK_WHY = "Say why for the working."
+
+
 def show(estimate: Estimate) -> tuple[str, ...]:
-    """The number, its range, the verdict, what stands beside it, the working, the assumptions, the source."""
+    """The number, its range, the verdict, what stands beside it; the working is long, and told when it is asked for."""
     lines: list[str] = []
     if estimate.value is not None:
         lines.append(f"{estimate.name}: {shown(estimate.value, _digits(estimate.value))} {_unit_shown(estimate.unit)}")
@@ -146,10 +149,8 @@ def show(estimate: Estimate) -> tuple[str, ...]:
         f"also {figure.name}: {shown(figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}"
         for figure in estimate.also
     ]
-    lines += [f"  {line}" for line in estimate.working]
-    lines += [f"assumed: {line}" for line in estimate.assumptions]
-    if estimate.source:
-        lines.append(f"source: {estimate.source}")
+    if estimate.working or estimate.assumptions or estimate.source:
+        lines.append(ASK_WHY)
     return tuple(lines)
 
 

@@ -573,13 +573,16 @@ def test_say_gives_the_number_first_then_the_range_and_when_to_act():
     assert say(ask("ten below and a forty mile wind, how cold can the fresh tank get")).startswith("Minus 10")
 
 
-def test_show_holds_number_working_assumptions_and_source():
-    """Everything needed to check it by hand."""
-    lines = show(ask("how long to fill a hundred gallons at four and a half gallons a minute"))
+def test_show_holds_the_number_and_offers_the_working():
+    """The working, assumptions and source are long, and told by why."""
+    worked = ask("how long to fill a hundred gallons at four and a half gallons a minute")
+    lines = show(worked)
 
     assert lines[0].startswith("fill time: 22.2 min")
-    assert any("100 gal ÷ 4.5" in line for line in lines)
-    assert any(line.startswith("source: ") for line in lines)
+    assert lines[-1] == "Say why for the working."
+    assert not any("÷" in line or line.startswith("source: ") for line in lines)
+    assert worked.estimate is not None
+    assert any("100 gal ÷ 4.5" in line for line in worked.estimate.working)
 
 
 def test_topics_are_those_of_the_knowledge_but_for_one():
