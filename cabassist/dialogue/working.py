@@ -34,6 +34,7 @@ from cabassist.dialogue import (
 )
 from cabassist.dialogue.summing import COMPARED as _COMPARED
 from cabassist.dialogue.summing import summed
+from cabassist.dialogue.told_sums import told_sum
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.dialogue.working_told import ASKED, HARMLESS, TOLD
@@ -199,7 +200,7 @@ def work_out(
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     worked = _told(question, worked, coach, stored, now) or worked
-    own = summed(question, coach, now)
+    own = summed(question, coach, now) or told_sum(question, coach, now)
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
     return None if worked is None or (doubted(hints) and worked.question) else worked
@@ -263,6 +264,8 @@ def _says(worked: Estimate, own: Estimate) -> bool:
     if own.value is None or worked.value is None:
         return own.value is worked.value
     figures = ((worked.value, worked.unit), *((one.value, one.unit) for one in worked.also))
+    if worked.unit == own.unit and abs(worked.value - own.value) > 0.02 * max(abs(worked.value), abs(own.value)):
+        return False  # the number said first is another one
     same = any(
         unit == own.unit and abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value, unit in figures
     )

@@ -1,0 +1,134 @@
+"""Sums over warmth: a cabin some hours after the heat failed, by its time constant or by how fast it cooled; wind against wind."""
+
+from __future__ import annotations
+
+import math
+
+from cabassist.dialogue.sums import Family, Told, role
+from cabassist.dialogue.told_parts import ENDS, STARTS, ahead, between, hour_now, result
+from cabassist.estimate.lumped import LUMPED_SOURCE
+from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.estimate.wind_chill import wind_chill_f
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.sum_terms import Term
+from cabassist.language.wanted import Wanted
+
+_INSIDE = r"\b(?:inside|in here|in the (?:cabin|coach|bus)|cabin|coach|interior|in)\b"
+_ROLES = (
+    role("outside", "temperature", 0.3, (2.0, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
+    role("outside", "n", -1.2, (3.2, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
+    role("start", "temperature", 0.3, (1.2, r"\b(?:inside|cabin|coach|in here|from|was|it is|had|started)(?: is| at| it is| ' s|dropped| from)* # |# (?:inside|in(?: here)?|now|to start|when)\b"), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\b(?:outside|above|below|over|under) # "),
+    role("start", "n", -1.0, (2.6, r"\b(?:inside|cabin|coach|in here|from|was|it is|it|had|started)(?: is| at| it is| ' s|dropped| from)* # |# (?:inside|in(?: here)?|now|to start|when)\b"), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\b(?:above|below|over|under|outside) # "),
+    role("later", "temperature|n", -0.8, (2.4, r"\b(?:to|now|down to|it is|later(?: it is)?|still|it)(?: ' s| now| is)* # |# (?:now|later|after)\b|<h>[^#<]{0,26} (?:it|is) (?:' s )?# "), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\boutside # "),
+    role("fell", "temperature|n", -1.2, (4.0, r"\b(?:falls?|fell|los(?:t|es|ing)|drops?|dropped|cools?|cooled|down)(?: about| by| maybe)* # (?:degrees |f |c )?(?!to\b)"), never=r"\bfrom # ", bare=0.2),
+    role("apart", "time", -0.6, (2.6, r"\b(?:in|over|after)(?: the)?(?: first| last| past| only)? # |# (?:ago|later|after (?:the|it|that))\b|\bfirst # ")),
+    role("tau", "time", -0.5, (4.0, r"\b(?:time constant|constant|tau)(?: of| is| about| around| say)* # |# (?:\w+ )?(?:time constant|constant|tau)\b")),
+    role("span", "time", 0.2, (2.8, r"\b(?:where|how (?:warm|cold)|what temp\w*|be)(?: in here| inside)?(?: after| in)?(?: another)? # "), (1.2, r"\b(?:after|in|for)(?: another)? # |# (?:later|from now|after|on)\b")),
+    role("from", "clock", 0.0, *STARTS, (1.5, r"\b(?:now|quit|died|midnight|stopped|failed|it is|is|out|off|since|went out|at)(?: at)? # |# (?:now|and|,)")),
+    role("to", "clock", 0.0, *ENDS, (1.8, r"\b(?:by|at|till?|until|be at|come)(?: about)? # $|\bhow (?:warm|cold)\b[^#]{0,26} # |\bby # |\bbefore # |\bwill\b[^#<]{0,40} # |\bcome before # ")),
+    role("to", "n", -1.4, (2.8, r"\b(?:by|at) # $|\b(?:by|at) # (?:in the|tomorrow)")),
+    role("target", "temperature|n", -1.0, (4.0, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
+    role("beside", "people", -0.5, many=True),
+)  # fmt: skip
+
+
+def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    warm = [one for one in terms if one.kind in ("temperature", "n")]
+    other = r"\b(?:water|tank|pad|btu\w*|watts?|propane|wind|tires?|tyres?|batter\w*|diesel|gel\w*|hose)\b|<(?:psi|gal|mph|lb|W|A|BTU|BTU/h|mi|L)>"
+    return len(warm) >= 2 and want.kind in ("temperature", "time", "") and not question.has(other)
+
+
+def _hours(t: Told) -> float | None:
+    span, start, end = t.value("span"), t.one("from"), t.one("to")
+    if span is not None or end is None:
+        return None if start is not None and end is not None else span
+    return ahead(hour_now(t), end.value) if start is None else between(start, end)
+
+
+def _solve(t: Told) -> Estimate | None:
+    start, outside = t.value("start"), t.value("outside")
+    if start is None or outside is None or start <= outside:
+        return None
+    tau, apart, later, fell = t.value("tau"), t.value("apart"), t.value("later"), t.value("fell")
+    if fell is not None:
+        if later is not None:
+            return None
+        metric = t.question.scale == "C"
+        term = t.roles["fell"][0]
+        degrees = term.value if term.kind == "n" else (term.value - 32 if metric else term.value)
+        later = start - (degrees * 1.8 if term.kind == "n" and metric else degrees)
+    lines: list[str] = []
+    since = start
+    if tau is None:
+        if apart is None or later is None or not outside < later < start:
+            return None
+        tau = apart / math.log((start - outside) / (later - outside))
+        lines.append(
+            f"time constant {shown(apart)} h ÷ ln({shown(start - outside)} ÷ {shown(later - outside)}) = {shown(tau)} h"
+        )
+    elif later is not None or apart is not None:
+        return None
+    hours, target = _hours(t), t.value("target")
+    if hours is None:
+        return None
+    if t.want.kind == "time" and target is None:
+        return None
+    if apart is not None and t.question.has(r"\b(?:from now|another|more)\b") and later is not None:
+        since = later
+    then = outside + (since - outside) * math.exp(-hours / tau)
+    lines.append(
+        f"{shown(outside)} + ({shown(since)} - {shown(outside)}) x e^(-{shown(hours)}/{shown(tau)}) = {shown(then)} °F"
+    )
+    verdict = ""
+    if target is not None:
+        stays = then >= target
+        if t.question.has(r"\b(?:below|under|colder)\b"):
+            verdict = f"{'No, it stays above' if stays else 'Yes, it falls below'} {shown(target, 3)} °F."
+        else:
+            verdict = f"{'Yes, it stays above' if stays else 'No, it falls below'} {shown(target, 3)} °F."
+    also = (figure("time constant", tau, "h"),)
+    t.assumed.append("outside stays as cold, heat stays off")
+    celsius = t.question.scale == "C"
+    if celsius:
+        return result(t, "temperature then", (then - 32) / 1.8, "C", tuple(lines), verdict.replace(f"{shown(target or 0.0, 3)} °F", f"{shown(((target or 32.0) - 32) / 1.8, 3)} °C"), also, LUMPED_SOURCE)  # fmt: skip
+    return result(t, "temperature then", then, "F", tuple(lines), verdict, also, LUMPED_SOURCE)
+
+
+CABIN = Family(lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)
+
+_CHILL_ROLES = (
+    role("air", "temperature", 0.5, many=True),
+    role("wind", "speed", 0.5, many=True),
+    role("wind", "n", -1.2, (2.6, r"\b(?:from|blow\w*|wind\w*|gust\w*|to)(?: at| of| goes from| from| is)* # |# (?:to|mile|mph)"), many=True),
+    role("beside", "people|time|clock", -0.5, many=True),
+)  # fmt: skip
+
+
+def _chill_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    return (
+        want.difference
+        and question.has(r"\b(?:wind\w*|blow\w*|gust\w*|feels?)\b")
+        and question.has(r"\b(?:colder|difference|warmer|more|worse)\b")
+    )
+
+
+def _chill(t: Told) -> Estimate | None:
+    """Degrees by which one wind feels colder than another."""
+    airs, winds = [one.value for one in t.all("air")], [one.value for one in t.all("wind")]
+    if len(winds) != 2 or not 1 <= len(airs) <= 2:
+        return None
+    first, second = (
+        wind_chill_f(air, wind) for air, wind in zip(airs * (2 if len(airs) == 1 else 1), winds, strict=True)
+    )
+    if first is None or second is None:
+        return None
+    celsius = t.question.scale == "C"
+    gap = abs(first - second) / (1.8 if celsius else 1.0)
+    unit = "C" if celsius else "F"
+    each = [(one - 32) / 1.8 if celsius else one for one in (first, second)]
+    line = f"{shown(each[0])} °{unit} against {shown(each[1])} °{unit}"
+    return result(t, "difference", gap, unit, (line,), f"{shown(gap, 3)} degrees {'colder' if second < first else 'warmer'}.", source="National Weather Service, 1 November 2001")  # fmt: skip
+
+
+CHILL = Family(lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)

@@ -1,0 +1,82 @@
+"""What the families of told sums share: the unit of an answer, its time of day, its yes or no."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from cabassist.dialogue.sums import Told
+from cabassist.dialogue.working_sheet import in_unit
+from cabassist.estimate.quantities import duration, exact, shown
+from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.sum_terms import Term
+
+STARTS = (
+    (0.8, r"# [^#]*<clock>"),
+    (2.5, r"\b(?:now|already|currently|just)(?: at| about| gone)? # |# (?:now|already)\b"),
+)
+"""Cues of the time of day from which something runs: it is now, and the other one comes later."""
+ENDS = ((0.8, r"<clock>[^#]* # "), (1.0, r"\b(?:till?|until|by|before) # "))
+"""Cues of the time of day to which something runs."""
+_METRIC = {"mi": "km", "gal": "L", "lb": "kg", "F": "C", "mph": "km/h", "ft": "m"}
+
+
+def result(
+    t: Told,
+    name: str,
+    value: float,
+    unit: str,
+    working: tuple[str, ...],
+    verdict: str = "",
+    also: tuple[Figure, ...] = (),
+    source: str = "arithmetic",
+) -> Estimate:
+    """An exact answer in the unit that was asked for, or in the one that the question speaks in."""
+    said = {one.unit for one in t.question.amounts}
+    twin = _METRIC.get(unit, "")
+    metric = twin in said and unit not in said
+    asked = t.want.unit if t.want.unit not in ("h", "min") else ""
+    found = exact(name, value, unit, working=working, assumptions=tuple(t.assumed), source=source, verdict=verdict, also=also)  # fmt: skip
+    return in_unit(found, asked or (twin if metric else ""))
+
+
+def hour_shown(hour: float) -> str:
+    """A time of day from hours after midnight: "06:15"."""
+    minutes = round(hour * 60) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def ahead(start: float, end: float) -> float:
+    """Hours from one time of day on to the next one."""
+    return (end - start) % 24
+
+
+def between(start: Term, end: Term) -> float:
+    """Hours from one told time of day to another; without "am" or "pm" the halves of the day that lie nearest."""
+    firsts, lasts = ((one.value, one.value + 12) if _half_open(one) else (one.value,) for one in (start, end))
+    spans = [ahead(first, last) for first in firsts for last in lasts]
+    return min((one for one in spans if one > 0), default=0.0)
+
+
+def _half_open(term: Term) -> bool:
+    return term.value < 13 and (term.kind == "n" or bool(term.amount.pieces))
+
+
+def hour_now(t: Told) -> float:
+    """The time of day by the clock."""
+    return t.now.hour + t.now.minute / 60
+
+
+def lasting(t: Told, hours: float, needed: float | None, start: float | None) -> str:
+    """Whether it lasts as long as is needed, and when it is over."""
+    at = hour_shown(start + hours) if start is not None else f"{t.now + timedelta(hours=hours):%H:%M}"
+    if needed is None:
+        return f"Until {at}." if start is not None or t.want.clock else ""
+    line = f"{duration(hours)} against {duration(needed)}"
+    if hours >= needed:
+        return f"Yes, it lasts: {line}."
+    return f"No, it runs out at {at}: {line}." if start is not None else f"No, it does not last: {line}."
+
+
+def listed(values: list[float]) -> str:
+    """ "3 + 4.5"."""
+    return " + ".join(map(shown, values))

@@ -1,0 +1,41 @@
+"""Sums over batteries, power, trips, duty, loads, tires and warmth: every amount placed, or no answer.
+
+The families work as those of `summing` do. A sum is given only when its formula measures what the question asks for and takes
+every amount that was told, so that no number is answered for another question than the one that was asked.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.told_bank import BANK
+from cabassist.dialogue.told_cabin import CABIN, CHILL
+from cabassist.dialogue.told_duty import DUTY
+from cabassist.dialogue.told_loads import LOADS
+from cabassist.dialogue.told_power import CORDS, POWER
+from cabassist.dialogue.told_road import ROAD
+from cabassist.dialogue.told_tires import RECHECK, TIRES, TREAD
+from cabassist.estimate.types import Estimate
+from cabassist.language.asked_for import asked_for, terms_of
+from cabassist.language.calculation_inputs import Question
+
+FAMILIES: tuple[Family, ...] = (BANK, POWER, CORDS, DUTY, ROAD, LOADS, TIRES, TREAD, RECHECK, CABIN, CHILL)
+_MOST = 10
+
+
+def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
+    """What the amounts come to, with the calculation it belongs to; None when not every amount has its place."""
+    if not 1 < len(question.amounts) <= _MOST:
+        return None
+    want, found = asked_for(question), terms_of(question)
+    if want is None or found is None:
+        return None
+    best: tuple[float, str, Estimate] | None = None
+    for family in FAMILIES:
+        if family.applies(question, want, found):
+            made = answered(family, found, lambda roles: Told(roles, question, want, coach, now))
+            if made is not None and (best is None or made[0] > best[0]):
+                best = (made[0], family.calculation(question), made[1])
+    return None if best is None else best[1:]

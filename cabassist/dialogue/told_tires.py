@@ -1,0 +1,174 @@
+"""Sums over tires: pressure at another temperature, whether cold alone explains a reading, tread left, wheel nuts due."""
+
+from __future__ import annotations
+
+from cabassist.dialogue.sums import Family, Told, role
+from cabassist.dialogue.told_parts import result
+from cabassist.estimate.quantities import ZERO_CELSIUS_K, exact, figure, shown
+from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
+from cabassist.language.sum_terms import Term
+from cabassist.language.wanted import Wanted
+
+_PSI_PA = 6894.757293168
+_GAUGE_PSI, _FLAT = 3.0, 0.8
+"""What a gauge may be off (common practice, no source), and the share under which a tire counts as run flat (from memory)."""
+_ROLES = (
+    role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
+    role("at_first", "n", -1.4, (3.0, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
+    role("now", "pressure", 0.0, (2.0, r"\b(?:now|gauge|down to|dropped to|reads?|reading|shows?|showing|today|says?|is|this morning)(?: \w+){0,3} # |# (?:now|today|this morning)\b")),
+    role("now", "n", -1.4, (3.0, r"\b(?:gauge|down to|dropped to|reads?|reading|shows?|showing|says?)(?: \w+){0,2} # ")),
+    role("warm", "temperature", 0.4, (1.0, r"\b<(?:psi|bar|kPa|n)>(?: \w+){0,5} # |\bshop\b[^#]{0,20} # "), many=False),
+    role("warm", "n", -1.2, (2.4, r"<(?:psi|bar|kPa|n)> (?:\w+ ){0,2}at # |\bshop[^#<]{0,16} # |# (?:\w+ )?in the shop\b|<psi> # ")),
+    role("cold", "temperature", 0.4, (1.0, r"\b(?:now|out|outside|today|it is|drops to|when|this morning)(?: \w+){0,3} # ")),
+    role("cold", "n", -1.2, (2.4, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
+    role("beside", "people", -0.5, many=True),
+)  # fmt: skip
+
+
+def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    named = question.has(
+        r"\b(?:tires?|tyres?|psi|bar|steers?|drives?|duals?|aired|pumped|inflated|gauge|pressure|shop)\b|<(?:psi|bar|kPa)>"
+    )
+    return named and want.kind in ("pressure", "temperature", "") and not question.has(r"\b(?:propane|regulator|brakes?|air pressure|leak ?down)\b|<(?:mi|gal|h|mph|min|lb)>")  # fmt: skip
+
+
+def _kelvin(fahrenheit: float) -> float:
+    return converted(fahrenheit, "F", "C") + ZERO_CELSIUS_K
+
+
+def _of_pressure(t: Told, pressure: Term) -> Term | None:
+    """The temperature told with a pressure: the one nearest to it, "110 at 65"."""
+    temps = [one for name in ("warm", "cold") for one in t.roles.get(name, [])]
+    if not temps:
+        return None
+    return min(temps, key=lambda one: abs(one.amount.start - pressure.amount.start) + (0 if one.amount.start > pressure.amount.start else 1.5))  # fmt: skip
+
+
+def _solve(t: Told) -> Estimate | None:
+    from cabassist.estimate.tires import gauge_pressure_pa
+
+    first, now = t.one("at_first"), t.one("now")
+    warm, cold = t.one("warm"), t.one("cold")
+    if first is None or warm is None or cold is None:
+        return None
+    own = _of_pressure(t, first)
+    other = cold if own is warm else warm
+    if own is None:
+        return None
+    if first.kind == "n" and any(one.unit in ("bar", "kPa") for one in t.question.amounts):
+        return None
+    if not (30 <= first.value <= 150 and -70 <= other.value <= 130 and -70 <= own.value <= 130):
+        return None
+    value = gauge_pressure_pa(first.value * _PSI_PA, _kelvin(own.value), _kelvin(other.value)) / _PSI_PA
+    unit = next((one.unit for one in t.question.amounts if one.unit in ("bar", "kPa")), "psi")
+    line = f"({shown(first.value)} + 14.7) x {shown(_kelvin(other.value))} ÷ {shown(_kelvin(own.value))} - 14.7 = {shown(value)} psi"
+    name, verdict = "pressure at that temperature", ""
+    also: tuple[Figure, ...] = ()
+    if now is not None:
+        if now.amount.start < first.amount.start:
+            return None
+        gap = value - now.value
+        if gap > _GAUGE_PSI:
+            verdict = f"No, not just the cold: it should read about {shown(value, 3)} psi, so it leaks. {shown(gap, 2)} psi are missing."
+            if now.value < _FLAT * value:
+                verdict += " More than a fifth is missing: treat it as flat and do not drive on it."
+        else:
+            verdict = f"Yes, just the cold: it should read about {shown(value, 3)} psi."
+        name, also = "what it should read", (figure("missing", gap, "psi"),)
+    elif t.want.judged and t.question.has(r"\bleak"):
+        return None
+    found = exact(name, converted(value, "psi", unit), unit, working=(line,), assumptions=("the tire as cold as the air, no leak",), source="gas law", verdict=verdict, also=also)  # fmt: skip
+    return found
+
+
+TIRES = Family(lambda _q: "tire-pressure", _applies, _ROLES, _solve)
+
+_TREAD_ROLES = (
+    role("depth", "depth", 0.5, (0.5, r"\b(?:at|is|are|have|has|tread|measure\w*) # "), never=r"\b(?:legal|limit|minimum|to|till?|until)(?: \w+)? # $|\b(?:lose\w*|losing|wear\w*|burn\w*|use\w*|using)(?: about)? # "),
+    role("worn", "depth", -0.5, (3.5, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?|goes|going|down)(?: about| roughly)* # |# (?:every|per|a|each|for every|in) (?:<mi>|<km>|month|week)")),
+    role("worn", "n", -1.5, (4.0, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?)(?: about| a)* # |# (?:nd|thirty second)")),
+    role("limit", "depth|n", -0.6, (3.0, r"\b(?:legal|limit|minimum|min|to|till?|until|down to|before|hit|reach)(?: the| of| is| legal| limit| at)* # |# (?:limit|legal|minimum)\b")),
+    role("every", "distance", -0.2, (3.5, r"\b(?:every|per|each|for every|in|a|over) # |\b<(?:32nds|mm|n)>[^#<]{0,12} # ")),
+    role("beside", "distance|people", -0.8, (1.5, r"\b(?:done|did|we have done|since|this trip|so far|driven)(?: \w+)? # |# (?:this trip|so far|done)"), many=True),
+    role("beside", "n", -1.5, (3.0, r"\b(?:done|did|this trip|driven)(?: \w+)? # |# this trip")),
+)  # fmt: skip
+
+
+def _tread_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    return (
+        any(one.kind == "depth" for one in terms)
+        and want.kind == "distance"
+        and question.has(r"\b(?:tread|steers?|tires?|tyres?|drives?)\b|<32nds>")
+    )
+
+
+def _tread(t: Told) -> Estimate | None:
+    """Miles until the tread is down to its limit."""
+    depth, worn, every, limit = t.one("depth"), t.one("worn"), t.value("every"), t.one("limit")
+    if depth is None or worn is None or every is None:
+        return None
+    if limit is None:
+        if not t.question.has(r"\b(?:steers?|fronts?)\b"):
+            return None
+        last = converted(4.0, "32nds", "in")
+        t.assumed.append("4/32 in on a front tire, 49 CFR 393.75")
+    else:
+        last = converted(limit.value, "32nds", "in") if limit.kind == "n" else limit.value
+    each = converted(worn.value, "32nds", "in") if worn.kind == "n" else worn.value
+    left = depth.value - last
+    if left <= 0 or each <= 0:
+        return None
+    miles = left / each * every
+    return result(t, "miles left on the tread", miles, "mi", (f"({shown(depth.value * 32)} - {shown(last * 32)})/32 ÷ {shown(each * 32)}/32 x {shown(every)} mi = {shown(miles)} mi",))  # fmt: skip
+
+
+TREAD = Family(lambda _q: "tread-limit", _tread_applies, _TREAD_ROLES, _tread)
+
+_RECHECK_ROLES = (
+    role("fitted", "n|distance", 0.0, (1.5, r"\b(?:wheel|swap\w*|chang\w*|fitted|nuts?|mounted|put|went)\b[^#]{0,30} # "), never=r"# (?:mile |miles )?(?:limit|rule)"),
+    role("now", "n|distance", 0.0, (1.5, r"\b(?:now|we are|at|on|odometer|reads?|shows?)(?: \w+){0,2} # |# now\b"), never=r"# (?:mile |miles )?(?:limit|rule)"),
+    role("first", "n|distance", -1.0, (3.0, r"\b(?:within|between|after|from) # (?:to|and|-)")),
+    role("within", "n|distance", -0.6, (3.0, r"# (?:mile |miles )?(?:limit|recheck|re ?torque|check|torque|mark|rule)|\b(?:within|due (?:at|in|after)|limit|recheck(?: at| in| after)?|inside|<n> (?:to|and)|past the|over the)(?: of| is| the)? # "), never=r"# recheck (?:within|in|at|after|due)"),
+    role("beside", "people|temperature", -0.5, many=True),
+)  # fmt: skip
+
+
+def _recheck_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    return question.has(r"\b(?:wheels?|nuts?|lugs?|tire|tyre)\b") and question.has(r"\b(?:past|over|overdue|left|to go|more miles|until|till|late|how many miles)\b") and want.kind in ("distance", "", "mass")  # fmt: skip
+
+
+def _recheck(t: Told) -> Estimate | None:
+    """Miles past the distance in which wheel nuts are checked again, or left until then."""
+    fitted, now, within = t.value("fitted"), t.value("now"), t.value("within")
+    t.value("first")
+    if (
+        fitted is None
+        or now is None
+        or within is None
+        or not 0 <= now - fitted <= 5000
+        or within > 1000
+        or fitted < 1000
+    ):
+        return None
+    done = now - fitted
+    past = t.question.has(r"\b(?:past|over|overdue|late)\b")
+    left = within - done
+    line = f"{shown(now, 7)} - {shown(fitted, 7)} = {shown(done)} mi since it was fitted"
+    if left < 0:
+        return result(
+            t,
+            "past the recheck",
+            -left,
+            "mi",
+            (line,),
+            f"{shown(-left)} miles past: check the nuts now.",
+            (figure("since it was fitted", done, "mi"),),
+        )
+    if past and not t.question.has(r"\bleft\b"):
+        return result(t, "left until the recheck", left, "mi", (line,), f"Not past: {shown(left)} miles are left.")
+    return result(t, "left until the recheck", left, "mi", (line,), f"{shown(left)} miles left.")
+
+
+RECHECK = Family(lambda _q: "wheel-recheck", _recheck_applies, _RECHECK_ROLES, _recheck)
