@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import islice, product
 from typing import NamedTuple
 
 from cabassist.coach import Coach
+from cabassist.estimate.quantities import roughly
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.sum_terms import Term
@@ -114,6 +115,14 @@ class Family(NamedTuple):
     applies: Callable[[Question, Wanted, tuple[Term, ...]], bool]
     roles: tuple[Role, ...]
     solve: Callable[[Told], Estimate | None]
+
+
+def at_clock(start: datetime, hours: float) -> str:
+    """The time of day so many hours on: "That is at 22:00 (10:00 pm), 30 hours on."."""
+    end = start + timedelta(hours=hours)
+    half = f"{end.hour % 12 or 12}:{end:%M} {'am' if end.hour < 12 else 'pm'}"
+    later = "" if end.date() == start.date() else f", {roughly(hours)} on"
+    return f"That is at {end:%H:%M} ({half}){later}."
 
 
 def _score(one: Role, term: Term) -> float | None:

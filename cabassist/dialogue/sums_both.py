@@ -16,22 +16,25 @@ _OUT = r"(?:use[sd]?|using|draws?|drawing|down|drink|out|burn|dropping|drops)"
 _IN = r"(?:gains?|gaining|up|rising|rises|fills?|filling|in|into|coming|put|puts|adds?|adding|climbing|ends up)"
 _ROLES = (
     role("fresh", "volume|share", 0.0,
-        (2.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^<#\s]+)* # |# (?:of )?{_FRESH}\b"), (-1.0, rf"\b{_WASTE}\b(?: [^<#\s]+)* # "),
+        (2.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^<#\s]+)* # |# (?:[a-z]+ ){{0,3}}?{_FRESH}\b"), (-1.0, rf"\b{_WASTE}\b(?: [^<#\s]+)* # "),
         bare=0.7, each=False),
     role("waste", "volume|share", 0.0,
         (2.5, rf"\b{_WASTE}\b(?: (?!{_FRESH})[^<#\s]+)* # |# (?:of |in )?(?:the )?{_WASTE}\b|<gal> tank (?:(?:is|at|now) )*# "), (-1.0, rf"\b{_FRESH}\b(?: [^<#\s]+)* # "),
-        never=r"\b(?:out )?of # |# tank\b", bare=0.7, each=False),
+        never=r"\b(?:out )?of # |# tank\b|# of room|# (?:of )?(?:room|space|free)\b", bare=0.7, each=False),
     role("waste_size", "volume", -1.0,
         (2.5, rf"\b{_WASTE}\b(?: [^#]{{0,30}})? (?:of|out of) # |\b{_WASTE} (?:tank )?# tank|\b{_WASTE} (?:tank )?# (?:at|is|,)?|# (?:gal )?{_WASTE} tank"),
-        (1.0, r"# tank\b|<(?:part|percent|gal|n)> (?:full )?(?:out )?of (?:a |an )?# "), bare=0.7, each=False),
+        (2.0, rf"\b{_WASTE} (?:tank )?(?:that )?(?:is |' s )?an? # (?:,|and|at|is|with|gallon)"),
+        (1.0, r"# tank\b|<(?:part|percent|gal|n)> (?:full )?(?:out )?of (?:a |an )?# "), never=rf"# (?:left|remaining)\b|# (?:[a-z]+ ){{0,3}}?{_FRESH}\b", bare=0.7, each=False),
     role("fresh_size", "volume", -1.2, (2.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^#\s]+)* of # |# (?:gal )?{_FRESH} tank"), bare=0.7, each=False),
     role("fresh_rate", "volume/time|n/time|share/time", 0.3,
         (1.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^<#\s]+)* # |# (?:of )?{_FRESH}\b"), (1.0, rf"\b{_OUT}(?: [^<#\s]+){{0,3}} # "), each=False),
     role("waste_rate", "volume/time|n/time|share/time", 0.3,
         (1.5, rf"\b{_WASTE}\b(?: (?!{_FRESH})[^<#\s]+)* # |# (?:\w+ ){{0,3}}?{_WASTE}\b"), (1.0, rf"\b{_IN}(?: [^<#\s]+){{0,3}} # |# (?:\w+ ){{0,2}}?(?:in|into)\b"), each=False),
-    role("fresh_use", "volume/time|n/time", 0.5, (1.5, rf"# (?:of )?{_FRESH}|\b{_OUT}(?: [^<#\s]+){{0,2}} # |# used"), each=True),
-    role("waste_use", "volume/time|n/time", 0.0, (2.0, rf"# (?:\w+ ){{0,4}}?{_WASTE}\b|\b(?:puts?|adds?|ends up)(?: [^<#\s]+){{0,2}} # "), bare=1.0),
+    role("fresh_use", "volume/time|n/time", 0.0, (1.5, rf"# (?:of )?{_FRESH}|\b{_OUT}(?: [^<#\s]+){{0,2}} # |# used|# each\b|<people> (?:\w+ )?(?:, )?# ")),
+    role("waste_use", "volume/time|n/time", 0.0, (2.0, rf"# (?:\w+ ){{0,4}}?(?:{_WASTE}|drains?)\b|\b(?:puts?|adds?|ends up)(?: [^<#\s]+){{0,2}} # "), bare=1.0),
     role("waste_use", "n", -1.5, (3.5, rf"# of (?:it|that) (?:\w+ ){{0,4}}?(?:{_WASTE}|in|into)\b")),
+    role("waste_use", "n", -1.5, (3.5, rf"# (?:of (?:it|that|them|which) )?(?:\w+ ){{0,2}}?(?:to|into|in|down) the (?:drain|{_WASTE})\b")),
+    role("waste_room", "volume|share", -1.5, (4.0, r"# (?:of )?(?:room|space|free)\b|\broom for # ")),
     role("people", "people", 1.0),
     role("limit", "share", -2.0, (4.0, r"\b(?:limit|full at|to|at most|until|till)(?: \w+)? # "), bare=1.0),
     role("beside", "clock", -1.0, many=True),
@@ -75,8 +78,13 @@ def _flow(t: Told, tank: str, size: float) -> tuple[float, str] | None:
 
 def _which_first(t: Told) -> Estimate | None:
     fresh, waste = t.one("fresh"), t.one("waste")
-    empty = waste is None and not t.has("waste") and _EMPTY.search(t.question.frame) is not None
-    if fresh is None or (waste is None and not empty) or (t.has("fresh_use") and t.has("fresh_rate")):
+    free = t.one("waste_room")
+    if free is not None and (waste is not None or t.has("waste_size")):
+        return None
+    empty = waste is None and free is None and not t.has("waste") and _EMPTY.search(t.question.frame) is not None
+    if waste is not None and _EMPTY.search(t.question.frame):
+        return None
+    if fresh is None or (waste is None and free is None and not empty) or (t.has("fresh_use") and t.has("fresh_rate")):
         return None
     sizes = {}
     for tank in ("fresh", "waste"):
@@ -98,9 +106,13 @@ def _which_first(t: Told) -> Estimate | None:
     limit = t.value("limit")
     room = sizes["waste"] * (limit if limit is not None else 1.0) - inside
     dry, full = have / down[0], room / up[0]
+    if free is not None:
+        room = free.value if free.kind == "volume" else free.value * sizes["waste"]
     if room < 0 or have > sizes["fresh"] * 1.02:
         return None
     first = min(dry, full)
+    if first <= 0:
+        return None
     if abs(dry - full) <= 0.02 * first:
         verdict = f"Both at about the same time, in about {duration(first)}."
     else:

@@ -23,7 +23,7 @@ _KIND = r"(?:(?:propane|lp|gas|steel|aluminum|aluminium|empty|our|spare|big|litt
 _INTO = r"(?:fill\w*|put\w*|pump\w*|squeeze\w*|squirt\w*|cram\w*|stuff\w*|shove\w*|take|takes|taking|hold|holds|get|top|topp\w*|load\w*|give|pour\w*|dispens\w*|accept|go|goes|fits?|overfill\w*)"
 _POURS = Lazy(rf"\b{_INTO}\b(?: [a-z]+){{0,6}} # ")
 _ROLES = (
-    role("size", "mass", 0.0, (3.0, rf"# {_KIND}{_VESSEL}\b|\b{_VESSEL} (?:of|is|rated|rated at|rated for|that is|size) # "), bare=0.8),
+    role("size", "mass", 0.0, (3.0, rf"# {_KIND}{_VESSEL}\b|\b{_VESSEL} (?:of|is|rated|rated at|rated for|that is|size) # ")),
     role("capacity", "volume", -1.5, (4.0, rf"# {_KIND}(?:tank|vessel)\b|\bout of a # "), bare=9.0),
     role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
     role("fill", "mass|volume|share", 0.3,
@@ -39,7 +39,7 @@ _ROLES = (
 _PROPANE = Lazy(r"\b(?:propane|lp|lpg|cylinders?|bottles?|pounders?|cilinders?)\b|<lb> (?:\w+ )?tank\b|<cylinder>")
 _FILLS = Lazy(rf"\b{_INTO}\b|\b(?:in|into) (?:a |an |the |our |my |one )?<lb>|\ballowed\b|\blegal\b")
 _NOT_A_FILL = Lazy(
-    r"\b(?:fresh|waste|hose|water(?! capacity)|diesel|furnaces?|last|lasts|burn\w*|btus?|gauge|left for|how long|days|nights|hours|feed|vapou?r\w*|take out|takes? off|weigh\w*|tare|tw|scale|showers?)\b|<BTU|<(?:lb|gal|percent|n)/"
+    r"\b(?:fresh|waste|hose|water(?! capacity)|diesel|furnaces?|last|lasts|burn\w*|btus?|gauge|left for|how long|days|nights|hours|date\w*|retest\w*|requal\w*|expire\w*|due|feed|vapou?r\w*|take out|takes? off|weigh\w*|tare|tw|scale|showers?)\b|<BTU|<(?:lb|gal|percent|n)/"
 )
 _MAY = Lazy(
     r"\b(?:can|could|may|might|should|would|will|ok|okay|alright|safe|legal|allowed|all right|fine|fit|fits|too much|enough room|take|hold|want|wants|wanna|lets|let|going to|is it|trouble)\b|^ (?:just )?(?:fill|put|pump|squeeze|top)\b"

@@ -5,13 +5,14 @@ Everything is put into pounds: gallons by the trade weight, heat by what a pound
 
 from __future__ import annotations
 
-from cabassist.dialogue.sums import Family, Told, role
+from cabassist.dialogue.sums import Family, Told, at_clock, role
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
-from cabassist.language.sum_terms import Term, per_hour
+from cabassist.language.sum_terms import Term, hours_until, per_hour
 from cabassist.language.wanted import Wanted
 
 _PROPANE = Lazy(
@@ -60,6 +61,10 @@ ROLES = (
     role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
     role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
     role("clock_before", "clock", 0.0, (0.5, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
+    role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|to|by|before|through) (?:about |around |the morning |morning )?# ")),
+    role("deadline", "n", -2.0, (4.5, r"\b(?:till|until|to|by|before) (?:about )?# (?! ?(?:degrees|percent|lb))")),
+    role("clock_before", "n", -2.0, (4.5, r"<(?:lb|percent|part)> (?:left )?at # (?:,|and|this|last|then|now|o)")),
+    role("now", "n", -2.5, (4.5, r"<(?:lb|percent|part)> (?:left )?(?:now )?at # ")),
     role("now", "clock", 0.3, (1.0, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
     role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0),
     role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says)* # |# (?:tare|empty|tw)\b"), bare=0.7),
@@ -77,10 +82,13 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     frame = question.frame
     if want.kind not in ("time", "volume", "mass", "energy", "power", "share", "") or ELSEWHERE.search(frame):
         return False
-    burned = any(term.kind == "mass" for term in terms) and _BURNED.search(frame)
+    burned = any(term.kind == "mass" for term in terms) and (
+        _BURNED.search(frame) or _PASSED.search(frame) or want.rate
+    )
     return _PROPANE.search(frame) is not None or bool(_FILLER.search(frame) or burned)
 
 
+_PASSED = Lazy(r"<lb> (?:left )?at <clock>")
 _BURNED = Lazy(r"\b(?:burn\w*|burnt|used|using|left|go(?:ing|es)? th\w+|went th\w+)\b")
 _FILLER = Lazy(r"\b(?:filler|pump guy|the guy pumped|guy put|fill station)\b")
 
@@ -110,14 +118,14 @@ def solve(t: Told) -> Estimate | None:
         if needed is None:
             return None
         needed *= nights / 24
+    if needed is None and t.has("deadline"):
+        needed = _to_deadline(t)
+        if needed is None:
+            return None
+    if t.want.rate and t.want.kind in ("mass", "volume", "energy", ""):
+        return _rated(t, pounds, lines, hourly, line, needed)
     if hourly == 0.0:
         return _converted(t, pounds, lines) if needed is None and pounds is not None else None
-    if pounds is None and t.has("moved") and t.want.rate and t.want.kind in ("energy", "mass"):
-        factor = {"h": 1.0, "day": 24.0, "min": 1 / 60}[t.want.rate]
-        if t.want.kind == "energy":
-            heat = hourly * BTU_PER_LB * factor
-            return _done("burns", heat, "BTU/h" if t.want.rate == "h" else "BTU", t, (line, f"x {shown(BTU_PER_LB)} BTU/lb = {shown(heat)}"), source=HEAT_SOURCE)  # fmt: skip
-        return _done("burns", hourly * factor, "lb", t, (line,), source=WEIGHT_SOURCE)
     if pounds is None:
         return _needed(t, hourly, line, needed)
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None and not t.want.judged):
@@ -132,11 +140,49 @@ def solve(t: Told) -> Estimate | None:
         used = f"{shown(hourly)} lb an hour x {shown(needed)} h = {shown(hourly * needed)} lb"
         return _done(word, abs(left), "lb", t, (*lines, line, used), verdict, figure("lasts", hours, "h"), figure("days", hours / 24, "days"))  # fmt: skip
     if needed is not None:
-        verdict = f"{'Yes' if hours >= needed else 'No'}: {duration(hours)} against {duration(needed)}."
+        verdict = f"{'Yes, it lasts' if hours >= needed else 'No'}: {duration(hours)} against {duration(needed)}."
     elif t.want.judged and (until := _until(t)) is not None:
         verdict = f"{'Yes, it lasts' if hours >= until else 'No'}: {duration(hours)} against {duration(until)}."
+    if t.want.clock:
+        now = t.value("now")
+        begin = t.now if now is None else t.now.replace(hour=int(now) % 24, minute=round(now % 1 * 60) % 60)
+        verdict = f"{verdict} {at_clock(begin, hours)}".strip()
     days = figure("days", hours / 24, "days")
     return _done("lasts", hours, "h", t, work, verdict, days, source=HEAT_SOURCE)
+
+
+def _to_deadline(t: Told) -> float | None:
+    """Hours from the time told, or from now, to the time it must last to."""
+    now, end = t.one("now"), t.one("deadline")
+    if end is None:
+        return None
+    start = Amount(t.now.hour + t.now.minute / 60, "clock") if now is None else now.amount
+    return hours_until(start, end.amount)
+
+
+_SPANS = {"h": (1.0, "h", "an hour"), "day": (24.0, "day", "a day"), "min": (1 / 60, "min", "a minute")}
+
+
+def _rated(t: Told, pounds: float | None, lines: tuple[str, ...], hourly: float, line: str, needed: float | None) -> Estimate | None:  # fmt: skip
+    """What is burned in an hour or a day, or may be, so that it lasts as long as it must."""
+    factor, per, said = _SPANS[t.want.rate]
+    work: tuple[str, ...] = (line,)
+    name = "burns"
+    if hourly == 0.0:
+        if pounds is None or not needed:
+            return None
+        hourly, name = pounds / needed, "may burn"
+        work = (*lines, f"{shown(pounds)} lb ÷ {shown(needed)} h = {shown(hourly)} lb an hour")
+    elif needed is not None or (pounds is not None and not t.has("before")):
+        return None
+    by_span = hourly * factor
+    work = work if factor == 1 else (*work, f"= {shown(by_span)} lb {said}")
+    pound, gallon = (by_span, f"lb/{per}"), (by_span / LB_PER_GAL, f"gal/{per}")
+    if t.want.kind == "energy":
+        heat = by_span * BTU_PER_LB
+        return _done(name, heat, "BTU/h" if per == "h" else "BTU", t, (*work, f"x {shown(BTU_PER_LB)} BTU/lb = {shown(heat)}"), "", figure("pounds", *pound), source=HEAT_SOURCE)  # fmt: skip
+    first, other = (gallon, pound) if t.want.kind == "volume" else (pound, gallon)
+    return _done(name, *first, t, work, "", figure("or", *other), source=f"{HEAT_SOURCE}; {WEIGHT_SOURCE}")
 
 
 _DAY = Lazy(
@@ -349,13 +395,13 @@ def _between(t: Told) -> tuple[float, str] | None:
         return None
     hours = t.value("elapsed")
     if hours is None:
-        start, end = t.value("clock_before"), t.value("now")
+        start, end = t.one("clock_before"), t.one("now")
         forward = first.amount.start < last[0].amount.start
         if start is None or end is None:
             return None
         if (t.roles["clock_before"][0].amount.start < t.roles["now"][0].amount.start) is not forward:
             return None
-        hours = (end - start) % 24
+        hours = hours_until(start.amount, end.amount)
     if (first.kind == "share") is not (last[0].kind == "share"):
         return None
     size = 1.0

@@ -158,6 +158,7 @@ def _depth_of(t: Told, vessel: _Vessel, volume: float) -> Estimate | None:
         quantity(vessel.capacity, "gal"),
         shape=vessel.shape,
     )
+    found = with_also(found, figure("in the tank", volume, "gal"))
     if found.value is None or not (_TOP.search(t.question.frame) or "far down" in t.question.frame):
         return found
     down = vessel.height - found.value

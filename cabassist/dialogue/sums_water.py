@@ -6,16 +6,15 @@ One balance answers them all: what is to flow = rate x time. What the question l
 from __future__ import annotations
 
 import re
-from datetime import timedelta
-
-from cabassist.dialogue.sums import Family, Told
+from cabassist.dialogue.sums import Family, Told, at_clock
 from cabassist.dialogue.sums_water_roles import ROLES
-from cabassist.estimate.quantities import duration, exact, figure, roughly, shown
+from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.tanks import fraction_at_depth
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
-from cabassist.language.sum_terms import Term, per_hour
+from cabassist.language.sum_terms import Term, hours_until, per_hour
 from cabassist.language.wanted import Wanted
 
 WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poo|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
@@ -36,7 +35,13 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
         return False
     both = WASTE.search(question.frame) and FRESH.search(question.frame)
     named = WASTE.search(question.frame) or FRESH.search(question.frame) or _FILLING.search(question.frame)
-    water = bool(named) or "tank" in question.frame or "gauge" in question.frame or "water" in question.frame
+    water = (
+        bool(named)
+        or _PASSED.search(question.frame) is not None
+        or "tank" in question.frame
+        or "gauge" in question.frame
+        or "water" in question.frame
+    )
     if _LOOKING.search(question.frame) or (_DUMPING.search(question.frame) and not _LIMIT.search(question.frame)):
         return False
     return bool(
@@ -44,6 +49,8 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     ) and not (both and "first" in question.frame)
 
 
+_PASSED = Lazy(r"<(?:gal|L|percent|part)> (?:left )?at <clock>.*<(?:gal|L|percent|part)>")
+"""Two levels at two times need no name of a tank: what falls is used up, what rises fills."""
 _IN_GALLONS = Lazy(
     r"# (?:left|remaining|in it|in there|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
 )
@@ -109,6 +116,13 @@ def _says_waste(frame: str) -> bool:
 
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
+    further = t.roles.get("needed", [])
+    if len(further) == 1 and further[0].kind == "n":  # "thats ten hours, and after another eight"
+        passed = t.roles.get("elapsed", [])
+        if len(passed) != 1 or not passed[0].amount.value:
+            return None
+        hours = further[0].value * passed[0].value / passed[0].amount.value
+        t.roles = {**t.roles, "needed": [further[0]._replace(kind="time", value=hours)]}
     if t.has("capacity") and t.roles["capacity"][0].kind == "n" and not (t.has("level") or t.has("before")):
         return None
     alone = t.has("before") and not (t.has("level") or t.has("elapsed") or t.has("clock_before"))
@@ -121,7 +135,10 @@ def solve(t: Told) -> Estimate | None:
         return _events(t, tank)
     if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
         return _inverse(t, tank)
-    if not any(name in t.roles for name in _FLOWING):
+    if t.want.rate and _TO_FULL.search(t.question.frame) and (t.has("elapsed") or t.has("needed")):
+        return _filled_at(t, tank)
+    two = t.has("before", "level") and not any(name in t.roles for name in ("elapsed", "clock_before", "rate", "use"))
+    if (two and not t.want.rate) or not any(name in t.roles for name in _FLOWING):
         return _standing(t, tank)
     rate = _rate(t, tank)
     if rate is None:
@@ -140,7 +157,11 @@ def solve(t: Told) -> Estimate | None:
     needed = t.value("needed")
     if t.has("deadline") and needed is None:
         start = t.value("now")
-        needed = ((t.value("deadline") or 0.0) - (start if start is not None else t.now.hour + t.now.minute / 60)) % 24
+        end = t.one("deadline")
+        begin = Amount(t.now.hour + t.now.minute / 60, "clock") if start is None else t.roles["now"][0].amount
+        needed = None if end is None else hours_until(begin, end.amount)
+        if needed is None:
+            return None
     if gallons is None:
         return _amount_in(t, tank, hourly, line, needed, filling)
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
@@ -155,12 +176,39 @@ _ROOM = Lazy(
 )
 
 
+_TO_FULL = Lazy(r"\b(?:to|till|until) (?:full|the top|the brim)\b|\bto fill\b|\bfull in\b")
+
+
+def _filled_at(t: Told, tank: _Tank) -> Estimate | None:
+    """The flow that fills a tank in a time."""
+    if t.has("before", "level") or t.has("elapsed", "needed"):
+        return None
+    level = t.one("before") or t.one("level")
+    hours = t.value("elapsed") or t.value("needed")
+    put = t.total("add")
+    inside = 0.0 if level is None else tank.gallons(level)
+    if inside is None or not hours or inside >= tank.capacity or (put is not None and level is not None):
+        return None
+    if put is None:
+        tank.used_capacity = True
+        tank.assume()
+    factor, span = _IN_H[t.want.rate]
+    went = tank.capacity - inside if put is None else put
+    flow = went / hours * factor
+    line = f"{shown(went)} gal ÷ {shown(hours)} h = {shown(flow)} gal {span}"
+    return _done("flow", flow, _RATES[t.want.rate], t, (line,))
+
+
 def _standing(t: Told, tank: _Tank) -> Estimate | None:
     """What is in a tank, or what still goes in, when nothing flows."""
     term = t.one("level")
+    if term is not None and t.has("before"):
+        return _changed(t, tank, term)
     if term is None or t.want.kind not in ("volume", "share", "") or t.has("needed", "people"):
         return None
     inside = tank.gallons(term)
+    if inside is not None and t.has("add") and not t.has("target") and not tank.waste:
+        return _to_have(t, tank, inside)
     goal = t.value("target")
     if inside is None or inside > tank.capacity:
         return None
@@ -180,6 +228,42 @@ def _standing(t: Told, tank: _Tank) -> Estimate | None:
     return None
 
 
+_MISSING = Lazy(r"\bhow (?:much|many (?:more )?(?:gallons|liters|litres)) (?:\w+ ){0,2}?(?:more|extra|do|must|should|to put|need|short)\b|\b(?:need|needed|short)\b")  # fmt: skip
+_WANTS = Lazy(r"\b(?:need|needs|want|wants|have to have|must have|use|using) (?:[a-z]+ ){0,3}?# ")
+_MOVED = Lazy(
+    r"\b(?:went|gone|came|come|put|poured|added|add|used|use|lost|gained|flowed|ran|run|drained|taken|took|increase|between)\b"
+)
+
+
+def _to_have(t: Told, tank: _Tank, inside: float) -> Estimate | None:
+    """What is still to be put in for what will be needed."""
+    parts = t.all("add")
+    if len(parts) != 1 or not _WANTS.search(parts[0].around) or not _MISSING.search(t.question.frame):
+        return None
+    missing = parts[0].value - inside
+    tank.assume()
+    line = f"{shown(parts[0].value)} - {shown(inside)} gal = {shown(missing)} gal"
+    if missing <= 0:
+        return _done("still to be put in", 0.0, "gal", t, (line,), f"Nothing more: {shown(inside)} gallons are in it.", figure("to spare", -missing, "gal"))  # fmt: skip
+    over = "" if parts[0].value <= tank.capacity else "That is more than the tank holds."
+    return _done("still to be put in", missing, "gal", t, (line,), over, figure("in it now", inside, "gal"))
+
+
+def _changed(t: Told, tank: _Tank, last: Term) -> Estimate | None:
+    """What went in or out between two readings of one tank, when no time is told with them."""
+    first = t.one("before")
+    if first is None or t.want.kind not in ("volume", "") or t.want.rate or not _MOVED.search(t.question.frame):
+        return None
+    a, b = tank.gallons(first), tank.gallons(last)
+    if a is None or b is None or (first.kind != last.kind and "n" not in (first.kind, last.kind)):
+        return None
+    if t.has("elapsed", "needed"):
+        return None
+    t.all("elapsed"), t.all("needed")
+    tank.assume()
+    return _done("went in" if b > a else "went out", abs(b - a), "gal", t, (f"{shown(max(a, b))} - {shown(min(a, b))} gal = {shown(abs(b - a))} gal",))  # fmt: skip
+
+
 _EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 
 
@@ -187,14 +271,17 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
         use, people = t.one("use"), t.total("people")
-        if use is None or people is None or t.has("rate", "bucket"):
-            return None
+        if use is None or people is None or t.has("rate", "bucket") or use.per in ("min", "s"):
+            return None  # nobody is told to use so much a minute: that is a hose
         hourly = people * per_hour(use)
         return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
     if t.has("rate"):
         rate = t.one("rate")
         if rate is None or t.has("bucket"):
             return None
+        if rate.per in ("min", "s") or rate.unit == "gpm":
+            if all(one.kind == "people" for one in t.roles.get("people", [])):
+                t.all("people")  # who is aboard changes nothing about a hose
         if rate.kind == "volume/time" and any(x.kind == "people" for x in t.roles.get("beside", [])):
             t.doubt += 1.0
         if rate.kind == "n/time" and not tank.bare and not _FILLING.search(t.question.frame) and not t.has("level"):
@@ -247,11 +334,11 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
             return None
         hours = t.value("elapsed")
         if hours is None:
-            start, end = t.value("clock_before"), t.value("now")
+            start, end = t.one("clock_before"), t.one("now")
             forward = _place(t, "before") < _place(t, "level")
             if start is None or end is None or (_place(t, "clock_before") < _place(t, "now")) is not forward:
                 return None
-            hours = (end - start) % 24
+            hours = hours_until(start.amount, end.amount)
         a, b = tank.gallons(first), tank.gallons(last)
         if a is None or b is None or not hours:
             return None
@@ -281,14 +368,14 @@ def _inverse(t: Told, tank: _Tank) -> Estimate | None:
             return None
         people = gallons / (per_hour(use) * needed)
         line = f"{shown(gallons)} gal ÷ ({_told(use)} {_span(use)} x {shown(needed)} h) = {shown(people)}"
-        return _done("people it is enough for", float(int(people + 1e-9)), "people", t, (line,))
+        return _done("people it is enough for", float(int(people + 1e-9)), "persons", t, (line,))
     factor, span = _IN_H[t.want.rate]
     aboard = t.total("people")
     total = gallons / needed * factor
     work = (f"{shown(gallons)} gal ÷ {shown(needed)} h = {shown(total)} gal {span}",)
     if aboard:
         each = total / aboard
-        return _done("each may use", each, _RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, _RATES[t.want.rate]))  # fmt: skip
+        return _done("each may use", each, _RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, _RATES[t.want.rate]), figure("each", each, "gal"))  # fmt: skip
     return _done("flow", total, _RATES[t.want.rate], t, work)
 
 
@@ -342,7 +429,9 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
         parts = t.all("add")
         if level is not None or t.has("target", "capacity") or (tank.rising and not filling):
             return None
-        if t.want.kind != "time" and not (t.want.judged and (t.has("needed") or t.has("elapsed"))):
+        if t.want.kind != "time" and not (
+            t.want.judged and any(name in t.roles for name in ("needed", "elapsed", "deadline"))
+        ):
             return None
         if any(not _AND.search(term.around) for term in parts[1:]):
             return None
@@ -382,6 +471,10 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     hours = gallons / hourly
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None:
+        if t.want.kind == "" and not t.want.judged and not t.want.difference and goal in ("full", "empty") and _THEN.search(t.question.frame):  # fmt: skip
+            return _level_then(t, tank, tank.capacity - gallons if goal == "full" else gallons, hourly, line, needed, filling)  # fmt: skip
+        if t.want.kind == "volume" and (filling or tank.waste) and goal == "full" and _IN_IT.search(t.question.frame):
+            return _level_then(t, tank, tank.capacity - gallons, hourly, line, needed, filling)
         if t.want.kind == "share":
             if goal not in ("full", "empty"):
                 return None
@@ -402,7 +495,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
                 figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
             )  # fmt: skip
         enough = hours <= needed if filling else hours >= needed
-        verdict = f"{'Yes' if enough else 'No'}: {duration(hours)} against {duration(needed)}."
+        verdict = _judged(t, enough, hours, needed, filling)
         return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"))
     if t.want.kind not in ("time", ""):
         return None
@@ -410,11 +503,60 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     verdict = ""
     if t.want.clock or now is not None:
         start = t.now if now is None else t.now.replace(hour=int(now) % 24, minute=round(now % 1 * 60) % 60)
-        end = start + timedelta(hours=hours)
-        verdict = f"That is at {end:%H:%M}{'' if end.date() == start.date() else f', {roughly(hours)} on'}."
+        verdict = at_clock(start, hours)
     minutes = filling and t.want.unit in ("", "min")
     also = (figure("days", hours / 24, "days"),) if not minutes else ()
     return _done("filling takes" if minutes else word, hours * 60 if minutes else hours, "min" if minutes else "h", t, work, verdict, *also)  # fmt: skip
+
+
+_FEARED = Lazy(
+    r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
+)
+"""Asks whether what nobody wants comes before: the yes and the no change places."""
+
+
+def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool) -> str:
+    times = f"{duration(hours)} against {duration(needed)}"
+    if not filling and _FEARED.search(t.question.frame):
+        return f"{'No, it lasts' if enough else 'Yes, it does not last'}: {times}."
+    if filling:
+        start = t.value("now") if t.has("now") else None
+        at = "" if start is None else f" Done at {_clock(start + hours)}."
+        return f"{'Yes' if enough else 'No'}: {times}.{at}"
+    return f"{'Yes, it lasts' if enough else 'No'}: {times}."
+
+
+def _clock(hour: float) -> str:
+    minutes = round(hour * 60) % (24 * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+_THEN = Lazy(
+    r"\b(?:what|how (?:much|full|many))\b.*\b(?:will|would|have|be|is|in|after|then|left)\b|\bwhere (?:will|would|is)\b|\bwhat (?:is|does)\b"
+)
+_IN_IT = Lazy(r"\b(?:will|would) (?:be|there be|it (?:be|have|hold)|i have|we have)\b|\bin (?:it|the tank|there)\b|\bdo (?:i|we) have\b|\bend up\b")  # fmt: skip
+
+
+def _level_then(t: Told, tank: _Tank, inside: float, hourly: float, line: str, needed: float, filling: bool) -> Estimate:  # fmt: skip
+    """What is in the tank after a time; in percent when it was told so."""
+    rising = filling or tank.waste
+    moved = hourly * needed
+    then = inside + moved if rising else inside - moved
+    tank.used_capacity = True
+    tank.assume()
+    work = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(moved)} gal", f"{shown(inside)} {'+' if rising else '-'} {shown(moved)} = {shown(then)} gal")  # fmt: skip
+    over = ""
+    if then > tank.capacity:
+        over = f"It is full before, {shown(then - tank.capacity)} gallons too many."
+        then = tank.capacity
+    elif then < 0:
+        over = f"It is empty before, {shown(-then)} gallons short."
+        then = 0.0
+    share = 100 * then / tank.capacity
+    told = {term.kind for name in ("level", "before") for term in t.roles.get(name, [])} - {"n"}
+    if told == {"share"} and t.want.kind == "" and not filling:
+        return _done("full then", share, "percent", t, work, over, figure("in the tank then", then, "gal"))
+    return _done("in the tank then", then, "gal", t, work, over, figure("full then", share, "percent"), figure("flows in that time", moved, "gal"))  # fmt: skip
 
 
 def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:

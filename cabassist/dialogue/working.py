@@ -32,8 +32,8 @@ from cabassist.dialogue import (
     working_weather,
     working_wheels,
 )
-from cabassist.dialogue.summing import COMPARED as _COMPARED
 from cabassist.dialogue.summing import summed
+from cabassist.dialogue.sums_compared import compares
 from cabassist.dialogue.told_sums import told_sum
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
@@ -271,7 +271,7 @@ def _says(worked: Estimate, own: Estimate) -> bool:
     )
     named = {one.name: one.value for one in worked.also}
     same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
-    judged, clocks = re.match(r"(?:Yes|No)\b", own.verdict), re.findall(r"\d\d:\d\d", own.verdict)
+    judged, clocks = re.match(r"(?:Yes|No)\b", own.verdict), re.findall(r"\d\d:\d\d(?! [ap]m)", own.verdict)
     return same and (judged is None or judged[0] in worked.verdict) and all(at in worked.verdict for at in clocks)
 
 
@@ -335,7 +335,7 @@ _MEASURES: Mapping[str, frozenset[str]] = {
     "length": frozenset({"in", "cm", "ft", "m"}),
     "share": frozenset({"percent", "fraction"}),
     "time": frozenset({"h", "min", "s", "days", "weeks", "months"}),
-    "people": frozenset({"people"}),
+    "people": frozenset({"people", "persons"}),
 }
 """Units that answer what is wanted."""
 
@@ -346,7 +346,7 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     units = {estimate.unit, *(one.unit for one in estimate.also)}
     if want is not None and want.rate and not any("/" in unit for unit in units):
         return False
-    if _COMPARED.search(question.frame):
+    if compares(question):
         return False
     if (
         want is not None

@@ -16,7 +16,7 @@ _SPOKEN = {
     "cup": ("cup", "cups"), "mL": ("milliliter", "milliliters"), "tbsp": ("tablespoon", "tablespoons"), "tsp": ("teaspoon", "teaspoons"), "lb-ft": ("foot-pound", "foot-pounds"),
     "N·m": ("newton meter", "newton meters"), "1/32 in": ("thirty-second of an inch", "thirty-seconds of an inch"), "mg/L": ("milligram a liter", "milligrams a liter"),
     "gal/min": ("gallon a minute", "gallons a minute"), "gal/h": ("gallon an hour", "gallons an hour"), "gal/day": ("gallon a day", "gallons a day"), "ppm": ("ppm", "ppm"), "months": ("month", "months"), "AWG": ("gauge", "gauge"), "fraction": ("of full", "of full"),
-    "s": ("second", "seconds"), "days": ("day", "days"), "weeks": ("week", "weeks"), "paces": ("pace", "paces"), "kPa": ("kilopascal", "kilopascals"),
+    "s": ("second", "seconds"), "persons": ("person", "people"), "lb/h": ("pound an hour", "pounds an hour"), "lb/day": ("pound a day", "pounds a day"), "L/min": ("liter a minute", "liters a minute"), "L/h": ("liter an hour", "liters an hour"), "L/day": ("liter a day", "liters a day"), "days": ("day", "days"), "weeks": ("week", "weeks"), "paces": ("pace", "paces"), "kPa": ("kilopascal", "kilopascals"),
     "mi/gal": ("mile a gallon", "miles a gallon"), "mpg": ("mile a gallon", "miles a gallon"), "km/h": ("kilometer an hour", "kilometers an hour"), "mph": ("mile an hour", "miles an hour"), "year": ("year", "years"),
 }  # fmt: skip
 _HALVES = {0.5: "half a", 1.5: "one and a half", 2.5: "two and a half", 3.5: "three and a half", 4.5: "four and a half"}

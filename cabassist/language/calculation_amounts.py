@@ -105,7 +105,7 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
     found: list[Amount] = []
     i = 0
     while i < len(texts):
-        if texts[i] == "point" and i and texts[i - 1] in _POINTS:
+        if (texts[i] == "point" and i and texts[i - 1] in _POINTS) or _ordinal(texts, i):
             i += 1
             continue
         made = (
@@ -124,6 +124,19 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
         found += counted
         i = counted[-1].end
     return found
+
+
+_ORDINALS = frozenset("third fourth fifth sixth seventh eighth ninth tenth".split())
+_COUNTED_OFF = frozenset(
+    "night day week hour city town game stop trip time period driver leg run season tournament bottle cylinder furnace rink hotel arena morning evening shift coffee".split()
+)
+
+
+def _ordinal(texts: list[str], i: int) -> bool:
+    """ "our third night out", "the fourth city": which one it is, no share of anything."""
+    before = texts[i - 1] if i else ""
+    counted = texts[i] in _ORDINALS and texts[i + 1 : i + 2] and texts[i + 1] in _COUNTED_OFF
+    return bool(counted) and before not in ("a", "one") and number_at([before], 0) is None
 
 
 def _tread(texts: list[str], i: int) -> Amount | None:
@@ -248,6 +261,10 @@ def _number(words: list[Word], texts: list[str], i: int) -> Amount | None:
         return None
     if texts[i] == "one" and number.end > i + 1 and texts[i + 1][:1].isdigit():
         return None  # "one empty, one 70 %" names two things
+    if after == "full" and "and" in texts[i + 1 : number.end]:  # "an eighty and a quarter full" are a size and a level
+        whole = number_at(texts[: texts.index("and", i)], i)
+        if whole is not None:
+            number, after = whole, "and"
     written = re.fullmatch(r"(\d+)/(\d+)", texts[i])
     if written and number.value > 1:
         return None
@@ -293,6 +310,8 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
             return Amount(value, "people", start=i, end=people)
         if texts[end : end + 3] == ["to", "the", "gallon"]:
             return Amount(value, "mi", "gallon", start=i, end=end + 3)
+        if _of_us(texts, i, end) and 1 < value <= 80 and value % 1 == 0:
+            return Amount(value, "people", start=i, end=end)
         return _rate(texts, Amount(value, "n", start=i, end=end, pieces=said))
     end, name = unit
     if name in ("mi", "km") and texts[end : end + 3] in (["to", "the", "gallon"], ["to", "a", "gallon"]):
@@ -470,6 +489,13 @@ def _temperature(
     return Amount(value, unit, start=start, end=end)
 
 
+def _of_us(texts: list[str], i: int, end: int) -> bool:
+    """ "If we're thirty and each uses": who is aboard, though no word for people follows; "were" as a recogniser writes it."""
+    said, after = texts[max(0, i - 3) : i], texts[end : end + 1]
+    ours = said[-2:] == ["we", "are"] or said[-3:-1] == ["we", "'"] or (said[-1:] == ["were"] and said[-2:-1] in (["if"], ["when"], ["since"], ["because"], ["and"], ["now"], ["that"], ["so"], [","]))  # fmt: skip
+    return ours and after in ([], ["and"], [","], ["."], ["with"], ["who"], ["each"], ["so"], ["using"], ["now"])
+
+
 def _people_at(texts: list[str], i: int) -> int:
     """The end of the words for people at a place, or 0."""
     if (
@@ -496,9 +522,9 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
             word == "of"
             and not per
             and texts[end + 2 : end + 3]
-            and texts[end + 2] in ("a", "an", "per", "every")
+            and texts[end + 2] in ("a", "an", "per", "every", "each", "apiece")
             and texts[end + 3 : end + 4]
-            and texts[end + 3] in ("day", "hour", "minute", "night")
+            and texts[end + 3] in ("day", "hour", "minute", "night", "a", "per")
         ):
             end += 2
             continue
@@ -545,6 +571,9 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
     return amount._replace(per=per, each=each, end=end)
 
 
+_SPENDS = frozenset("use burn spend have get draw drink eat".split())
+
+
 def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
     """ "a gallon takes thirty seconds", "an hour and a half"."""
     if texts[i] not in ("a", "an") or i + 1 >= len(texts) or (found and found[-1].end > i):
@@ -554,6 +583,8 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
         before = texts[i - 1] if i else ""
         if unit not in _ARTICLE_UNITS or tuple(texts[i + 1 : end]) != phrase or texts[i + 1].endswith("s"):
             continue
+        if unit in ("h", "day", "min", "week") and before in _SPENDS:
+            return None  # "the most we may burn an hour"
         if before in unit_phrases() or before in ("times", "much", "psi", "many", "it", "pays", "drops", "%"):
             return None
         value = 1.0

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import FACTORS, converted
+from cabassist.language.lazy import Lazy
 
 _REACH = 7
 """Words on each side that can tell what a term is for."""
@@ -50,13 +51,17 @@ class Term(NamedTuple):
 
 
 def terms(question: Question) -> tuple[Term, ...] | None:
-    """Every amount as a term; None when one of them measures something that no sum here takes."""
-    tokens = question.frame.split()
-    places = [i for i, token in enumerate(tokens) if token.startswith("<")]
-    if len(places) != len(question.amounts):
+    """Every amount as a term; None when one of them measures something that no sum here takes.
+
+    "From nine tonight to seven" and "210 miles at 50" are one length of time each.
+    """
+    tokens, amounts = question.frame.split(), list(question.amounts)
+    if sum(token.startswith("<") for token in tokens) != len(amounts):
         return None
+    tokens, amounts = _dutied(*_driven(*_spanned(tokens, amounts)))
+    places = [i for i, token in enumerate(tokens) if token.startswith("<")]
     found = []
-    for place, amount in zip(places, question.amounts, strict=True):
+    for place, amount in zip(places, amounts, strict=True):
         if amount.unit == "n" and question.words[amount.start : amount.end] == ("one",):
             continue  # "quick one", "one at half": a count of one changes nothing
         measured = _measured(amount, question.scale)
@@ -71,6 +76,78 @@ def terms(question: Question) -> tuple[Term, ...] | None:
         around = f" {' '.join(tokens[max(0, place - _REACH) : place])} {minus}#{named} {' '.join(tokens[place + 1 : place + 1 + _REACH])} "
         found.append(Term(amount, *measured, around))
     return tuple(found)
+
+
+_TO = frozenset({"to", "till", "until", "through", "-", "and"})
+_BETWEEN = 3
+"""Words that may stand between the two times of a span: "from nine tonight, that is, to seven"."""
+
+
+def _spanned(tokens: list[str], amounts: list[Amount]) -> tuple[list[str], list[Amount]]:
+    """Tokens and amounts with "from <clock> to <clock>" as one length of time."""
+    places = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    for k in range(len(places) - 1):
+        first, last = places[k], places[k + 1]
+        one, other = amounts[k], amounts[k + 1]
+        opened = tokens[first - 1 : first] in (["from"], ["between"])
+        if one.unit != "clock" or not opened or last - first > _BETWEEN + 1 or tokens[last - 1] not in _TO:
+            continue
+        hours = hours_until(one, other)
+        if hours is None:
+            continue
+        span = Amount(hours, "h", start=one.start, end=other.end)
+        spanned = [*tokens[: first - 1], "for", "<h>", *tokens[last + 1 :]]
+        return spanned, [*amounts[:k], span, *amounts[k + 2 :]]
+    return tokens, amounts
+
+
+def hours_until(start: Amount, end: Amount) -> float | None:
+    """Hours from a time of day to another; "till seven" after ten at night is the next seven."""
+    if end.unit == "clock" and start.unit == "clock" and not end.pieces and not start.pieces:
+        return (end.value - start.value) % 24 or 24.0
+    if end.unit == "clock" or (end.unit == "n" and not end.per and 1 <= end.value <= 12 and end.value % 1 == 0):
+        return (end.value - start.value) % 12 or 12.0
+    return None
+
+
+_OUT_OF_AN_HOUR = Lazy(r"<min> (?:(?:(?:out )?of|in|for) )?(?:every|each|an|per|the|a) hours?(?= )")
+
+
+def _dutied(tokens: list[str], amounts: list[Amount]) -> tuple[list[str], list[Amount]]:
+    """Tokens and amounts with "25 minutes out of every hour" as a share of the time."""
+    said = f"{' '.join(tokens)} "
+    match = _OUT_OF_AN_HOUR.search(said)
+    if match is None:
+        return tokens, amounts
+    at = said.count("<", 0, match.start())
+    share = amounts[at]._replace(value=amounts[at].value / 60, unit="part")
+    said = f"{said[: match.start()]}<part> of the time{said[match.end() :]}"
+    return said.split(), [*amounts[:at], share, *amounts[at + 1 :]]
+
+
+_SPEEDS = frozenset("average averaging averages doing at make making do run running cruising".split())
+
+
+def _driven(tokens: list[str], amounts: list[Amount]) -> tuple[list[str], list[Amount]]:
+    """Tokens and amounts with a distance and the speed it is driven at as one length of time."""
+    places = [i for i, token in enumerate(tokens) if token.startswith("<")]
+    ways = [k for k, one in enumerate(amounts) if one.unit in ("mi", "km") and not one.per]
+    speeds = [
+        k
+        for k, one in enumerate(amounts)
+        if one.unit in ("mph", "km/h")
+        or (one.unit in ("mi", "km") and one.per == "h")
+        or (one.unit == "n" and not one.per and 20 <= one.value <= 120 and tokens[places[k] - 1] in _SPEEDS)
+    ]
+    if len(ways) != 1 or len(speeds) != 1 or not amounts[speeds[0]].value:
+        return tokens, amounts
+    way, speed = ways[0], speeds[0]
+    metric = amounts[speed].unit in ("km/h", "km") or (amounts[speed].unit == "n" and amounts[way].unit == "km")
+    far = converted(amounts[way].value, amounts[way].unit, "km" if metric else "mi")
+    took = amounts[way]._replace(value=far / amounts[speed].value, unit="h")
+    tokens = [*tokens[: places[way]], "<h>", *tokens[places[way] + 1 :]]
+    kept = [i for i in range(len(tokens)) if i != places[speed]]
+    return [tokens[i] for i in kept], [took if k == way else one for k, one in enumerate(amounts) if k != speed]
 
 
 def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:

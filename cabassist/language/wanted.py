@@ -49,19 +49,21 @@ _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
     r"|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
     r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bhow (?:much|many gallons)(?: \w+){0,3} (?:take on|add|load|top up)\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
-_HOURLY = Lazy(r"\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b")
+_HOURLY = Lazy(
+    r"\b(?:what|which) (?:flow|rate)(?: rate)?\b|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
+)
 _QUANTITY = Lazy(
-    r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bdose\b|\badd up\b|\bcome to\b"
+    r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
@@ -85,7 +87,7 @@ def implied(question: Question) -> Wanted | None:
 
 def wanted(question: Question) -> Wanted | None:
     """What the question wants, or None when it wants nothing that can be told in numbers."""
-    frame = question.frame
+    frame = _MEANWHILE.sub(r"\1 ", question.frame)
     judged, difference = _JUDGED.search(frame) is not None, _DIFFERENCE.search(frame) is not None
     clock = _CLOCK.search(frame) is not None
     unit, rate = bare_unit(question)
@@ -97,13 +99,17 @@ def wanted(question: Question) -> Wanted | None:
             return Wanted(kind, "", "", judged, difference, clock)
     counted = _PEOPLE.search(frame)
     if counted:
+        if " of " in counted[0] or counted[0].split()[-1] in ("get", "gets", "can", "could", "may"):
+            return Wanted("times", "showers" if "shower" in frame else "times", "", judged, difference)
         return Wanted("people" if counted[0].rsplit(" ", 1)[-1] not in _TIMES else "times", counted[0].rsplit(" ", 1)[-1], "", judged, difference)  # fmt: skip
     spent = _SPENT.search(frame)
     if spent:
-        return Wanted("", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1]], judged, difference)
+        return Wanted(
+            "", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1] or spent["span"]], judged, difference
+        )
     hourly = _HOURLY.search(frame)
     if hourly:
-        return Wanted("", "", "day" if "da" in hourly[0] else "h", judged, difference)
+        return Wanted("", "", "day" if "da" in hourly[0] else "min" if "flow" in hourly[0] else "h", judged, difference)
     if clock or _LONG.search(frame):
         return Wanted("time", "", "", judged, difference, clock)
     if _QUANTITY.search(frame):
@@ -113,9 +119,12 @@ def wanted(question: Question) -> Wanted | None:
     return Wanted("", "", "", judged, difference) if judged or difference else None
 
 
-_WHICH = Lazy(r"\b(?:which|wich)\b")
+_MEANWHILE = Lazy(r"(\b(?:what|how (?:much|many|full|deep))\b.*?) when (?:i|we|they|it) .*")
+""" "What will I have when I pull off" does not ask when."""
+_WHICH = Lazy(r"\b(?:which|wich|first)\b")
 _SPENT = Lazy(
-    r"\b(?:what|how much|most (?:i|we)) (?:can|may|should|could) (?:\w+ ){1,4}?(?:use|have|burn|spend|get)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
+    r"\b(?:what|how much|most (?:i|we)) (?:can|may|should|could|am i allowed to|are we allowed to) (?:\S+ ){0,5}?(?:use|have|burn|spend|get|draw|drink)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
+    r"|\b(?:allowance|ration|rations|share|quota)\b.{0,30}\b(?:an|per|a|each|every) (?P<span>hour|day)\b"
 )
 
 
@@ -150,10 +159,9 @@ def bare_unit(question: Question) -> tuple[str, str]:
         after = tokens[i + size] if i + size < len(tokens) else ""
         asked = more in ("many", "manny") or (more == "in" and not after.startswith("<"))
         counts = 3 if more in ("many", "manny") else 2 if more in _ASKS_UNIT else 1
-        if unit not in _NOT_WANTED and (
-            asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and tokens[i] not in _SMALL)
-        ):
-            rate = _rate_after(tokens, i + size)
+        rate = _rate_after(tokens, i + size)
+        named = tokens[i] not in _SMALL or (rate and tokens[i + size] == "/")
+        if unit not in _NOT_WANTED and (asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and named)):
             if not (counts < 3 and after == "a" and not rate):
                 if counts >= weight:
                     best, best_rate, weight = unit, rate, counts
@@ -166,5 +174,5 @@ _NOT_WANTED = frozenset({"awg", "deg", "furnace", "cylinder", "shower", "flush",
 
 def _rate_after(tokens: list[str], at: int) -> str:
     if tokens[at : at + 1] and tokens[at] in ("a", "an", "per", "each", "every", "/") and len(tokens) > at + 1:
-        return {"hour": "h", "hr": "h", "day": "day", "night": "day", "minute": "min", "min": "min"}.get(tokens[at + 1], "")  # fmt: skip
+        return {"hour": "h", "hr": "h", "h": "h", "d": "day", "day": "day", "night": "day", "minute": "min", "min": "min"}.get(tokens[at + 1], "")  # fmt: skip
     return ""

@@ -25,7 +25,7 @@ WORKED = [
     ("two gallon bucket fills in 20 seconds how long for 90 gal", 15.0, "min"),
     # the same balance, another unknown
     ("30 people 2 gallons each a day for a 12 hour run, how many gallons do we need", 30.0, "gal"),
-    ("how many people can i carry for two days on 100 gallons at 2 gallons each per day", 25.0, "people"),
+    ("how many people can i carry for two days on 100 gallons at 2 gallons each per day", 25.0, "persons"),
     ("how many gallons an hour can we use to make 90 gallons last 18 hours", 5.0, "gal/h"),
     ("what percent will the waste be after 6 hours if its 35 percent now and gains 4 percent an hour", 59.0, "percent"),
     ("how much room is left in the waste at 65 percent of 80 gallons", 28.0, "gal"),
