@@ -15,6 +15,8 @@ _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?
 _CHARGES = Lazy(
     r"\b(?:re ?)?charg(?:e|es|er|ers|ing|ed)\b|\balternator\b|\bput(?:ting)? (?:\w+ ){0,3}back\b|\bhook ?up\b"
 )
+_CHARGING = 0.85
+"""Share of a charger's current that a lead battery stores, when it is not told. Common practice, no source."""
 _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting|started at|begin\w* at|was at|shows|reads|bank|batter\w+|charge of) (?:about |around |only )?# "
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
@@ -120,7 +122,11 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
         return None
     if missing <= 0:
         return None
-    efficiency = _efficiency(t)
+    if t.has("lost") or t.has("efficiency"):
+        efficiency = _efficiency(t)
+    else:
+        efficiency = _CHARGING
+        t.assumed.append(f"{shown(100 * _CHARGING)} percent of the current is stored")
     if not 0.4 <= efficiency <= 1:
         return None
     charger, (needed, start) = t.value("charger"), _span(t)

@@ -20,10 +20,11 @@ _SOURCE = "49 CFR 395.5"
 _OTHER = r"(?:he|she|they|his|her|mate|partner|co ?driver|other (?:guy|driver|one|fellow)|buddy|relief|second driver)"
 _ROLES = (
     role("rest", "time|n", -1.2, (4.0, r"\b(?:after|had|following|with|on) (?:a |my |our )?(?:full |good )?# (?:hours )?(?:off|rest|sleep|of (?:rest|sleep))\b|# (?:hours )?off (?:duty )?(?:last night|overnight|before|,? (?:then )?(?:came|started|began))\b"), bare=0.3),
-    role("driven", "time|n", -0.6, (3.0, r"\b(?:drove|driven|driving|drive|behind the wheel|at the wheel|run|ran)(?: for| about| another| a further| just| already| only| it)* # |# (?:hours )?(?:of )?(?:driving|driven|behind the wheel|at the wheel|more driving)\b|\bthen (?:another )?# driving"), never=r"# (?:hours )?(?:off|left|loading|rest)\b|\bnot driving # ", bare=0.2, many=True),
-    role("off", "time|n", -0.6, (3.2, r"# (?:hours )?(?:\w+ ){0,2}(?:off(?: duty)?|rest\w*|break|nap|in the (?:bunk|berth|sleeper)|asleep|for (?:lunch|dinner|supper))\b|\b(?:off(?: duty)?|rested|break|lunch|nap|slept|bunk) (?:for |of |about |was )*# "), (0.5, r"\bthen #"), never=r"\bafter # (?:hours )?off\b.* (?:drove|came)", bare=0.3, many=True),
-    role("duty", "time|n", -0.6, (3.0, r"# (?:hours )?(?:of |on |at |for |with )?(?:the )?(?:load\w*|unload\w*|fuel\w*|pre ?trip\w*|inspect\w*|post ?trip|wait\w*|paperwork|other work|work\w*|clean\w*|dump\w*|walk ?round)\b|\b(?:loaded|loading|unloading|fueling|pre ?trip|inspecting|waited|worked|working|paperwork) (?:for |about |took )*# "), bare=0.3, many=True),
+    role("driven", "time|n", -1.3, (3.0, r"\b(?:used(?: up)?|drove|driven|driving|drive|behind the wheel|at the wheel|run|ran)(?: for| about| another| a further| just| already| only| it)* # |# (?:hours )?(?:of )?(?:driving|driven|behind the wheel|at the wheel|more driving)\b|\bthen (?:another )?# driving"), never=r"# (?:hours )?(?:off|left|loading|rest)\b|\bnot driving # ", bare=0.2, many=True),
+    role("off", "time|n", -1.3, (3.2, r"# (?:hours )?(?:\w+ ){0,2}(?:off(?: duty)?|rest\w*|break|nap|in the (?:bunk|berth|sleeper)|asleep|for (?:lunch|dinner|supper))\b|\b(?:off(?: duty)?|rested|break|lunch|nap|slept|bunk) (?:for |of |about |was )*# "), (0.5, r"\bthen #"), never=r"\bafter # (?:hours )?off\b.* (?:drove|came)", bare=0.3, many=True),
+    role("duty", "time|n", -1.3, (3.0, r"# (?:hours )?(?:of |on |at |for |with )?(?:the )?(?:load\w*|unload\w*|fuel\w*|pre ?trip\w*|inspect\w*|post ?trip|wait\w*|paperwork|other work|work\w*|clean\w*|dump\w*|walk ?round)\b|\b(?:loaded|loading|unloading|fueling|pre ?trip|inspecting|waited|worked|working|paperwork) (?:for |about |took )*# "), bare=0.3, many=True),
     role("on_duty", "time|n", -1.2, (4.0, r"\b(?:on (?:duty|the clock|shift)|been on)(?: for| about| already)* # |# (?:hours )?(?:on (?:duty|the clock|shift))\b"), never=r"\bdriv\w+ # ", bare=0.2),
+    role("limit", "time|n", -2.0, (4.5, r"\bof (?:my|the|our) # (?:driving )?(?:hours?)?"), bare=0.2),
     role("left", "time|n", -1.0, (3.2, r"# (?:hours )?(?:\w+ )?(?:left|remaining|to drive|in hand)\b|\b(?:i (?:have )?(?:got )?|i have (?:got )?|i've (?:got )?|mine is|me) # "), bare=0.4),
     role("left_b", "time|n", -1.4, (4.0, rf"\b{_OTHER}\b(?: is| has| have| had| got| still| fresh| with| can| legally| drive)* # |# (?:from|for|by) (?:my |the )?{_OTHER}\b"), bare=0.4),
     role("start", "clock", 0.2, (0.8, r"# [^#]*<clock>"), (1.5, r"\b(?:on duty|came on|start\w*|signed on|clocked in|up|since|on|from|began)(?: since| at| from| duty| on)* # ")),
@@ -40,7 +41,7 @@ _ROLES = (
 
 def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     if not question.has(
-        r"\b(?:drove|driven|driving|drive|behind the wheel|on duty|off duty|drivers?|legal\w*|hours (?:left|remaining)|hours of service)\b|<driver>"
+        r"\b(?:used(?: up)?|drove|driven|driving|drive|behind the wheel|on duty|off duty|drivers?|legal\w*|hours (?:left|remaining)|hours of service)\b|<driver>"
     ):
         return False
     week = r"\b(?:days?|week|60|70|sixty|seventy|sleeper|berth|split|restart|reset|34|snow|adverse|storm|fifteen|sixteen)\b|<day>|<(?:gal|L|mpg|Ah|A|W|lb|psi)>"
@@ -62,6 +63,8 @@ def _solve(t: Told) -> Estimate | None:
         return (
             None  # when the eight hours were told apart from what was driven before them, it is not known which counts
         )
+    if t.has("limit") and t.value("limit") != DRIVING_H:
+        return None
     total = sum(driven)
     left = DRIVING_H - total
     if left < 0:

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.told_parts import result
-from cabassist.estimate.quantities import ZERO_CELSIUS_K, exact, figure, shown
-from cabassist.estimate.types import Estimate, Figure
+from cabassist.dialogue.working_sheet import quantity
+from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_PSI_PA = 6894.757293168
-_GAUGE_PSI, _FLAT = 3.0, 0.8
-"""What a gauge may be off (common practice, no source), and the share under which a tire counts as run flat (from memory)."""
+if TYPE_CHECKING:
+    from pint import Quantity
+
+_GAUGE_PSI = 3.0
+"""What a gauge may be off. Common practice, no source."""
 _ROLES = (
     role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
     role("at_first", "n", -1.4, (3.0, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
@@ -34,10 +41,6 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return named and want.kind in ("pressure", "temperature", "") and not question.has(r"\b(?:propane|regulator|brakes?|air pressure|leak ?down)\b|<(?:mi|gal|h|mph|min|lb)>")  # fmt: skip
 
 
-def _kelvin(fahrenheit: float) -> float:
-    return converted(fahrenheit, "F", "C") + ZERO_CELSIUS_K
-
-
 def _of_pressure(t: Told, pressure: Term) -> Term | None:
     """The temperature told with a pressure: the one nearest to it, "110 at 65"."""
     temps = [one for name in ("warm", "cold") for one in t.roles.get(name, [])]
@@ -46,41 +49,56 @@ def _of_pressure(t: Told, pressure: Term) -> Term | None:
     return min(temps, key=lambda one: abs(one.amount.start - pressure.amount.start) + (0 if one.amount.start > pressure.amount.start else 1.5))  # fmt: skip
 
 
+_LOST = Lazy(r"\b(?:lose|lost|loss|drop|gain|rise|change|difference)\b")
+_JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
+
+
 def _solve(t: Told) -> Estimate | None:
-    from cabassist.estimate.tires import gauge_pressure_pa
+    """Pressure at the other temperature, or what of a second reading that explains."""
+    from cabassist.estimate.tires import tire_pressure, tire_reading
 
     first, now = t.one("at_first"), t.one("now")
     warm, cold = t.one("warm"), t.one("cold")
     if first is None or warm is None or cold is None:
         return None
-    own = _of_pressure(t, first)
+    own = (
+        min((warm, cold), key=lambda one: one.amount.start)
+        if _FROM.search(t.question.frame)
+        else _of_pressure(t, first)
+    )
     other = cold if own is warm else warm
-    if own is None:
-        return None
-    if first.kind == "n" and any(one.unit in ("bar", "kPa") for one in t.question.amounts):
+    if own is None or (first.kind == "n" and any(one.unit in ("bar", "kPa") for one in t.question.amounts)):
         return None
     if not (30 <= first.value <= 150 and -70 <= other.value <= 130 and -70 <= own.value <= 130):
         return None
-    value = gauge_pressure_pa(first.value * _PSI_PA, _kelvin(own.value), _kelvin(other.value)) / _PSI_PA
-    unit = next((one.unit for one in t.question.amounts if one.unit in ("bar", "kPa")), "psi")
-    line = f"({shown(first.value)} + 14.7) x {shown(_kelvin(other.value))} ÷ {shown(_kelvin(own.value))} - 14.7 = {shown(value)} psi"
-    name, verdict = "pressure at that temperature", ""
-    also: tuple[Figure, ...] = ()
-    if now is not None:
-        if now.amount.start < first.amount.start:
+    set_to, set_at, then = _pressure(first), _degrees(t, own), _degrees(t, other)
+    if now is None:
+        if t.want.judged and t.question.has(r"\bleak"):
             return None
-        gap = value - now.value
-        if gap > _GAUGE_PSI:
-            verdict = f"No, not just the cold: it should read about {shown(value, 3)} psi, so it leaks. {shown(gap, 2)} psi are missing."
-            if now.value < _FLAT * value:
-                verdict += " More than a fifth is missing: treat it as flat and do not drive on it."
-        else:
-            verdict = f"Yes, just the cold: it should read about {shown(value, 3)} psi."
-        name, also = "what it should read", (figure("missing", gap, "psi"),)
-    elif t.want.judged and t.question.has(r"\bleak"):
+        found = tire_pressure(set_to, set_at, then)
+        change = next((one for one in found.also if one.unit == found.unit), None)
+        if change is None or not _LOST.search(t.question.frame):
+            return found
+        return replace(found, name=change.name, value=abs(change.value), low=None, high=None, also=(figure("pressure then", found.value or 0.0, found.unit),))  # fmt: skip
+    if now.amount.start < first.amount.start:
         return None
-    found = exact(name, converted(value, "psi", unit), unit, working=(line,), assumptions=("the tire as cold as the air, no leak",), source="gas law", verdict=verdict, also=also)  # fmt: skip
-    return found
+    found = tire_reading(_pressure(now), set_to, set_at, then)
+    if not _JUST.search(t.question.frame):
+        return found
+    explained = (found.value or 0.0) > -_GAUGE_PSI * (1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit))
+    return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
+
+
+_FROM = Lazy(r"\bfrom <(?:F|C|temp|n)> (?:\w+ ){0,3}to <")
+
+
+def _pressure(term: Term) -> Quantity[Any]:
+    amount = term.amount
+    return quantity(amount.value, amount.unit if amount.unit != "n" else "psi")
+
+
+def _degrees(t: Told, term: Term) -> Quantity[Any]:
+    return quantity(term.amount.value, term.unit if term.unit in ("F", "C") else t.question.scale)
 
 
 TIRES = Family(lambda _q: "tire-pressure", _applies, _ROLES, _solve)

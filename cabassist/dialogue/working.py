@@ -35,6 +35,7 @@ from cabassist.dialogue import (
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.sums_compared import compares
 from cabassist.dialogue.told_sums import told_sum
+from cabassist.dialogue.working_asked import measures
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.dialogue.working_told import ASKED, HARMLESS, TOLD
@@ -375,7 +376,11 @@ def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> 
         )
     worked = _by_the_clock(worked, question, now)
     assert worked.estimate is not None
-    if worked.calculation in _SUMMED and not _answers(question, worked.estimate):
+    if not (
+        _answers(question, worked.estimate)
+        if worked.calculation in _SUMMED
+        else measures(question, worked.calculation, worked.estimate)
+    ):
         return replace(
             worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
         )
@@ -385,7 +390,7 @@ def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> 
         worked.estimate,
         coach,
         worked.calculation not in _COLD_COUNTS,
-        strict=worked.calculation in _SUMMED,
+        strict=True,
     )
     if not left:
         return worked

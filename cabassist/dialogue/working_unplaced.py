@@ -19,6 +19,8 @@ from cabassist.language.calculation_inputs import Question
 _NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
 WORDED = "by words"
 """The input that lists amounts by the words they were said in, when no single number stands for them."""
+_ODOMETER = 1000.0
+"""From here on two numbers may be readings of an odometer, of which only the distance between them goes into a sum."""
 _NEAR = 0.006
 """Share by which two numbers may differ and still be the same, for the working shows rounded ones."""
 _BESIDE = frozenset({"F", "C", "temp", "people", "clock", "lb-ft", "N·m"})
@@ -116,12 +118,25 @@ def _same(one: float, other: float) -> bool:
 def _forms(amount: Amount, question: Question, strict: bool) -> Iterator[float]:
     """A number as it may stand in a working: as a share or in percent, a minute's worth in an hour's, times another."""
     value = abs(amount.value)
-    yield from (value, value * 100, value / 100, value * 60, value / 60, value * 1000)
+    yield value
+    if amount.unit in ("percent", "part", "n") and not amount.per:
+        yield from (value * 100, value / 100)
+    if amount.per or amount.unit in ("h", "min", "s", "n", "gpm", "gph", "L/min"):
+        yield from (value * 60, value / 60)
+    if amount.unit in ("kW", "ton", "kg", "L", "mL", "n"):
+        yield from (value * 1000, value / 1000)
     if amount.unit in ("percent", "part"):
         yield from (abs(1 - value), abs(100 - value))
     if len(amount.pieces) == 2 and all(piece.isdigit() for piece in amount.pieces):
         yield float("".join(amount.pieces))
         yield float(".".join(amount.pieces))
+    if len(amount.pieces) == 2 and all(piece.isdigit() for piece in amount.pieces):
+        yield float(amount.pieces[0]) * float(amount.pieces[1])  # "two fifty foot cords"
+    for other in question.amounts if strict else ():
+        if other is not amount and other.unit == "n" and 1 < other.value <= 12:
+            yield value * other.value  # two cords of fifty feet
+        if other is not amount and min(value, other.value) >= _ODOMETER:
+            yield abs(value - other.value)
     for other in () if strict else question.amounts:
         if other is not amount and other.value and other.unit not in _BESIDE:
             yield from (value * abs(other.value), value / abs(other.value))

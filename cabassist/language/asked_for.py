@@ -7,7 +7,7 @@ pressures and weights. The kind decides which formula may answer: hours are no a
 from __future__ import annotations
 
 from cabassist.language.calculation_amounts import Amount
-from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_inputs import Question, asked_unit
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
@@ -23,13 +23,13 @@ _ASKED = (
     ("speed", Lazy(r"\b(?:what|average|avg|mean|rolling) (?:\w+ )?speed\b|\bhow fast\b|\bwhat (?:must|do|should|would) (?:i|we) (?:have to |need to )?average\b|\bwhat average\b|\baverage (?:for|over|of|on) the (?:whole|trip|day|run)\b")),
     ("mileage", Lazy(r"\b(?:what|which|our|my|the|rolling|true|real) (?:\w+ )?(?:mpg|mileage)\b|\bmpg $|\bmileage\b(?! is)|\bmiles (?:per|a|to the|to a) gallon $|\bto the gallon $")),
     ("money", Lazy(r"\b(?:what|how much)\b[^,.]*\bcosts?\b|\bhow much (?:money|cash)\b|\bhow many (?:dollars|bucks)\b|\bcost (?:me|us)? ?\$?$|\bfuel (?:cost|bill)\b")),
-    ("distance", Lazy(r"\bhow (?:much )?(?:far(?:ther)?|further)\b|\bwhat (?:distance|range)\b|\brange\b|\bhow many (?:more )?(?:miles|km|kilomet\w+)\b|\bmiles (?:left|between|past|over|to go|till?|until|can)\b|\b(?:what|how much) (?:miles|distance)\b|\bmake it\b|\bget (?:us )?there\b|\bhow much of <(?:mi|km)> (?:is |' s )?(?:left|still)\b")),
+    ("distance", Lazy(r"\bhow (?:much )?(?:far(?:ther)?|further)\b(?! (?:above|below|over|under|off|down|back|behind|apart|from))|\bwhat (?:distance|range)\b|\brange\b|\bhow many (?:more )?(?:miles|km|kilomet\w+)\b|\bmiles (?:left|between|past|over|to go|till?|until|can)\b|\b(?:what|how much) (?:miles|distance)\b|\bmake it\b|\bget (?:us )?there\b|\bhow much of <(?:mi|km)> (?:is |' s )?(?:left|still)\b")),
     ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b")),
     ("charge", Lazy(r"\bhow many amp ?hours\b|\bwhat .*\bin amp ?hours\b|\b(?:ah|amp ?hours) (?:used|needed|gone|do|will|would|is that|left) ?$|[,.] ah $")),
     ("current", Lazy(r"\bhow (?:many|much) (?:amps|current)\b|\b(?:most|biggest|max\w*|average|avg|highest|largest|how big an?) (?:current|draw|load|amps|drain|amp)\b|\bwhat (?:does|will|do) (?:it|they|that) (?:pull|draw)\b|\bwhat (?:current|draw|amps|charger)\b|\bwhat size charger\b|\bhow big a charger\b|\bamps $")),
-    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen\b|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours|time) left\b|\bhours $")),
+    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|\bhours $")),
     ("mass", Lazy(r"\bhow (?:heavy|much (?:weight|heavier|lighter))\b|\bweigh(?:s|t)?\b|\b(?:heavier|lighter)\b|\bhow many (?:pounds|kilos|kg)\b|\bto spare\b|\b(?:total|in all|altogether|added|add up|comes? to)\b|\b(?:how much|left|room|over|under)\b.*\blimit\b|\bhow much (?:under|over)\b")),
-    ("volume", Lazy(r"\bhow (?:much|many gallons of) (?:more |extra )?(?:fuel|diesel)\b|\bextra gallons\b|\bgallons (?:extra|more|for|to|needed|left)\b|\bhow much (?:\w+ )?(?:of <(?:gal|L)>|(?:is |will be )?left)\b|\bgallons $")),
+    ("volume", Lazy(r"\bhow (?:much|many gallons of) (?:more |extra )?(?:fuel|diesel)\b|\bextra gallons\b|\bgallons (?:extra|more|for|to|needed|left)\b|\bhow much (?:\w+ )?of <(?:gal|L)>|\bhow much (?:fuel|diesel)\b|\bgallons $")),
     ("share", Lazy(r"\b(?:what|how many|which) (?:percent\w*|share|charge)\b|\bpercent(?:age)? (?:drop|loss|lost|am i|is that|left|will)\b|\bhow full\b|\bpercent $|\bstate of charge\b")),
     ("volts", Lazy(r"\bhow many volts\b|\bvolts? (?:lost|saved|do i|do we|dropped|drop|difference)\b|\bvolts? $")),
     ("pressure", Lazy(r"\bwhat (?:should|will|would|do|must) (?:it|they|i|we) (?:read|show|be|set|pump|fill|put)\b|\bwhat (?:psi|pressure|bar)\b|\bhow many psi\b|\b(?:just|only) (?:the )?cold\b|\bleak\w*\b|\bset (?:them|it)? ?(?:to|at)? ?(?:in the shop|indoors|here)?\b")),
@@ -45,7 +45,9 @@ _YES_NO = Lazy(
 _YES_NO_IF_UNASKED = Lazy(
     r"\b(?:will|can|could|would|do|does|is|are|am|just) (?:it|they|that|we|i|this|the|there|those|our|my|he|she|both|a)\b"
 )
-_ASKS = Lazy(r"\b(?:how|what|when|which|where)\b|\bhow(?:many|much)\b")
+_ASKS = Lazy(
+    r"\b(?:how|what|which|where)\b|\bhow(?:many|much)\b|\bwhen (?:will|do|does|is|can|am|are|would)\b|\bwhen $"
+)
 _LEFT = Lazy(r"\bwhat (?:is |' s )?left\b|\bhow much (?:more|room|is left)\b|\bto spare\b")
 _CLOCK = Lazy(
     r"\b(?:what time|when|by when|eta|clock|arriv\w+|latest departure|depart by|leave by|what hour|how late)\b"
@@ -58,10 +60,17 @@ def asked_for(question: Question) -> Wanted | None:
     more, yes_no, clock = (pattern.search(frame) is not None for pattern in (_MORE, _YES_NO, _CLOCK))
     yes_no = yes_no or (_YES_NO_IF_UNASKED.search(frame) is not None and _ASKS.search(frame) is None)
     named, rate = bare_unit(question)
+    asked = asked_unit(question)
+    if asked in _OF_UNIT:
+        named, rate = asked, ""
     spoken = [(found.start(), kind) for kind, pattern in _ASKED for found in [*pattern.finditer(frame)][-1:]]
     kind = _OF_UNIT.get(named, "")
     counted = Lazy(r"\b(?:how many|howmany|what) (?:more |extra |driving )*(\w+)").search(frame)
-    if kind and not rate and (not spoken or counted is not None or kind in {one for _, one in spoken}):
+    if (
+        kind
+        and not rate
+        and (not spoken or asked == named or counted is not None or kind in {one for _, one in spoken})
+    ):
         return Wanted(kind, named, "", yes_no, more, clock and kind == "time")
     if spoken:
         kind = next(one for at, one in spoken if at == max(spoken)[0]) if len(spoken) > 1 else spoken[0][1]
@@ -79,6 +88,8 @@ def terms_of(question: Question) -> tuple[Term, ...] | None:
     found: list[Term] = []
     for place, amount in zip(places, question.amounts, strict=True):
         measured = _measured(amount, question.scale)
+        if (amount.value, amount.unit) == (30, "s") and "<32nds>" in tokens:
+            measured = ("depth", 1 / 32)  # "a thirty-second every five thousand miles"
         if measured is None:
             return None
         last = found[-1] if found else None
