@@ -11,7 +11,8 @@ from cabassist.dialogue import phrases, telling
 from cabassist.dialogue.sums_fill import PAST_LEGAL_FILL
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
-from cabassist.language.calculation_inputs import read_question
+from cabassist.language.asked_for import asked_for
+from cabassist.language.calculation_inputs import asked_unit, read_question
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
@@ -32,9 +33,15 @@ _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|
 
 _HARM = Lazy(
     r"\b(?:smell\w*|smok\w*|fire|flames?|sparks?|alarm\w*|beep\w*|leak\w*|hiss\w*|sick|dizz\w*|headaches?|faint\w*|shock\w*|melt\w*|monoxide|puk\w*|hurt|injur\w*"
-    r"|climb|crawl|stove|oven|grill|torch|tape|wedge|ground|drain|ditch|roads?|roadside|street|snow|gasoline|alcohol|mix|ammonia|bypass|over ?fill\w*|safe)\b"
+    r"|climb|crawl|stove|oven|grill|torch|tape|wedge|ground|drain|ditch|roads?|roadside|street(?! side)|snow|gasoline|alcohol|mix|ammonia|bypass|over ?fill\w*|safe"
+    r"|stink\w*|stank|whiff\w*|reek\w*|odou?rs?|rotten|eggs?|eggy|fumes|exhaust|spill\w*|groggy|drowsy|woozy|nause\w*|vomit\w*|throw\w* up|pass\w* out|unconscious"
+    r"|can'?t wake|won'?t wake|cough\w*|chok\w*|tingl\w*|zap\w*|sizzl\w*|arc(?:s|ing)?)\b"
 )
 """With one of these a question may be about more than its numbers."""
+_HARMLESS = Lazy(
+    r"\b(?:heat|heating|warming|pipe|watts?|w) tapes?\b|\b(?:aired|pumped|inflated|psi|tires?|tyres?)\b.*\bleak\w*(?= *$| or\b)"
+)
+"""Heat tape is a load on a breaker, and whether a tire leaks or is only cold is a sum."""
 
 
 def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
@@ -42,17 +49,20 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
 
     "The coach loses 18,000 BTU an hour, how much propane for ten hours" has many words of a report of gas.
     """
-    if _HARM.search(bare(text)):
+    if _HARM.search(_HARMLESS.sub(" ", bare(text))):
         return False
     from cabassist.dialogue.summing import summed
+    from cabassist.dialogue.told_sums import told_sum
     from cabassist.dialogue.working import wholly_told
 
     question = read_question(text)
     if len(question.amounts) < 2:
         return False
-    return summed(question, mind.coach, now) is not None or wholly_told(question, mind.coach, now)
+    whole = summed(question, mind.coach, now) or told_sum(question, mind.coach, now)
+    return whole is not None or wholly_told(question, mind.coach, now)
 
 
+_FIRST = Lazy(r"\bfirst\b")
 _SHARE = Lazy(r"%|\bper ?cent\b|\bpct\b")
 _VOLUME = Lazy(r"\b(?:gal|gals|gallons?|lit(?:er|re)s?)\b")
 _DOSE = Lazy(r"\b(?:bleach\w*|chlorin\w*|clorox|sanitiz\w*)\b")
@@ -76,15 +86,24 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     question = read_question(text)
     want = wanted(question) or implied(question)
     asks = _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
-    if not asks and len(question.amounts) < _A_LIST:
+    if not asks and len(question.amounts) > 1:
+        of_road = asked_for(question)
+        asks = of_road is not None and bool(of_road.kind)
+    turned = not asks and bool(asked_unit(question))  # "minus 20 C in fahrenheit"
+    if not asks and not turned and len(question.amounts) < _A_LIST:
         return None
     from cabassist.dialogue.working import work_out
 
     worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
-    if worked is None or (worked.estimate is None and not (worked.whole and worked.question)):
+    first_asked = worked is not None and worked.calculation == "which-first" and _FIRST.search(asked) is not None
+    if worked is None or (worked.estimate is None and not ((worked.whole or first_asked) and worked.question)):
         return None
     if worked.estimate is None:
-        return None if heard.readings or not asks else answer(state, worked, text, ranking, mind)
+        if not asks or (heard.readings and not first_asked):  # fmt: skip
+            return None
+        return answer(state, worked, text, ranking, mind)
+    if worked.calculation == "unit-conversion" and worked.estimate.value is not None:
+        return answer(state, worked, text, ranking, mind)  # what is only turned into another unit is no reading
     told = {(reading.what, reading.which) for reading in heard.readings}
     once = len(told) == len(heard.readings)
     given = sum(one.origin == "said" and not isinstance(one.value, str) for one in worked.inputs)

@@ -8,7 +8,7 @@ from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
 from cabassist.dialogue.sums_both import BOTH
 from cabassist.dialogue.sums_bottles import VAPOR, WHICH
-from cabassist.dialogue.sums_compared import COMPARED, compares
+from cabassist.dialogue.sums_compared import COMPARED, SCALED, compares
 from cabassist.dialogue.sums_fill import FILL
 from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
@@ -20,7 +20,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import Wanted, implied, wanted
 
-FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH)
+FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH, SCALED)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:

@@ -27,9 +27,9 @@ _ROLES = (
         (1.0, r"# tank\b|<(?:part|percent|gal|n)> (?:full )?(?:out )?of (?:a |an )?# "), never=rf"# (?:left|remaining)\b|# (?:[a-z]+ ){{0,3}}?{_FRESH}\b", bare=0.7, each=False),
     role("fresh_size", "volume", -1.2, (2.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^#\s]+)* of # |# (?:gal )?{_FRESH} tank"), bare=0.7, each=False),
     role("fresh_rate", "volume/time|n/time|share/time", 0.3,
-        (1.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^<#\s]+)* # |# (?:of )?{_FRESH}\b"), (1.0, rf"\b{_OUT}(?: [^<#\s]+){{0,3}} # "), each=False),
+        (1.5, rf"\b{_FRESH}\b(?: (?!{_WASTE})[^<#\s]+)* # |# (?:of )?{_FRESH}\b"), (1.0, rf"\b{_OUT}(?: [^<#\s]+){{0,3}} # "), never=r"\b(?:rising|rises|filling|fills|gaining|gains|climbing|up) (?:by |about )?# ", each=False),
     role("waste_rate", "volume/time|n/time|share/time", 0.3,
-        (1.5, rf"\b{_WASTE}\b(?: (?!{_FRESH})[^<#\s]+)* # |# (?:\w+ ){{0,3}}?{_WASTE}\b"), (1.0, rf"\b{_IN}(?: [^<#\s]+){{0,3}} # |# (?:\w+ ){{0,2}}?(?:in|into)\b"), each=False),
+        (1.5, rf"\b{_WASTE}\b(?: (?!{_FRESH})[^<#\s]+)* # |# (?:\w+ ){{0,3}}?{_WASTE}\b"), (1.0, rf"\b{_IN}(?: [^<#\s]+){{0,3}} # |# (?:\w+ ){{0,2}}?(?:in|into)\b"), never=r"\b(?:dropping|drops|falling|draining|drawing|down|using) (?:by |about )?# ", each=False),
     role("fresh_use", "volume/time|n/time", 0.0, (1.5, rf"# (?:of )?{_FRESH}|\b{_OUT}(?: [^<#\s]+){{0,2}} # |# used|# each\b|<people> (?:\w+ )?(?:, )?# ")),
     role("waste_use", "volume/time|n/time", 0.0, (2.0, rf"# (?:\w+ ){{0,4}}?(?:{_WASTE}|drains?)\b|\b(?:puts?|adds?|ends up)(?: [^<#\s]+){{0,2}} # "), bare=1.0),
     role("waste_use", "n", -1.5, (3.5, rf"# of (?:it|that) (?:\w+ ){{0,4}}?(?:{_WASTE}|in|into)\b")),
@@ -50,21 +50,27 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return bool(both and _FIRST.search(frame)) and want.kind in ("", "time", "which")
 
 
-def _gallons(term: Term, size: float, unit_of: set[str]) -> float | None:
+def _gallons(term: Term, size: float, unit_of: set[str], factor: float) -> float | None:
     kind = term.kind if term.kind != "n" else next(iter(unit_of)) if len(unit_of) == 1 else ""
     if kind == "volume":
-        return term.value
+        return term.value * (factor if term.kind == "n" else 1.0)
     share = term.value / (100 if term.kind == "n" else 1)
     return share * size if kind == "share" and share <= 1 else None
 
 
-def _flow(t: Told, tank: str, size: float) -> tuple[float, str] | None:
+def _flow(t: Told, tank: str, size: float, factor: float) -> tuple[float, str] | None:
     """Gallons an hour out of the fresh, or into the waste tank."""
     rate = t.one(f"{tank}_rate")
-    if rate is not None:
-        hourly = rate.value * size if rate.kind == "share/time" else per_hour(rate)
+    if rate is not None and not t.has("people"):
+        hourly = (
+            rate.value * size
+            if rate.kind == "share/time"
+            else per_hour(rate) * (factor if rate.kind == "n/time" else 1.0)
+        )
         return hourly, f"{tank}: {shown(hourly)} gal an hour"
     people = t.value("people")
+    if people is not None and any(t.has(f"{name}_rate") for name in ("fresh", "waste")):
+        return None  # so much a day for each, or for all of them?
     use = t.one(f"{tank}_use")
     other = t.one("fresh_use") if tank == "waste" else None
     if use is None and other is not None:
@@ -73,6 +79,7 @@ def _flow(t: Told, tank: str, size: float) -> tuple[float, str] | None:
     if use is None or people is None:
         return None
     value = per_hour(use) if "/" in use.kind else use.value * (1 / 24 if other is None or other.per == "day" else 1.0)
+    value *= factor if use.kind in ("n", "n/time") else 1.0
     return people * value, f"{tank}: {shown(people)} x {shown(use.amount.value)} gal = {shown(24 * people * value)} gal a day"  # fmt: skip
 
 
@@ -98,16 +105,18 @@ def _which_first(t: Told) -> Estimate | None:
         for term in t.roles.get(name, [])
         if term.kind != "n/time"
     }
-    have = _gallons(fresh, sizes["fresh"], kinds)
-    inside = 0.0 if waste is None else _gallons(waste, sizes["waste"], kinds)
-    down, up = _flow(t, "fresh", sizes["fresh"]), _flow(t, "waste", sizes["waste"])
+    told_in = [term.factor for terms in t.roles.values() for term in terms if term.kind == "volume"]
+    factor = told_in[0] if told_in else 1.0
+    have = _gallons(fresh, sizes["fresh"], kinds, factor)
+    inside = 0.0 if waste is None else _gallons(waste, sizes["waste"], kinds, factor)
+    down, up = _flow(t, "fresh", sizes["fresh"], factor), _flow(t, "waste", sizes["waste"], factor)
     if have is None or inside is None or down is None or up is None or not down[0] or not up[0]:
         return None
     limit = t.value("limit")
     room = sizes["waste"] * (limit if limit is not None else 1.0) - inside
-    dry, full = have / down[0], room / up[0]
     if free is not None:
         room = free.value if free.kind == "volume" else free.value * sizes["waste"]
+    dry, full = have / down[0], room / up[0]
     if room < 0 or have > sizes["fresh"] * 1.02:
         return None
     first = min(dry, full)

@@ -5,6 +5,8 @@ Everything is put into pounds: gallons by the trade weight, heat by what a pound
 
 from __future__ import annotations
 
+from math import ceil
+
 from cabassist.dialogue.sums import Family, Told, at_clock, role
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import duration, exact, figure, shown
@@ -36,6 +38,7 @@ ROLES = (
     role("share", "share", 0.3,
         (1.5, r"# (?:full|left|of a (?:bottle|cylinder|tank))\b|\b(?:at|is|gauge|reads?|shows?|other|one) (?:at |is |about )?# "),
         never=r"# (?:of )?(?:the |that )?time\b|# efficien", many=True),
+    role("share", "n", -1.5, (4.0, r"<percent> (?:and )?(?:one|the other|other|inside|outside|street|curb)(?: one| side)?(?: is)? at # |<(?:percent|part)> (?:at <clock> )?(?:and|,|now|then|to|but) (?:\w+ ){0,2}?# (?:at|now|this|$)"), many=True),
     role("duty", "share", -1.5,
         (4.0, r"# (?:of )?(?:the |that )?(?:time|hour|night|day)\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# "),
         (3.0, r"<BTU(?:/h)?> (?:\w+ )?at # "),
@@ -72,6 +75,7 @@ ROLES = (
     role("filled", "volume|mass", -0.8,
         (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),
     role("beside", "clock|people", -1.0, many=True),
+    role("beside", "temperature", -0.8, many=True),
     role("beside", "n", -2.0, (3.8, r"\b(?:between|of|all) (?:the )?# |\bboth # "),
         (2.5, r"\bthe # |# (?:is |at |was )?(?:full|<part>|<percent>|half)\b|# (?:is|at) <"), many=True),
 )  # fmt: skip
@@ -80,7 +84,10 @@ ROLES = (
 def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     """Whether the sum is about propane."""
     frame = question.frame
-    if want.kind not in ("time", "volume", "mass", "energy", "power", "share", "") or ELSEWHERE.search(frame):
+    counted = want.kind == "times" and want.unit in ("cylinders", "bottles")
+    if not (counted or want.kind in ("time", "volume", "mass", "energy", "power", "share", "")) or ELSEWHERE.search(
+        frame
+    ):
         return False
     burned = any(term.kind == "mass" for term in terms) and (
         _BURNED.search(frame) or _PASSED.search(frame) or want.rate
@@ -100,11 +107,16 @@ def _pounds(term: Term) -> float:
 
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
+    if any(term.kind == "n" for term in t.roles.get("share", [])):  # "eighty percent at six and fifty now"
+        shares = [one._replace(kind="share", value=one.value / 100) if one.kind == "n" else one for one in t.roles["share"]]  # fmt: skip
+        t.roles = {**t.roles, "share": shares}
+    if any(term.kind == "temperature" for term in t.roles.get("beside", [])) and not (t.has("rate") or t.has("moved")):
+        return None  # how cold it is changes nothing about a rate that is told, but much about what is not
     if t.has("water_capacity"):
         return _stamped(t)
     if t.has("gross"):
         return _weighed(t)
-    content = _content(t)
+    content = _content(t) if t.want.kind != "times" else (None, ())
     if content is None:
         return None
     pounds, lines = content
@@ -122,6 +134,8 @@ def solve(t: Told) -> Estimate | None:
         needed = _to_deadline(t)
         if needed is None:
             return None
+    if t.want.kind == "times":
+        return _cylinders(t, hourly, line, needed)
     if t.want.rate and t.want.kind in ("mass", "volume", "energy", ""):
         return _rated(t, pounds, lines, hourly, line, needed)
     if hourly == 0.0:
@@ -332,6 +346,9 @@ def _burn(t: Told) -> tuple[float, str] | None:
         if rate.kind == "share/time" or t.has("burner", "moved"):
             return None
         kinds = {term.kind for term in t.roles.get("left", [])}
+        plain = next((term.factor for term in t.roles.get("left", []) if term.kind == "mass"), 1.0)
+        if rate.kind == "n/time":
+            rate = rate._replace(value=rate.value * plain)
         if rate.kind == "n/time" and kinds not in ({"mass"}, {"volume"}):
             return None
         hourly = per_hour(rate) * (
@@ -417,6 +434,19 @@ _IN_TIME = Lazy(r"# (?:\w+ )?(?:in|over) (?:the last |the |about )?<")
 _NIGHTLY = Lazy(r"\b(?:last night|overnight|a night|every night|per night|each night|yesterday|nights? like that)\b")
 
 
+def _cylinders(t: Told, hourly: float, line: str, needed: float | None) -> Estimate | None:
+    """How many cylinders a time takes."""
+    size = t.value("size")
+    hours = needed if needed is not None else t.value("elapsed")
+    if not size or not hours or hourly <= 0:
+        return None
+    pounds = hourly * hours
+    count = pounds / size
+    work = (line, f"{shown(hourly)} lb an hour x {shown(hours)} h = {shown(pounds)} lb", f"{shown(pounds)} ÷ {shown(size)} lb = {shown(count, 3)}")  # fmt: skip
+    whole = ceil(count - 1e-9)
+    return _done("cylinders", count, "cylinders", t, work, f"Take {whole} full one{'s' if whole > 1 else ''}.", figure("pounds", pounds, "lb"))  # fmt: skip
+
+
 def _needed(t: Told, hourly: float, line: str, needed: float | None) -> Estimate | None:
     """What burns in a time."""
     hours = needed if needed is not None else t.value("elapsed")
@@ -485,11 +515,17 @@ def _stamped(t: Told) -> Estimate | None:
 def _weighed(t: Told) -> Estimate | None:
     """What the scale says without the tare."""
     gross, tare = t.value("gross"), t.value("tare")
-    if gross is None or tare is None or gross <= tare or t.has("burner", "rate", "left"):
+    if gross is None or tare is None or gross <= tare or t.has("left"):
         return None
     size = t.value("size")
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)
+    if t.want.kind == "time":
+        burn = _burn(t)
+        if burn is None or burn[0] <= 0 or t.has("needed"):
+            return None
+        line = f"{shown(pounds)} lb ÷ {shown(burn[0])} lb an hour = {shown(pounds / burn[0])} h"
+        return _done("lasts", pounds / burn[0], "h", t, (*work, burn[1], line), "", figure("days", pounds / burn[0] / 24, "days"), source=HEAT_SOURCE)  # fmt: skip
     if size:
         share = figure("of its fill", pounds / size * 100, "percent")
         if t.want.kind == "share":

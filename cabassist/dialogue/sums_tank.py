@@ -205,6 +205,10 @@ _WEIGHED = Lazy(r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*)\b|
 
 def _weight_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     frame = question.frame
+    if want.kind == "volume" and [term.kind for term in terms] == ["mass"]:
+        return Lazy(r"\bwater\b").search(frame) is not None and not Lazy(r"\b(?:capacity|wc|propane|ice)\b").search(
+            frame
+        )
     if want.kind != "mass" or _PROPANE.search(frame) or _ELSEWHERE.search(frame) or "cylinder" in frame:
         return False
     if Lazy(r"\b(?:people|bags?|luggage|gear|guys|filler|pumped|bleach|scale|gas)\b").search(frame):
@@ -213,9 +217,23 @@ def _weight_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -
     return Lazy(r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*)\b").search(frame) is not None
 
 
+def _gallons_of(t: Told) -> Estimate | None:
+    """How much water has a weight."""
+    from cabassist.estimate import water
+
+    pounds, one = t.value("limit"), water.weight(quantity(1.0, "gal"))
+    if pounds is None or not one.value:
+        return None
+    gallons = pounds / one.value
+    line = f"{shown(pounds)} lb ÷ {shown(one.value)} lb/gal = {shown(gallons)} gal"
+    return exact("water", gallons, "gal", working=(line,), assumptions=one.assumptions, source=one.source)
+
+
 def _solve_weight(t: Told) -> Estimate | None:
     from cabassist.estimate import water
 
+    if t.want.kind == "volume":
+        return _gallons_of(t)
     on, off = t.all("on"), t.all("off")
     capacity = t.value("capacity")
     own = t.coach.tank("waste" if _WASTE.search(t.question.frame) else "fresh").capacity_gal

@@ -6,6 +6,7 @@ One balance answers them all: what is to flow = rate x time. What the question l
 from __future__ import annotations
 
 import re
+
 from cabassist.dialogue.sums import Family, Told, at_clock
 from cabassist.dialogue.sums_water_roles import ROLES
 from cabassist.estimate.quantities import duration, exact, figure, shown
@@ -84,13 +85,16 @@ class _Tank:
         rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
         self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
         self.bare_rate = next(iter(rates)) if not kinds and len(rates) == 1 else ""
+        told_in = [t for name in ("level", "before", "target", "room", "capacity") for t in told.roles.get(name, []) if t.kind == "volume"]  # fmt: skip
+        self.factor = told_in[0].factor if told_in and "volume" in (self.bare, self.bare_rate) else 1.0
+        """Gallons in one of what numbers without a unit are told in."""
         self.used_capacity = False
 
     def gallons(self, term: Term) -> float | None:
         """An amount of the tank in gallons; None when it is not known in what it was told, or can not be."""
         kind = term.kind if term.kind != "n" else self.bare or self._as_the_rate(term)
         if kind == "volume":
-            return term.value
+            return term.value * (self.factor if term.kind == "n" else 1.0)
         self.used_capacity = True
         if kind == "share":
             share = term.value / (100 if term.kind == "n" else 1)
@@ -133,10 +137,10 @@ def solve(t: Told) -> Estimate | None:
         return _for_a_day(t, tank)
     if t.has("per_event") or t.has("minutes_each"):
         return _events(t, tank)
-    if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
-        return _inverse(t, tank)
     if t.want.rate and _TO_FULL.search(t.question.frame) and (t.has("elapsed") or t.has("needed")):
         return _filled_at(t, tank)
+    if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
+        return _inverse(t, tank)
     two = t.has("before", "level") and not any(name in t.roles for name in ("elapsed", "clock_before", "rate", "use"))
     if (two and not t.want.rate) or not any(name in t.roles for name in _FLOWING):
         return _standing(t, tank)
@@ -273,7 +277,7 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         use, people = t.one("use"), t.total("people")
         if use is None or people is None or t.has("rate", "bucket") or use.per in ("min", "s"):
             return None  # nobody is told to use so much a minute: that is a hose
-        hourly = people * per_hour(use)
+        hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
         return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
     if t.has("rate"):
         rate = t.one("rate")
@@ -301,7 +305,8 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         )
         if rate.kind == "n/time" and tank.bare == "length":
             return None
-        hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else 1)
+        plain = tank.factor if rate.kind == "n/time" else 1.0
+        hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else plain)
         tank.used_capacity = tank.used_capacity or share
         return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit == "gpm"
     if t.has("bucket", "bucket_time"):
@@ -358,7 +363,7 @@ _RATES = {"h": "gal/h", "day": "gal/day", "min": "gal/min"}
 def _inverse(t: Told, tank: _Tank) -> Estimate | None:
     """How many people a level is enough for, or how much may be used in a time, so that it lasts."""
     change, needed = _change(t, tank, False), t.value("needed")
-    if change is None or not change[0] or not needed or t.has("rate"):
+    if change is None or not change[0] or change[0] < 0 or not needed or t.has("rate"):
         return None
     gallons = change[0]
     tank.assume()
@@ -496,7 +501,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
             )  # fmt: skip
         enough = hours <= needed if filling else hours >= needed
         verdict = _judged(t, enough, hours, needed, filling)
-        return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"))
+        return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"), figure("needed", needed, "h"))  # fmt: skip
     if t.want.kind not in ("time", ""):
         return None
     word = {"empty": "lasts", "full": "until it is full"}.get(goal, f"until it is {goal}")
@@ -609,6 +614,9 @@ def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estim
 _AGAIN = Lazy(r"\b(?:twice|once)\b")
 
 
+_ONE_EACH = Lazy(r"\b(?:showers?|showering|each|apiece|per|every|rinse|rinses|wash\w*|a head)\b|/each>")
+
+
 def _events(t: Told, tank: _Tank) -> Estimate | None:
     """People x times x amount: what flushes and showers come to."""
     people = t.total("people") if t.has("people") else 1.0
@@ -627,6 +635,8 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
         return None
     count = again or 1.0 if times is None else times.value
     if t.has("minutes_each"):
+        if not _ONE_EACH.search(t.question.frame):
+            return None
         flow, minutes = t.one("rate"), t.value("minutes_each")
         if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit == "gpm"):
             return None

@@ -174,6 +174,8 @@ def which_first(s: Sheet) -> Estimate:
     level = s.level("waste")
     if level is None:
         raise Missing("waste", "How full is the waste tank?", "percent")
+    if not any(s.has(name) for name in ("people", "fresh_use", "waste_use")):
+        raise Missing("people", "How many are aboard?", "people")  # which comes first hangs on what is used
     s.people()
     for tank in ("fresh", "waste"):
         s.assume(

@@ -119,7 +119,7 @@ def _forms(amount: Amount, question: Question, strict: bool) -> Iterator[float]:
     """A number as it may stand in a working: as a share or in percent, a minute's worth in an hour's, times another."""
     value = abs(amount.value)
     yield value
-    if amount.unit in ("percent", "part", "n") and not amount.per:
+    if amount.unit in ("percent", "part", "n") and amount.per in ("", "h", "day"):
         yield from (value * 100, value / 100)
     if amount.per or amount.unit in ("h", "min", "s", "n", "gpm", "gph", "L/min"):
         yield from (value * 60, value / 60)

@@ -60,13 +60,19 @@ _SCALES = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "centigrade": 
 _NOT_BELOW = frozenset("the a an that full it sea my those this ground half ninety fifty forty deck".split())
 
 
+_IT_DOES = frozenset("loses sheds is will needs takes drops gets falls".split())
+"""After "six below it" these begin what the next clause says of it."""
+
+
 _PRONOUN_BEFORE = frozenset(
     "which the this that other outside inside first second last each no any every right left good new old big small fresh waste"
     " black clean dirty spare full another rear front".split()
 )
 
 
-_POINTS = frozenset("cloud set freezing boiling dew pour what this that melting".split())
+_POINTS = frozenset(
+    "cloud set freezing boiling dew pour what this that melting dump drain drop fuel water check meeting rest service way view".split()
+)
 """Before "point" these make it no decimal point: "cloud point twelve"."""
 
 
@@ -456,7 +462,8 @@ def _temperature(
     known = known or unit != "temp"
     word = texts[end] if end < len(texts) else ""
     after = texts[end + 1] if end + 1 < len(texts) else ""
-    if word in ("below", "under", "above") and (after not in _NOT_BELOW or after == "zero"):
+    verb = texts[end + 2] if after == "it" and end + 2 < len(texts) else ""
+    if word in ("below", "under", "above") and (after not in _NOT_BELOW or after == "zero" or verb in _IT_DOES):
         if after in ("zero", "0", "freezing"):
             if after == "freezing":
                 off = value if word == "above" else -value

@@ -7,6 +7,7 @@ from functools import cache
 
 UNIT_NAMES: dict[str, str] = {
     "gal": "gallon gallons gal gals galons galon",
+    "igal": "imperial_gallon imperial_gallons uk_gallon uk_gallons",
     "L": "liter liters litre litres l ltr ltrs",
     "mL": "ml milliliter milliliters millilitre millilitres cc",
     "floz": "ounce ounces oz fluid_ounce fluid_ounces fl_oz",

@@ -40,6 +40,11 @@ class Term(NamedTuple):
         return self.amount.each
 
     @property
+    def factor(self) -> float:
+        """What one of its unit is in the unit of its kind: 0.264 for liters; a number without a unit is taken in it."""
+        return self.value / self.amount.value if self.amount.value and not self.amount.per else 1.0
+
+    @property
     def per(self) -> str:
         """h, day, min, s: the time a rate was told in."""
         return self.amount.per

@@ -57,7 +57,7 @@ _DIFFERENCE = Lazy(
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bhow (?:much|many gallons)(?: \w+){0,3} (?:take on|add|load|top up)\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
 _HOURLY = Lazy(
-    r"\b(?:what|which) (?:flow|rate)(?: rate)?\b|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
+    r"\b(?:what|whats|which)(?: is| was)?(?: the| our)? (?:flow|rate)(?: rate)?(?: (?:an|per|a|each) (?:hour|day|minute))?|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
 )
 _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
@@ -105,11 +105,21 @@ def wanted(question: Question) -> Wanted | None:
     spent = _SPENT.search(frame)
     if spent:
         return Wanted(
-            "", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1] or spent["span"]], judged, difference
+            "", "", {"hour": "h", "day": "day", "minute": "min"}[spent[1] or spent["span"] or "day"], judged, difference
         )
     hourly = _HOURLY.search(frame)
     if hourly:
-        return Wanted("", "", "day" if "da" in hourly[0] else "min" if "flow" in hourly[0] else "h", judged, difference)
+        return Wanted(
+            "",
+            "",
+            "day"
+            if "da" in hourly[0]
+            else "min"
+            if "minute" in hourly[0] or ("flow" in hourly[0] and "hour" not in hourly[0])
+            else "h",
+            judged,
+            difference,
+        )
     if clock or _LONG.search(frame):
         return Wanted("time", "", "", judged, difference, clock)
     if _QUANTITY.search(frame):
@@ -124,6 +134,7 @@ _MEANWHILE = Lazy(r"(\b(?:what|how (?:much|many|full|deep))\b.*?) when (?:i|we|t
 _WHICH = Lazy(r"\b(?:which|wich|first)\b")
 _SPENT = Lazy(
     r"\b(?:what|how much|most (?:i|we)) (?:can|may|should|could|am i allowed to|are we allowed to) (?:\S+ ){0,5}?(?:use|have|burn|spend|get|draw|drink)\b.{0,25}\b(?:an|per|a|each|every) (hour|day|minute)\b"
+    r"|\b(?:what|how much) (?:can|may|could) (?:each|every) (?:\S+ ){0,4}?(?P<whole>use|have|drink|take|get)\b"
     r"|\b(?:allowance|ration|rations|share|quota)\b.{0,30}\b(?:an|per|a|each|every) (?P<span>hour|day)\b"
 )
 
