@@ -11,7 +11,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
-from cabassist.language.routing import Decision, decide
+from cabassist.language.routing import BOUNDS, Decision, decide
 
 
 def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
@@ -24,6 +24,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         vague_options=options,
         homes=mind.knowledge.homes,
         wish_signs=mind.wishes.find(text),
+        cues=mind.hazards.cued(text) if ranking.hazard >= BOUNDS.hazard_with_cue else (),
     )
 
 

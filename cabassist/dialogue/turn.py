@@ -96,9 +96,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
         decision = framing.framed(asked, decision, mind)
+    decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
-    decision = deciding.in_context(text, ranking, decision, state, mind)
     ongoing = progress.over_told(state, text, mind, now)
     if ongoing is None and sign is None:
         ongoing = progress.danger_told(state, text, mind, now)
@@ -133,7 +133,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned
-    if sign is None and _is_telling(text, heard, ranking, decision, state):
+    if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
         return _told(state, heard, text, mind, now)
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
@@ -243,7 +243,7 @@ def _of_walk(text: str, topic: str, mind: Mind) -> Heard | None:
     return named if named.readings else None
 
 
-def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, state: State) -> bool:
+def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, state: State, mind: Mind) -> bool:
     """Whether the text states readings and nothing else that needs an answer."""
     if not (heard.readings or heard.refused or heard.withdrawn or heard.ask):
         return False
@@ -254,8 +254,13 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
     if heard.withdrawn or heard.refused:
         return True
-    if len(text.split()) <= STATEMENT_WORDS and not following.ASKS.match(bare(text)) and "?" not in text:
+    states = not following.ASKS.match(bare(text)) and "?" not in text
+    if states and len(text.split()) <= STATEMENT_WORDS:
         return True  # "waste is empty" holds nothing beside the reading
+    if states and state.walk is not None and decision.verdict != "refuse":
+        wanted = {step.reading for step in mind.knowledge.procedure(state.walk.topic).steps}
+        if heard.readings and all(reading.what in wanted for reading in heard.readings):
+            return True  # water from the overflow is no leak while the tank is being filled
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
 
 

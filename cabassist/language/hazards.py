@@ -44,12 +44,20 @@ class Sign:
 
     def stands_in(self, text: str) -> bool:
         """Whether a plain text reports the hazard. No cues at all mean that any text may."""
-        padded = f" {text} "
-        if self.cues and not any(cue in padded for cue in self.cues):
-            return False
+        left = self.without_harmless(text)
+        return left is not None and any(pattern.search(left) for pattern in self.reports)
+
+    def without_harmless(self, text: str) -> str | None:
+        """A plain text without what is harmless in it, or None when it holds no cue, before or after."""
+        if not self._cued(text):
+            return None
         for pattern in self.harmless:
             text = pattern.sub(" ", text)
-        return any(pattern.search(text) for pattern in self.reports)
+        return text if self._cued(text) else None
+
+    def _cued(self, text: str) -> bool:
+        padded = f" {text} "
+        return not self.cues or any(cue in padded for cue in self.cues)
 
 
 class HazardScreen:
@@ -67,6 +75,11 @@ class HazardScreen:
         """The first hazard the text reports, most urgent first, or None."""
         lowered = plain(text)
         return next((sign.topic for sign in self._signs if sign.stands_in(lowered)), None)
+
+    def cued(self, text: str) -> frozenset[str]:
+        """The hazards of which the text holds a cue that is not harmless: no report yet, but a reason to look twice."""
+        lowered = plain(text)
+        return frozenset(sign.topic for sign in self._signs if sign.without_harmless(lowered) is not None)
 
 
 def _expanded(pattern: str, words: Words) -> str:

@@ -5,7 +5,7 @@ The bounds were chosen on the development questions under `tests/data/dev`, neve
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,7 +22,8 @@ class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
     hazard: float = 0.80
-    hazard_with_sign: float = 0.02
+    hazard_with_cue: float = 0.05
+    """The same when the text also holds a cue of that hazard, such as "electr" or "spil"."""
     wish: float = 0.30
     wish_with_sign: float = 0.02
     outside: float = 0.50
@@ -57,13 +58,14 @@ def decide(
     vague_options: tuple[str, ...] = (),
     homes: Mapping[str, str] | None = None,
     wish_signs: Sequence[str] = (),
+    cues: Collection[str] = (),
     bounds: Bounds = BOUNDS,
 ) -> Decision:
     """The decision for one text.
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
     nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
-    unsafe wishes whose signs stand in the text. Hazards come first, unless a wish is likelier
+    unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue. Hazards come first, unless a wish is likelier
     (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
@@ -71,9 +73,9 @@ def decide(
     refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
     wished = ranking.wish >= (bounds.wish_over_sign if sign else bounds.wish) and ranking.wish >= ranking.hazard
     if not wished:
-        if worst and ranking.hazard >= bounds.hazard:
+        if worst and ranking.hazard >= (bounds.hazard_with_cue if worst in cues else bounds.hazard):
             return Decision("hazard", (worst,), ranking.hazard)
-        if sign and (ranking.hazard >= bounds.hazard_with_sign or ranking.out_of_scope < 0.5):
+        if sign:
             return Decision("hazard", (sign,), max(ranking.hazard, 0.5))
     if wish_signs and (ranking.wish >= bounds.wish_with_sign or ranking.out_of_scope < bounds.outside):
         return Decision("refuse", (), max(ranking.wish, 0.5), refused)

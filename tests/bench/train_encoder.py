@@ -24,6 +24,7 @@ import torch.nn.functional as F
 from safetensors.torch import load_file
 from tokenizers import Tokenizer
 from torch import nn
+from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 from transformers import BertConfig, BertModel
 
 from cabassist.language.encoder import Encoder as Shipped
@@ -31,6 +32,8 @@ from cabassist.language.matching import pack_vectors
 from cabassist.procedures.library import compile_knowledge, knowledge_files
 
 KNOWLEDGE = Path(__file__).parents[2] / "knowledge"
+AVERAGED = 0.998
+"""Share of the running mean that each step of training keeps."""
 KEYS = "qwertyuiop asdfghjkl zxcvbnm"
 SOUNDS = [
     ("ph", "f"),
@@ -145,6 +148,33 @@ def vary(text: str, rng: random.Random) -> str:
     return text
 
 
+def keep_busiest(bert: BertModel, count: int, tokenizer: Tokenizer, texts: list[str]) -> None:
+    """Keep the inner neurons of each layer that move its output most on these texts: half of them do nearly all."""
+    layers = bert.encoder.layer
+    busy = [torch.zeros(layer.intermediate.dense.out_features) for layer in layers]
+    hooks = [
+        layer.intermediate.register_forward_hook(lambda _, __, out, at=at: busy[at].add_(out.abs().sum((0, 1))))
+        for at, layer in enumerate(layers)
+    ]
+    with torch.no_grad():
+        for start in range(0, len(texts), 64):
+            ids, mask = batch_of(tokenizer, [text.lower() for text in texts[start : start + 64]])
+            bert(input_ids=ids, attention_mask=mask)
+    for hook, layer, sums in zip(hooks, layers, busy, strict=True):
+        hook.remove()
+        up, down = layer.intermediate.dense, layer.output.dense
+        kept = (sums * down.weight.norm(dim=0)).topk(min(count, up.out_features)).indices.sort().values
+        layer.intermediate.dense, layer.output.dense = (
+            nn.Linear(up.in_features, len(kept)),
+            nn.Linear(len(kept), down.out_features),
+        )
+        with torch.no_grad():
+            layer.intermediate.dense.weight.copy_(up.weight[kept])
+            layer.intermediate.dense.bias.copy_(up.bias[kept])
+            layer.output.dense.weight.copy_(down.weight[:, kept])
+            layer.output.dense.bias.copy_(down.bias)
+
+
 class Encoder(nn.Module):
     def __init__(self, bert: BertModel, width: int, size: int) -> None:
         super().__init__()
@@ -239,15 +269,13 @@ def main() -> None:
     parser.add_argument("--batch", type=int, default=64)
     parser.add_argument("--rate", type=float, default=2e-4)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--inner", type=int, default=768, help="inner neurons kept in each layer, of 1536")
     parser.add_argument("--keep", type=int, default=11000, help="word pieces kept")
     parser.add_argument("--passing", type=int, default=1800, help="pairs in one breath, made anew each epoch")
     parser.add_argument("--report", type=Path)
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "encoder.npz")
     parser.add_argument("--save", type=Path, help="also save the float model here, for trials")
     parser.add_argument("--go-on", type=Path, help="go on from a model that --save wrote")
-    parser.add_argument(
-        "--average", type=Path, nargs="+", help="only average models that --save wrote, one going on from the other"
-    )
     parser.add_argument("--threads", type=int, default=2)
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
@@ -264,9 +292,10 @@ def main() -> None:
     state = {k: v for k, v in load_file(str(folder / "model.safetensors")).items()}
     missing = bert.load_state_dict(state, strict=False).missing_keys
     assert not missing, missing
+    data = rows()
+    keep_busiest(bert, given.inner, tokenizer, rng.sample([text for text, _ in data], 512))
     model = Encoder(bert, config.hidden_size, given.size)
 
-    data = rows()
     classes = sorted({c for _, c in data})
     index = {c: i for i, c in enumerate(classes)}
     print(f"{len(data)} texts, {len(classes)} classes", flush=True)
@@ -279,18 +308,12 @@ def main() -> None:
             for i, name in enumerate(classes):
                 if name in known:
                     proxies[i] = known[name]
-    if given.average:
-        saved = [torch.load(path) for path in given.average]
-        model.load_state_dict({k: sum(s["model"][k] for s in saved) / len(saved) for k in saved[0]["model"]})
-        rows_of = [{c: F.normalize(p, dim=-1) for c, p in zip(s["classes"], s["proxies"])} for s in saved]
-        mean = torch.stack([sum(known[c] for known in rows_of if c in known) for c in classes])
-        export(model, F.normalize(mean, dim=-1).numpy(), classes, tokenizer, data, given)
-        return
     slow = [p for n, p in model.named_parameters() if n.startswith("bert")]
     fast = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW(
         [{"params": slow, "lr": given.rate}, {"params": fast, "lr": 1e-3}, {"params": [proxies], "lr": 1e-2}],
         weight_decay=0.01,
+        fused=True,
     )
     hazards = {
         p["id"]
@@ -301,6 +324,9 @@ def main() -> None:
     schedule = torch.optim.lr_scheduler.OneCycleLR(
         optimiser, [given.rate, 1e-3, 1e-2], total_steps=steps, pct_start=0.1
     )
+    # the mean of the weights along the last stretch hears unseen wordings better than the weights at its end
+    kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
+    kept_proxies = proxies.detach().clone()
     begun = time.monotonic()
     for epoch in range(given.epochs):
         model.train()
@@ -332,13 +358,15 @@ def main() -> None:
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
             optimiser.step()
             schedule.step()
-            total += float(loss) * len(batch)
+            kept.update_parameters(model)
+            kept_proxies.lerp_(F.normalize(proxies, dim=-1).detach(), 1 - AVERAGED)
+            total += loss.item() * len(batch)
         print(f"epoch {epoch + 1}: loss {total / len(data):.3f}, {time.monotonic() - begun:.0f} s", flush=True)
         if given.report and (epoch + 1) % 3 == 0:
-            report(model, tokenizer, data, given.report, F.normalize(proxies, dim=-1).detach().numpy(), classes)
+            report(kept.module, tokenizer, data, given.report, F.normalize(kept_proxies, dim=-1).numpy(), classes)
     if given.save:
-        torch.save({"model": model.state_dict(), "proxies": proxies.detach(), "classes": classes}, given.save)
-    export(model, F.normalize(proxies, dim=-1).detach().numpy(), classes, tokenizer, data, given)
+        torch.save({"model": kept.module.state_dict(), "proxies": kept_proxies, "classes": classes}, given.save)
+    export(kept.module, F.normalize(kept_proxies, dim=-1).numpy(), classes, tokenizer, data, given)
 
 
 def quantised(weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
