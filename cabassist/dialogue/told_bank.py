@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, STARTS, between, hour_shown, lasting, listed, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, between, hour_shown, lasting, listed, result
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -36,11 +36,13 @@ _ROLES = (
     role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # ")),
     role("usable_share", "share", -1.0, (3.5, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
     role("hours", "time", 0.3),
-    role("batteries", "n", -1.5, (4.5, r"# (?:\w+ )?(?:<V> )?(?:\w+ )?<Ah(?:/each)?>|# (?:\w+ )?(?:<V> )?batter\w+")),
+    role("batteries", "n", -1.5, (4.5, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
     role("volts", "volts", -0.2),
     role("start", "clock", 0.0, *STARTS, (1.2, r"\b(?:from|at|it is|it|started|off at|stop\w* at|park\w* at|since|now|plug\w* in at|begin\w*|off|down at|up at|get on\b.* at) # |# (?:now|till?|until|to|,)")),
+    role("start", "n", -1.8, (3.2, r"\b(?:stop|park|off|quit|shut|switch|from)\w*(?: down| up| off)?(?: at)? # "), never=r"\bstop at # (?:percent|$)"),
     role("end", "clock", 0.0, *ENDS, (1.5, r"\b(?:to|till?|until|by|hold to|before|(?:start|engine|fire)\w*(?: up| the engine| it| again| up)* at|engine at) # |\b<clock>(?: and| ,)?(?: \w+){0,4} (?:at )?# "), never=r"\b(?:down from|stop\w*) at # "),
-    role("end", "n", -1.8, (2.5, r"\b(?:engine|generator) at # $|\bat # $|\b(?:till?|until|by|to) # ")),
+    role("end", "n", -1.8, (3.4, r"\b(?:engine|generator|up|rolling)(?: again| up)? at # "), (2.5, r"\bat # $|\b(?:till?|until|by|to) # ")),
+    OTHERS,
     role("beside", "people|temperature", -0.5, many=True),
 )  # fmt: skip
 
@@ -81,7 +83,7 @@ def _share(term: Term | None) -> float | None:
     return None if term is None else term.value / (100 if term.kind == "n" else 1)
 
 
-_HALF = Lazy(r"\b(?:to half|half of it|only half|at half|half gone|under half|below half)\b")
+_HALF = Lazy(r"\b(?:to half|half of it|only half|at half|half gone|under half|below half|less than half)\b")
 
 
 def _span(t: Told) -> tuple[float | None, float | None]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, STARTS, ahead, between, hour_now, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, ahead, between, degrees_f, hour_now, result
 from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
@@ -29,6 +29,7 @@ _ROLES = (
     role("to", "clock", 0.0, *ENDS, (1.8, r"\b(?:by|at|till?|until|be at|come)(?: about)? # $|\bhow (?:warm|cold)\b[^#]{0,26} # |\bby # |\bbefore # |\bwill\b[^#<]{0,40} # |\bcome before # ")),
     role("to", "n", -1.4, (2.8, r"\b(?:by|at) # $|\b(?:by|at) # (?:in the|tomorrow)")),
     role("target", "temperature|n", -1.0, (4.0, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
+    OTHERS,
     role("beside", "people", -0.5, many=True),
 )  # fmt: skip
 
@@ -47,10 +48,10 @@ def _hours(t: Told) -> float | None:
 
 
 def _solve(t: Told) -> Estimate | None:
-    start, outside = t.value("start"), t.value("outside")
+    start, outside = degrees_f(t, "start"), degrees_f(t, "outside")
     if start is None or outside is None or start <= outside:
         return None
-    tau, apart, later, fell = t.value("tau"), t.value("apart"), t.value("later"), t.value("fell")
+    tau, apart, later, fell = t.value("tau"), t.value("apart"), degrees_f(t, "later"), t.value("fell")
     if fell is not None:
         if later is not None:
             return None
@@ -69,7 +70,7 @@ def _solve(t: Told) -> Estimate | None:
         )
     elif later is not None or apart is not None:
         return None
-    hours, target = _hours(t), t.value("target")
+    hours, target = _hours(t), degrees_f(t, "target")
     if hours is None:
         return None
     if t.want.kind == "time" and target is None:
@@ -132,3 +133,85 @@ def _chill(t: Told) -> Estimate | None:
 
 
 CHILL = Family(lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)
+
+_PAD_ROLES = (
+    role("pad", "watts", 0.5, never=r"# (?:for |per |a |an )?(?:each|every|per|a|for each|for every)? ?degree"),
+    role("loss", "watts", -1.0, (4.0, r"# (?:for |per |an? )?(?:each|every|per|a|for each|for every)? ?(?:degree|deg)\b")),
+    role("loss", "loss", 1.0),
+    role("hold", "temperature", 0.0, (2.5, r"\b(?:held?|hold|keep|stay|stays|kept|above|want|maintain|to|like|needs?)(?: \w+){0,4} # ")),
+    role("hold", "n", -1.6, (3.2, r"\b(?:held?|hold|keep|stay|stays|kept|above|maintain|to)(?: \w+){0,4} # ")),
+    role("air", "temperature", 0.0, (2.5, r"\b(?:outside|out|air|when|it is|its|at|in)(?: \w+){0,2} # |# (?:outside|out|air|night|weather)\b")),
+    role("air", "n", -1.6, (3.2, r"\b(?:outside|air|when it is)(?: \w+){0,1} # |# (?:outside|out)\b")),
+    OTHERS,
+    role("beside", "people|clock|volume", -0.8, many=True),
+)  # fmt: skip
+
+
+def _pad_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    warm = want.kind in ("watts", "temperature", "power")
+    return warm and any(one.kind in ("watts", "loss") for one in terms) and question.has(r"\b(?:degree|deg)\b|<W/deg")
+
+
+def _pad(t: Told) -> Estimate | None:
+    """Watts that hold a tank at a temperature, or the coldest air in which a pad holds it: loss a degree times the degrees."""
+    pad, loss, hold, air = t.value("pad"), t.value("loss"), degrees_f(t, "hold"), degrees_f(t, "air")
+    if loss is None or loss <= 0 or hold is None or not 0 <= hold <= 90:
+        return None
+    source = "heat balance"
+    celsius = t.question.scale == "C"
+    degrees = 1.8 if celsius else 1.0  # a loss told by the degree Celsius
+    if pad is None:
+        if air is None or air >= hold or t.want.kind == "temperature":
+            return None
+        watts = loss * (hold - air) / degrees
+        return result(t, "pad needed", watts, "W", (f"{shown(loss)} W x {shown((hold - air) / degrees)} degrees = {shown(watts)} W",), source=source)  # fmt: skip
+    if air is not None or t.want.kind != "temperature":
+        return None
+    coldest = hold - pad / loss * degrees
+    shown_as = (coldest - 32) / 1.8 if celsius else coldest
+    return result(t, "coldest air", shown_as, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
+
+
+PAD = Family(lambda _q: "heat-pad-watts", _pad_applies, _PAD_ROLES, _pad)
+
+_WATER_LB, _FREEZING_F = 8.34, 32.0
+"""A gallon of water in pounds, WAC 296-307-40029; a BTU warms a pound of it by a degree Fahrenheit."""
+_CHILLING_ROLES = (
+    role("water", "volume", 0.8),
+    role("loss", "heat", 0.8),
+    role("start", "temperature", 0.4, (1.0, r"\b(?:at|is|from|now|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
+    role("start", "n", -1.4, (2.6, r"\b(?:at|is|from|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
+    role("end", "temperature", 0.0, (2.0, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
+    role("end", "n", -1.4, (3.0, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
+    OTHERS,
+    role("beside", "people|clock", -0.8, many=True),
+)  # fmt: skip
+
+
+def _chilling_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    kinds = {one.kind for one in terms}
+    return (
+        want.kind == "time"
+        and {"volume", "heat"} <= kinds
+        and not question.has(r"\b(?:propane|furnace|solid|burn\w*)\b")
+    )
+
+
+def _chilling(t: Told) -> Estimate | None:
+    """Hours until water has cooled to a temperature, at the heat that it loses an hour."""
+    gallons, loss, start, end = t.value("water"), t.value("loss"), degrees_f(t, "start"), degrees_f(t, "end")
+    if gallons is None or not loss or start is None:
+        return None
+    if end is None:
+        if not t.question.has(r"\bfreez\w*\b"):
+            return None
+        end = _FREEZING_F
+    if not start > end >= _FREEZING_F:
+        return None
+    hours = gallons * _WATER_LB * (start - end) / loss
+    work = f"{shown(gallons)} gal x {_WATER_LB} lb x {shown(start - end)} °F ÷ {shown(loss)} BTU/h = {shown(hours)} h"
+    verdict = "Ice begins then; it is not frozen through." if end == _FREEZING_F else ""
+    return result(t, "hours to that temperature", hours, "h", (work,), verdict, source="heat balance")
+
+
+CHILLING = Family(lambda _q: "freeze-time", _chilling_applies, _CHILLING_ROLES, _chilling)

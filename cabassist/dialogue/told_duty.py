@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ahead, listed, result
+from cabassist.dialogue.told_parts import OTHERS, ahead, listed, result
 from cabassist.estimate.driving_hours import DRIVING_H, ON_DUTY_H
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate, Figure
@@ -35,6 +35,7 @@ _ROLES = (
     role("speed", "n", -1.0, (2.5, r"<(?:mi|km)>[^#]{0,30}\bat (?:about |around )?# |\b(?:averag\w+|avg|doing) (?:about |around )?# ")),
     role("drivers", "drivers", 0.0),
     role("drivers", "n", -2.0, (4.0, r"# (?:drivers|of us)\b")),
+    OTHERS,
     role("beside", "people|temperature", -0.5, many=True),
 )  # fmt: skip
 
@@ -94,11 +95,13 @@ def _solve(t: Told) -> Estimate | None:
 def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Figure, ...]) -> Estimate | None:
     """The hours left, or whether they are enough for a distance that is told."""
     far, speed = t.value("distance"), t.value("speed")
-    if far is None or speed is None:
-        if far is not None or speed is not None or t.want.kind == "distance":
+    if speed is None:
+        if t.want.kind == "distance" or (far is not None and t.want.judged):
             return None
         verdict = f"{duration(least)} of driving left, by the {limit} limit. {_HELPER}"
         return result(t, "driving left", least, "h", tuple(lines), verdict, also, _SOURCE)
+    if far is None:
+        return None
     need = far / speed
     lines.append(f"{shown(far)} mi ÷ {shown(speed)} mph = {shown(need)} h")
     if t.want.kind == "distance" and not t.want.judged:

@@ -29,7 +29,7 @@ _ROLES = (
     role("scale", "mass|n", -1.0, (3.6, r"\b(?:scale\w*|ticket|weigh ?bridge|weighed|weighs|weighing|rolled|come in at|came in at|reads?|gross|now at|tips?)(?: \w+){0,3}? # |# (?:on the (?:scale|ticket)|now)\b"), bare=0.3),
     role("limit", "mass|n", -1.0, (3.6, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
     role("spare", "mass", -1.0, (4.0, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
-    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per)\b", many=True, each=False),
+    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per)\b|\btheir # ", many=True, each=False),
     role("beside", "volume", -1.2, (4.0, r"# (?:\w+ ){0,5}already\b|\balready (?:\w+ ){0,3}# "), many=True),
     role("beside", "temperature|clock|time", -0.5, many=True),
 )  # fmt: skip
@@ -142,6 +142,14 @@ def _fitting(t: Told, spare: float) -> Estimate | None:
     each = t.all("each")
     if t.has("count") or t.has("liquid") or t.has("scale") or t.has("limit") or t.has("moved"):
         return None
+    if t.want.kind == "volume" and not each:
+        density, said = _density(t)
+        gallons = spare / density
+        if said:
+            t.assumed.append(said)
+        return result(
+            t, "that much may be added", gallons, "gal", (f"{shown(spare)} ÷ {shown(density)} = {shown(gallons)} gal",)
+        )
     if t.want.kind == "bags" and len(each) == 1 and each[0].value > 0:
         many = int(spare / each[0].value + 1e-9)
         return result(t, "that many fit", float(many), "bags", (f"{shown(spare)} ÷ {shown(each[0].value)} = {shown(spare / each[0].value)}",))  # fmt: skip

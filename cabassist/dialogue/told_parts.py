@@ -4,19 +4,32 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from cabassist.dialogue.sums import Told
+from cabassist.dialogue.sums import Told, role
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_units import converted
 from cabassist.language.sum_terms import Term
 
 STARTS = (
     (0.8, r"# [^#]*<clock>"),
+    (1.0, r"\bit (?:is )?# "),
     (2.5, r"\b(?:now|already|currently|just)(?: at| about| gone)? # |# (?:now|already)\b"),
 )
 """Cues of the time of day from which something runs: it is now, and the other one comes later."""
-ENDS = ((0.8, r"<clock>[^#]* # "), (1.0, r"\b(?:till?|until|by|before) # "))
+ENDS = ((0.8, r"<clock>[^#]* # "), (1.0, r"\b(?:till?|until|by|before) # | # $"))
 """Cues of the time of day to which something runs."""
+OTHERS = role(
+    "beside",
+    "n",
+    -2.0,
+    (
+        4.5,
+        r"# (?:\w+ )?(?:asleep|seats|filled|sleeping|souls|kids|aboard|behind me|passengers|of us|guys|lads|bunks|goalies|coaches)\b",
+    ),
+    many=True,
+)
+"""Those aboard, told in passing."""
 _METRIC = {"mi": "km", "gal": "L", "lb": "kg", "F": "C", "mph": "km/h", "ft": "m"}
 
 
@@ -59,6 +72,14 @@ def between(start: Term, end: Term) -> float:
 
 def _half_open(term: Term) -> bool:
     return term.value < 13 and (term.kind == "n" or bool(term.amount.pieces))
+
+
+def degrees_f(t: Told, name: str) -> float | None:
+    """A role's temperature in °F; one without a unit is in the scale of the others."""
+    term = t.one(name)
+    if term is None:
+        return None
+    return converted(term.value, "C", "F") if term.kind == "n" and t.question.scale == "C" else term.value
 
 
 def hour_now(t: Told) -> float:

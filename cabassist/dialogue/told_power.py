@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import listed, result
+from cabassist.dialogue.told_parts import OTHERS, listed, result
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -12,6 +12,7 @@ from cabassist.language.wanted import Wanted
 
 _CONTINUOUS = 0.8
 """Share of a breaker that may be drawn for hours. NEC 210.20(A)."""
+_NEC = "NEC 210.20(A)"
 _MAINS = (85.0, 260.0)
 _POWER_ROLES = (
     role("load", "watts|current", 0.5, many=True, never=r"# (?:\w+ )?(?:breaker|circuit|outlet|supply|pedestal|plug|hook ?up|service|post)\b"),
@@ -24,6 +25,7 @@ _POWER_ROLES = (
     role("far", "volts", -0.3, (1.5, r"\b(?:coach|bus|far end|end|inside|here|cord)\b[^#]{0,20} # |# (?:at|on|in) the (?:\w+ )?(?:coach|bus|far|end|inlet|other)\b")),
     role("near", "n", -1.6, (2.8, r"\b(?:pedestal|socket|outlet|post|panel|wall|volts)\b[^#]{0,20} # |# (?:at|on|in) the (?:\w+ )?(?:pedestal|socket|outlet|post|panel|wall)\b")),
     role("far", "n", -1.6, (2.8, r"\b(?:coach|bus|far end|end)\b[^#]{0,20} # |# (?:at|on|in) the (?:\w+ )?(?:coach|bus|far|end)\b")),
+    OTHERS,
     role("beside", "people|temperature|clock", -1.0, many=True),
 )  # fmt: skip
 
@@ -67,11 +69,9 @@ def _lost(t: Told, near: float | None, far: float | None) -> Estimate | None:
 
 
 def _room(t: Told, loads: list[Term], volts: float | None, breaker: float) -> Estimate | None:
-    """Amps that are still free on a breaker beside what is drawn."""
-    if (
-        not t.question.has(r"\b(?:left|spare|room|more can|can i (?:still )?(?:add|put)|free|headroom|remains?)\b")
-        or not loads
-    ):
+    """Amps that are still free on a breaker beside what is drawn, or whether the loads are too much for it."""
+    asks_left = t.question.has(r"\b(?:left|spare|room|more can|can i (?:still )?(?:add|put)|free|headroom|remains?)\b")
+    if not loads or not (asks_left or (t.want.judged and t.want.kind in ("", "current", "watts"))):
         return None
     if volts is None:
         if any(one.kind == "watts" for one in loads):
@@ -79,15 +79,20 @@ def _room(t: Told, loads: list[Term], volts: float | None, breaker: float) -> Es
         volts = float(t.coach.shore.volts)
         t.assumed.append(f"{shown(volts)} V (profile)")
     drawn = [one.value / volts if one.kind == "watts" else one.value for one in loads]
-    limit = _CONTINUOUS * breaker
-    left = limit - sum(drawn)
-    work = (f"{shown(breaker)} A x {_CONTINUOUS} = {shown(limit)} A for hours on end", f"{shown(limit)} - ({listed(drawn)}) = {shown(left)} A")  # fmt: skip
+    limit, total = _CONTINUOUS * breaker, sum(drawn)
+    left = limit - total
+    share = f"{shown(breaker)} A x {_CONTINUOUS} = {shown(limit)} A for hours on end"
+    if not asks_left:
+        over = f"{shown(total)} amps on a {shown(breaker)} amp breaker, {shown(limit)} are allowed for hours on end."
+        verdict = f"{'Yes' if left >= -1e-6 else 'No, too much'}: {over}"
+        return result(t, "drawn", total, "A", (f"{listed(drawn)} = {shown(total)} A", share), verdict, (figure("left", left, "A"),), _NEC)  # fmt: skip
+    work = (share, f"{shown(limit)} - ({listed(drawn)}) = {shown(left)} A")
     if left < 0:
         return result(t, "over the limit", left, "A", work, f"Nothing is left: {shown(-left)} amps over what is allowed for hours.")  # fmt: skip
-    watts = figure("left in watts", left * volts, "W")
+    amps, watts = figure("left in amps", left, "A"), figure("left in watts", left * volts, "W")
     if t.want.kind == "watts":
-        return result(t, "left on the breaker", left * volts, "W", work, also=(figure("left in amps", left, "A"),), source="NEC 210.20(A)")  # fmt: skip
-    return result(t, "left on the breaker", left, "A", work, also=(watts,), source="NEC 210.20(A)")
+        return result(t, "left on the breaker", left * volts, "W", work, also=(amps,), source=_NEC)
+    return result(t, "left on the breaker", left, "A", work, also=(watts,), source=_NEC)
 
 
 POWER = Family(

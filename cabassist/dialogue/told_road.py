@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, STARTS, ahead, between, hour_now, hour_shown, listed, result
-from cabassist.estimate.quantities import duration, figure, shown
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, hour_shown, listed, result
+from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
@@ -16,7 +16,7 @@ _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|r
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
 _ROLES = (
     role("distance", "distance", 0.5, never=r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ", many=True),
-    role("per_km", "distance", -1.0, (4.0, r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ")),
+    role("per_km", "distance|n", -1.0, (4.0, r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) # |<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ")),
     role("per_litres", "volume", -1.0, (4.0, r"# (?:per|/|a|every|each|for every|to) (?:the )?(?:<km>|hundred)")),
     role("speed", "speed", 0.8),
     role("speed", "n", -1.4, (2.4, r"\b(?:at|averag\w+|avg|doing|making|running)(?: about| around| a| of)* # "), (1.0, r"<(?:mi|km)>[^#]{0,20} at # ")),
@@ -40,6 +40,7 @@ _ROLES = (
     role("arrive", "n", -1.8, (2.8, r"\b(?:by|arriv\w*|due(?: in)?)(?: at)? # ")),
     role("price", "n", -2.0, (4.5, r"\b(?:fuel|diesel|price|\$|costs?)(?: is| at| costs?| now)*(?: \$)? # (?:\$ |dollars? |bucks )?(?:an?|per|the|/|each)? ?(?:<gal>|gallon)?|# (?:\$ |dollars? |bucks )?(?:a|per) gallon\b")),
     role("a gallon", "volume", -1.5, (4.0, r"\b<n> # |<n> (?:dollars? |\$ )?(?:a|per|/) # ")),
+    OTHERS,
     role("beside", "people", -0.5, many=True),
     role("legs", "n", -2.0, (4.5, r"# (?:legs|runs|hops|stretches|drives)\b")),
 )  # fmt: skip
@@ -104,6 +105,11 @@ def _halts(t: Told) -> float:
 
 
 def _solve(t: Told) -> Estimate | None:
+    if t.has("mileage", "per_km") and len(t.roles) == 2 and t.want.kind == "mileage":
+        mpg = t.value("mileage") or 0.0
+        t.value("per_km")
+        consumed = _L_100KM / mpg
+        return exact("consumption", consumed, "L/100 km", working=(f"{_L_100KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
     mileage = _mileage(t)
     if mileage is not None or t.want.kind in ("mileage", "volume", "money"):
         return None if t.has("start") or t.has("arrive") or t.has("speed") else _fuelled(t, mileage)

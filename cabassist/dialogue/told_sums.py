@@ -11,7 +11,7 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.dialogue.sums import Family, Told, answered
 from cabassist.dialogue.told_bank import BANK
-from cabassist.dialogue.told_cabin import CABIN, CHILL
+from cabassist.dialogue.told_cabin import CABIN, CHILL, CHILLING, PAD
 from cabassist.dialogue.told_duty import DUTY
 from cabassist.dialogue.told_loads import LOADS
 from cabassist.dialogue.told_power import CORDS, POWER
@@ -21,13 +21,27 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
 from cabassist.language.calculation_inputs import Question
 
-FAMILIES: tuple[Family, ...] = (BANK, POWER, CORDS, DUTY, ROAD, LOADS, TIRES, TREAD, RECHECK, CABIN, CHILL)
+FAMILIES: tuple[Family, ...] = (
+    BANK,
+    POWER,
+    CORDS,
+    DUTY,
+    ROAD,
+    LOADS,
+    TIRES,
+    TREAD,
+    RECHECK,
+    CABIN,
+    CHILL,
+    CHILLING,
+    PAD,
+)
 _MOST = 10
 
 
 def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the amounts come to, with the calculation it belongs to; None when not every amount has its place."""
-    if not 1 < len(question.amounts) <= _MOST:
+    if not question.amounts or len(question.amounts) > _MOST:
         return None
     want, found = asked_for(question), terms_of(question)
     if want is None or found is None:

@@ -6,9 +6,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import result
+from cabassist.dialogue.told_parts import OTHERS, result
 from cabassist.dialogue.working_sheet import quantity
-from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -30,6 +30,7 @@ _ROLES = (
     role("warm", "n", -1.2, (2.4, r"<(?:psi|bar|kPa|n)> (?:\w+ ){0,2}at # |\bshop[^#<]{0,16} # |# (?:\w+ )?in the shop\b|<psi> # ")),
     role("cold", "temperature", 0.4, (1.0, r"\b(?:now|out|outside|today|it is|drops to|when|this morning)(?: \w+){0,3} # ")),
     role("cold", "n", -1.2, (2.4, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
+    OTHERS,
     role("beside", "people", -0.5, many=True),
 )  # fmt: skip
 
@@ -105,7 +106,7 @@ TIRES = Family(lambda _q: "tire-pressure", _applies, _ROLES, _solve)
 
 _TREAD_ROLES = (
     role("depth", "depth", 0.5, (0.5, r"\b(?:at|is|are|have|has|tread|measure\w*) # "), never=r"\b(?:legal|limit|minimum|to|till?|until)(?: \w+)? # $|\b(?:lose\w*|losing|wear\w*|burn\w*|use\w*|using)(?: about)? # "),
-    role("worn", "depth", -0.5, (3.5, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?|goes|going|down)(?: about| roughly)* # |# (?:every|per|a|each|for every|in) (?:<mi>|<km>|month|week)")),
+    role("worn", "depth", -0.5, (3.5, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?|goes|going|down)(?: about| roughly)* # |# (?:every|per|a|each|for every|in) (?:<mi>|<km>|month|week)|\bhow many # |\bin # ")),
     role("worn", "n", -1.5, (4.0, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?)(?: about| a)* # |# (?:nd|thirty second)")),
     role("limit", "depth|n", -0.6, (3.0, r"\b(?:legal|limit|minimum|min|to|till?|until|down to|before|hit|reach)(?: the| of| is| legal| limit| at)* # |# (?:limit|legal|minimum)\b")),
     role("every", "distance", -0.2, (3.5, r"\b(?:every|per|each|for every|in|a|over) # |\b<(?:32nds|mm|n)>[^#<]{0,12} # ")),
@@ -115,6 +116,8 @@ _TREAD_ROLES = (
 
 
 def _tread_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    if question.has(_IN_32NDS):
+        return True
     return (
         any(one.kind == "depth" for one in terms)
         and want.kind == "distance"
@@ -122,8 +125,15 @@ def _tread_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
     )
 
 
+_IN_32NDS = r"<(?:mm|in|cm)>.*\b(?:how many|in) <s>"
+
+
 def _tread(t: Told) -> Estimate | None:
     """Miles until the tread is down to its limit."""
+    if t.has("depth", "worn") and len(t.roles) == 2 and t.question.has(_IN_32NDS):
+        inches = t.value("depth") or 0.0
+        t.value("worn")
+        return exact("tread", inches * 32, "1/32 in", working=(f"{shown(inches * 25.4)} mm ÷ 25.4 x 32 = {shown(inches * 32)}/32 in",), source="arithmetic")  # fmt: skip
     depth, worn, every, limit = t.one("depth"), t.one("worn"), t.value("every"), t.one("limit")
     if depth is None or worn is None or every is None:
         return None

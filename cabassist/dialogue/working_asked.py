@@ -43,7 +43,7 @@ def measures(question: Question, calculation: str, estimate: Estimate) -> bool:
         f"{estimate.name} {estimate.verdict}"
     ):
         return False
-    if "loads" in units or (want is not None and want.judged and _YES_NO.match(estimate.verdict)):
+    if estimate.name == "loads that fit" or (want is not None and want.judged and _YES_NO.match(estimate.verdict)):
         return True
     if want is None or calculation in _APART or want.kind not in _ANSWER:
         return True

@@ -239,7 +239,7 @@ def battery_hours(s: Sheet) -> Estimate:
     charge = 1.0 if available else _charge(s)
     if charge is None:
         if own:
-            raise Missing("charge", "How full is the house battery, in percent or volts?", "percent")
+            raise Missing("charge", "How full is the house battery? Its charge in percent, or its volts.", "percent")
         charge = 1.0
     if s.has("stop_volts") and not s.has("stop"):
         level = battery.state_of_charge(s.amount("stop_volts")).value
@@ -468,7 +468,7 @@ def battery_charge(s: Sheet) -> Estimate:
     else:
         charge = _charge(s)
         if charge is None:
-            raise Missing("charge", "How full is the house battery, in percent or volts?", "percent")
+            raise Missing("charge", "How full is the house battery? Its charge in percent, or its volts.", "percent")
         if not s.has("capacity"):
             s.profile(
                 "capacity",

@@ -211,6 +211,14 @@ def supply_of(s: Sheet) -> Any:
     return s.amount("volts")
 
 
+def _counted(s: Sheet) -> str:
+    """What is counted, as the question calls it: "how many heat lamps can go on" counts lamps."""
+    found = compiled(
+        r"\bhow many (?:more )?(?:<[^>]+> )*(?:of (?:the|these|those|my) )?(?:\w+ )*?(\w{3,}s) (?:can|could|may|will|would|fit|go|on|at|are|do|does|run)\b"
+    ).search(s.q.frame)
+    return found[1] if found is not None else "loads"
+
+
 def breaker_limit(s: Sheet) -> Estimate:
     """What a breaker carries for hours on end, and whether the load is too much."""
     from cabassist.estimate import power
@@ -232,7 +240,7 @@ def breaker_limit(s: Sheet) -> Estimate:
                 value=fit.value,
                 low=fit.value,
                 high=fit.value,
-                unit="loads",
+                unit=_counted(s),
                 also=(figure("continuous power", found.value, "W"), *(f for f in found.also if f is not fit)),
             )
         return found

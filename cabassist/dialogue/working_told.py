@@ -235,7 +235,30 @@ TOLD: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
 )
 """Each calculation with what knows whether its inputs are all told, in the order in which they are tried."""
 
+
+def _undriven(s: Sheet) -> bool:
+    """How long one may still drive, without the hours driven."""
+    q = s.q
+    asked = q.has(
+        r"\bhow (?:long|much longer|many (?:more )?hours|much more) (?:can|may|could) (?:i|he|she|we) (?:still |legally |keep )*driv\w+\b"
+    )
+    asked = asked or q.has(
+        r"\bhow (?:long|much longer|many (?:more )?hours) (?:i|he|she|we) (?:can|may) (?:still )?drive\b"
+    )
+    told = [a for a in q.amounts if a.unit in ("h", "min", "day")]
+    return asked and not told and not q.has(r"\b(?:drove|driven|<n> (?:so far|already))\b")
+
+
+def _unrated(s: Sheet) -> bool:
+    """How many amps a supply gives for hours, without its rating."""
+    return not s.q.amounts and s.q.has(
+        r"\bhow many amps (?:can|may|could) (?:i|we) (?:\w+ ){0,2}(?:on|from|off|out of) (?:it|this|that|here|there|them)\b"
+    )
+
+
 ASKED: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
+    ("driving-hours", _undriven),
+    ("breaker-limit", _unrated),
     ("tire-pressure", _tires_unset),
     ("voltage-drop", _half_drop),
     ("cabin-cool-down", _bare_constant),

@@ -18,13 +18,16 @@ _OF_UNIT = {
     "mpg": "mileage", "gal": "volume", "L": "volume", "lb": "mass", "kg": "mass", "ton": "mass", "h": "time", "min": "time", "psi": "pressure", "bar": "pressure", "kPa": "pressure",
     "percent": "share", "F": "temperature", "C": "temperature", "ft": "length", "m": "length", "32nds": "tread", "bag": "bags",
 }  # fmt: skip
+_CONSUMED = Lazy(r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) (?:<km>|<n>|hundred)")
+"""Liters for a hundred kilometers."""
 _ASKED = (
+    ("tread", Lazy(r"\bhow many <s>|\bin <s> $")),
     ("bags", Lazy(r"\bhow many (?:more )?(?:<n> )?(?:\w+ )?(?:bags?|duffels?|trunks?|cases|sticks|players|people|passengers)\b")),
     ("speed", Lazy(r"\b(?:what|average|avg|mean|rolling) (?:\w+ )?speed\b|\bhow fast\b|\bwhat (?:must|do|should|would) (?:i|we) (?:have to |need to )?average\b|\bwhat average\b|\baverage (?:for|over|of|on) the (?:whole|trip|day|run)\b")),
     ("mileage", Lazy(r"\b(?:what|which|our|my|the|rolling|true|real) (?:\w+ )?(?:mpg|mileage)\b|\bmpg $|\bmileage\b(?! is)|\bmiles (?:per|a|to the|to a) gallon $|\bto the gallon $")),
     ("money", Lazy(r"\b(?:what|how much)\b[^,.]*\bcosts?\b|\bhow much (?:money|cash)\b|\bhow many (?:dollars|bucks)\b|\bcost (?:me|us)? ?\$?$|\bfuel (?:cost|bill)\b")),
     ("distance", Lazy(r"\bhow (?:much )?(?:far(?:ther)?|further)\b(?! (?:above|below|over|under|off|down|back|behind|apart|from))|\bwhat (?:distance|range)\b|\brange\b|\bhow many (?:more )?(?:miles|km|kilomet\w+)\b|\bmiles (?:left|between|past|over|to go|till?|until|can)\b|\b(?:what|how much) (?:miles|distance)\b|\bmake it\b|\bget (?:us )?there\b|\bhow much of <(?:mi|km)> (?:is |' s )?(?:left|still)\b")),
-    ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b")),
+    ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b|\bhow much cold\b")),
     ("charge", Lazy(r"\bhow many amp ?hours\b|\bwhat .*\bin amp ?hours\b|\b(?:ah|amp ?hours) (?:used|needed|gone|do|will|would|is that|left) ?$|[,.] ah $")),
     ("current", Lazy(r"\bhow (?:many|much) (?:amps|current)\b|\b(?:most|biggest|max\w*|average|avg|highest|largest|how big an?) (?:current|draw|load|amps|drain|amp)\b|\bwhat (?:does|will|do) (?:it|they|that) (?:pull|draw)\b|\bwhat (?:current|draw|amps|charger)\b|\bwhat size charger\b|\bhow big a charger\b|\bamps $")),
     ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|\bhours $")),
@@ -59,6 +62,8 @@ def asked_for(question: Question) -> Wanted | None:
     frame = question.frame
     more, yes_no, clock = (pattern.search(frame) is not None for pattern in (_MORE, _YES_NO, _CLOCK))
     yes_no = yes_no or (_YES_NO_IF_UNASKED.search(frame) is not None and _ASKS.search(frame) is None)
+    if _CONSUMED.search(frame):
+        return Wanted("mileage")
     named, rate = bare_unit(question)
     asked = asked_unit(question)
     if asked in _OF_UNIT:
@@ -87,8 +92,21 @@ def terms_of(question: Question) -> tuple[Term, ...] | None:
         return None
     found: list[Term] = []
     for place, amount in zip(places, question.amounts, strict=True):
+        if amount.unit == "n" and _told_elsewhere(question, amount):
+            continue
+        if (
+            amount.unit == "A"
+            and amount.value > _MOST_AMPS
+            and amount.pieces == ("20", "20")
+            and question.words[amount.start - 1] == "one"
+        ):
+            around = " ".join(
+                (*tokens[max(0, place - _REACH) : place], "#", "<A>", *tokens[place + 1 : place + _REACH])
+            )
+            found.append(Term(amount, "volts", 120.0, f" {around} "))  # "one twenty twenty amp": 120 volts, 20 amps
+            amount = amount._replace(value=20.0)
         measured = _measured(amount, question.scale)
-        if (amount.value, amount.unit) == (30, "s") and "<32nds>" in tokens:
+        if (amount.value, amount.unit) == (30, "s") and {"<32nds>", "<mm>"} & {*tokens}:
             measured = ("depth", 1 / 32)  # "a thirty-second every five thousand miles"
         if measured is None:
             return None
@@ -108,7 +126,18 @@ def terms_of(question: Question) -> tuple[Term, ...] | None:
     return tuple(found)
 
 
+def _told_elsewhere(question: Question, amount: Amount) -> bool:
+    """A "one" that counts nothing, or the hour of a time of day that is told in full as well: "before seven ... at 7 am"."""
+    if question.words[amount.start : amount.end] == ("one",):
+        return True
+    before = question.words[amount.start - 1] if amount.start else ""
+    hours = {one.value % 12 for one in question.amounts if one.unit == "clock"}
+    return before in ("before", "by", "till", "until", "at") and amount.value in hours
+
+
 _REACH = 7
+_MOST_AMPS = 400.0
+"""More than this no bank, breaker or cord here carries; it is two numbers said in a row."""
 _KINDS = {
     "mi": ("distance", "mi"), "km": ("distance", "mi"), "gal": ("volume", "gal"), "L": ("volume", "gal"), "lb": ("mass", "lb"), "kg": ("mass", "lb"), "ton": ("mass", "lb"),
     "h": ("time", "h"), "min": ("time", "h"), "s": ("time", "h"), "day": ("time", "h"), "night": ("time", "h"), "mph": ("speed", "mph"), "km/h": ("speed", "mph"), "kn": ("speed", "mph"), "m/s": ("speed", "mph"),
@@ -125,6 +154,10 @@ _AN_HOUR = {"h": 1.0, "min": 60.0, "day": 1 / 24, "night": 1 / 24}
 def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:
     """The kind and the value of an amount in the unit of its kind."""
     value, unit = amount.value, amount.unit
+    if amount.per in ("deg", "degF", "degC") and unit == "W":
+        return "loss", value
+    if unit == "BTU/h" or (unit == "BTU" and amount.per == "h"):
+        return "heat", value
     if amount.per == "gallon":
         return ("mileage", converted(value, unit, "mi")) if unit in ("mi", "km") else None
     if unit in ("percent", "part"):

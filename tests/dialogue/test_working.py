@@ -227,7 +227,7 @@ QUESTIONS: list[tuple[Any, ...]] = [
     ("what can a twenty amp outlet run continuously in watts", "breaker-limit", 1920, "W", 1),
     ("fifteen hundred watt heater on a twenty amp breaker all night, ok", "breaker-limit", 12.5, "A", .1),
     ("can I put a 1000 watt block heater and a 700 watt kettle on one fifteen amp circuit", "breaker-limit", 1700/120, "A", .1, "Not"),
-    ("how many 400 watt heat lamps can go on a twenty amp circuit for hours", "breaker-limit", 4, "loads", .1),
+    ("how many 400 watt heat lamps can go on a twenty amp circuit for hours", "breaker-limit", 4, "lamps", .1),
     ("30 amp pedestal how many watts continuous", "breaker-limit", 2880, "W", 1),
     ("block heater 1500 watts plus charger 600 watts on a 20 amp breaker, too much?", "breaker-limit", 17.5, "A", .05, "not for hours"),
     ("fifteen amp breaker eighty percent rule how many amps and watts", "breaker-limit", 12, "A", .1),
