@@ -28,7 +28,7 @@ ROLES = (
         (1.5, r"# (?:of (?:propane|gas|lp) )?(?:\w+ ){0,2}?(?:left|remaining|in it|in there|aboard|in (?:the|a|one|each|both|that|my))\b"),
         (1.0, r"\b(?:has|have|got|with|there is|down to|only|holds?|holding|still|is|at) (?:(?:about|only|maybe|down|to|still) ){0,2}# "),
         (0.5, r"# (?:of )?(?:propane|gas|lp)\b"),
-        never=r"# (?:propane |steel |aluminum )?(?:pounders?|cylinders?|bottles?)\b|\b(?:down )?from # ",
+        never=r"# (?:propane |steel |aluminum )?(?:pounders?|cylinders?|bottles?)\b|\b(?:down )?from # |# (?:(?:in|as|for) )?(?:a )?reserve\b|\b(?:keep|keeping|leave|leaving|reserve(?: of)?) (?:\w+ ){0,2}?# ",
         bare=0.7, many=True, each=False),
     role("size", "mass", -0.5,
         (2.5, r"# (?:propane |steel |aluminum |full )?(?:pounders?|cylinders?|bottles?|tanks?)\b|\b(?:both|two|<n>|full) (?:full )?# (?:s )?(?:at|,|is|are|and|pounders)\b"),
@@ -61,6 +61,7 @@ ROLES = (
         (2.0, r"\b(?:was|were|from|started|began|had) (?:at |with |out |about )*# |# (?:\w+ ){0,4}?(?:last nite|last night|yesterday|<h> ago|ago|earlier|at bedtime)|# at <clock>"),
         bare=0.8),
     role("elapsed", "time", 0.1, (1.5, r"\b(?:in|over|after|took|within|past|last) (?:the |about |last )*# |# (?:ago|later|earlier)\b")),
+    role("reserve", "mass|volume", -2.5, (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|reserve(?: of)?|hold back|never below|not below|down to|spare) (?:\w+ ){0,2}?# |# (?:(?:in|as|for) )?(?:a )?(?:reserve|spare)\b"), bare=0.7, each=False),
     role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
     role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
     role("clock_before", "clock", 0.0, (0.5, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
@@ -124,6 +125,13 @@ def solve(t: Told) -> Estimate | None:
     if burn is None:
         return None
     hourly, line = burn
+    kept = t.one("reserve")
+    if kept is not None:
+        held = _pounds(kept)
+        if pounds is None or held >= pounds or hourly == 0.0:
+            return None
+        lines = (*lines, f"{shown(pounds)} - {shown(held)} lb kept = {shown(pounds - held)} lb")
+        pounds -= held
     needed = t.value("needed")
     nights = t.value("nights")
     if nights is not None:
@@ -520,6 +528,11 @@ def _weighed(t: Told) -> Estimate | None:
     size = t.value("size")
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)
+    if size and _TO_FILL.search(t.question.frame):
+        room = size - pounds
+        if room <= 0 or t.has("rate"):
+            return None
+        return _done("room", room, "lb", t, (*work, f"{shown(size)} - {shown(pounds)} = {shown(room)} lb"), "", figure("gallons", room / LB_PER_GAL, "gal"))  # fmt: skip
     if t.want.kind == "time":
         burn = _burn(t)
         if burn is None or burn[0] <= 0 or t.has("needed"):

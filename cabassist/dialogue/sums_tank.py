@@ -109,6 +109,8 @@ def _solve_depth(t: Told) -> Estimate | None:
     if vessel is None:
         return None
     inside = [name for name in ("depth", "volume", "share") if t.has(name)]
+    if _INCH_IS.search(t.question.frame):
+        return None if sorted(inside) != ["depth", "volume"] or t.want.kind not in ("volume", "") else _by_the_inch(t)
     if _PER_INCH.search(t.question.frame):
         each = vessel.capacity / vessel.height
         line = f"{shown(vessel.capacity)} gal ÷ {shown(vessel.height)} in = {shown(each)} gal an inch"
@@ -128,6 +130,20 @@ def _solve_depth(t: Told) -> Estimate | None:
             line = f"{shown(volume / vessel.capacity, 3)} of {shown(vessel.capacity)} gal = {shown(volume)} gal"
             return exact("in the tank", volume, "gal", working=(line,), source=vessel.measured.source)
     return _depth_of(t, vessel, volume)
+
+
+_INCH_IS = Lazy(
+    r"\b(?:each|every|an|one|per) inch (?:is|holds|equals|makes|means|of)\b|<gal> (?:to the|for every|for each|per|an|each|every) inch\b"
+)
+
+
+def _by_the_inch(t: Told) -> Estimate | None:
+    """Inches times what each of them holds."""
+    depth, each = t.value("depth"), t.value("volume")
+    if depth is None or each is None:
+        return None
+    line = f"{shown(depth)} in x {shown(each)} gal an inch = {shown(depth * each)} gal"
+    return exact("gallons", depth * each, "gal", working=(line,), source="arithmetic")
 
 
 def _at_depth(t: Told, vessel: _Vessel, depth: float | None) -> Estimate | None:

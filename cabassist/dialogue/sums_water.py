@@ -475,6 +475,10 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
         return _done("until then", 0.0, "h", t, (line,), where)
     hours = gallons / hourly
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
+    if needed is not None and tank.waste and _TO_DUMP.search(t.question.frame):
+        over = hourly * needed - gallons
+        work = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal", f"- {shown(gallons)} gal of room = {shown(over)} gal")  # fmt: skip
+        return _done("to be dumped", max(0.0, over), "gal", t, work, "" if over > 0 else "Nothing: there is room enough.")  # fmt: skip
     if needed is not None:
         if t.want.kind == "" and not t.want.judged and not t.want.difference and goal in ("full", "empty") and _THEN.search(t.question.frame):  # fmt: skip
             return _level_then(t, tank, tank.capacity - gallons if goal == "full" else gallons, hourly, line, needed, filling)  # fmt: skip
@@ -502,7 +506,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
         enough = hours <= needed if filling else hours >= needed
         verdict = _judged(t, enough, hours, needed, filling)
         return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"), figure("needed", needed, "h"))  # fmt: skip
-    if t.want.kind not in ("time", ""):
+    if t.want.kind != "time" and (t.want.kind or _THEN.search(t.question.frame)):
         return None
     word = {"empty": "lasts", "full": "until it is full"}.get(goal, f"until it is {goal}")
     verdict = ""
@@ -514,6 +518,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     return _done("filling takes" if minutes else word, hours * 60 if minutes else hours, "min" if minutes else "h", t, work, verdict, *also)  # fmt: skip
 
 
+_TO_DUMP = Lazy(r"\bhow (?:much|many gallons) (?:\w+ ){0,4}?(?:dump|empty|let out|drain|pump out)\b")
 _FEARED = Lazy(
     r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
 )
@@ -601,14 +606,20 @@ def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estim
     """How many showers there is water for, or how many flushes still fit."""
     if t.has("people") or t.has("times"):
         return None
-    level = t.one("level") or t.one("capacity")
+    level = t.one("room") or t.one("level") or t.one("capacity")
     inside = None if level is None else tank.gallons(level)
     if inside is None or not each:
         return None
-    have = tank.capacity - inside if tank.waste else inside
+    have = tank.capacity - inside if tank.waste and not t.has("room") else inside
     count = have / each
     line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
-    return _done(f"{t.want.unit} it is enough for", float(int(count + 1e-9)), t.want.unit, t, (*work, line))
+    return _done(
+        f"{t.want.unit} it is enough for",
+        float(int(count + 1e-9)),
+        "persons" if t.want.kind == "people" else t.want.unit,
+        t,
+        (*work, line),
+    )
 
 
 _AGAIN = Lazy(r"\b(?:twice|once)\b")

@@ -342,6 +342,22 @@ _MEASURES: Mapping[str, frozenset[str]] = {
     "share": frozenset({"percent", "fraction"}),
     "time": frozenset({"h", "min", "s", "days", "weeks", "months"}),
     "people": frozenset({"people", "persons"}),
+    "strength": frozenset({"ppm", "mg/L"}),
+    "times": frozenset(
+        {
+            "times",
+            "showers",
+            "flushes",
+            "uses",
+            "cylinders",
+            "bottles",
+            "buckets",
+            "trips",
+            "furnaces",
+            "heaters",
+            "loads",
+        }
+    ),
 }
 """Units that answer what is wanted."""
 
