@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, between, hour_shown, lasting, listed, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, between, hour_of, hour_shown, lasting, listed, result
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -21,22 +21,22 @@ _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
     role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b|\b(?:usable|useable|available)(?: \w+)? # ")),
-    role("missing", "charge", -1.0, (3.5, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go) )\b")),
+    role("missing", "charge", -1.6, (4.1, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go) )\b")),
     role("missing", "n", -2.5, (5.5, r"\bput (?:the |those |that |them )*# back\b")),
     role("load", "current|watts", 0.5, (0.5, r"\b(?:draw\w*|pull\w*|load\w*|us(?:e|es|ing)|tak\w+|fans?|lights?|pump)\b[^#]{0,12}# |# (?:\w+ )?(?:load|draw|all told|in all|total)\b"), many=True),
     role("load", "n", -1.6, (2.6, r"\b(?:draw\w*|pull\w*|lights?|pump|fans?|fridge|heater|load of) (?:is |of |at |about )?# "), many=True),
     role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
-    role("off", "current", -1.0, (4.0, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
+    role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
-    role("efficiency", "share", -1.5, (5.0, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,) # ")),
-    role("lost", "share", -1.5, (5.5, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:loss(?:es)?|lost|wasted|goes up)\b")),
+    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,) # ")),
+    role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:loss(?:es)?|lost|wasted|goes up)\b")),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
     role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
     role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # ")),
-    role("usable_share", "share", -1.0, (3.5, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
+    role("usable_share", "share", -1.6, (4.1, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
     role("hours", "time", 0.3),
-    role("batteries", "n", -1.5, (4.5, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
+    role("batteries", "n", -1.6, (4.6, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
     role("volts", "volts", -0.2),
     role("start", "clock", 0.0, *STARTS, (1.2, r"\b(?:from|at|it is|it|started|off at|stop\w* at|park\w* at|since|now|plug\w* in at|begin\w*|off|down at|up at|get on\b.* at) # |# (?:now|till?|until|to|,)")),
     role("start", "n", -1.8, (3.2, r"\b(?:stop|park|off|quit|shut|switch|from)\w*(?: down| up| off)?(?: at)? # "), never=r"\bstop at # (?:percent|$)"),
@@ -90,10 +90,10 @@ def _span(t: Told) -> tuple[float | None, float | None]:
     """Hours that are told or lie between two times of day, and the time from which they run."""
     start, end, hours = t.one("start"), t.one("end"), t.value("hours")
     if end is None:
-        return hours, None if start is None else start.value
+        return hours, None if start is None else hour_of(start)
     if start is None or hours is not None:
         return None, None
-    return between(start, end), start.value
+    return between(start, end), hour_of(start)
 
 
 def _solve(t: Told) -> Estimate | None:

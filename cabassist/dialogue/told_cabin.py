@@ -17,18 +17,18 @@ from cabassist.language.wanted import Wanted
 _INSIDE = r"\b(?:inside|in here|in the (?:cabin|coach|bus)|cabin|coach|interior|in)\b"
 _ROLES = (
     role("outside", "temperature", 0.3, (2.0, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
-    role("outside", "n", -1.2, (3.2, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
+    role("outside", "n", -1.6, (3.6, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
     role("start", "temperature", 0.3, (1.2, r"\b(?:inside|cabin|coach|in here|from|was|it is|had|started)(?: is| at| it is| ' s|dropped| from)* # |# (?:inside|in(?: here)?|now|to start|when)\b"), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\b(?:outside|above|below|over|under) # "),
-    role("start", "n", -1.3, (2.9, r"\b(?:inside|cabin|coach|in here|from|was|it is|it|had|started)(?: is| at| it is| ' s|dropped| from)* # |# (?:inside|in(?: here)?|now|to start|when)\b"), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\b(?:above|below|over|under|outside) # "),
+    role("start", "n", -1.6, (3.2, r"\b(?:inside|cabin|coach|in here|from|was|it is|it|had|started)(?: is| at| it is| ' s|dropped| from)* # |# (?:inside|in(?: here)?|now|to start|when)\b"), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\b(?:above|below|over|under|outside) # "),
     role("later", "temperature|n", -0.8, (2.4, r"\b(?:to|now|down to|it is|later(?: it is)?|still|it)(?: ' s| now| is)* # |# (?:now|later|after)\b|<h>[^#<]{0,26} (?:it|is) (?:' s )?# "), never=r"# (?:outside|out)\b(?! (?:is |at |it is )*<)|\boutside # "),
-    role("fell", "temperature|n", -1.2, (4.0, r"\b(?:falls?|fell|los(?:t|es|ing)|drops?|dropped|cools?|cooled|down)(?: about| by| maybe)* # (?:degrees |f |c )?(?!to\b)"), never=r"\bfrom # ", bare=0.2),
+    role("fell", "temperature|n", -1.6, (4.4, r"\b(?:falls?|fell|los(?:t|es|ing)|drops?|dropped|cools?|cooled|down)(?: about| by| maybe)* # (?:degrees |f |c )?(?!to\b)"), never=r"\bfrom # ", bare=0.2),
     role("apart", "time", -0.6, (2.6, r"\b(?:in|over|after)(?: the)?(?: first| last| past| only)? # |# (?:ago|later|after (?:the|it|that))\b|\bfirst # ")),
     role("tau", "time", -0.5, (4.0, r"\b(?:time constant|constant|tau)(?: of| is| about| around| say)* # |# (?:\w+ )?(?:time constant|constant|tau)\b")),
     role("span", "time", 0.2, (2.8, r"\b(?:where|how (?:warm|cold)|what temp\w*|be)(?: in here| inside)?(?: after| in)?(?: another)? # "), (1.2, r"\b(?:after|in|for)(?: another)? # |# (?:later|from now|after|on)\b")),
     role("from", "clock", 0.0, *STARTS, (1.5, r"\b(?:now|quit|died|midnight|stopped|failed|it is|is|out|off|since|went out|at)(?: at)? # |# (?:now|and|,)")),
     role("to", "clock", 0.0, *ENDS, (1.8, r"\b(?:by|at|till?|until|be at|come)(?: about)? # $|\bhow (?:warm|cold)\b[^#]{0,26} # |\bby # |\bbefore # |\bwill\b[^#<]{0,40} # |\bcome before # ")),
-    role("to", "n", -1.4, (2.8, r"\b(?:by|at) # $|\b(?:by|at) # (?:in the|tomorrow)")),
-    role("target", "temperature|n", -1.0, (4.0, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
+    role("to", "n", -1.6, (3.0, r"\b(?:by|at) # $|\b(?:by|at) # (?:in the|tomorrow)")),
+    role("target", "temperature|n", -1.6, (4.6, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
     OTHERS,
     role("beside", "people", -0.5, many=True),
 )  # fmt: skip
@@ -101,7 +101,7 @@ CABIN = Family(lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)
 _CHILL_ROLES = (
     role("air", "temperature", 0.5, many=True),
     role("wind", "speed", 0.5, many=True),
-    role("wind", "n", -1.2, (2.6, r"\b(?:from|blow\w*|wind\w*|gust\w*|to)(?: at| of| goes from| from| is)* # |# (?:to|mile|mph)"), many=True),
+    role("wind", "n", -1.6, (3.0, r"\b(?:from|blow\w*|wind\w*|gust\w*|to)(?: at| of| goes from| from| is)* # |# (?:to|mile|mph)"), many=True),
     role("beside", "people|time|clock", -0.5, many=True),
 )  # fmt: skip
 
@@ -136,7 +136,7 @@ CHILL = Family(lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)
 
 _PAD_ROLES = (
     role("pad", "watts", 0.5, never=r"# (?:for |per |a |an )?(?:each|every|per|a|for each|for every)? ?degree"),
-    role("loss", "watts", -1.0, (4.0, r"# (?:for |per |an? )?(?:each|every|per|a|for each|for every)? ?(?:degree|deg)\b")),
+    role("loss", "watts", -1.6, (4.6, r"# (?:for |per |an? )?(?:each|every|per|a|for each|for every)? ?(?:degree|deg)\b")),
     role("loss", "loss", 1.0),
     role("hold", "temperature", 0.0, (2.5, r"\b(?:held?|hold|keep|stay|stays|kept|above|want|maintain|to|like|needs?)(?: \w+){0,4} # ")),
     role("hold", "n", -1.6, (3.2, r"\b(?:held?|hold|keep|stay|stays|kept|above|maintain|to)(?: \w+){0,4} # ")),
@@ -180,9 +180,9 @@ _CHILLING_ROLES = (
     role("water", "volume", 0.8),
     role("loss", "heat", 0.8),
     role("start", "temperature", 0.4, (1.0, r"\b(?:at|is|from|now|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
-    role("start", "n", -1.4, (2.6, r"\b(?:at|is|from|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
+    role("start", "n", -1.6, (2.8, r"\b(?:at|is|from|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
     role("end", "temperature", 0.0, (2.0, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
-    role("end", "n", -1.4, (3.0, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
+    role("end", "n", -1.6, (3.2, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
     OTHERS,
     role("beside", "people|clock", -0.8, many=True),
 )  # fmt: skip

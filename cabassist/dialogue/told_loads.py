@@ -20,17 +20,17 @@ _GONE = Lazy(
 _DENSITY = r"(?:<(?:gal|L)>|gallon|gal|water|diesel|fuel|liter|litre)"
 _ROLES = (
     role("count", "people|bags", 0.8, many=True),
-    role("count", "n", -1.2, (2.4, r"# (?:more |extra |hockey |gear |big |kit |duffel |stick |full |equipment )*(?:players|lads|kids|men|people|bags|trunks|cases|duffels|sticks|boxes|passengers|coaches|sets|bundles|skaters|guys|girls|of (?:them|us|those))\b|# (?:x|of|@|at|times) <"), many=True),
-    role("each", "mass", 0.3, (1.5, r"\b(?:at|of|@|x|weigh\w*|averag\w*|bags?|their|<bag>|<people>|plus|and)(?: about| around| say| with)* # |# (?:of \w+ )?(?:\w+ )?(?:each|apiece|a (?:piece|head|bag|man|player)|per)\b"), never=r"# (?:per|a|/) " + _DENSITY + r"|# (?:to spare|in hand|spare|of room)\b", many=True),
-    role("each", "n", -1.4, (2.0, r"\b(?:at|of|@|x|<bag> (?:of|at)|averag\w*) (?:about )?# "), many=True),
-    role("density", "mass", -1.0, (4.5, r"\b<(?:gal|L)>[^#]{0,30} # (?:per |a |/ ?|each\b)|\b(?:water|diesel|fuel) (?:is |at |weighs )*# (?:per|a|/|each)|# (?:per|a|/) (?:gallon|gal|<gal>)")),
+    role("count", "n", -1.6, (2.8, r"# (?:more |extra |hockey |gear |big |kit |duffel |stick |full |equipment )*(?:players|lads|kids|men|people|bags|trunks|cases|duffels|sticks|boxes|passengers|coaches|sets|bundles|skaters|guys|girls|of (?:them|us|those))\b|# (?:x|of|@|at|times) <"), many=True),
+    role("each", "mass", 0.3, (1.5, r"\b(?:at|of|@|x|weigh\w*|averag\w*|bags?|their|<bag>|<people>|plus|and)(?: about| around| say| with)* # |# (?:of \w+ )?(?:\w+ )?(?:each|apiece|a (?:piece|head|bag|man|player|person|kid|lad)|per)\b"), never=r"# (?:per|a|/) " + _DENSITY + r"|# (?:to spare|in hand|spare|of room)\b", many=True),
+    role("each", "n", -1.6, (2.2, r"\b(?:at|of|@|x|<bag> (?:of|at)|averag\w*) (?:about )?# "), many=True),
+    role("density", "mass", -1.6, (5.1, r"\b<(?:gal|L)>[^#]{0,30} # (?:per |a |/ ?|each\b)|\b(?:water|diesel|fuel) (?:is |at |weighs )*# (?:per|a|/|each)|# (?:per|a|/) (?:gallon|gal|<gal>)")),
     role("liquid", "volume", 0.5, never=r"<lb> (?:per|a|/) # ", many=True),
-    role("a gallon", "volume", -1.5, (4.5, r"<lb> (?:per|a|/) # ")),
-    role("scale", "mass|n", -1.0, (3.6, r"\b(?:scale\w*|ticket|weigh ?bridge|weighed|weighs|weighing|rolled|come in at|came in at|reads?|gross|now at|tips?)(?: \w+){0,3}? # |# (?:on the (?:scale|ticket)|now)\b"), bare=0.3),
-    role("limit", "mass|n", -1.0, (3.6, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
-    role("spare", "mass", -1.0, (4.0, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
-    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per)\b|\btheir # ", many=True, each=False),
-    role("beside", "volume", -1.2, (4.0, r"# (?:\w+ ){0,5}already\b|\balready (?:\w+ ){0,3}# "), many=True),
+    role("a gallon", "volume", -1.6, (4.6, r"<lb> (?:per|a|/) # ")),
+    role("scale", "mass|n", -1.6, (4.2, r"\b(?:scale\w*|ticket|weigh ?bridge|weighed|weighs|weighing|rolled|come in at|came in at|reads?|gross|now at|tips?)(?: \w+){0,3}? # |# (?:on the (?:scale|ticket)|now)\b"), bare=0.3),
+    role("limit", "mass|n", -1.6, (4.2, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
+    role("spare", "mass", -1.6, (4.6, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
+    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
+    role("beside", "volume", -1.6, (4.4, r"# (?:\w+ ){0,5}already\b|\balready (?:\w+ ){0,3}# "), many=True),
     role("beside", "temperature|clock|time", -0.5, many=True),
 )  # fmt: skip
 
@@ -75,9 +75,12 @@ def _items(t: Told) -> tuple[float, list[str]] | None:
             one = before[-1]
         elif after and after[0].amount.start in unpaired:
             one = after[0]
-        elif before and Lazy(
-            r"\b(?:plus|and|with|their)\b[^#]{0,20} # (?:\w+ )?(?:bags?|kit|gear|trunks?|of (?:kit|gear)|each)\b|\bbags?\b[^#]{0,14} # "
-        ).search(weight.around):
+        elif before and (
+            weight.each
+            or Lazy(
+                r"\b(?:plus|and|with|their)\b[^#]{0,20} # (?:\w+ )?(?:a head|a man|a player|apiece|bags?|kit|gear|trunks?|of (?:kit|gear)|each)\b|\bbags?\b[^#]{0,14} # "
+            ).search(weight.around)
+        ):
             one = before[-1]
         else:
             return None

@@ -65,13 +65,18 @@ def ahead(start: float, end: float) -> float:
 
 def between(start: Term, end: Term) -> float:
     """Hours from one told time of day to another; without "am" or "pm" the halves of the day that lie nearest."""
-    firsts, lasts = ((one.value, one.value + 12) if _half_open(one) else (one.value,) for one in (start, end))
+    firsts, lasts = ((hour_of(one), hour_of(one) + 12) if _half_open(one) else (hour_of(one),) for one in (start, end))
     spans = [ahead(first, last) for first in firsts for last in lasts]
     return min((one for one in spans if one > 0), default=0.0)
 
 
+def hour_of(term: Term) -> float:
+    """A time of day in hours: "nine fifteen" is heard as 915."""
+    return term.value // 100 + term.value % 100 / 60 if term.kind == "n" and term.value >= 100 else term.value
+
+
 def _half_open(term: Term) -> bool:
-    return term.value < 13 and (term.kind == "n" or bool(term.amount.pieces))
+    return hour_of(term) < 13 and (term.kind == "n" or bool(term.amount.pieces))
 
 
 def degrees_f(t: Told, name: str) -> float | None:

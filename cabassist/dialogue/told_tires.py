@@ -23,13 +23,13 @@ _GAUGE_PSI = 3.0
 """What a gauge may be off. Common practice, no source."""
 _ROLES = (
     role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
-    role("at_first", "n", -1.4, (3.0, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
+    role("at_first", "n", -1.6, (3.2, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
     role("now", "pressure", 0.0, (2.0, r"\b(?:now|gauge|down to|dropped to|reads?|reading|shows?|showing|today|says?|is|this morning)(?: \w+){0,3} # |# (?:now|today|this morning)\b")),
-    role("now", "n", -1.4, (3.0, r"\b(?:gauge|down to|dropped to|reads?|reading|shows?|showing|says?)(?: \w+){0,2} # ")),
+    role("now", "n", -1.6, (3.2, r"\b(?:gauge|down to|dropped to|reads?|reading|shows?|showing|says?)(?: \w+){0,2} # ")),
     role("warm", "temperature", 0.4, (1.0, r"\b<(?:psi|bar|kPa|n)>(?: \w+){0,5} # |\bshop\b[^#]{0,20} # "), many=False),
-    role("warm", "n", -1.2, (2.4, r"<(?:psi|bar|kPa|n)> (?:\w+ ){0,2}at # |\bshop[^#<]{0,16} # |# (?:\w+ )?in the shop\b|<psi> # ")),
+    role("warm", "n", -1.6, (2.8, r"<(?:psi|bar|kPa|n)> (?:\w+ ){0,2}at # |\bshop[^#<]{0,16} # |# (?:\w+ )?in the shop\b|<psi> # ")),
     role("cold", "temperature", 0.4, (1.0, r"\b(?:now|out|outside|today|it is|drops to|when|this morning)(?: \w+){0,3} # ")),
-    role("cold", "n", -1.2, (2.4, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
+    role("cold", "n", -1.6, (2.8, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
     OTHERS,
     role("beside", "people", -0.5, many=True),
 )  # fmt: skip
@@ -72,7 +72,7 @@ def _solve(t: Told) -> Estimate | None:
         return None
     if not (30 <= first.value <= 150 and -70 <= other.value <= 130 and -70 <= own.value <= 130):
         return None
-    set_to, set_at, then = _pressure(first), _degrees(t, own), _degrees(t, other)
+    set_to, set_at, then = _pressure(t, first), _degrees(t, own), _degrees(t, other)
     if now is None:
         if t.want.judged and t.question.has(r"\bleak"):
             return None
@@ -83,7 +83,7 @@ def _solve(t: Told) -> Estimate | None:
         return replace(found, name=change.name, value=abs(change.value), low=None, high=None, also=(figure("pressure then", found.value or 0.0, found.unit),))  # fmt: skip
     if now.amount.start < first.amount.start:
         return None
-    found = tire_reading(_pressure(now), set_to, set_at, then)
+    found = tire_reading(_pressure(t, now), set_to, set_at, then)
     if not _JUST.search(t.question.frame):
         return found
     explained = (found.value or 0.0) > -_GAUGE_PSI * (1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit))
@@ -93,9 +93,10 @@ def _solve(t: Told) -> Estimate | None:
 _FROM = Lazy(r"\bfrom <(?:F|C|temp|n)> (?:\w+ ){0,3}to <")
 
 
-def _pressure(term: Term) -> Quantity[Any]:
-    amount = term.amount
-    return quantity(amount.value, amount.unit if amount.unit != "n" else "psi")
+def _pressure(t: Told, term: Term) -> Quantity[Any]:
+    """A pressure; one without a unit is in the unit of the other."""
+    spoken = next((one.unit for one in t.question.amounts if one.unit in ("psi", "bar", "kPa")), "psi")
+    return quantity(term.amount.value, spoken if term.unit == "n" else term.unit)
 
 
 def _degrees(t: Told, term: Term) -> Quantity[Any]:
@@ -107,11 +108,11 @@ TIRES = Family(lambda _q: "tire-pressure", _applies, _ROLES, _solve)
 _TREAD_ROLES = (
     role("depth", "depth", 0.5, (0.5, r"\b(?:at|is|are|have|has|tread|measure\w*) # "), never=r"\b(?:legal|limit|minimum|to|till?|until)(?: \w+)? # $|\b(?:lose\w*|losing|wear\w*|burn\w*|use\w*|using)(?: about)? # "),
     role("worn", "depth", -0.5, (3.5, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?|goes|going|down)(?: about| roughly)* # |# (?:every|per|a|each|for every|in) (?:<mi>|<km>|month|week)|\bhow many # |\bin # ")),
-    role("worn", "n", -1.5, (4.0, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?)(?: about| a)* # |# (?:nd|thirty second)")),
+    role("worn", "n", -1.6, (4.1, r"\b(?:lose\w*|losing|wear\w*|burn\w*|using|uses?)(?: about| a)* # |# (?:nd|thirty second)")),
     role("limit", "depth|n", -0.6, (3.0, r"\b(?:legal|limit|minimum|min|to|till?|until|down to|before|hit|reach)(?: the| of| is| legal| limit| at)* # |# (?:limit|legal|minimum)\b")),
     role("every", "distance", -0.2, (3.5, r"\b(?:every|per|each|for every|in|a|over) # |\b<(?:32nds|mm|n)>[^#<]{0,12} # ")),
     role("beside", "distance|people", -0.8, (1.5, r"\b(?:done|did|we have done|since|this trip|so far|driven)(?: \w+)? # |# (?:this trip|so far|done)"), many=True),
-    role("beside", "n", -1.5, (3.0, r"\b(?:done|did|this trip|driven)(?: \w+)? # |# this trip")),
+    role("beside", "n", -1.6, (3.1, r"\b(?:done|did|this trip|driven)(?: \w+)? # |# this trip")),
 )  # fmt: skip
 
 
@@ -157,8 +158,8 @@ TREAD = Family(lambda _q: "tread-limit", _tread_applies, _TREAD_ROLES, _tread)
 _RECHECK_ROLES = (
     role("fitted", "n|distance", 0.0, (1.5, r"\b(?:wheel|swap\w*|chang\w*|fitted|nuts?|mounted|put|went)\b[^#]{0,30} # "), never=r"# (?:mile |miles )?(?:limit|rule)"),
     role("now", "n|distance", 0.0, (1.5, r"\b(?:now|we are|at|on|odometer|reads?|shows?)(?: \w+){0,2} # |# now\b"), never=r"# (?:mile |miles )?(?:limit|rule)"),
-    role("first", "n|distance", -1.0, (3.0, r"\b(?:within|between|after|from) # (?:to|and|-)")),
-    role("within", "n|distance", -0.6, (3.0, r"# (?:mile |miles )?(?:limit|recheck|re ?torque|check|torque|mark|rule)|\b(?:within|due (?:at|in|after)|limit|recheck(?: at| in| after)?|inside|<n> (?:to|and)|past the|over the)(?: of| is| the)? # "), never=r"# recheck (?:within|in|at|after|due)"),
+    role("first", "n|distance", -1.6, (3.6, r"\b(?:within|between|after|from|at|in|due|recheck) # (?:to|and|-)")),
+    role("within", "n|distance", -0.6, (3.0, r"# (?:mile |miles )?(?:limit|recheck|re ?torque|check|torque|mark|rule)|<n> (?:to|and|-) # |\b(?:within|due (?:at|in|after)|limit|recheck(?: at| in| after)?|inside|<n> (?:to|and)|past the|over the)(?: of| is| the)? # "), never=r"# recheck (?:within|in|at|after|due)"),
     role("beside", "people|temperature", -0.5, many=True),
 )  # fmt: skip
 

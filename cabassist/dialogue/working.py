@@ -158,6 +158,10 @@ class Worked:
     """Whether every amount of the question has its place in the answer."""
 
 
+_TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
+_LOADS = "axle-load"
+
+
 def work_out(
     text: str,
     hints: Sequence[tuple[str, float]],
@@ -201,7 +205,12 @@ def work_out(
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     worked = _told(question, worked, coach, stored, now) or worked
-    own = summed(question, coach, now) or told_sum(question, coach, now)
+    own, other = summed(question, coach, now), told_sum(question, coach, now)
+    if own is not None and other is not None and not (_says(own[1], other[1]) or _says(other[1], own[1])):
+        if other[0] != _LOADS:
+            return Worked(own[0], CALCULATIONS[own[0]][0], refused=_TWO_WAYS)
+        own = other  # counted things and what weighs each of them are no limit of one weight
+    own = own or other
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
     return None if worked is None or (doubted(hints) and worked.question) else worked
@@ -247,6 +256,10 @@ def _better(
 ) -> Worked:
     """The sum that has a place for every amount, or the calculation that says the same and more."""
     calculation, estimate = own
+    want = wanted(question)
+    unasked = want is not None and not want.judged and _YES_NO.match(estimate.verdict) is None
+    if worked is not None and worked.estimate is not None and unasked and _YES_NO.match(worked.estimate.verdict):
+        worked = replace(worked, estimate=None)  # a yes or no that nobody asked for
     if worked is not None and worked.estimate is not None and _says(worked.estimate, estimate):
         return replace(worked, whole=True)
     topic, said, _ = CALCULATIONS[calculation]
@@ -258,6 +271,9 @@ def _better(
             sheet.inputs.clear()
         worked = Worked(calculation, topic, inputs=_kept(sheet))
     return replace(worked, estimate=estimate, question="", pending=None, refused="", whole=True)
+
+
+_YES_NO = re.compile(r"(?:Yes|No)\b")
 
 
 def _says(worked: Estimate, own: Estimate) -> bool:
@@ -380,6 +396,8 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     return want is None or want.kind not in _MEASURES or bool(units & _MEASURES[want.kind])
 
 
+_MAYBE_GAS = r"\b(?:paid|bought|pumped|filler|fill station|took in|guy put)\b"
+_WATERY = r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*|hose|clean)\b"
 _DIFFERS = re.compile(
     r"\b(?:spare|short|left|room|over|under|more|heavier|lighter|add|lasts?|difference)\b", re.IGNORECASE
 )
@@ -397,6 +415,8 @@ def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> 
         )
     worked = _by_the_clock(worked, question, now)
     assert worked.estimate is not None
+    if worked.calculation == "water-weight" and question.has(_MAYBE_GAS) and not question.has(_WATERY):
+        return replace(worked, estimate=None, refused="Is that propane, water or diesel? Ask it again with the word.")
     if not (
         _answers(question, worked.estimate)
         if worked.calculation in _SUMMED

@@ -22,7 +22,7 @@ _CONSUMED = Lazy(r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) (?:<km>|<n>|hundred)")
 """Liters for a hundred kilometers."""
 _ASKED = (
     ("tread", Lazy(r"\bhow many <s>|\bin <s> $")),
-    ("bags", Lazy(r"\bhow many (?:more )?(?:<n> )?(?:\w+ )?(?:bags?|duffels?|trunks?|cases|sticks|players|people|passengers)\b")),
+    ("bags", Lazy(r"\bhow many (?:more )?(?:<\w+> )?(?:\w+ )?(?:bags?|duffels?|trunks?|cases|sticks|players|people|passengers)\b")),
     ("speed", Lazy(r"\b(?:what|average|avg|mean|rolling) (?:\w+ )?speed\b|\bhow fast\b|\bwhat (?:must|do|should|would) (?:i|we) (?:have to |need to )?average\b|\bwhat average\b|\baverage (?:for|over|of|on) the (?:whole|trip|day|run)\b")),
     ("mileage", Lazy(r"\b(?:what|which|our|my|the|rolling|true|real) (?:\w+ )?(?:mpg|mileage)\b|\bmpg $|\bmileage\b(?! is)|\bmiles (?:per|a|to the|to a) gallon $|\bto the gallon $")),
     ("money", Lazy(r"\b(?:what|how much)\b[^,.]*\bcosts?\b|\bhow much (?:money|cash)\b|\bhow many (?:dollars|bucks)\b|\bcost (?:me|us)? ?\$?$|\bfuel (?:cost|bill)\b")),
