@@ -43,7 +43,9 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
         or "gauge" in question.frame
         or "water" in question.frame
     )
-    if _LOOKING.search(question.frame) or (_DUMPING.search(question.frame) and not _LIMIT.search(question.frame)):
+    if _LOOKING.search(question.frame) or (
+        _DUMPING.search(question.frame) and not (_LIMIT.search(question.frame) or _EMPTY_NOW.search(question.frame))
+    ):
         return False
     return bool(
         water or any(term.kind in ("people", "volume/time") for term in terms) or (want.rate and want.kind == "volume")
@@ -275,7 +277,7 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
         use, people = t.one("use"), t.total("people")
-        if use is None or people is None or t.has("rate", "bucket") or use.per in ("min", "s"):
+        if use is None or people is None or t.has("rate", "bucket") or use.per in ("min", "s") or use.unit == "gpm":
             return None  # nobody is told to use so much a minute: that is a hose
         hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
         return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
@@ -402,6 +404,7 @@ def _per(term: Term, hourly: float) -> float:
 
 _STARTS_FULL = Lazy(r"\b(?:full (?:fresh|clean|water|tank)|(?:tank|fresh|water)(?: tank)? (?:is )?(?:brim )?full|starts? full|with a full|topped (?:off|up))\b(?! in| by| at)")  # fmt: skip
 _STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:is|was|just|tank) (?:bone )?(?:empty|dumped|emptied)|empty (?:waste|tank|fresh|black|(?:\w+ )?<gal> tank))\b")  # fmt: skip
+_EMPTY_NOW = Lazy(r"\b(?:an empty|empty now|now empty|starts? empty|starting empty|it is empty and|just (?:been )?(?:dumped|emptied))\b|\bempty (?:\w+ )?<(?:gal|L)>")  # fmt: skip
 _ASKED_END = Lazy(r"\b(?:till|until|to|before|when|how long|when is|when it|time to|hours to|runs?) (?:\w+ ){0,4}?(?:is |it )?(?:full|empty|dry)\b")  # fmt: skip
 
 
@@ -422,11 +425,11 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
     if t.has("level"):
         term = t.one("level")
         level = None if term is None else tank.gallons(term)
-        if term is None or level is None:
+        if term is None or level is None or (rising and level and _EMPTY_NOW.search(frame)):
             return None
         if filling and term.kind == "volume" and not _INSIDE.search(term.around):
             t.doubt += 2.0  # "fill 75 gallons" is what goes in, not what is in already
-    elif _STARTS_EMPTY.search(frame) and rising:
+    elif rising and (_STARTS_EMPTY.search(frame) or _EMPTY_NOW.search(frame)):
         level = 0.0
     elif _STARTS_FULL.search(frame) and not rising:
         level, tank.used_capacity = tank.capacity, True
@@ -440,7 +443,8 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
             return None
         if any(not _AND.search(term.around) for term in parts[1:]):
             return None
-        return sum(term.value for term in parts), "in"
+        put = [tank.gallons(term) for term in parts]
+        return None if any(one is None for one in put) else (sum(one or 0.0 for one in put), "in")
     goal = t.one("target") or t.one("reserve")
     end = None if goal is None else tank.gallons(goal)
     if goal is not None and end is None:
@@ -476,9 +480,9 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     hours = gallons / hourly
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None and tank.waste and _TO_DUMP.search(t.question.frame):
-        over = hourly * needed - gallons
-        work = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal", f"- {shown(gallons)} gal of room = {shown(over)} gal")  # fmt: skip
-        return _done("to be dumped", max(0.0, over), "gal", t, work, "" if over > 0 else "Nothing: there is room enough.")  # fmt: skip
+        much = hourly * needed - gallons
+        lines = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal", f"- {shown(gallons)} gal of room = {shown(much)} gal")  # fmt: skip
+        return _done("to be dumped", max(0.0, much), "gal", t, lines, "" if much > 0 else "Nothing: there is room enough.")  # fmt: skip
     if needed is not None:
         if t.want.kind == "" and not t.want.judged and not t.want.difference and goal in ("full", "empty") and _THEN.search(t.question.frame):  # fmt: skip
             return _level_then(t, tank, tank.capacity - gallons if goal == "full" else gallons, hourly, line, needed, filling)  # fmt: skip
