@@ -32,7 +32,7 @@ from cabassist.procedures.library import (
 
 SHARPNESS = np.float32(20.0)
 """How fast likeness falls off; the encoder is trained with the same figure."""
-NEIGHBOURS = 64
+NEIGHBOURS = 128
 FLOOR = np.float32(1e-7)
 FIT_NEIGHBOURS = 5
 WORTH_COMPARING = 0.2

@@ -33,7 +33,7 @@ class Bounds:
     floor: float = 0.12
     wish_over_sign: float = 0.60
     """A wish this likely outranks the signs of a hazard: "can I tape over the alarm that is going off"."""
-    fit: float = 0.40
+    fit: float = 0.30
     """Below this a question is too far from everything known to be answered without asking."""
 
 
