@@ -16,7 +16,7 @@ _COMPARED = Lazy(
 """These ask for the difference of two sums."""
 _LONGER = Lazy(r"\bhow (?:much longer|many more (?:hours|days|nights)|much more time|much extra time)\b")
 _CHANGE = Lazy(
-    r"\b(?:instead|rather than|shut|turn|turned|switch|without|(?:only|just|on) one|if (?:only )?(?:one|i shut|we shut)|more get on|join|joins|leave|leaves|get off|gets off|fly home|stay behind)\b|\b(?:only|just) <n>"
+    r"\b(?:instead|rather than|shut|turn|turned|switch|without|(?:only|just|on) one|if (?:only )?(?:one|i shut|we shut)|more get on|join|joins|leave|leaves|get off|gets off|fly home|stay behind)\b|\b(?:only|just) <n>|<percent> (?:less|more)"
 )
 _MORE = r"(?:(?:more|extra|additional|others?|new) ?)"
 _ROLES = (

@@ -253,6 +253,11 @@ _TO_FILL = Lazy(
 )
 
 
+_GONE = Lazy(
+    r"\bhow much (?:\w+ ){0,2}(?:is|has been|have i|have we|did we|did i)? ?(?:gone|used|missing|burned|burnt|short)\b"
+)
+
+
 def _to_fill(t: Told, size: float | None, left: list[Term]) -> tuple[float, tuple[str, ...]] | None:
     """What still goes into a cylinder up to its legal fill, which is what it is called by."""
     if size is None or len(left) != 1 or t.has("rate") or t.has("moved") or t.has("burner"):
@@ -308,6 +313,12 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
             else ""
         )
         return pounds, tuple(one for one in (line, gal) if one)
+    if len(shares) == 1 and (_TO_FILL.search(t.question.frame) or _GONE.search(t.question.frame)):
+        size = t.value("size")
+        if size is None or t.has("bottles") or any(t.has(name) for name in ("rate", "moved", "burner")):
+            return None
+        room = size * (1 - shares[0])
+        return room, (f"{shown(size)} lb x (1 - {shown(shares[0], 3)}) = {shown(room)} lb",)
     named = t.has("size") and _NAMED.search(t.roles["size"][0].around) is not None
     size = t.value("size")
     sides = _SIDES.search(t.question.frame)
@@ -467,7 +478,8 @@ def _needed(t: Told, hourly: float, line: str, needed: float | None) -> Estimate
 
 def _converted(t: Told, pounds: float, lines: tuple[str, ...]) -> Estimate | None:
     """An amount of propane in what it is wanted in."""
-    if t.want.kind not in ("mass", "volume", "energy") or t.want.rate:
+    gone = t.want.kind == "" and _GONE.search(t.question.frame) is not None
+    if (t.want.kind not in ("mass", "volume", "energy") and not gone) or t.want.rate:
         return None
     said = {term.kind for name in ("left", "filled") for term in t.roles.get(name, [])} or {"mass"}
     same = {term.unit for name in ("left", "filled") for term in t.roles.get(name, [])} & {t.want.unit}

@@ -277,9 +277,15 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
         use, people = t.one("use"), t.total("people")
-        if use is None or people is None or t.has("rate", "bucket") or use.per in ("min", "s") or use.unit == "gpm":
+        beside = t.one("rate") if t.has("rate") else None
+        if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
+            return None
+        if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
             return None  # nobody is told to use so much a minute: that is a hose
         hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
+        if beside is not None:  # a leak, or the galley, on top of what each uses
+            both = hourly + per_hour(beside)
+            return both, f"{shown(hourly)} + {shown(per_hour(beside))} gal an hour = {shown(both)} gal an hour", False
         return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
     if t.has("rate"):
         rate = t.one("rate")
@@ -362,9 +368,16 @@ _IN_H = {"h": (1.0, "an hour"), "day": (24.0, "a day"), "min": (1 / 60, "a minut
 _RATES = {"h": "gal/h", "day": "gal/day", "min": "gal/min"}
 
 
+_DUMPED_IN_H = 1.0
+"""A waste tank that is emptied in less is dumped, not used up."""
+
+
 def _inverse(t: Told, tank: _Tank) -> Estimate | None:
     """How many people a level is enough for, or how much may be used in a time, so that it lasts."""
-    change, needed = _change(t, tank, False), t.value("needed")
+    needed = t.value("needed")
+    if tank.waste and needed and needed < _DUMPED_IN_H and _DRAINING.search(t.question.frame):
+        tank.rising = False
+    change = _change(t, tank, False)
     if change is None or not change[0] or change[0] < 0 or not needed or t.has("rate"):
         return None
     gallons = change[0]

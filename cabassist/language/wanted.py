@@ -67,7 +67,7 @@ _PEOPLE = Lazy(
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
-    ("length", Lazy(r"\bhow far (?:does|will|did|would) (?:it|that|the \w+) (?:drop|fall|rise|go (?:up|down)|come up)\b|\bhow (?:deep|high up|far down)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
+    ("length", Lazy(r"\bhow far (?:does|will|did|would) (?:it|that|the \w+) (?:drop|fall|rise|go (?:up|down)|come up)\b|\bhow (?:deep|high up|high is|high does|far down)\b|\bwhat depth\b|\bdepth (?:of|for|at)\b|\bwhat (?:mark|level) on the (?:stick|dipstick|tape)\b")),
     ("mass", Lazy(r"\bhow heavy\b|\bweigh(?:s|t)?\b|\bheavier\b|\blighter\b|\bhow much load\b")),
     ("strength", Lazy(r"\bhow strong\b|\bwhat (?:strength|concentration)\b")),
     ("power", Lazy(r"\bvapou?r\w* (?:rate|capacity)\b|\bbtus? (?:an|per) hour\b|\bhow much vapou?r\b")),
