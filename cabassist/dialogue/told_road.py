@@ -265,3 +265,53 @@ ROAD = Family(
     _ROLES,
     _solve,
 )
+
+_IDLE_ROLES = (
+    role("fuel", "volume", 0.6, (0.6, r"\b(?:have|got|with|left|there is|of|tank)(?: about| only)* # ")),
+    role("rate", "volume/time|n/time", 0.8, many=True),
+    role("rate", "n", -1.6, (3.0, r"\b(?:plus|and|generator|heater)(?: \w+){0,3} # "), many=True),
+    role("hours", "time", 0.3),
+    role("from", "clock", 0.0, *STARTS),
+    role("to", "clock", 0.0, *ENDS),
+    OTHERS,
+    role("beside", "people|temperature", -0.5, many=True),
+)  # fmt: skip
+
+
+def _idle_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    burns = question.has(r"\b(?:idl\w+|generator)\b") and any(one.kind in ("volume/time", "n/time") for one in terms)
+    return burns and not question.has(
+        r"\b(?:water|waste|fresh|propane|furnace\w*|miles|showers?)\b|<(?:lb|mpg|mi|A|Ah)>"
+    )
+
+
+def _idle(t: Told) -> Estimate | None:
+    """Hours that fuel lasts at idle, what is burned in some, or what is left after them."""
+    rates, fuel, hours = [one.value for one in t.all("rate")], t.value("fuel"), t.value("hours")
+    start, end = t.one("from"), t.one("to")
+    if start is not None and end is not None and hours is None:
+        hours = between(start, end)
+    elif start is not None or end is not None:
+        return None
+    burned = sum(rates)
+    if burned <= 0:
+        return None
+    if fuel is None:
+        if hours is None or t.want.kind not in ("volume", ""):
+            return None
+        return result(t, "burned", burned * hours, "gal", (f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(burned * hours)} gal",))  # fmt: skip
+    lasts = fuel / burned
+    line = f"{shown(fuel)} gal ÷ ({listed(rates)}) gal an hour = {shown(lasts)} h"
+    if hours is None:
+        return result(t, "lasts", lasts, "h", (line,)) if t.want.kind in ("time", "") else None
+    left = fuel - burned * hours
+    used = f"{shown(fuel)} - {shown(burned)} gal an hour x {shown(hours)} h = {shown(left)} gal"
+    if t.want.judged or left < 0:
+        verdict = f"{'Yes, it lasts' if left >= 0 else 'No'}: {duration(lasts)} against {duration(hours)}."
+        return result(t, "lasts", lasts, "h", (line, used), verdict, (figure("left", left, "gal"),))
+    if t.want.kind == "time":
+        return None
+    return result(t, "left", left, "gal", (used,), also=(figure("burned", burned * hours, "gal"),))
+
+
+IDLE = Family(lambda _q: "idle-hours", _idle_applies, _IDLE_ROLES, _idle)

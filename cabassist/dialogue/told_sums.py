@@ -15,7 +15,7 @@ from cabassist.dialogue.told_cabin import CABIN, CHILL, CHILLING, PAD
 from cabassist.dialogue.told_duty import DUTY
 from cabassist.dialogue.told_loads import LOADS
 from cabassist.dialogue.told_power import CORDS, POWER
-from cabassist.dialogue.told_road import ROAD
+from cabassist.dialogue.told_road import IDLE, ROAD
 from cabassist.dialogue.told_tires import RECHECK, TIRES, TREAD
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
@@ -27,6 +27,7 @@ FAMILIES: tuple[Family, ...] = (
     CORDS,
     DUTY,
     ROAD,
+    IDLE,
     LOADS,
     TIRES,
     TREAD,
