@@ -230,7 +230,7 @@ def _told(
             found = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
             if found.estimate is not None:
                 return replace(found, whole=True)
-    if worked is not None and worked.estimate is not None and worked.calculation not in {name for name, _ in ASKED}:
+    if worked is not None and worked.estimate is not None and worked.calculation not in {*(name for name, _ in ASKED), "shore-load"}:
         return None
     for name, asked in ASKED:
         if asked(Sheet(question, coach, stored, now)):
