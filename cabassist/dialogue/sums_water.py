@@ -273,6 +273,9 @@ def _changed(t: Told, tank: _Tank, last: Term) -> Estimate | None:
 _EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 
 
+_BY_HEADS = Lazy(r"<people> (?:[a-z]+ ){0,3}?# |# <people>|\b(?:each|apiece)\b")
+
+
 def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
@@ -280,6 +283,8 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         beside = t.one("rate") if t.has("rate") else None
         if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
             return None
+        if use is not None and not use.each and use.per == "h" and not _BY_HEADS.search(use.around):
+            return None  # so much an hour, told apart from the people, is what all of them use
         if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
             return None  # nobody is told to use so much a minute: that is a hose
         hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)

@@ -50,7 +50,7 @@ ROLES = (
     role("add", "share", -2.5, (5.0, r"\b(?:put|add|pump|run|load) (?:in |another |about )?# (?:of )?(?:a |the )?tank"), each=False),
     role("rate", "volume/time|share/time|length/time|n/time", 1.0, many=False, each=False),
     role("use", "volume/time|n/time", 1.0, many=False, each=True),
-    role("use", "volume/time", -0.5, (2.0, r"<people> (?:\w+ )?(?:each|apiece) (?:\w+ ){0,2}?# "), (1.0, r"<people> (?:\w+ ){0,3}?# |# <people>"), each=False),
+    role("use", "volume/time", -0.5, (2.0, r"<people> (?:\w+ )?(?:each|apiece) (?:\w+ ){0,2}?# "), (1.0, r"<people> (?:\w+ ){0,3}?# |# <people>"), never=r"\b(?:leak\w*|drip\w*|galley|sink|dishes)\b(?: [a-z]+){0,3} # ", each=False),
     role("people", "people|count driver", 1.0, (1.5, r"\b(?:with|for|times) # (?:aboard|using|on|each)"), (3.0, r"\b(?:if|when|since|because|now|that) (?:were|we are|we ' re) # |\b(?:crew|team|party|group|busload|squad) of # "), bare=2.0, many=True),
     role("per_event", "volume", -0.3,
         (2.5, r"# (?:(?:a|per|each|every|for each|of water) )*(?:flush|shower|time|use|go)\b"),
