@@ -19,6 +19,7 @@ from cabassist.language.calculation_inputs import Question
 _NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
 WORDED = "by words"
 """The input that lists amounts by the words they were said in, when no single number stands for them."""
+_CLOCK = re.compile(r"\b\d{1,2}:\d{2}\b")
 _ODOMETER = 1000.0
 """From here on two numbers may be readings of an odometer, of which only the distance between them goes into a sum."""
 _NEAR = 0.006
@@ -55,7 +56,17 @@ def unplaced(
             continue
         if not any(_same(one, number) for one in _forms(amount, question, strict) for number in held):
             found.append(amount)
+    clocks = [one for one in question.amounts if one.unit == "clock"]
+    if len(clocks) == 2 and not _spans(clocks, held, estimate):
+        found += clocks
     return tuple(found)
+
+
+def _spans(clocks: list[Amount], held: list[float], estimate: Estimate) -> bool:
+    """Whether the hours between two times of day, or a time of day, stand in the answer."""
+    gap = abs(clocks[0].value - clocks[1].value) % 12
+    near = any(_same(one, hours) for one in held for hours in (gap, 12 - gap, 12 + gap, 24 - gap) if hours > 0)
+    return near or _CLOCK.search(f"{estimate.verdict} {' '.join(estimate.working)}") is not None
 
 
 def _sizes(coach: Coach) -> dict[str, list[float]]:
