@@ -230,7 +230,11 @@ def _told(
             found = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
             if found.estimate is not None:
                 return replace(found, whole=True)
-    if worked is not None and worked.estimate is not None and worked.calculation not in {*(name for name, _ in ASKED), "shore-load"}:
+    if (
+        worked is not None
+        and worked.estimate is not None
+        and worked.calculation not in {*(name for name, _ in ASKED), "shore-load"}
+    ):
         return None
     for name, asked in ASKED:
         if asked(Sheet(question, coach, stored, now)):
@@ -384,7 +388,7 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     units = {estimate.unit, *(one.unit for one in estimate.also)}
     if want is not None and want.rate and not any("/" in unit for unit in units):
         return False
-    if compares(question):
+    if compares(question) or (_A_LEVEL.search(question.frame) and units <= _MEASURES["time"] | _RATES):
         return False
     if (
         want is not None
@@ -396,6 +400,10 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     return want is None or want.kind not in _MEASURES or bool(units & _MEASURES[want.kind])
 
 
+_A_LEVEL = re.compile(
+    r"\b(?:what|how (?:much|full)) (?:' ?)?(?:ll|will|would) (?:[a-z]+ ){0,3}?(?:be|have|read|show|left)\b(?! (?:the time|empty|full|dry|out))"
+)
+_RATES = frozenset({"percent/h", "gal/h", "gal/day"})
 _MAYBE_GAS = r"\b(?:paid|bought|pumped|filler|fill station|took in|guy put)\b"
 _WATERY = r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*|hose|clean)\b"
 _DIFFERS = re.compile(

@@ -124,6 +124,9 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
         if made is None:
             i += 1
             continue
+        if made.unit == "n" and not made.per and texts[made.end : made.end + 1] and texts[made.end] in _OTHER_THINGS:
+            i = made.end  # "2 buses ahead of me", "40 pages": nothing that a sum is about
+            continue
         if made.unit == "clock" and made.value == 24:
             made = made._replace(value=0.0)
         counted = _split_count(made, texts)
@@ -132,6 +135,10 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
     return found
 
 
+_OTHER_THINGS = frozenset(
+    "bus buses stop stops game games room rooms page pages bucks dollars cities towns seats teams rinks cars trucks hotels periods goals goalies coffees pizzas sandwiches wins losses"
+    " states arenas schools doors windows lanes songs movies tickets".split()
+)
 _ORDINALS = frozenset("third fourth fifth sixth seventh eighth ninth tenth".split())
 _COUNTED_OFF = frozenset(
     "night day week hour city town game stop trip time period driver leg run season tournament bottle cylinder furnace rink hotel arena morning evening shift coffee".split()

@@ -62,3 +62,27 @@ def test_a_second_hose_of_numbers_is_not_swallowed(mind: Mind):
     reply = take_turn(State(), "hose gives 5 gallons a minute, 64 of something, how long for 30 gallons", mind=mind, now=NOON).reply  # fmt: skip
 
     assert reply.estimate is None or "64" in " ".join(reply.estimate.working)
+
+
+# Confident numbers that answered another question: forward for inverse, a level for its size, a part left out.
+NOT = [
+    ("guy gave me 20 minutes with a 3 gpm hose, 4 buses behind me, how many gallons is that", 60.0),
+    ("10 percent gone, how many more hours if we use 15 percent less of 60 gallons at 4 an hour", None),
+    ("spoon of 6 percent bleach in 90 gallons what ppm", None),
+    ("25 lb left want 4 lb in reserve burning 1.5 an hour how many hours", 14.0),
+    ("how much propane is gone from a 30 lb bottle at 40 percent", 18.0),
+    ("we have 30 aboard and 90 gallons using 1.5 gallons an hour all told, how long", 60.0),
+    ("each inch is 4 gallons stick went down 6 inches how many gallons used", 24.0),
+    ("20 people flush 5 times a day with a quarter gallon each how long till an empty 60 gallon waste is full", 57.6),
+]
+
+
+@pytest.mark.parametrize(("said", "value"), NOT)
+def test_no_number_answers_another_question(mind: Mind, said: str, value: float | None):
+    estimate = take_turn(State(), said, mind=mind, now=NOON).reply.estimate
+
+    if value is None:
+        assert estimate is None or estimate.value is None
+    else:
+        assert estimate is not None
+        assert estimate.value == pytest.approx(value, rel=0.01)
