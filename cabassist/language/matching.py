@@ -12,13 +12,16 @@ import hashlib
 import io
 import json
 import zipfile
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from cabassist.language.encoder import Encoder, Floats
+from cabassist.language.normalise import bare
 from cabassist.procedures.library import (
     AMBIGUOUS,
     CALCULATION,
@@ -39,6 +42,12 @@ WORTH_COMPARING = 0.2
 """Probability of being vague from which on the nearest vague wording matters."""
 LETTERS = 0.005
 """What one point of likeness in letters (0 to 100) is worth beside likeness in meaning."""
+UNLIKE, SAME = 0.80, 0.94
+"""Cosines between which a known wording's say grows from nothing to all."""
+OTHER_WORDS, SAME_WORDS = 65.0, 88.0
+"""The same for the likeness of the words, 0 to 100, their order left aside."""
+COMPARED = 12
+"""Nearest wordings whose words are compared."""
 
 
 @dataclass(frozen=True)
@@ -91,12 +100,16 @@ class Matcher:
         vague: dict[int, str],
         hazards: frozenset[str],
         centers: Floats | None = None,
+        *,
+        texts: Callable[[], Sequence[str]],
     ) -> None:
+        """`texts` gives the wordings, one for each row of `vectors`; they are fetched for the first question."""
         self.encoder = encoder
         self.vectors = vectors
         self.labels = labels
         self.label_of = label_of
         self.vague = vague
+        self._texts_of = texts
         self.centers = self._made_centers() if centers is None else centers
         kinds = [_kind(label) for label in labels]
         self._of_kind = {
@@ -113,7 +126,8 @@ class Matcher:
         place = {label: i for i, label in enumerate(labels)}
         label_of = np.array([place[phrase.label] for phrase in knowledge.phrases], np.int64)
         vague = {i: phrase.text for i, phrase in enumerate(knowledge.phrases) if phrase.label == AMBIGUOUS}
-        return cls(encoder, vectors, label_of, labels, vague, knowledge.hazards)
+        texts = [phrase.text for phrase in knowledge.phrases]
+        return cls(encoder, vectors, label_of, labels, vague, knowledge.hazards, texts=lambda: texts)
 
     def _made_centers(self) -> Floats:
         known = {label: self.encoder.proxies[i] for i, label in enumerate(self.encoder.classes)}
@@ -131,7 +145,11 @@ class Matcher:
         return self._ranked(text, self.encoder.encode([text.lower()])[0])
 
     def _ranked(self, text: str, vector: Floats) -> Ranking:
-        ranking = self.rank_vector(vector)
+        near = self.vectors @ vector
+        ranking = self._from(near, vector)
+        topic, weight = self._said_alike(text, near)
+        if weight:
+            ranking = self.moved(ranking, topic, weight)
         if ranking.ambiguous < WORTH_COMPARING or not self.vague:
             return ranking
         return replace(ranking, vague_like=self._vague_like(text.lower(), vector))
@@ -147,7 +165,49 @@ class Matcher:
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean; `vague_like` needs the text and stays empty."""
-        near = self.vectors @ vector
+        return self._from(self.vectors @ vector, vector)
+
+    @cached_property
+    def _texts(self) -> Sequence[str]:
+        return self._texts_of()
+
+    def _said_alike(self, text: str, near: Floats) -> tuple[str, float]:
+        """The procedure of the wording that is most like this text in meaning and in words, and how like it is, 0 to 1.
+
+        Vectors blur the plainest questions; "the furnace won't light" is what it says. Nothing when a wording of
+        another kind, or of a hazard, is more like it.
+        """
+        said, best, most = bare(text), -1, 0.0
+        for index in np.argpartition(near, -min(COMPARED, len(near)))[-COMPARED:].tolist():
+            weight = likeness(float(near[index]), said, self._texts[index])
+            if weight > most:
+                best, most = int(self.label_of[index]), weight
+        fits = most > 0 and best in self._of_kind[""] and best not in self._hazards
+        return (self.labels[best], most) if fits else ("", 0.0)
+
+    def moved(self, ranking: Ranking, topic: str, weight: float) -> Ranking:
+        """The ranking with `weight` of what may be moved given to the topic."""
+        hazards = {self.labels[i] for i in self._hazards}
+        warns = topic in hazards
+        # only what is no warning may be moved, unless the topic is itself a hazard
+        gain = weight * (1.0 - ranking.wish - (0.0 if warns else ranking.hazard))
+        keep = 1.0 - weight
+        chance = {name: value if name in hazards and not warns else value * keep for name, value in ranking.procedures}
+        chance[topic] = chance.get(topic, 0.0) + gain
+        return replace(
+            ranking,
+            procedures=tuple(sorted(chance.items(), key=lambda row: -row[1])[:10]),
+            calculations=tuple((name, value * keep) for name, value in ranking.calculations),
+            work_out=ranking.work_out * keep,
+            telling=ranking.telling * keep,
+            defect=ranking.defect * keep,
+            out_of_scope=ranking.out_of_scope * keep,
+            ambiguous=ranking.ambiguous * keep,
+            hazard=ranking.hazard * keep + gain if warns else ranking.hazard,
+            fit=max(ranking.fit, 2.0 * weight),
+        )
+
+    def _from(self, near: Floats, vector: Floats) -> Ranking:
         count = min(NEIGHBOURS, len(near))
         top = np.argpartition(near, -count)[-count:]
         weight = np.exp(SHARPNESS * (near[top] - 1))
@@ -197,6 +257,23 @@ def _kind(label: str) -> str:
     if label in (TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS):
         return label
     return next((prefix for prefix in (WISH, CALCULATION) if label.startswith(prefix)), "")
+
+
+def likeness(cosine: float, said: str, wording: str) -> float:
+    """How much a wording bears on what was said, 0 to 1: it must be like it in meaning and in words.
+
+    Args:
+        cosine: of the two vectors.
+        said: the text, as `normalise.bare` writes it.
+    """
+    from rapidfuzz import fuzz
+
+    meaning = _between(cosine, UNLIKE, SAME)
+    return meaning and meaning * _between(fuzz.token_sort_ratio(said, bare(wording)), OTHER_WORDS, SAME_WORDS)
+
+
+def _between(value: float, low: float, high: float) -> float:
+    return min(1.0, max(0.0, (value - low) / (high - low)))
 
 
 def _nearest(near: Floats) -> np.float32:
@@ -257,6 +334,7 @@ def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
             centers=matcher.centers,
             labels=np.array("\n".join(matcher.labels)),
             vague=np.array(json.dumps(matcher.vague)),
+            texts=np.array("\n".join(phrase.text for phrase in knowledge.phrases).encode()),
         )
         write_cache(compiled, body.getvalue(), "matcher-*.npz")
     return matcher
@@ -268,6 +346,7 @@ def _stored_matcher(path: Path, encoder: Encoder, knowledge: Knowledge) -> Match
         vectors = stored["vectors"].astype(np.float32)
         if vectors.shape[1] != encoder.size:
             raise ValueError("made by another encoder")
+        texts = bytes(stored["texts"])
         return Matcher(
             encoder,
             vectors,
@@ -276,4 +355,5 @@ def _stored_matcher(path: Path, encoder: Encoder, knowledge: Knowledge) -> Match
             vague,
             knowledge.hazards,
             stored["centers"],
+            texts=lambda: texts.decode().split("\n"),
         )

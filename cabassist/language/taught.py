@@ -9,21 +9,16 @@ from __future__ import annotations
 
 import io
 import zipfile
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from cabassist.language.encoder import Floats
-from cabassist.language.matching import Matcher, Ranking, vectors_for
+from cabassist.language.matching import UNLIKE, Matcher, Ranking, likeness, vectors_for
 from cabassist.language.normalise import bare
 from cabassist.procedures.layer import Layer
 from cabassist.procedures.library import write_cache
-
-UNLIKE, SAME = 0.80, 0.94
-"""Cosines between which a wording's say grows from nothing to all."""
-OTHER_WORDS, SAME_WORDS = 65.0, 88.0
-"""The same for the likeness of the words, 0 to 100, their order left aside."""
 
 
 @dataclass(frozen=True)
@@ -35,21 +30,14 @@ class Taught:
 
     def nearest(self, text: str, vector: Floats) -> tuple[str, float]:
         """The topic of the wording that counts most for this text, and how much, 0 to 1."""
-        from rapidfuzz import fuzz
-
         near = self.vectors @ vector
         said, best, most = bare(text), "", 0.0
         for index in np.flatnonzero(near > UNLIKE):
             wording, topic = self.wordings[index]
-            words = fuzz.token_sort_ratio(said, bare(wording))
-            weight = _between(float(near[index]), UNLIKE, SAME) * _between(words, OTHER_WORDS, SAME_WORDS)
+            weight = likeness(float(near[index]), said, wording)
             if weight > most:
                 best, most = topic, weight
         return best, most
-
-
-def _between(value: float, low: float, high: float) -> float:
-    return min(1.0, max(0.0, (value - low) / (high - low)))
 
 
 class TaughtMatcher(Matcher):
@@ -62,29 +50,7 @@ class TaughtMatcher(Matcher):
     def _ranked(self, text: str, vector: Floats) -> Ranking:
         ranking = super()._ranked(text, vector)
         topic, weight = self.taught.nearest(text, vector)
-        return ranking if weight == 0.0 else self._moved(ranking, topic, weight)
-
-    def _moved(self, ranking: Ranking, topic: str, weight: float) -> Ranking:
-        """The ranking with `weight` of what may be moved given to the topic."""
-        hazards = {self.labels[i] for i in self._hazards}
-        warns = topic in hazards
-        # only what is no warning may be moved, unless the trainer's topic is itself a hazard
-        gain = weight * (1.0 - ranking.wish - (0.0 if warns else ranking.hazard))
-        keep = 1.0 - weight
-        chance = {name: value if name in hazards and not warns else value * keep for name, value in ranking.procedures}
-        chance[topic] = chance.get(topic, 0.0) + gain
-        return replace(
-            ranking,
-            procedures=tuple(sorted(chance.items(), key=lambda row: -row[1])[:10]),
-            calculations=tuple((name, value * keep) for name, value in ranking.calculations),
-            work_out=ranking.work_out * keep,
-            telling=ranking.telling * keep,
-            defect=ranking.defect * keep,
-            out_of_scope=ranking.out_of_scope * keep,
-            ambiguous=ranking.ambiguous * keep,
-            hazard=ranking.hazard * keep + gain if warns else ranking.hazard,
-            fit=max(ranking.fit, 2.0 * weight),
-        )
+        return ranking if weight == 0.0 else self.moved(ranking, topic, weight)
 
 
 def with_taught(base: Matcher, layer: Layer, cache: Path | None) -> Matcher:
