@@ -48,6 +48,9 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
     ranking = mind.matcher.rank(text)
     if ranking.best not in options and ranking.procedures[0][1] > OWN:
         return None
+    vague = mind.knowledge.vague.get(ranking.vague_like, ())
+    if ranking.ambiguous > OWN and not set(vague) & set(options):
+        return None  # a new complaint, as vague as the first: "no power" after "it won't open"
     near = nearness(f"{bare(text)} {question}" if question else words, options, mind)
     ahead = CLEAR_ASKED if _ASKS.match(bare(text)) else CLEAR
     if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= ahead):
