@@ -274,6 +274,38 @@ _NAMED = Lazy(
 _EMPTY = Lazy(r"\b(?:one|the other|other one|other)(?: is)? empty\b")
 
 
+def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | None:
+    """Pounds left in all cylinders with the working; None when the amounts fit nothing."""
+    if all(term.kind == "n" for term in left) and not (t.has("rate") or t.has("moved")):
+        return None
+    gallons = any(term.kind == "volume" for term in left)
+    pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)
+    size = t.value("size")
+    if _TO_FILL.search(t.question.frame) and not t.has("filled"):
+        return _to_fill(t, size, left)
+    both = _BOTH.search(t.question.frame)
+    if both and len(left) == 1 and not _TOGETHER.search(t.question.frame):
+        return None  # in each, or in both together?
+    if len(left) > 1:
+        t.all("bottles")
+    if len(left) == 1 and t.has("bottles"):
+        if not Lazy(r"<lb> (?:\w+ )?(?:left )?(?:in )?each\b").search(t.question.frame):
+            t.all("bottles")
+        else:
+            pounds *= _many(t)
+    if t.has("filled") and left[0].each:
+        pounds *= _many(t)
+    if both and len(left) == 1 and _EACH.search(t.question.frame):
+        pounds *= 2
+    line = f"{' + '.join(shown(_pounds(term)) for term in left)} lb" if len(left) > 1 else ""
+    gal = (
+        f"{shown(left[0].value)} gal x {LB_PER_GAL} lb/gal = {shown(pounds)} lb"
+        if left[0].kind == "volume" and len(left) == 1
+        else ""
+    )
+    return pounds, tuple(one for one in (line, gal) if one)
+
+
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     left = t.all("left")
@@ -283,36 +315,7 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
         left = t.all("filled")
     shares = [term.value for term in t.all("share")]
     if left:
-        if shares:
-            return None
-        if all(term.kind == "n" for term in left) and not (t.has("rate") or t.has("moved")):
-            return None
-        gallons = any(term.kind == "volume" for term in left)
-        pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)
-        size = t.value("size")
-        if _TO_FILL.search(t.question.frame) and not t.has("filled"):
-            return _to_fill(t, size, left)
-        both = _BOTH.search(t.question.frame)
-        if both and len(left) == 1 and not _TOGETHER.search(t.question.frame):
-            return None  # in each, or in both together?
-        if len(left) > 1:
-            t.all("bottles")
-        if len(left) == 1 and t.has("bottles"):
-            if not Lazy(r"<lb> (?:\w+ )?(?:left )?(?:in )?each\b").search(t.question.frame):
-                t.all("bottles")
-            else:
-                pounds *= _many(t)
-        if t.has("filled") and left[0].each:
-            pounds *= _many(t)
-        if both and len(left) == 1 and _EACH.search(t.question.frame):
-            pounds *= 2
-        line = f"{' + '.join(shown(_pounds(term)) for term in left)} lb" if len(left) > 1 else ""
-        gal = (
-            f"{shown(left[0].value)} gal x {LB_PER_GAL} lb/gal = {shown(pounds)} lb"
-            if left[0].kind == "volume" and len(left) == 1
-            else ""
-        )
-        return pounds, tuple(one for one in (line, gal) if one)
+        return None if shares else _left(t, left)
     if len(shares) == 1 and (_TO_FILL.search(t.question.frame) or _GONE.search(t.question.frame)):
         size = t.value("size")
         if size is None or t.has("bottles") or any(t.has(name) for name in ("rate", "moved", "burner")):

@@ -276,22 +276,27 @@ _EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 _BY_HEADS = Lazy(r"<people> (?:[a-z]+ ){0,3}?# |# <people>|\b(?:each|apiece)\b")
 
 
+def _used(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
+    """Gallons an hour that those aboard use, with the working."""
+    use, people = t.one("use"), t.total("people")
+    beside = t.one("rate") if t.has("rate") else None
+    if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
+        return None
+    if use is not None and not use.each and use.per == "h" and not _BY_HEADS.search(use.around):
+        return None  # so much an hour, told apart from the people, is what all of them use
+    if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
+        return None  # nobody is told to use so much a minute: that is a hose
+    hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
+    if beside is not None:  # a leak, or the galley, on top of what each uses
+        both = hourly + per_hour(beside)
+        return both, f"{shown(hourly)} + {shown(per_hour(beside))} gal an hour = {shown(both)} gal an hour", False
+    return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
+
+
 def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour with the working, and whether it is a hose."""
     if t.has("use"):
-        use, people = t.one("use"), t.total("people")
-        beside = t.one("rate") if t.has("rate") else None
-        if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
-            return None
-        if use is not None and not use.each and use.per == "h" and not _BY_HEADS.search(use.around):
-            return None  # so much an hour, told apart from the people, is what all of them use
-        if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
-            return None  # nobody is told to use so much a minute: that is a hose
-        hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
-        if beside is not None:  # a leak, or the galley, on top of what each uses
-            both = hourly + per_hour(beside)
-            return both, f"{shown(hourly)} + {shown(per_hour(beside))} gal an hour = {shown(both)} gal an hour", False
-        return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
+        return _used(t, tank)
     if t.has("rate"):
         rate = t.one("rate")
         if rate is None or t.has("bucket"):
