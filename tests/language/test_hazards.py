@@ -40,6 +40,7 @@ REPORTS = [
     ("I hear hissing near one of the two cylinders", "propane-smell"),
     ("the bottle we just changed is hissing at the nut", "propane-smell"),
     ("the joint by the regulator is blowing bubbles", "propane-smell"),
+    ("the bay handle kicked him with electricity", "shock-from-coach-body"),
     ("it's bubbling at the fitting", "propane-smell"),
     ("the soap foams up round the pigtail", "propane-smell"),
     ("it reeks of gas in here", "propane-smell"),
