@@ -15,8 +15,9 @@ NEAR = 0.66
 """Least likeness, -1 to 1, of an answer with its question to the wordings of the option it means."""
 CLEAR, CLEAR_ASKED = 0.05, 0.09
 """How far it is ahead of the next option, and how far when the answer is itself put as a question."""
-OWN = 0.8
-"""Probability from which on the words are a question of their own, about something that was not offered."""
+OWN, OWN_ASKED = 0.8, 0.5
+"""Probability from which on the words are about something that was not offered, and the same when they are put as a question."""
+_FIGURE = re.compile(r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarter|third|zero)\b")
 _AROUND = re.compile(
     r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
 )
@@ -45,8 +46,18 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
     )
     if scores[0][0] >= 75 and (len(scores) == 1 or scores[0][0] - scores[1][0] >= 10):
         return scores[0][1]
+    if scores[0][0] >= 75:  # "the shore one" names two, and "no power" before it tells which
+        whole = sorted(
+            ((fuzz.token_sort_ratio(f"{bare(question)} {words}", one.replace("-", " ")), one) for one in options),
+            reverse=True,
+        )
+        if whole[0][1] in [one for score, one in scores if score >= 75] and whole[0][0] - whole[1][0] >= 10:
+            return whole[0][1]
+    if _FIGURE.search(words) and mind.readings_in(text).readings:
+        return None  # "it's 48 degrees in here" tells something, and picks nothing
     ranking = mind.matcher.rank(text)
-    if ranking.best not in options and ranking.procedures[0][1] > OWN:
+    own = OWN_ASKED if _ASKS.match(bare(text)) else OWN
+    if ranking.best not in options and ranking.procedures[0][1] > own:
         return None
     vague = mind.knowledge.vague.get(ranking.vague_like, ())
     if ranking.ambiguous > OWN and not set(vague) & set(options):

@@ -28,6 +28,10 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
     )
 
 
+_CORRECTS = re.compile(
+    r"^(?:(?:oh|no|wait|hang on|hold on|sorry|actually|my (?:mistake|bad)|correction|scratch that|i was wrong) )+(?:it's|it is|that's|that is|there's|there are|make (?:it|that)|it was|it should be)\b"
+)
+"""What was told before put right; no wish, whatever the walk in hand."""
 _POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|him|her)\b")
 
 
@@ -40,7 +44,7 @@ def in_context(text: str, ranking: Ranking, decision: Decision, state: State, mi
         or (decision.verdict == "answer" and decision.confidence > 0.85)
     ):
         return decision
-    if _POINTS.search(plain(text)):
+    if _POINTS.search(plain(text)) and not _CORRECTS.match(plain(text)):
         whole = f"{mind.knowledge.title(walk.topic)}: {text}"
         joined = decided(whole, mind.matcher.rank(whole), None, mind)
         if joined.verdict == "refuse" and walk.topic in {

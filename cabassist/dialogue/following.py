@@ -168,6 +168,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if last is None or last.estimate is None or state.last is None:
         return None
     asked_back = state.last.kind == "clarify" and state.last.say.startswith(ASKS_WHICH)
+    if (heads := _FOR_ALL.match(bare(text))) is not None and state.pending is None:
+        return _for_heads(state, heads["heads"], ranking, mind, now)
     if state.last.kind not in ("calculation", "control") and not asked_back:
         return None
     if state.pending is not None or not AMOUNT.search(bare(text)):
@@ -194,6 +196,41 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if worked is None or worked.estimate is None or worked.calculation != last.calculation:
         return None
     return reckoning.answer(state, worked, found.text, ranking, mind)
+
+
+_FOR_ALL = re.compile(
+    r"^(?:(?:and|so|ok|okay|then|now|but) )*(?:(?:how (?:long|much|many \w+)|what) (?:is|does|will|would|about) (?:(?:that|it|this)(?: (?:be|last|come to|make))? )?|what's (?:that|it) )?for (?:all |the )*(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?)(?: (?:of (?:us|them)|people|heads|players|passengers|aboard))?$"
+)
+_HEADS = re.compile(r"\b(?:people|heads?|each|persons?|players|passengers|of us|apiece)\b")
+
+
+def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The last use by head worked out for other heads: "for all thirty four". Asked back when the question names others."""
+    from cabassist.dialogue.working import work_out
+    from cabassist.language.calculation_inputs import read_question
+
+    last, before = state.worked, state.question
+    counted = read_question(f"{heads} people").amounts
+    if last is None or [one.unit for one in counted] != ["people"]:
+        return None
+    by_head = bool(before) and _HEADS.search(bare(before)) is not None
+    if not by_head and not any(one.name == "people" for one in last.inputs):
+        return None
+    named = [one for one in read_question(before).amounts if one.unit == "people"]
+    whole = f"{before}, {heads} people" if by_head else ""
+    if named and by_head:
+        from cabassist.dialogue.restating import restated as with_amount
+
+        found = with_amount(before, f"make it {heads} people")
+        whole = found.text if found is not None else ""
+    worked = None
+    if whole:
+        calculations = mind.matcher.rank(whole).calculations
+        worked = work_out(whole, calculations, coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None or worked.calculation != last.calculation:
+        line = "Ask it once more with all its numbers, and I work it out for that many."
+        return Outcome(state, deciding.standing(Reply("clarify", line, (line,), topic=last.topic), state, mind))
+    return reckoning.answer(state, worked, whole, ranking, mind)
 
 
 _MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")

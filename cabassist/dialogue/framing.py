@@ -64,11 +64,16 @@ def unframed(text: str) -> str | None:
 
 def framed(text: str, decision: Decision, mind: Mind) -> Decision:
     """The decision once words that ask for a walk are taken off; the same where there are none, or a danger or wish is heard."""
-    if decision.verdict in ("hazard", "refuse"):
+    if decision.verdict == "hazard" or (decision.verdict == "refuse" and mind.wishes.find(text)):
         return decision
     what = unframed(text)
     if what is None:
         return decision
+    if decision.verdict == "refuse":  # "walk me round the pre trip" asks for it by its name, however like a wish it is
+        named = _named(what, mind)
+        if named is None or mind.matcher.rank(text).procedures[0][0] != named:
+            return decision
+        return Decision("answer", (named,), 0.9)
     rankings = [mind.matcher.rank(form) for form in (what, f"how do i {what}", text)]
     likely = {name for ranking in rankings for name, chance in ranking.procedures[:6] if chance > 0.005}
     by_name = _named(what, mind)

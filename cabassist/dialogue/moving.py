@@ -104,6 +104,25 @@ def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     return walking.move_to(meant.at, state, mind, now, "return", remark)
 
 
+_THEN_BACK = re.compile(
+    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+)$"
+)
+
+
+def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "That's mopped up, back to the dumping": the danger is over and the walk under it goes on, in one breath; or None."""
+    found = _THEN_BACK.match(bare(text)) if len(state.walks) > 1 else None
+    over = progress.over_told(state, found["over"], mind, now) if found is not None else None
+    if found is None or over is None:
+        return None
+    back = return_told(replace(over.state, asking=None), found["back"], mind, now)
+    if back is None:
+        return None
+    lines = tuple(line for line in over.reply.show if not line.startswith("You were"))
+    reply = replace(back.reply, show=(*lines, *back.reply.show), say=f"{lines[0]} {back.reply.say}")
+    return Outcome(back.state, reply, (*over.events, *back.events))
+
+
 _PART = re.compile(
     r"^(?:(?:can we|let's|can you|please) )*(?:jump|skip|go|move|take me|get|go straight|skip ahead|jump ahead|go forward|fast forward)(?: (?:ahead|on|forward|down|straight|right))? to (?:the |where )?(?P<what>.+?)(?P<part> (?:part|bit|step|section|one|piece|stuff))?$"
 )

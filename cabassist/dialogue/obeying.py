@@ -64,7 +64,7 @@ def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | Non
 
 
 _TAKES_NO = re.compile(
-    r"^(?:(?:ok|okay|fine|right|alright|fair enough|got it|understood) )+(?:no|without|not?|i won't|we won't|i'll leave) [a-z' ]{2,30}? (?:next(?: (?:step|one))?(?: please)?|go on|carry on|what's next|what now|continue)$"
+    r"^(?:(?:ok|okay|fine|right|alright|fair enough|got it|understood) )+(?:no|without|not?|i won't|we won't|i'll leave) [a-z' ]{2,30}? (?:(?:so|then|and) )?(?:(?:the )?next(?: (?:step|one|thing))?(?: please)?|go on|carry on|keep going|move on|what(?:'s|s| is) next|what now|now what|continue)$"
 )
 
 
@@ -262,7 +262,7 @@ def _explained(state: State, steer: Steer) -> Outcome | None:
     if state.worked is None or state.worked.estimate is None or state.last is None:
         return None
     told = state.last.kind == "reading" and state.walk is None
-    if not (told or state.last.kind in ("calculation", "control")) or steer.verb not in (
+    if not (told or state.last.kind in ("calculation", "control", "clarify")) or steer.verb not in (
         "why",
         "source",
         "just-number",

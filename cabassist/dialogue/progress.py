@@ -45,7 +45,7 @@ _STILL = Lazy(
     r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*)\b"
 )
 _OVER = Lazy(
-    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this)(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned up|mopped up|cleared|safe again)(?: now)?$"
+    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned up|mopped up|cleared|safe again)(?: now)?$"
     r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
     r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave)\b"
     r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
@@ -111,6 +111,11 @@ def without_services(text: str, state: State, mind: Mind) -> str:
     return _SERVICE.sub("they", text.lower())
 
 
+_FINE = re.compile(
+    r"^(?:[a-z]+ ){0,2}?[a-z]+(?:'s|'re| is| are| looks?| seems?| checks out| feels?)(?: all)?(?: (?:fine|ok|okay|good|alright|all right|right|normal|as it should be))?$"
+    r"|^(?:[a-z]+ ){1,3}(?:fine|ok|okay|good|alright|all right)$"
+)
+"""A part found in order, which moves a walk on only when the next step is asked for in the same breath."""
 _WHICH = re.compile(r"\b(?:the )?(?:full|empty|other|low) (?:one|bottle|cylinder|tank|side)\b")
 
 
@@ -127,14 +132,17 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(plainly):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
-    if procedure.kind == "hazard" or tells(said) or not _ACTED.search(said) or _AILS.search(said):
+    if procedure.kind == "hazard" or tells(said):
+        return None
+    in_order = said != _LEAD.sub("", bare(text)) and _FINE.match(said) is not None
+    if not in_order and (not _ACTED.search(said) or _AILS.search(said)):
         return None
     if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
         return None  # a step that waits for a figure is not done by words
     at, named = walk.at, stems(said)
     texts = [phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts) for step in procedure.steps]
     ahead = {stem for index in walk.plan[at:] for stem in stems(texts[index])} | stems(" ".join(procedure.needs))
-    if not named & ahead and not _PLAIN.match(said):
+    if not in_order and not named & ahead and not _PLAIN.match(said):
         return None
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)

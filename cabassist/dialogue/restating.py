@@ -26,11 +26,15 @@ _ASKS_ANEW = Lazy(
     r"\b(?:how (?:long|many|much|far|big|heavy|full)|when|which|where|why|who|can we|should|will it|is it|enough)\b"
 )
 _USED = Lazy(
-    r"\b(?:use|uses|using|used|gets?|makes|does|averag\\w*|go through|burn\w*|draw\w*|drop\w*|fall\w*|goes? up|rising|rises?|pour\w*|runs? at|pull\w*|fill\w* at|come\w* in)\b"
+    r"\b(?:use|uses|using|used|gets?|makes|does|averag\w*|go through|burn\w*|draw\w*|drop\w*|fall\w*|goes? up|rising|rises?|pour\w*|runs? at|pull\w*|fill\w* at|come\w* in)\b"
 )
 _PEOPLE = Lazy(r"\b(?:people|of (?:us|them)|guys|kids|players|passengers|aboard|riders|persons?|heads)\b")
 
 
+_SUPPOSES = Lazy(
+    r"\b(?:if|what about|how about|make|say|suppose|supposing|call|change|try|and (?:at|for|with)|meant?)\b"
+)
+"""Changes an amount of the question; without it "it's minus eighteen out" tells what the weather is."""
 _MORE = Lazy(r"\b(?:more|fewer|less|extra|another|additional|on top)\b")
 """Tells by how much an amount changes, not what it comes to."""
 
@@ -57,6 +61,9 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]
+    again = (_colder(old, given) if _SUPPOSES.search(said) else None) or _same_rate(old, new, given)
+    if again is not None:
+        return Restated(_put(old, again, new, given))
     if _names_more(old, new, given):
         return None
     if only_by_unit and given.unit == "n":
@@ -77,6 +84,23 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if len(fitting) > 1:
         return Restated("", tuple(_words(old, amount) for amount in fitting))
     return Restated(_put(old, fitting[0], new, given))
+
+
+def _colder(old: Question, given: Amount) -> Amount | None:
+    """The one amount below zero of the question, for another one below zero told in the same scale or in none."""
+    below = [amount for amount in old.amounts if amount.value < 0 and amount.unit in (*_TEMPERATURES, "n")]
+    if given.value >= 0 or given.per or len(below) != 1:
+        return None
+    return below[0] if given.unit in ("n", "temp", below[0].unit) else None
+
+
+def _same_rate(old: Question, new: Question, given: Amount) -> Amount | None:
+    """The one rate of the question told anew by its own verb: "it only loses four a degree" after "it loses five watts a degree"."""
+    rates = [amount for amount in old.amounts if amount.per]
+    if not given.per or len(rates) != 1 or not _fits(rates[0], given):
+        return None
+    verb, before = new.words[given.start - 1], old.words[rates[0].start - 1]
+    return rates[0] if min(given.start, rates[0].start) > 0 and _stem(verb) == _stem(before) else None
 
 
 def varies(text: str) -> bool:

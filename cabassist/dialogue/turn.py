@@ -13,6 +13,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import (
+    converting,
     deciding,
     defects,
     duty,
@@ -99,7 +100,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
-    ongoing = progress.over_told(state, text, mind, now)
+    ongoing = moving.over_and_back(state, text, mind, now) or progress.over_told(state, text, mind, now)
     if ongoing is None and sign is None:
         ongoing = progress.danger_told(state, text, mind, now)
     if ongoing is not None:
@@ -110,6 +111,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             return reckoned
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
+    if sign is None and (turned := converting.in_unit(state, text, ranking, mind)) is not None:
+        return turned
     if sign is None:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
@@ -118,7 +121,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     leans = state.worked is not None and following.VARIES.match(plain(text)) is not None
     if leans and not wished and (decision.verdict == "refuse" or heard.refused) and not heard.readings:
         # "and if it only runs half the time" only sounds like a wish, and "minus thirty Celsius" like a tire's pressure
-        worked = following.worked_out(state, text, ranking, mind, now)
+        worked = following.restated(state, text, heard, ranking, mind, now)
+        worked = worked or following.worked_out(state, text, ranking, mind, now)
         if worked is not None:
             return worked
     if sign is None and not wished:
@@ -174,6 +178,9 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         steered = obeying.steered(state, steer, text, mind, now)
         if steered is not None:
             return steered
+    taken = obeying.takes_no(state, text, mind, now)
+    if taken is not None:
+        return taken
     if state.asking is not None:
         waited = obeying.waited_for(state, text, mind, now)
         if waited is not None:
@@ -182,7 +189,6 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         return reminders.cancelled(state, mind, now)
     return (
         obeying.retimed(state, text, mind, now)
-        or obeying.takes_no(state, text, mind, now)
         or reminders.reminder(text, state, mind, now)
         or moving.told(state, text, mind, now)
         or pointing.remedy_told(state, text, mind, now)

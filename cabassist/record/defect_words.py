@@ -48,7 +48,7 @@ _HINTS = (
 )  # fmt: skip
 """One of these stands in every request; to look for them first saves the patterns for most utterances."""
 _ENDING = Lazy(
-    r"(?:[ ,]+(?:so |and |but |please )?(?:log (?:it|that|this)|note (?:it|that|this)(?: down)?|write (?:it|that|this) (?:down|up)|record (?:it|that)|jot (?:it|that) down|put (?:it|that) in(?: the (?:log|book))?|add (?:it|that)(?: to the (?:log|list))?"
+    r"(?:[ ,]+(?:so |and |but |please )?(?:log (?:it|that|this)|note (?:it|that|this)(?: down)?|write (?:it|that|this) (?:down|up)|record (?:it|that)|jot (?:it|that) down|(?:put|get|mark|take) (?:it|that|this) down|put (?:it|that|this) (?:in|on)(?: the (?:log|book|list|sheet))?|add (?:it|that)(?: to the (?:log|list))?"
     r"|add to (?:the )?log|make a note|get that in the log|put that in the (?:log|book)|log as (?:a )?(?:\w+))(?: please| as \w+| for the shop| down)?)$"
 )
 _NOUN = Lazy(r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b")

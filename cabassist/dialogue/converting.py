@@ -1,0 +1,74 @@
+"""The last number in another unit: "in litres", "what's that in fluid ounces".
+
+A unit by itself holds no amount, and must never be taken for a reading: a tank told as three eighths does not hold
+0.375 litres, and who says "in litres" after 40 gallons rather wants 151 than 40. "No, litres" is another matter.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from cabassist.dialogue import reckoning
+from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.estimate.quantities import shown
+from cabassist.language.calculation_inputs import asked_unit, read_question
+from cabassist.language.calculation_units import converted, same_kind
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare
+from cabassist.units import SPOKEN_UNITS
+
+_UNIT = re.compile(
+    r"^(?:(?:and|so|ok|okay|now|then|what about|how about) )*"
+    r"(?:(?:what(?:'s| is| would be)?|whats|how (?:much|many|long|far) is|say|tell me|give me|give|put|make|convert|turn) )?"
+    r"(?:(?:that|it|this|those|the same)(?: (?:be|come to|make))? )?(?:in|into|as) (?P<unit>[a-z]+(?: [a-z]+)?)$"
+)
+_SHARES = ("fraction", "percent")
+_WRITTEN = {"floz": "fl oz"}
+"""Units that estimates write otherwise than the reader of questions."""
+
+
+def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """The last number worked out, in the unit that the text names; asked back when there is no number for it; else None."""
+    short = bare(text)
+    if state.pending is not None or not _UNIT.match(short):
+        return None
+    unit = asked_unit(read_question(text)) or asked_unit(read_question(f"what is that {short}"))
+    unit = _WRITTEN.get(unit, unit) if unit else unit
+    if not unit:
+        return None
+    last = state.last
+    worked = state.worked
+    if (
+        worked is not None
+        and worked.estimate is not None
+        and last is not None
+        and last.kind in ("calculation", "control")
+    ):
+        estimate = worked.estimate
+        if estimate.value is None or unit in ("F", "C") or not same_kind(estimate.unit, unit):
+            return None  # a difference in temperature turns otherwise than a temperature
+        value, low, high = (
+            None if one is None else converted(one, estimate.unit, unit)
+            for one in (estimate.value, estimate.low, estimate.high)
+        )
+        again = replace(estimate, value=value, low=low, high=high, unit=unit, verdict="", also=())
+        reply = reckoning.answer(state, replace(worked, estimate=again), text, ranking, mind).reply
+        return Outcome(state, reply)
+    if last is not None and last.kind == "reading" and last.readings and last.readings[-1].unit not in _SHARES:
+        level, told = last.readings[-1].value, last.readings[-1].unit or ""
+        if level is None or not same_kind(told, unit):
+            return None
+        turned = converted(level, told, unit)
+        line = f"{shown(level)} {_said(told)} is {shown(turned, 3)} {_said(unit)}."
+        wrong = "If the unit was wrong, say the reading once more with the right one."
+        return Outcome(state, Reply("calculation", f"{line} {wrong}", (line, wrong)))
+    if state.asking is not None and state.asking.what == "reading":
+        return None
+    line = "I have no number to turn into that. Say the amount with its unit."
+    return Outcome(state, Reply("clarify", line, (line,)))
+
+
+def _said(unit: str) -> str:
+    """The unit's name for many."""
+    return SPOKEN_UNITS.get(unit, (unit, unit))[1]

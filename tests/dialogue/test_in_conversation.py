@@ -1,0 +1,104 @@
+"""What leans on the turn before: units alone, rates told anew, answers that pick nothing, moves told in passing. No source: own wordings."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.restating import restated
+from tests.dialogue.conversation import Conversation
+
+
+@pytest.fixture
+def talk(mind):
+    return Conversation(mind)
+
+
+def test_a_unit_alone_is_no_reading(talk):
+    talk.say("diesel is at five eighths")
+    reply = talk.say("in liters")
+    assert (reply.kind, reply.readings) == ("clarify", ())
+    assert talk.state.stored[-1].reading.unit == "fraction"
+
+
+def test_a_unit_alone_turns_the_last_reading_but_stores_nothing(talk):
+    talk.say("diesel is 50 gallons")
+    reply = talk.say("and in litres")
+    assert "189 litres" in reply.say  # 50 × 3.785411784, NIST Handbook 44 App. C
+    assert reply.readings == ()
+
+
+def test_the_last_number_in_another_unit(talk):
+    talk.say("how many litres is 30 gallons")
+    reply = talk.say("what's that in quarts")
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(120, rel=0.001)  # four quarts a gallon
+
+
+PAD = "how many watts does a heater need to hold a tank at 4 c when it's minus ten, it loses six watts a degree"
+
+
+@pytest.mark.parametrize(
+    ("said", "watts"),
+    [
+        ("what if it drops to minus thirty", 204),  # 34 degrees of 6 W, by hand
+        ("make it minus five", 54),
+        ("and if we wrap it so it only loses three a degree", 42),
+        ("what if it loses eight watts a degree", 112),
+    ],
+)
+def test_a_rate_or_the_cold_changed(talk, said, watts):
+    talk.say(PAD)
+    reply = talk.say(said)
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(watts)
+
+
+def test_the_weather_told_after_a_sum_is_a_reading(talk):
+    talk.say(PAD)
+    reply = talk.say("it's minus twelve celsius outside right now")
+    assert [(one.what, one.value) for one in reply.readings] == [("outside_temp", -12.0)]
+
+
+def test_another_scale_is_left_to_the_calculation():
+    assert restated(PAD, "what if it's minus four fahrenheit") is None
+
+
+def test_for_all_of_us(talk):
+    talk.say("80 gallons of water, 20 people, 2 gallons each a day, how long")
+    reply = talk.say("and for all 40")
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(24)  # 80 gallons at 80 a day, by hand
+
+
+def test_what_is_told_while_choices_stand_picks_nothing(talk):
+    assert talk.say("no power").kind == "clarify"
+    reply = talk.say("it's fifty one degrees in here by the way")
+    assert [(one.what, one.value) for one in reply.readings] == [("inside_temp", 51.0)]
+
+
+def test_a_choice_by_a_word_that_two_share(talk):
+    talk.say("no power")
+    assert talk.say("the shore one").topic == "no-shore-power"
+
+
+def test_a_part_in_order_and_the_next_asked_for(talk):
+    talk.say("the furnace clicks but never lights")
+    assert talk.say("thermostat looks okay, what's next").step.index == 2
+
+
+def test_a_danger_over_and_back_in_one_breath(talk):
+    talk.say("walk me through dumping the waste tank")
+    talk.say("next")
+    talk.say("sewage is all over the ground")
+    reply = talk.say("that's all mopped up so back to the dumping")
+    assert (reply.topic, reply.step.index) == ("dump-waste-tank", 2)
+
+
+def test_a_refusal_taken_and_on(talk):
+    talk.say("how do i thaw a frozen water line")
+    assert talk.say("can i use a blowtorch on it").kind == "refuse"
+    assert talk.say("fine, no blowtorch, now what").step.index == 2
+
+
+def test_a_defect_put_down(talk):
+    assert talk.say("the left mirror glass is cracked, put that down").kind == "defect"
