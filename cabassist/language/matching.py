@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+import re
 import zipfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -46,6 +47,8 @@ UNLIKE, SAME = 0.80, 0.94
 """Cosines between which a known wording's say grows from nothing to all."""
 OTHER_WORDS, SAME_WORDS = 65.0, 88.0
 """The same for the likeness of the words, 0 to 100, their order left aside."""
+_YOU = re.compile(r"\bhow (?:do|would|does|can|should) (?:you|ya|u|one|we|they)\b|\bhow d'(?:you|ya)\b")
+"""Who asks how somebody does a thing wants to do it; left so, the words are too much like those of idle questions."""
 COMPARED = 12
 """Nearest wordings whose words are compared."""
 
@@ -142,7 +145,7 @@ class Matcher:
 
     def rank(self, text: str) -> Ranking:
         """What the text may mean."""
-        return self._ranked(text, self.encoder.encode([text.lower()])[0])
+        return self._ranked(text, self.encoder.encode([_YOU.sub("how do i", text.lower())])[0])
 
     def _ranked(self, text: str, vector: Floats) -> Ranking:
         near = self.vectors @ vector
