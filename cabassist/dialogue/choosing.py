@@ -9,6 +9,7 @@ import numpy as np
 from cabassist.dialogue.types import Mind
 from cabassist.language.matching import FIT_NEIGHBOURS
 from cabassist.language.normalise import bare, plain
+from cabassist.record.defect_words import wants_record
 
 MAX_WORDS = 12
 NEAR = 0.66
@@ -53,6 +54,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
         )
         if whole[0][1] in [one for score, one in scores if score >= 75] and whole[0][0] - whole[1][0] >= 10:
             return whole[0][1]
+    if wants_record(text):
+        return None
     if _FIGURE.search(words) and mind.readings_in(text).readings:
         return None  # "it's 48 degrees in here" tells something, and picks nothing
     ranking = mind.matcher.rank(text)

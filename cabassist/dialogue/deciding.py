@@ -13,10 +13,14 @@ from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, Decision, decide
 
+NAME_WORDS = 3
+"""So few words name a thing ("the sewage handle") rather than report a danger, unless they hold a sign of one."""
+
 
 def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     """What to do with a text, by its ranking and the signs in it alone."""
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
+    speaks = len(text.split()) > NAME_WORDS
     return decide(
         ranking,
         sign,
@@ -24,11 +28,11 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         vague_options=options,
         homes=mind.knowledge.homes,
         wish_signs=mind.wishes.find(text),
-        cues=mind.hazards.cued(text) if ranking.hazard >= BOUNDS.hazard_with_cue else (),
+        cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
     )
 
 
-_CORRECTS = re.compile(
+CORRECTS = re.compile(
     r"^(?:(?:oh|no|wait|hang on|hold on|sorry|actually|my (?:mistake|bad)|correction|scratch that|i was wrong) )+(?:it's|it is|that's|that is|there's|there are|make (?:it|that)|it was|it should be)\b"
 )
 """What was told before put right; no wish, whatever the walk in hand."""
@@ -44,7 +48,7 @@ def in_context(text: str, ranking: Ranking, decision: Decision, state: State, mi
         or (decision.verdict == "answer" and decision.confidence > 0.85)
     ):
         return decision
-    if _POINTS.search(plain(text)) and not _CORRECTS.match(plain(text)):
+    if _POINTS.search(plain(text)) and not CORRECTS.match(plain(text)):
         whole = f"{mind.knowledge.title(walk.topic)}: {text}"
         joined = decided(whole, mind.matcher.rank(whole), None, mind)
         if joined.verdict == "refuse" and walk.topic in {

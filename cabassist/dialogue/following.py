@@ -120,6 +120,28 @@ def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Stat
     return bool(AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
 
 
+_MEANT = re.compile(
+    r"^(?:(?:no|sorry|oh|wait|well) )*i (?:mean|meant) (?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,4})$"
+)
+
+
+def meant(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "I mean minus thirty Celsius" right after a sum: the amount just supposed, put right; it is no reading."""
+    last, found = state.last, _MEANT.match(plain(text))
+    if found is None or last is None or last.kind != "calculation" or state.pending is not None:
+        return None
+    if not AMOUNT.search(found["amount"]):
+        return None
+    worked = worked_out(state, f"what if it's {found['amount']}", ranking, mind, now)
+    return worked if worked is not None and worked.reply.estimate is not None else None
+
+
+def names_amounts(state: State, text: str, decision: Decision) -> bool:
+    """Whether a text taken for the walk in hand holds several amounts, and so asks for a number about it."""
+    walk = state.walk
+    return walk is not None and decision.topics[:1] == (walk.topic,) and len(AMOUNT.findall(bare(text))) > 1
+
+
 def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
     from cabassist.dialogue.restating import varies

@@ -87,9 +87,39 @@ def framed(text: str, decision: Decision, mind: Mind) -> Decision:
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
 
 
+_OPENS = re.compile(
+    r"^(?:how (?:do|can|would|should|does|to)(?: (?:i|you|we|one))? |(?:show|tell|teach) (?:me|us) how (?:to |you |i |we )|(?:i |we )?(?:need|want|have|got|gotta|going|gonna|time|ready|about)(?: to)? |let's |lets |i'm |we're |i am |we are |(?:it's )?time to )"
+)
+_TROUBLE = re.compile(r"\b(?:not|\w+n't|cannot|no|never|without|stop|keeps?|when|if|why|after|while)\b")
+
+
+def by_verb(text: str, decision: Decision, mind: Mind) -> Decision:
+    """What would be asked back is answered when only one of the choices is the deed named: "filling the water up again"."""
+    said = bare(text)
+    if decision.verdict != "clarify" or _TROUBLE.search(said):
+        return decision
+    verb, _, rest = _OPENS.sub("", said).partition(" ")
+    of = _name_stems(rest)
+    fitting = [
+        name
+        for name in decision.topics
+        if len(verb) > 3
+        and name not in mind.knowledge.hazards
+        and name.split("-")[0][:4] == verb[:4]
+        and of & _name_stems(" ".join([*name.split("-")[1:], *mind.knowledge.title(name).split()[1:]]))
+    ]
+    if len(fitting) != 1:
+        return decision
+    return Decision("answer", (fitting[0], *(name for name in decision.topics if name != fitting[0])), SURE)
+
+
+def _name_stems(words: str) -> set[str]:
+    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if len(word) > 2 and word not in _LITTLE}
+
+
 def _named(what: str, mind: Mind) -> str | None:
     """The one procedure whose name holds all the words that are left."""
-    said = {word[:4] for word in re.findall(r"[a-z]+", what.lower()) if len(word) > 2 and word not in _LITTLE}
+    said = _name_stems(what)
     if not said:
         return None
     fitting = [

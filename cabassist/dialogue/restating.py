@@ -19,7 +19,7 @@ _NAMELESS = frozenset(
     "more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
 )
 _VARIES = Lazy(
-    r"^(?:(?:ok|okay|so|and|but|no|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
+    r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
     r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
 )
 _ASKS_ANEW = Lazy(
@@ -31,6 +31,10 @@ _USED = Lazy(
 _PEOPLE = Lazy(r"\b(?:people|of (?:us|them)|guys|kids|players|passengers|aboard|riders|persons?|heads)\b")
 
 
+_INSTEAD = Lazy(
+    r"(?<=\w),? (?:not|instead of|rather than) (?:the )?(?:\d[\d.]*|[a-z]+(?:ty|teen|ten|eleven|twelve|one|two|three|four|five|six|seven|eight|nine)(?: [a-z]+)?)$"
+)
+"""What an amount was before: "it's thirty six people not thirty"."""
 _SUPPOSES = Lazy(
     r"\b(?:if|what about|how about|make|say|suppose|supposing|call|change|try|and (?:at|for|with)|meant?)\b"
 )
@@ -57,7 +61,7 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if not varies(text):
         return None
     said = plain(text)
-    old, new = read_question(before), read_question(text)
+    old, new = read_question(before), read_question(_INSTEAD.sub("", said))
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]

@@ -96,7 +96,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     ranking = mind.matcher.rank(asked)
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
-        decision = framing.framed(asked, decision, mind)
+        decision = framing.by_verb(asked, framing.framed(asked, decision, mind), mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
@@ -118,6 +118,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if expected is not None:
             return expected
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
+    if sign is None and not wished and (meant := following.meant(state, text, ranking, mind, now)) is not None:
+        return meant
     leans = state.worked is not None and following.VARIES.match(plain(text)) is not None
     if leans and not wished and (decision.verdict == "refuse" or heard.refused) and not heard.readings:
         # "and if it only runs half the time" only sounds like a wish, and "minus thirty Celsius" like a tire's pressure
@@ -164,6 +166,11 @@ def _asked(
     if sign is None and decision.verdict != "refuse" and following.asks_for_number(text, ranking, decision, state):
         worked = following.worked_out(state, text, ranking, mind, now)
         if worked is not None and not (worked.reply.kind == "clarify" and following.wants_walk(text, decision, state)):
+            return worked
+    if sign is None and decision.verdict == "answer" and following.names_amounts(state, text, decision):
+        # a walk in hand is not asked for by figures: "what should 110 drop to if it was set at 70 and it's zero out"
+        worked = following.worked_out(state, text, ranking, mind, now)
+        if worked is not None and worked.reply.estimate is not None:
             return worked
     decision = pointing.pointed(state, text, decision, mind) or decision
     follow = following.follow_up(state, text, decision, mind)
@@ -224,6 +231,12 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     heard = mind.readings_in(text, state.told if state.pending is None else ())
     if any(reading.what == "co_ppm" for reading in heard.readings) and _is_dose(text, state):
         return Heard()  # parts per million of chlorine are no carbon monoxide
+    if heard.ask and not heard.readings and state.told and deciding.CORRECTS.match(plain(text)):
+        again = mind.readings_in(
+            f"{state.told[-1].what.replace('_', ' ')} {state.told[-1].which or ''} {text}", state.told
+        )
+        if again.readings and {reading.what for reading in again.readings} == {state.told[-1].what}:
+            return again  # "my mistake, it's half a tank" puts right what was told last
     if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
         return _of_walk(text, state.walk.topic, mind) or heard
     return heard

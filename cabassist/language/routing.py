@@ -22,7 +22,7 @@ class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
     hazard: float = 0.80
-    hazard_with_cue: float = 0.20
+    hazard_with_cue: float = 0.10
     """The same when the text also holds a cue of that hazard, such as "electr" or "spil"."""
     wish: float = 0.30
     wish_with_sign: float = 0.02

@@ -102,3 +102,44 @@ def test_a_refusal_taken_and_on(talk):
 
 def test_a_defect_put_down(talk):
     assert talk.say("the left mirror glass is cracked, put that down").kind == "defect"
+
+
+def test_an_amount_put_right_after_a_supposition(talk):
+    talk.say("how far on 40 gallons at six miles a gallon")
+    assert talk.say("what if it's 60 gallons").estimate.value == pytest.approx(360)
+    reply = talk.say("i mean 50 gallons")
+    assert reply.readings == ()
+    assert reply.estimate.value == pytest.approx(300)
+
+
+def test_what_an_amount_was_before_is_not_a_second_amount(talk):
+    talk.say("60 gallons, 20 people, 2 gallons each a day, how long does the water last")
+    reply = talk.say("wait, it's twenty five people not twenty")
+    assert reply.estimate.value == pytest.approx(28.8)  # 60 gallons at 50 a day, by hand
+
+
+def test_the_reading_told_last_put_right_without_its_name(talk):
+    talk.say("waste is at a quarter")
+    reply = talk.say("my mistake, it's three quarters")
+    assert [(one.what, one.value) for one in reply.readings] == [("waste", 0.75)]
+    assert reply.withdrawn
+
+
+@pytest.mark.parametrize("said", ["filling the water up again", "need to dump the tank"])
+def test_the_deed_named_is_not_asked_back(talk, said):
+    assert talk.say(said).kind == "procedure"
+
+
+def test_a_complaint_is_asked_back_all_the_same(talk):
+    assert talk.say("the water won't fill").kind != "procedure" or talk.state.walk.topic != "fill-fresh-water"
+
+
+def test_an_amount_question_in_its_own_walk_is_worked_out(talk):
+    talk.say("how do i check the tires")
+    reply = talk.say("set to 100 at 60 degrees and now it's 10, what should it read")
+    assert (reply.kind, reply.step.index) == ("calculation", 1)
+
+
+def test_a_defect_is_recorded_while_choices_stand(talk):
+    talk.say("no power")
+    assert talk.say("the bay light needs a new cover, write that up").kind == "defect"
