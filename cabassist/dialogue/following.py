@@ -308,9 +308,11 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         AMOUNT.search(before) and _OF_NUMBER.search(short) and not ASKS.match(before)
     ):
         return None
+    from cabassist.dialogue.restating import INSTEAD
     from cabassist.dialogue.working import work_out
 
-    whole = f"{state.question}, {text}"
+    # "thirty six people not thirty" tells no thirty of anything
+    whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
     if worked is None or worked.estimate is None:
         return None

@@ -31,7 +31,7 @@ _USED = Lazy(
 _PEOPLE = Lazy(r"\b(?:people|of (?:us|them)|guys|kids|players|passengers|aboard|riders|persons?|heads)\b")
 
 
-_INSTEAD = Lazy(
+INSTEAD = Lazy(
     r"(?<=\w),? (?:not|instead of|rather than) (?:the )?(?:\d[\d.]*|[a-z]+(?:ty|teen|ten|eleven|twelve|one|two|three|four|five|six|seven|eight|nine)(?: [a-z]+)?)$"
 )
 """What an amount was before: "it's thirty six people not thirty"."""
@@ -61,7 +61,7 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if not varies(text):
         return None
     said = plain(text)
-    old, new = read_question(before), read_question(_INSTEAD.sub("", said))
+    old, new = read_question(before), read_question(INSTEAD.sub("", said))
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]

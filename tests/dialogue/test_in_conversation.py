@@ -143,3 +143,9 @@ def test_an_amount_question_in_its_own_walk_is_worked_out(talk):
 def test_a_defect_is_recorded_while_choices_stand(talk):
     talk.say("no power")
     assert talk.say("the bay light needs a new cover, write that up").kind == "defect"
+
+
+def test_what_an_amount_was_before_is_no_level(talk):
+    talk.say("hang on, it's twenty four people not twenty")
+    reply = talk.say("how long till the waste is full then")
+    assert reply.estimate is None  # no level was told
