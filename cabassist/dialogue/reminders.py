@@ -83,7 +83,7 @@ _HOURS = {
 }
 _MINUTES = {"thirty": 30, "fifteen": 15, "forty five": 45, "forty-five": 45, "ten": 10, "twenty": 20, "oh five": 5}
 _CLOCK = re.compile(
-    rf"\b(?:at|by|around|about|for|come) (?P<half>half past |quarter past |quarter to )?(?P<hour>\d{{1,2}}|{'|'.join(_HOURS)})(?:[ :.]?(?P<minute>[0-5]\d|{'|'.join(_MINUTES)})|(?: ?o'?clock))?(?: ?(?P<part>a\.?m|p\.?m|(?:in the )?(?:morning|afternoon|evening)|at night|tonight|tomorrow(?: morning| evening| night)?|hundred))?\b(?! (?:percent|gallons?|minutes?|mins?|hours?|miles|degrees|psi|volts?))"
+    rf"\b(?:at|by|around|about|for|come) (?P<half>half past |quarter past |quarter to )?(?P<hour>\d{{1,2}}|{'|'.join(_HOURS)})(?:[ :.]?(?P<minute>[0-5]\d|{'|'.join(_MINUTES)})|(?: ?o'?clock))?(?: ?(?P<part>a\.?m|p\.?m|(?:in the )?(?:morning|afternoon|evening)|at night|tonight|tomorrow(?: morning| evening| night)?|hundred))?\b(?! (?:percent|gallons?|seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|miles|degrees|psi|volts?|amps?|people)\b)"
     r"|\b(?:at|by|around) (?P<named>noon|midday|midnight)\b"
 )
 

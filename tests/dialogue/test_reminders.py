@@ -71,3 +71,10 @@ def test_an_alert_waits_for_its_level_and_stores_none_itself(talk: Conversation,
     assert not any("wanted to know" in line for line in first.show)
     assert any("wanted to know" in line for line in second.show)
     assert not any("wanted to know" in line for line in third.show)
+
+
+def test_seconds_are_no_time_of_day(talk: Conversation):
+    """ "For 20" alone would be eight in the evening."""
+    reply = talk.say("set a timer for 20 seconds")
+
+    assert "in 20 seconds" in reply.say
