@@ -311,6 +311,16 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     from cabassist.dialogue.restating import INSTEAD
     from cabassist.dialogue.working import work_out
 
+    if _OF_NUMBER.search(short) and len(AMOUNT.findall(short)) > 1:
+        alone = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+        if alone is not None and alone.estimate is not None:
+            return None  # a whole question of its own, however like the last it is
+    if last.kind == "calculation" and _same_units(state.question, text):
+        if heard.readings:
+            return None
+        line = "I can't place that in the last sum. Ask it once more with all its numbers."
+        reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)
+        return Outcome(state, deciding.standing(reply, state, mind))
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
@@ -325,6 +335,13 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+def _same_units(question: str, text: str) -> bool:
+    """Whether an amount told after a sum is of a kind that the sum has: it changes one, and is no further one."""
+    from cabassist.language.calculation_inputs import read_question
+
+    return bool({one.tag for one in read_question(question).amounts} & {one.tag for one in read_question(text).amounts})
 
 
 _WHAT_TIME = re.compile(

@@ -15,7 +15,7 @@ from cabassist.language.reading_types import Reading
 LONGEST = timedelta(days=7)
 _REMIND = re.compile(
     r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|shout at|give) me\b.*\b(?:in|after)\b|"
-    r"\b(?:set|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
+    r"\b(?:set(?! off)|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
 )
 _WAKE = r"remind me|remind us|wake me|wake us|alert me|call me|ping me|nudge me|poke me|tell me|beep me|buzz me|set (?:an |the |a |me an? )?(?:alarm|reminder|timer)|give me (?:a )?(?:shout|call|nudge|reminder)|let me know"
 """How a request to be told later begins."""

@@ -149,3 +149,24 @@ def test_what_an_amount_was_before_is_no_level(talk):
     talk.say("hang on, it's twenty four people not twenty")
     reply = talk.say("how long till the waste is full then")
     assert reply.estimate is None  # no level was told
+
+
+def test_a_whole_question_after_a_like_one_is_worked_out_alone(talk):
+    talk.say("how long will 30 lb of propane last at 2 lb an hour")
+    reply = talk.say("40 lb of propane at 2 lb an hour, how many hours")
+
+    assert reply.estimate is not None
+    assert (reply.estimate.value, reply.estimate.unit) == (pytest.approx(20), "h")  # 40 / 2, by hand
+
+
+def test_an_amount_of_the_same_kind_is_never_added_to_the_last_sum(talk):
+    talk.say("40 lb of propane at 2 lb an hour, how many hours")
+    reply = talk.say("50 lb then")
+
+    assert reply.estimate is None or reply.estimate.value == pytest.approx(25)  # 50 / 2, never (40 + 50) / 2
+
+
+def test_who_set_off_an_alarm_asks_for_no_timer(talk):
+    reply = talk.say("set off the smoke alarm cooking bacon, all clear now")
+
+    assert "minutes" not in reply.say
