@@ -102,6 +102,16 @@ def test_a_pure_room_loads_no_database_screen_or_sound(room: str):
     assert done.stdout.strip() == "[]"
 
 
+def test_a_turn_loads_what_reckons_only_when_it_reckons():
+    """A question without an amount is answered before any of it: a cold start has no time for that."""
+    late = ("dialogue.working", "dialogue.sums", "language.calculation_inputs", "language.wanted", "language.readings")
+    code = f"import sys, cabassist.dialogue.turn; print([n for n in {late} if f'cabassist.{{n}}' in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+    assert done.stderr == ""
+    assert done.stdout.strip() == "[]"
+
+
 def test_only_one_module_makes_a_unit_registry():
     """Quantities of two registries cannot be added."""
     makers = [path.name for _, path in modules() if "UnitRegistry(" in path.read_text(encoding="utf-8")]

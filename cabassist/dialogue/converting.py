@@ -12,8 +12,6 @@ from dataclasses import replace
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.estimate.quantities import shown
-from cabassist.language.calculation_inputs import asked_unit, read_question
-from cabassist.language.calculation_units import converted, same_kind
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.units import SPOKEN_UNITS
@@ -33,6 +31,9 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
     short = bare(text)
     if state.pending is not None or not _UNIT.match(short):
         return None
+    from cabassist.language.calculation_inputs import asked_unit, read_question
+    from cabassist.language.calculation_units import converted, same_kind
+
     unit = asked_unit(read_question(text)) or asked_unit(read_question(f"what is that {short}"))
     unit = _WRITTEN.get(unit, unit) if unit else unit
     if not unit:

@@ -8,16 +8,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import phrases, telling
-from cabassist.dialogue.sums_fill import PAST_LEGAL_FILL
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
-from cabassist.language.asked_for import asked_for
-from cabassist.language.calculation_inputs import asked_unit, read_question
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
-from cabassist.language.wanted import implied, wanted
 
 if TYPE_CHECKING:
     from cabassist.dialogue.working import Worked
@@ -54,6 +50,7 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     from cabassist.dialogue.summing import summed
     from cabassist.dialogue.told_sums import told_sum
     from cabassist.dialogue.working import wholly_told
+    from cabassist.language.calculation_inputs import read_question
 
     question = read_question(text)
     if len(question.amounts) < 2:
@@ -83,6 +80,10 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     asked = bare(text)
     if heard.withdrawn or _of_co(asked, heard):
         return None
+    from cabassist.language.asked_for import asked_for
+    from cabassist.language.calculation_inputs import asked_unit, read_question
+    from cabassist.language.wanted import implied, wanted
+
     question = read_question(text)
     want = wanted(question) or implied(question)
     asks = _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
@@ -122,6 +123,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
 
 def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind) -> Outcome:
     """What came of a calculation as a reply, with the walk in hand named below it."""
+    from cabassist.dialogue.sums_fill import PAST_LEGAL_FILL
     from cabassist.dialogue.working import say, show
 
     walk = state.walk

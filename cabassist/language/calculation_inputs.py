@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
 from cabassist.language.calculation_units import UNIT_WORDS
@@ -122,6 +122,7 @@ _SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will"}
 """Words as drivers write them, and as the patterns have them."""
 
 
+@lru_cache(maxsize=16)  # one turn reads the same text for several of its decisions
 def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
     # "<" and ">" mark the amounts in the frame, so none may stand there that was typed
