@@ -167,11 +167,18 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if not varies(text):
         return reckoning.answer(state, worked, text, ranking, mind)
     if _unchanged(before, worked):
-        line = "I can't place that in the last sum. Ask it once more with all its numbers."
-        reply = Reply("clarify", line, (line,), topic=before.topic)
-        return Outcome(state, deciding.standing(reply, state, mind))
+        return _asked_back(_NOT_PLACED, state, mind)
     outcome = reckoning.answer(state, worked, text, ranking, mind)
     return outcome._replace(state=replace(outcome.state, question=""))  # its words no longer hold what was changed
+
+
+_NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
+
+
+def _asked_back(line: str, state: State, mind: Mind) -> Outcome:
+    """A question about the last sum, which stays as it is."""
+    reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)
+    return Outcome(state, deciding.standing(reply, state, mind))
 
 
 def _unchanged(before: Worked, after: Worked) -> bool:
@@ -206,12 +213,9 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if found is None:
         return None
     if not found.text and not found.between:
-        line = "Say what it comes to altogether, and I work it out again."
-        return Outcome(state, deciding.standing(Reply("clarify", line, (line,), topic=last.topic), state, mind))
+        return _asked_back("Say what it comes to altogether, and I work it out again.", state, mind)
     if found.between:
-        line = f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit."
-        reply = Reply("clarify", line, (line,), topic=last.topic)
-        return Outcome(state, deciding.standing(reply, state, mind))
+        return _asked_back(f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit.", state, mind)
     worked = work_out(
         found.text, mind.matcher.rank(found.text).calculations, coach=mind.coach, stored=state.stored, now=now
     )
@@ -251,7 +255,7 @@ def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: date
         worked = work_out(whole, calculations, coach=mind.coach, stored=state.stored, now=now)
     if worked is None or worked.estimate is None or worked.calculation != last.calculation:
         line = "Ask it once more with all its numbers, and I work it out for that many."
-        return Outcome(state, deciding.standing(Reply("clarify", line, (line,), topic=last.topic), state, mind))
+        return _asked_back(line, state, mind)
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
@@ -318,9 +322,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     if last.kind == "calculation" and _same_units(state.question, text):
         if heard.readings:
             return None
-        line = "I can't place that in the last sum. Ask it once more with all its numbers."
-        reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)
-        return Outcome(state, deciding.standing(reply, state, mind))
+        return _asked_back(_NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)

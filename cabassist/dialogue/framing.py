@@ -10,7 +10,8 @@ import re
 
 from cabassist.dialogue.types import Mind
 from cabassist.language.lazy import Lazy, names_any
-from cabassist.language.normalise import bare
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare, beginnings
 from cabassist.language.routing import Decision
 
 SURE = 0.5
@@ -62,7 +63,7 @@ def unframed(text: str) -> str | None:
     return None
 
 
-def framed(text: str, decision: Decision, mind: Mind) -> Decision:
+def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decision:
     """The decision once words that ask for a walk are taken off; the same where there are none, or a danger or wish is heard."""
     if decision.verdict == "hazard" or (decision.verdict == "refuse" and mind.wishes.find(text)):
         return decision
@@ -71,15 +72,15 @@ def framed(text: str, decision: Decision, mind: Mind) -> Decision:
         return decision
     if decision.verdict == "refuse":  # "walk me round the pre trip" asks for it by its name, however like a wish it is
         named = _named(what, mind)
-        if named is None or mind.matcher.rank(text).procedures[0][0] != named:
+        if named is None or ranking.best != named:
             return decision
         return Decision("answer", (named,), 0.9)
-    rankings = [mind.matcher.rank(form) for form in (what, f"how do i {what}", text)]
-    likely = {name for ranking in rankings for name, chance in ranking.procedures[:6] if chance > 0.005}
+    rankings = [*(mind.matcher.rank(form) for form in (what, f"how do i {what}")), ranking]
+    likely = {name for one in rankings for name, chance in one.procedures[:6] if chance > 0.005}
     by_name = _named(what, mind)
     if by_name is not None and by_name in likely:
         return Decision("answer", (by_name, *decision.topics[:2]), 0.9)
-    best, chance = max((ranking.procedures[0] for ranking in rankings), key=lambda row: row[1])
+    best, chance = max((one.procedures[0] for one in rankings), key=lambda row: row[1])
     if chance < SURE or (decision.verdict == "answer" and decision.confidence >= ENOUGH):
         return decision
     if best in mind.knowledge.hazards:
@@ -99,27 +100,23 @@ def by_verb(text: str, decision: Decision, mind: Mind) -> Decision:
     if decision.verdict != "clarify" or _TROUBLE.search(said):
         return decision
     verb, _, rest = _OPENS.sub("", said).partition(" ")
-    of = _name_stems(rest)
+    of = beginnings(rest, _LITTLE)
     fitting = [
         name
         for name in decision.topics
         if len(verb) > 3
         and name not in mind.knowledge.hazards
         and name.split("-")[0][:4] == verb[:4]
-        and of & _name_stems(" ".join([*name.split("-")[1:], *mind.knowledge.title(name).split()[1:]]))
+        and of & beginnings(" ".join([*name.split("-")[1:], *mind.knowledge.title(name).split()[1:]]), _LITTLE)
     ]
     if len(fitting) != 1:
         return decision
     return Decision("answer", (fitting[0], *(name for name in decision.topics if name != fitting[0])), SURE)
 
 
-def _name_stems(words: str) -> set[str]:
-    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if len(word) > 2 and word not in _LITTLE}
-
-
 def _named(what: str, mind: Mind) -> str | None:
     """The one procedure whose name holds all the words that are left."""
-    said = _name_stems(what)
+    said = beginnings(what, _LITTLE)
     if not said:
         return None
     fitting = [

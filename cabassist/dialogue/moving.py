@@ -8,7 +8,7 @@ from datetime import datetime
 
 from cabassist.dialogue import phrases, progress, walking
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, beginnings
 from cabassist.language.steering import Steer
 
 _STEP = r"(?:it|that|this|(?:that|this|the) (?:one|bit|part|step|thing)(?: too)?)"
@@ -59,7 +59,7 @@ _LITTLE = frozenset(
 
 
 def _stems(words: str) -> set[str]:
-    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if word not in _LITTLE and len(word) > 2}
+    return beginnings(words, _LITTLE)
 
 
 def _mentions(said: set[str], walk: Walk, mind: Mind) -> int:

@@ -10,7 +10,7 @@ from cabassist.dialogue import phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, beginnings
 from cabassist.language.steering_families import tells
 from cabassist.record.defect_words import wants_record
 
@@ -231,5 +231,5 @@ _LITTLE = frozenset(
 
 
 def stems(words: str) -> set[str]:
-    """The beginnings of the words that name something."""
-    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if word not in _LITTLE and len(word) > 2}
+    """The beginnings of the words that name something in a step."""
+    return beginnings(words, _LITTLE)

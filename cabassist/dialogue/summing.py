@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.sums import Family, Told, answered, likeliest
 from cabassist.dialogue.sums_both import BOTH
 from cabassist.dialogue.sums_bottles import VAPOR, WHICH
 from cabassist.dialogue.sums_compared import COMPARED, SCALED, compares
@@ -17,6 +17,7 @@ from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.quantities import exact, figure
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import Wanted, implied, wanted
 
@@ -33,31 +34,27 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
             return FILL.calculation(question), limited[1]
     if want is None or not found or len(found) > 9:
         return None
-    best: tuple[float, str, Estimate] | None = None
-    for family in (COMPARED,) if compares(question) else FAMILIES:
-        if not family.applies(question, want, found):
-            continue
-        made = answered(family, found, lambda roles: Told(roles, question, want, coach, now))
-        if made is not None and (best is None or made[0] > best[0]):
-            best = (made[0], family.calculation(question), made[1])
+    families = (COMPARED,) if compares(question) else FAMILIES
+    best = likeliest(families, question, want, found, lambda roles: Told(roles, question, want, coach, now))
     if best is None:
         return None
-    if "/" in best[2].unit:
-        return best[1], _rate_in(best[2], want.unit)
+    calculation, estimate = best
+    if "/" in estimate.unit:
+        return calculation, _rate_in(estimate, want.unit)
     unit = want.unit or ("percent" if want.kind == "share" else "")
-    return best[1], in_unit(best[2], unit) if unit else best[2]
+    return calculation, in_unit(estimate, unit) if unit else estimate
 
 
-_METRIC = {"L": ("gal", 3.785411784), "kg": ("lb", 0.45359237)}
+_METRIC = {"L": "gal", "kg": "lb"}
 
 
 def _rate_in(estimate: Estimate, unit: str) -> Estimate:
     """A rate in the unit it is wanted in: liters a minute for gallons a minute."""
     of, per = estimate.unit.split("/")
-    if unit not in _METRIC or of != _METRIC[unit][0] or estimate.value is None:
+    if of != _METRIC.get(unit) or estimate.value is None:
         return estimate
     other = figure(estimate.name, estimate.value, estimate.unit)
     return exact(
-        estimate.name, estimate.value * _METRIC[unit][1], f"{unit}/{per}", working=estimate.working, assumptions=estimate.assumptions,
+        estimate.name, converted(estimate.value, of, unit), f"{unit}/{per}", working=estimate.working, assumptions=estimate.assumptions,
         source=estimate.source, verdict=estimate.verdict, also=(other, *estimate.also),
     )  # fmt: skip

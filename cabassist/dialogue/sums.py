@@ -178,6 +178,23 @@ def answered(family: Family, found: tuple[Term, ...], told: Callable[[Mapping[st
     return best if all(_agree(best[1], rival) for rival in rivals) else None
 
 
+def likeliest(
+    families: Sequence[Family],
+    question: Question,
+    want: Wanted,
+    found: tuple[Term, ...],
+    told: Callable[[Mapping[str, list[Term]]], Told],
+) -> tuple[str, Estimate] | None:
+    """The answer of the family whose way is the likeliest, with the calculation it belongs to."""
+    best: tuple[float, str, Estimate] | None = None
+    for family in families:
+        if family.applies(question, want, found):
+            made = answered(family, found, told)
+            if made is not None and (best is None or made[0] > best[0]):
+                best = (made[0], family.calculation(question), made[1])
+    return None if best is None else best[1:]
+
+
 def _agree(one: Estimate, other: Estimate) -> bool:
     if one.value is None or other.value is None:
         return one.value is other.value

@@ -6,6 +6,7 @@ A cylinder named by its pounds is named by its legal fill; a volume is taken at 
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
+from cabassist.estimate.cylinders import FILLING_DENSITY
 from cabassist.estimate.propane import LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import exact, figure, shown, withheld
 from cabassist.estimate.types import Estimate, Figure
@@ -16,8 +17,8 @@ from cabassist.language.wanted import Wanted
 
 PAST_LEGAL_FILL = "past the legal fill"
 """The name of an estimate that refuses a fill."""
-_MOST_OF_VOLUME = 0.8
-_FILLING_DENSITY = 0.42
+MOST_OF_VOLUME = 0.8
+"""Share of a vessel's volume that may be liquid: 80 % fill rule, NFPA 58, from memory."""
 _VESSEL = r"(?:pounders?|cylinders?|bottles?|tanks?|cilinders?|jugs?)"
 _KIND = r"(?:(?:propane|lp|gas|steel|aluminum|aluminium|empty|our|spare|big|little|small) )*"
 _INTO = r"(?:fill\w*|put\w*|pump\w*|squeeze\w*|squirt\w*|cram\w*|stuff\w*|shove\w*|take|takes|taking|hold|holds|get|top|topp\w*|load\w*|give|pour\w*|dispens\w*|accept|go|goes|fits?|overfill\w*)"
@@ -59,7 +60,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 def _pounds(term: Term, limit: float) -> float:
     """What an amount comes to in pounds; a share is one of the volume, of which the limit is 80 %."""
     if term.kind == "share":
-        return term.value * limit / _MOST_OF_VOLUME
+        return term.value * limit / MOST_OF_VOLUME
     return term.value * LB_PER_GAL if term.kind == "volume" else term.value
 
 
@@ -77,12 +78,12 @@ def _limit(t: Told) -> tuple[float, str] | None:
             )
         return size.value, f"a {shown(size.value)} lb cylinder: {shown(size.value)} lb is its legal fill"
     if stamp is not None and stamp.kind == "mass":
-        pounds = _FILLING_DENSITY * stamp.value
-        return pounds, f"{_FILLING_DENSITY} x {shown(stamp.value)} lb water capacity = {shown(pounds)} lb"
+        pounds = FILLING_DENSITY * stamp.value
+        return pounds, f"{FILLING_DENSITY} x {shown(stamp.value)} lb water capacity = {shown(pounds)} lb"
     volume = stamp or capacity
     if volume is None:
         return None
-    gallons = _MOST_OF_VOLUME * volume.value
+    gallons = MOST_OF_VOLUME * volume.value
     return gallons * LB_PER_GAL, f"80 % of {shown(volume.value)} gal = {shown(gallons)} gal"
 
 

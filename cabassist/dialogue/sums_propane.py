@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import ceil
 
 from cabassist.dialogue.sums import Family, Told, at_clock, role
+from cabassist.dialogue.sums_fill import MOST_OF_VOLUME
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
@@ -528,7 +529,7 @@ def _stamped(t: Told) -> Estimate | None:
 
             return in_unit(found, "gal")
         return found
-    most = 0.8 * stamp.value
+    most = MOST_OF_VOLUME * stamp.value
     return _done(
         "most that may be filled", most, "gal", t, (f"80 % of {shown(stamp.value)} gal = {shown(most)} gal",),
         "80 percent at most, the outage gauge decides.", figure("pounds", most * LB_PER_GAL, "lb"), source=f"80 % fill rule (NFPA 58, from memory); {WEIGHT_SOURCE}",

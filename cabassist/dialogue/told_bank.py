@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, between, hour_of, hour_shown, lasting, listed, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, between, hour_of, lasting, listed, result
+from cabassist.estimate.battery import CHARGE_EFFICIENCY
+from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -15,8 +17,6 @@ _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?
 _CHARGES = Lazy(
     r"\b(?:re ?)?charg(?:e|es|er|ers|ing|ed)\b|\balternator\b|\bput(?:ting)? (?:\w+ ){0,3}back\b|\bhook ?up\b"
 )
-_CHARGING = 0.85
-"""Share of a charger's current that a lead battery stores, when it is not told. Common practice, no source."""
 _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting|started at|begin\w* at|was at|shows|reads|bank|batter\w+|charge of) (?:about |around |only )?# "
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
@@ -127,8 +127,8 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     if t.has("lost") or t.has("efficiency"):
         efficiency = _efficiency(t)
     else:
-        efficiency = _CHARGING
-        t.assumed.append(f"{shown(100 * _CHARGING)} percent of the current is stored")
+        efficiency = CHARGE_EFFICIENCY
+        t.assumed.append(f"{shown(100 * CHARGE_EFFICIENCY)} percent of the current is stored")
     if not 0.4 <= efficiency <= 1:
         return None
     charger, (needed, start) = t.value("charger"), _span(t)
@@ -144,7 +144,7 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     if needed is not None:
         verdict = f"{'Yes' if hours <= needed else 'No'}: {duration(hours)} needed, {duration(needed)} there."
     if start is not None:
-        verdict = f"{verdict} Done at {hour_shown(start + hours)}.".strip()
+        verdict = f"{verdict} Done at {time_of_day(start + hours)}.".strip()
     work = f"{shown(missing)} Ah ÷ ({shown(charger)} A x {shown(efficiency)}) = {shown(hours)} h"
     return result(
         t, "charging time", hours, "h", (*line, work), f"{verdict} Longer if it is charged quite full.".strip()

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, ahead, between, degrees_f, hour_now, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, WATER_LB, ahead, between, degrees_f, hour_now, result
 from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.estimate.wind_chill import wind_chill_f
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
@@ -168,14 +169,13 @@ def _pad(t: Told) -> Estimate | None:
     if air is not None or t.want.kind != "temperature":
         return None
     coldest = hold - pad / loss * degrees
-    shown_as = (coldest - 32) / 1.8 if celsius else coldest
+    shown_as = converted(coldest, "F", "C") if celsius else coldest
     return result(t, "coldest air", shown_as, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
 
 
 PAD = Family(lambda _q: "heat-pad-watts", _pad_applies, _PAD_ROLES, _pad)
 
-_WATER_LB, _FREEZING_F = 8.34, 32.0
-"""A gallon of water in pounds, WAC 296-307-40029; a BTU warms a pound of it by a degree Fahrenheit."""
+_FREEZING_F = 32.0
 _CHILLING_ROLES = (
     role("water", "volume", 0.8),
     role("loss", "heat", 0.8),
@@ -208,8 +208,8 @@ def _chilling(t: Told) -> Estimate | None:
         end = _FREEZING_F
     if not start > end >= _FREEZING_F:
         return None
-    hours = gallons * _WATER_LB * (start - end) / loss
-    work = f"{shown(gallons)} gal x {_WATER_LB} lb x {shown(start - end)} °F ÷ {shown(loss)} BTU/h = {shown(hours)} h"
+    hours = gallons * WATER_LB * (start - end) / loss  # a BTU warms a pound of water by a degree Fahrenheit
+    work = f"{shown(gallons)} gal x {WATER_LB} lb x {shown(start - end)} °F ÷ {shown(loss)} BTU/h = {shown(hours)} h"
     verdict = "Ice begins then; it is not frozen through." if end == _FREEZING_F else ""
     return result(t, "hours to that temperature", hours, "h", (work,), verdict, source="heat balance")
 

@@ -7,15 +7,13 @@ from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.told_parts import OTHERS, ahead, listed, result
-from cabassist.estimate.driving_hours import DRIVING_H, ON_DUTY_H
+from cabassist.estimate.driving_hours import DRIVING_H, HELPER, ON_DUTY_H, REST_H
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_REST_H = 8.0
-_HELPER = "A helper, not a logging device."
 _SOURCE = "49 CFR 395.5"
 _OTHER = r"(?:he|she|they|his|her|mate|partner|co ?driver|other (?:guy|driver|one|fellow)|buddy|relief|second driver)"
 _ROLES = (
@@ -52,7 +50,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 def _solve(t: Told) -> Estimate | None:
     t.value("drivers")
     rest = t.value("rest")
-    if rest is not None and rest < _REST_H:
+    if rest is not None and rest < REST_H:
         return None
     if t.has("left") or t.has("left_b"):
         return _shared(t)
@@ -60,7 +58,7 @@ def _solve(t: Told) -> Estimate | None:
     start, now, on_duty = t.one("start"), t.one("now"), t.value("on_duty")
     if not driven or any(one > ON_DUTY_H for one in (*driven, *works)):
         return None
-    if any(one >= _REST_H for one in offs):
+    if any(one >= REST_H for one in offs):
         return (
             None  # when the eight hours were told apart from what was driven before them, it is not known which counts
         )
@@ -98,7 +96,7 @@ def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Fi
     if speed is None:
         if t.want.kind == "distance" or (far is not None and t.want.judged):
             return None
-        verdict = f"{duration(least)} of driving left, by the {limit} limit. {_HELPER}"
+        verdict = f"{duration(least)} of driving left, by the {limit} limit. {HELPER}"
         return result(t, "driving left", least, "h", tuple(lines), verdict, also, _SOURCE)
     if far is None:
         return None
@@ -107,7 +105,7 @@ def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Fi
     if t.want.kind == "distance" and not t.want.judged:
         return None
     enough = f"Yes, enough: {duration(need)} needed, {duration(least)} of driving left." if need <= least else f"No, not enough: {duration(need)} needed, {duration(least)} of driving left."  # fmt: skip
-    return result(t, "needed", need, "h", tuple(lines), f"{enough} {_HELPER}", (figure("driving left", least, "h"), *also), _SOURCE)  # fmt: skip
+    return result(t, "needed", need, "h", tuple(lines), f"{enough} {HELPER}", (figure("driving left", least, "h"), *also), _SOURCE)  # fmt: skip
 
 
 _FRESH = r"\b(?:fresh|rested|hasn'?t driven|full (?:ten|clock))\b"
@@ -127,12 +125,12 @@ def _shared(t: Told) -> Estimate | None:
     total = mine + (his or 0.0)
     lines = [f"{shown(mine)} + {shown(his)} = {shown(total)} h"] if his is not None else []
     if speed is None:
-        return None if far is not None or his is None or t.want.kind == "distance" else result(t, "driving left", total, "h", tuple(lines), _HELPER, source=_SOURCE)  # fmt: skip
+        return None if far is not None or his is None or t.want.kind == "distance" else result(t, "driving left", total, "h", tuple(lines), HELPER, source=_SOURCE)  # fmt: skip
     if far is None:
         if t.want.kind != "distance":
             return None
         reach = total * speed
-        return result(t, "distance", reach, "mi", (*lines, f"{shown(total)} h x {shown(speed)} mph = {shown(reach)} mi"), _HELPER, (figure("hours together", total, "h"),), _SOURCE)  # fmt: skip
+        return result(t, "distance", reach, "mi", (*lines, f"{shown(total)} h x {shown(speed)} mph = {shown(reach)} mi"), HELPER, (figure("hours together", total, "h"),), _SOURCE)  # fmt: skip
     return _against(t, total, lines, "driving", ())
 
 

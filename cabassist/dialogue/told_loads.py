@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import result
+from cabassist.dialogue.told_parts import WATER_LB, result
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -11,8 +11,8 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_WATER, _DIESEL, _PROPANE = 8.34, 7.1, 4.24
-"""Pounds a gallon: water, WAC 296-307-40029; diesel, common practice; propane, the trade's 4.24."""
+_DIESEL_LB = 7.1
+"""A gallon of diesel in pounds, common practice, no source."""
 _GONE = Lazy(
     r"\b(?:minus|less|dump\w*|drain\w*|took off|taken off|take off|unload\w*|remov\w*|left behind|get(?:ting)? off|got off|without|empt\w+|pump\w* out|off ?load\w*|burn\w*) (?:\w+ ){0,4}# "
     r"|# (?:\w+ ){0,3}(?:dumped|drained|removed|unloaded|get off|got off|left behind|came off)\b"
@@ -49,8 +49,8 @@ def _density(t: Told) -> tuple[float, str]:
     if told is not None:
         return told, ""
     if t.question.has(r"\b(?:diesel|fuel)\b") and not t.question.has(r"\bwater\b|\bwaste\b|\bfresh\b"):
-        return _DIESEL, "diesel 7.1 lb/gal"
-    return _WATER, "water 8.34 lb/gal"
+        return _DIESEL_LB, "diesel 7.1 lb/gal"
+    return WATER_LB, "water 8.34 lb/gal"
 
 
 def _gone(term: Term) -> bool:

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from cabassist.dialogue.sums import Told, role
 from cabassist.dialogue.working_sheet import in_unit
+from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_units import converted
@@ -30,6 +31,8 @@ OTHERS = role(
     many=True,
 )
 """Those aboard, told in passing."""
+WATER_LB = 8.34
+"""A gallon of water in pounds, WAC 296-307-40029."""
 _METRIC = {"mi": "km", "gal": "L", "lb": "kg", "F": "C", "mph": "km/h", "ft": "m"}
 
 
@@ -50,12 +53,6 @@ def result(
     asked = t.want.unit if t.want.unit not in ("h", "min") else ""
     found = exact(name, value, unit, working=working, assumptions=tuple(t.assumed), source=source, verdict=verdict, also=also)  # fmt: skip
     return in_unit(found, asked or (twin if metric else ""))
-
-
-def hour_shown(hour: float) -> str:
-    """A time of day from hours after midnight: "06:15"."""
-    minutes = round(hour * 60) % 1440
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
 def ahead(start: float, end: float) -> float:
@@ -94,7 +91,7 @@ def hour_now(t: Told) -> float:
 
 def lasting(t: Told, hours: float, needed: float | None, start: float | None) -> str:
     """Whether it lasts as long as is needed, and when it is over."""
-    at = hour_shown(start + hours) if start is not None else f"{t.now + timedelta(hours=hours):%H:%M}"
+    at = time_of_day(start + hours) if start is not None else f"{t.now + timedelta(hours=hours):%H:%M}"
     if needed is None:
         return f"Until {at}." if start is not None or t.want.clock else ""
     line = f"{duration(hours)} against {duration(needed)}"

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.told_parts import OTHERS, listed, result
+from cabassist.estimate.power import CONTINUOUS_SHARE
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_CONTINUOUS = 0.8
-"""Share of a breaker that may be drawn for hours. NEC 210.20(A)."""
 _NEC = "NEC 210.20(A)"
 _MAINS = (85.0, 260.0)
 _POWER_ROLES = (
@@ -79,9 +78,9 @@ def _room(t: Told, loads: list[Term], volts: float | None, breaker: float) -> Es
         volts = float(t.coach.shore.volts)
         t.assumed.append(f"{shown(volts)} V (profile)")
     drawn = [one.value / volts if one.kind == "watts" else one.value for one in loads]
-    limit, total = _CONTINUOUS * breaker, sum(drawn)
+    limit, total = CONTINUOUS_SHARE * breaker, sum(drawn)
     left = limit - total
-    share = f"{shown(breaker)} A x {_CONTINUOUS} = {shown(limit)} A for hours on end"
+    share = f"{shown(breaker)} A x {CONTINUOUS_SHARE} = {shown(limit)} A for hours on end"
     if not asks_left:
         over = f"{shown(total)} amps on a {shown(breaker)} amp breaker, {shown(limit)} are allowed for hours on end."
         verdict = f"{'Yes' if left >= -1e-6 else 'No, too much'}: {over}"

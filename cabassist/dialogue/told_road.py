@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from cabassist.dialogue.sums import Family, Told, role
-from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, hour_shown, listed, result
+from cabassist.dialogue.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, listed, result
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_L_100KM = 235.214583
-"""Miles a gallon times liters for 100 km."""
 _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?)\b|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
 _ROLES = (
@@ -108,8 +108,8 @@ def _solve(t: Told) -> Estimate | None:
     if t.has("mileage", "per_km") and len(t.roles) == 2 and t.want.kind == "mileage":
         mpg = t.value("mileage") or 0.0
         t.value("per_km")
-        consumed = _L_100KM / mpg
-        return exact("consumption", consumed, "L/100 km", working=(f"{_L_100KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
+        consumed = MPG_TIMES_L_PER_100_KM / mpg
+        return exact("consumption", consumed, "L/100 km", working=(f"{MPG_TIMES_L_PER_100_KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
     mileage = _mileage(t)
     if mileage is not None or t.want.kind in ("mileage", "volume", "money"):
         return None if t.has("start") or t.has("arrive") or t.has("speed") else _fuelled(t, mileage)
@@ -128,7 +128,7 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
         if mileage is not None or far is None or tank is None or other is not None or price is not None:
             return None
         value = far / tank[0]
-        return result(t, "mileage", value, "mpg", (*tank[1], f"{shown(far)} mi ÷ {shown(tank[0])} gal = {shown(value)} mpg"), also=(figure("liters for 100 km", _L_100KM / value, "L/100 km"),))  # fmt: skip
+        return result(t, "mileage", value, "mpg", (*tank[1], f"{shown(far)} mi ÷ {shown(tank[0])} gal = {shown(value)} mpg"), also=(figure("liters for 100 km", MPG_TIMES_L_PER_100_KM / value, "L/100 km"),))  # fmt: skip
     if mileage is None or not 1.5 <= mileage <= 40:
         return None
     if other is not None:
@@ -248,14 +248,14 @@ def _timed(t: Told) -> Estimate | None:
         return None
     if span is not None:
         first = (end.value - span) % 24 if end is not None else 0.0
-        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. There at {hour_shown(first + need)}."  # fmt: skip
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."  # fmt: skip
         return result(t, "needed", need, "h", lines, verdict) if t.want.judged or kind == "" else None
     if kind == "distance":
         return None
     if end is not None:
-        return result(t, "door to door", need, "h", lines, f"Leave by {hour_shown(end.value - need)}.")
+        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(end.value - need)}.")
     if start is not None:
-        return result(t, "door to door", need, "h", lines, f"There at about {hour_shown(start.value + need)}.")
+        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(start.value + need)}.")
     return result(t, "door to door", need, "h", lines)
 
 

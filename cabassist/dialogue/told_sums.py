@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.dialogue.sums import Family, Told, answered
+from cabassist.dialogue.sums import Family, Told, likeliest
 from cabassist.dialogue.told_bank import BANK
 from cabassist.dialogue.told_cabin import CABIN, CHILL, CHILLING, PAD
 from cabassist.dialogue.told_duty import DUTY
@@ -47,10 +47,4 @@ def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Esti
     want, found = asked_for(question), terms_of(question)
     if want is None or found is None:
         return None
-    best: tuple[float, str, Estimate] | None = None
-    for family in FAMILIES:
-        if family.applies(question, want, found):
-            made = answered(family, found, lambda roles: Told(roles, question, want, coach, now))
-            if made is not None and (best is None or made[0] > best[0]):
-                best = (made[0], family.calculation(question), made[1])
-    return None if best is None else best[1:]
+    return likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from cabassist.dialogue.sums import Family, Told, role
 from cabassist.dialogue.told_parts import OTHERS, result
 from cabassist.dialogue.working_sheet import quantity
-from cabassist.estimate.quantities import exact, figure, shown
+from cabassist.estimate.quantities import PSI_PA, exact, figure, shown
+from cabassist.estimate.tires import GAUGE_PA
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -19,8 +20,6 @@ from cabassist.language.wanted import Wanted
 if TYPE_CHECKING:
     from pint import Quantity
 
-_GAUGE_PSI = 3.0
-"""What a gauge may be off. Common practice, no source."""
 _ROLES = (
     role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
     role("at_first", "n", -1.6, (3.2, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
@@ -86,7 +85,9 @@ def _solve(t: Told) -> Estimate | None:
     found = tire_reading(_pressure(t, now), set_to, set_at, then)
     if not _JUST.search(t.question.frame):
         return found
-    explained = (found.value or 0.0) > -_GAUGE_PSI * (1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit))
+    explained = (found.value or 0.0) > -GAUGE_PA / PSI_PA * (
+        1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit)
+    )
     return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
 
 

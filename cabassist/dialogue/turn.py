@@ -96,7 +96,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     ranking = mind.matcher.rank(asked)
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
-        decision = framing.by_verb(asked, framing.framed(asked, decision, mind), mind)
+        decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)

@@ -297,7 +297,7 @@ def _says(worked: Estimate, own: Estimate) -> bool:
     )
     named = {one.name: one.value for one in worked.also}
     same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
-    judged, clocks = re.match(r"(?:Yes|No)\b", own.verdict), re.findall(r"\d\d:\d\d(?! [ap]m)", own.verdict)
+    judged, clocks = _YES_NO.match(own.verdict), re.findall(r"\d\d:\d\d(?! [ap]m)", own.verdict)
     return same and (judged is None or judged[0] in worked.verdict) and all(at in worked.verdict for at in clocks)
 
 

@@ -167,13 +167,15 @@ def voltage_drop(s: Sheet) -> Estimate:
 def cord_length(s: Sheet) -> Estimate:
     """The longest cord for a load."""
     from cabassist.estimate import cords
+    from cabassist.estimate.power import CONTINUOUS_SHARE
 
     if not s.has("amps") and not s.has("watts"):
+        carried = CONTINUOUS_SHARE * s.coach.shore.amps
         s.assume(
             "amps",
-            0.8 * s.coach.shore.amps,
+            carried,
             "A",
-            f"{shown(0.8 * s.coach.shore.amps)} amps, all the {s.coach.shore.amps} amp inlet carries for hours",
+            f"{shown(carried)} amps, all the {s.coach.shore.amps} amp inlet carries for hours",
         )
     _amps(s, "How many amps is it to carry?")
     _cord(s, length=False)

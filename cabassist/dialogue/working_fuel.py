@@ -457,7 +457,9 @@ def _unit_before_to(frame: str) -> str:
 def conversion(s: Sheet) -> Estimate:
     """An amount in another unit."""
     if s.q.has(r"\b(?:mpg|miles per gallon)\b") and s.has("amount") and s.inputs["amount"].unit == "L":
-        value = 235.214583 / s.number("amount")
+        from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
+
+        value = MPG_TIMES_L_PER_100_KM / s.number("amount")
         return exact(
             "miles per gallon",
             value,

@@ -11,7 +11,7 @@ from cabassist.dialogue.working_sheet import Input, Missing, Sheet, with_also, w
 from cabassist.dialogue.working_shift import TOGETHER, pair_said, spells_said
 from cabassist.dialogue.working_trip import trip, trip_said, trip_unsped
 from cabassist.dialogue.working_week import hours, week, week_said
-from cabassist.estimate.clock import clock
+from cabassist.estimate.clock import clock, time_of_day
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
@@ -437,8 +437,7 @@ def _rest(s: Sheet) -> Estimate:
         s.note("rested", max(0.0, ago), "h")
         left = rule.rest_needed(min(ago, 8.0))
         needed = left.value or 0.0
-        since = (float(given.value) + rule.REST_H) % 24
-        ended = f"Now: 8 hours off were up at {int(since):02d}:{round(since % 1 * 60):02d}."
+        ended = f"Now: 8 hours off were up at {time_of_day(float(given.value) + rule.REST_H)}."
         return with_verdict(left, f"Not before {clock(s.now, needed)}." if needed > 0 else ended)
     found = rule.rest_needed(s.number("rested", "h") if s.has("rested") else 0.0)
     return found

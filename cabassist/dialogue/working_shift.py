@@ -6,15 +6,13 @@ from cabassist.dialogue.working_roles import Role, by_words, distances
 from cabassist.dialogue.working_sheet import Sheet
 from cabassist.dialogue.working_unplaced import WORDED
 from cabassist.dialogue.working_week import hours
+from cabassist.estimate.driving_hours import ON_DUTY_H, REST_H
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, compiled
 
-_REST_H = 8.0
-_DAY_H = 15.0
-
 
 def _spell(amount: Amount) -> bool:
-    return 0 < hours(amount) <= _DAY_H
+    return 0 < hours(amount) <= ON_DUTY_H
 
 
 _SPELLS = (
@@ -70,7 +68,7 @@ def spells_said(s: Sheet, used: list[Amount]) -> bool:
         if not near:
             return False
         role = _SPELLS[min(near)[1]].name
-        if role == "off_inside" and hours(amount) >= _REST_H:
+        if role == "off_inside" and hours(amount) >= REST_H:
             if drives:
                 return False  # eight hours off after driving begin the day anew
             spent.append(amount)
@@ -121,7 +119,7 @@ def pair_said(s: Sheet) -> bool:
 
 def _beside(q: Question) -> list[Amount]:
     """A rest of eight hours and more, and how many they are: told beside what is left."""
-    return [a for a in q.amounts if a.unit in ("people", "driver") or (a.unit in ("h", "n") and a.value >= _REST_H)]
+    return [a for a in q.amounts if a.unit in ("people", "driver") or (a.unit in ("h", "n") and a.value >= REST_H)]
 
 
 def _left(q: Question, part: str, offset: int) -> tuple[float, bool] | None:

@@ -186,6 +186,7 @@ def trip_unsped(s: Sheet) -> bool:
 def trip(s: Sheet) -> Estimate:
     """What a trip comes to in miles or hours."""
     from cabassist.estimate import journeys
+    from cabassist.estimate.clock import time_of_day
 
     legs = [s.amount(name) for name in s.inputs if name.startswith("leg ")]
     stops = [s.amount(name) for name in s.inputs if name.startswith("stop ")]
@@ -202,10 +203,7 @@ def trip(s: Sheet) -> Estimate:
     s.need("speed", "At what average speed, in miles an hour?", "mph")
     found = journeys.door_to_door(sum(legs[1:], legs[0]), s.amount("speed"), stops)
     if s.has("arrival") and found.value is not None:
-        leave = round((s.number("arrival") - found.value) % 24 * 60) % 1440
-        return with_verdict(found, f"Leave by {leave // 60:02d}:{leave % 60:02d}.")
+        return with_verdict(found, f"Leave by {time_of_day(s.number('arrival') - found.value)}.")
     if s.has("start") and found.value is not None:
-        arrival = (s.number("start") + found.value) % 24
-        minutes = round(arrival * 60) % 1440
-        found = with_verdict(found, f"There at about {minutes // 60:02d}:{minutes % 60:02d}.")
+        found = with_verdict(found, f"There at about {time_of_day(s.number('start') + found.value)}.")
     return found

@@ -55,6 +55,8 @@ VOLTS_CORRECTION: tuple[tuple[float, float], ...] = (
     (100.0, 0.048),
 )
 """°F, volts to add to the reading of a 12 V battery (BCI-type table)."""
+CHARGE_EFFICIENCY = 0.85
+"""Share of a charger's current that a lead battery stores, when it is not told. Common practice, no source."""
 METER_V = 0.05
 """How far a 12 V reading may be off by meter and short rest, for the 10-90 % range (common practice, no source)."""
 FREEZING_F: tuple[tuple[float, float], ...] = (
@@ -343,7 +345,7 @@ def peukert_hours(capacity_ah: float, current_a: float, exponent: float, rated_h
 
 
 def charge_hours(
-    missing: Quantity[Any], current: Quantity[Any], *, efficiency: float = 0.85, to_full: bool = True
+    missing: Quantity[Any], current: Quantity[Any], *, efficiency: float = CHARGE_EFFICIENCY, to_full: bool = True
 ) -> Estimate:
     """Hours to put amp hours back.
 
@@ -365,7 +367,12 @@ def charge_hours(
 
 
 def charge_hours_between(
-    capacity: Quantity[Any], from_charge: float, to_charge: float, current: Quantity[Any], *, efficiency: float = 0.85
+    capacity: Quantity[Any],
+    from_charge: float,
+    to_charge: float,
+    current: Quantity[Any],
+    *,
+    efficiency: float = CHARGE_EFFICIENCY,
 ) -> Estimate:
     """Hours to charge a bank from one level to another.
 

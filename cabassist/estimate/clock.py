@@ -65,6 +65,12 @@ def day_clock(start: datetime, hours: float) -> str:
     return f"{then:%H:%M} on {then:%A}{date}"
 
 
+def time_of_day(hour: float) -> str:
+    """A time of day from hours after midnight, of this day or another: "06:15"."""
+    minutes = round(hour * 60) % 1440
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
 def hours_between(first: datetime, last: datetime, what: str) -> float:
     """Hours from `first` to `last`, more than zero.
 

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from pint import Quantity
 
 MILE_M = 1609.344
+MPG_TIMES_L_PER_100_KM = 235.214583
+"""Miles a gallon times liters for 100 km."""
 CLOUD_TYPICAL_F = 15.0
 CLOUD_LOW_F, CLOUD_HIGH_F, CLOUD_EXTREME_F = -18.0, 20.0, 40.0
 """Cloud point of No. 2: about 15 °F typical, -18 to +20 usual, up to +40 (filter maker's bulletin; fuel dealer)."""
@@ -228,7 +230,7 @@ def mileage(distance: Quantity[Any], burned: Quantity[Any]) -> Estimate:
         working=(f"{shown(miles, 6)} mi ÷ {shown(gallons)} gal = {shown(miles / gallons)} miles a gallon",),
         assumptions=("filled to the same mark before and after",),
         source="arithmetic",
-        also=(figure("liters per 100 km", 235.214583 * gallons / miles, "L/100 km"),),
+        also=(figure("liters per 100 km", MPG_TIMES_L_PER_100_KM * gallons / miles, "L/100 km"),),
     )
 
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from cabassist.estimate.driving_hours import DRIVING_H
 from cabassist.estimate.quantities import duration, exact, figure, not_negative, positive, shown
 from cabassist.estimate.types import Estimate
 
 if TYPE_CHECKING:
     from pint import Quantity
 
-DAY_DRIVING_H = 10.0
-"""Hours one driver may drive after 8 off, 49 CFR 395.5(a)(1)."""
 _UNITS = {"mile": ("mi", "mph"), "kilometer": ("km", "km/h")}
 
 
@@ -64,7 +63,7 @@ def door_to_door(distance: Quantity[Any], speed: Quantity[Any], stops: Sequence[
         written = " + ".join((shown(rolling), *(shown(wait) for wait in waits)))
         lines.append(f"{written} = {shown(rolling + standing)} h")
     verdict = f"{duration(rolling + standing)}."
-    if rolling > DAY_DRIVING_H:
+    if rolling > DRIVING_H:
         verdict += " That is more than one driver's 10 hours of driving."
     return exact(
         "time in all" if waits else "time",

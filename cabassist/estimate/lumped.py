@@ -67,6 +67,11 @@ def time_to_reach_s(start_k: float, around_k: float, target_k: float, time_const
     return time_constant_s * math.log(ratio) if ratio > 1 else 0.0
 
 
+def _never(scale: Scale, target_k: float, air_k: float) -> Estimate:
+    verdict = f"It never gets to {scale.show(target_k)}: outside is {scale.show(air_k)}."
+    return withheld("time until it is that cold", "h", verdict, source=LUMPED_SOURCE)
+
+
 def cooling_from_readings(
     first: Quantity[Any], later: Quantity[Any], outside: Quantity[Any], apart: Quantity[Any], target: Quantity[Any]
 ) -> Estimate:
@@ -108,12 +113,7 @@ def cooling_from_readings(
     constant = constant_s(first_k, later_k)
     hours = time_to_reach_s(later_k, air_k, target_k, constant) / 3600
     if math.isinf(hours):
-        return withheld(
-            "time until it is that cold",
-            "h",
-            f"It never gets to {scale.show(target_k)}: outside is {scale.show(air_k)}.",
-            source=LUMPED_SOURCE,
-        )
+        return _never(scale, target_k, air_k)
     return ranged(
         "time until it is that cold",
         hours,
@@ -197,12 +197,7 @@ def hours_with_constant(
         raise ValueError(f"{scale.show(target_k)} is warmer than {scale.show(start_k)}. Say a colder target.")
     hours = time_to_reach_s(start_k, air_k, target_k, tau) / 3600
     if math.isinf(hours):
-        return withheld(
-            "time until it is that cold",
-            "h",
-            f"It never gets to {scale.show(target_k)}: outside is {scale.show(air_k)}.",
-            source=LUMPED_SOURCE,
-        )
+        return _never(scale, target_k, air_k)
     return exact(
         "time until it is that cold",
         hours,

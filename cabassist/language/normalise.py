@@ -58,6 +58,11 @@ def without_politeness(text: str) -> str:
     return _POLITE.sub("", bare(text))
 
 
+def beginnings(words: str, without: frozenset[str]) -> set[str]:
+    """The beginnings of the words that name something: all of three letters or more but those `without`."""
+    return {word[:4] for word in re.findall(r"[a-z]+", words.lower()) if len(word) > 2 and word not in without}
+
+
 def has_words(text: str) -> bool:
     """Whether anything in it can be a word or a number."""
     return any(c.isalnum() for c in text)
