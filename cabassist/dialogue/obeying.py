@@ -19,9 +19,11 @@ from cabassist.dialogue import (
     telling,
     walking,
 )
+from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
+from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.language.steering import BY_WORDS, Steer
 from cabassist.language.steering_families import tells
@@ -188,6 +190,31 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     if steer.sure >= 0.8:
         return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
     return None
+
+
+MEANT = 0.6
+"""How likely a way to steer must be to count without a known wording; without a walk in hand `MEANT_ALONE`."""
+MEANT_ALONE = 0.85
+_WITH_FIGURES = frozenset({"pause", "resume", "skip", "stop", "timers", "how-many", "repeat", "none"})
+"""What may be said with a figure in it: "give me two minutes", "is it ten minutes yet"."""
+_ALONE = frozenset({"readings", "timers", "undo"})
+
+
+def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """A command that no list holds, by its likeness to those that drivers give in a walk; else None."""
+    if not ranking.steering or state.pending is not None:
+        return None
+    verb, likely = ranking.steering[0]
+    if likely < (MEANT if state.walk is not None else MEANT_ALONE) or (state.walk is None and verb not in _ALONE):
+        return None
+    if verb not in _WITH_FIGURES and AMOUNT.search(bare(text)):
+        return None
+    if verb == "none":
+        walk = state.walks[-1]
+        return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
+    if verb == "next" and tells(bare(text)):
+        return None  # a step done with a "but" is not done
+    return steered(state, Steer(verb, sure=likely), text, mind, now)
 
 
 def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) -> Outcome | None:

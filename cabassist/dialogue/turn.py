@@ -117,6 +117,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
+    plain_words = sign is None and decision.verdict != "refuse" and not (heard.readings or heard.withdrawn)
+    if plain_words and (free := obeying.in_free_words(state, text, ranking, mind, now)) is not None:
+        return free
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None and not wished and (meant := following.meant(state, text, ranking, mind, now)) is not None:
         return meant

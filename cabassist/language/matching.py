@@ -28,6 +28,7 @@ from cabassist.procedures.library import (
     CALCULATION,
     DEFECT,
     OUT_OF_SCOPE,
+    STEER,
     TELLING,
     WISH,
     Knowledge,
@@ -55,7 +56,11 @@ COMPARED = 12
 
 @dataclass(frozen=True)
 class Ranking:
-    """What a text may mean. All figures are probabilities, 0 to 1, and sum to 1 over all meanings."""
+    """What a text may mean. All figures are probabilities, 0 to 1.
+
+    Those of steering, hazards and wishes are shares of all meanings; the others are shares of what is left without
+    steering, which means something only while a walk is in hand.
+    """
 
     procedures: tuple[tuple[str, float], ...]
     """The ten likeliest procedures, best first."""
@@ -77,6 +82,8 @@ class Ranking:
     """That it reports any hazard."""
     fit: float
     """How near the best procedure is, less how near "nothing here answers that" is; about -2 to 2."""
+    steering: tuple[tuple[str, float], ...] = ()
+    """The three likeliest ways to steer a walk, best first."""
     vague_like: str = ""
     """The nearest vague wording, when the text is likely to be vague."""
 
@@ -219,18 +226,23 @@ class Matcher:
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
         chance /= chance.sum()
+        steering, hazard = self._likeliest(STEER, chance, 3), float(chance[self._hazards].sum())
+        wish = self._share(WISH, chance)
+        chance[self._of_kind[STEER]] = 0.0
+        chance /= max(float(chance.sum()), FLOOR)
         return Ranking(
             procedures=self._likeliest("", chance, 10),
             wishes=self._likeliest(WISH, chance, 3),
-            wish=self._share(WISH, chance),
+            wish=wish,
             calculations=self._likeliest(CALCULATION, chance, 3),
             work_out=self._share(CALCULATION, chance),
             telling=self._share(TELLING, chance),
             defect=self._share(DEFECT, chance),
             out_of_scope=self._share(OUT_OF_SCOPE, chance),
             ambiguous=self._share(AMBIGUOUS, chance),
-            hazard=float(chance[self._hazards].sum()),
+            hazard=hazard,
             fit=self._fit(near, head / SHARPNESS),
+            steering=steering,
         )
 
     def _fit(self, near: Floats, cosines: Floats) -> float:
@@ -252,14 +264,14 @@ class Matcher:
         return float(chance[self._of_kind[kind]].sum())
 
 
-_KINDS = frozenset({WISH, CALCULATION, TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS, ""})
+_KINDS = frozenset({WISH, CALCULATION, STEER, TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS, ""})
 
 
 def _kind(label: str) -> str:
     """Which kind of meaning a label is; the empty kind is a procedure."""
     if label in (TELLING, DEFECT, OUT_OF_SCOPE, AMBIGUOUS):
         return label
-    return next((prefix for prefix in (WISH, CALCULATION) if label.startswith(prefix)), "")
+    return next((prefix for prefix in (WISH, CALCULATION, STEER) if label.startswith(prefix)), "")
 
 
 def likeness(cosine: float, said: str, wording: str) -> float:

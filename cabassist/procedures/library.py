@@ -22,8 +22,8 @@ from cabassist.coach import rebuilt
 from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
 from cabassist.procedures.model import Item, Procedure, Signal
 
-NOT_SYSTEMS = frozenset({"coaches", "wordings"})
-COMPILED_FORMAT = 4
+NOT_SYSTEMS = frozenset({"coaches", "wordings", "steering"})
+COMPILED_FORMAT = 5
 
 
 class Wish(Item):
@@ -64,7 +64,7 @@ class Harmless(Item):
 
 @dataclass(frozen=True)
 class Phrase:
-    """One wording and what it means: a procedure's id, `wish:` or `calc:` and an id, or one of the words above."""
+    """One wording and what it means: a procedure's id, `wish:`, `calc:` or `steer:` and an id, or one of the words above."""
 
     text: str
     label: str
@@ -75,6 +75,7 @@ AMBIGUOUS = "ambiguous"
 TELLING = "telling"
 DEFECT = "defect"
 WISH = "wish:"
+STEER = "steer:"
 CALCULATION = "calc:"
 
 
@@ -248,8 +249,7 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
                 name = str(path.relative_to(folder.parent))
                 problems.append(Problem(name, 1, "", f"there is no procedure '{path.stem}'", "reference"))
             phrases += [(line, path.stem) for line in _lines(path)]
-    if (folder / "out-of-scope.txt").exists():
-        phrases += [(line, OUT_OF_SCOPE) for line in _lines(folder / "out-of-scope.txt")]
+    phrases += [(line, STEER + path.stem) for path in files if path.parent.name == "steering" for line in _lines(path)]
     wishes: dict[str, dict[str, Any]] = {}
     for index, wish, file in _entries(folder / "unsafe-wishes.yaml", Wish, problems):
         for topic in [wish.caution_topic, *wish.also]:
@@ -274,7 +274,7 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
             problems.append(file.problem((index, "topic"), f"there is no procedure '{calculation.topic}'", "reference"))
         calculations[calculation.name] = calculation.topic
         phrases += [(ask, CALCULATION + calculation.name) for ask in calculation.asks]
-    for name, label in (("tellings.txt", TELLING), ("defect-asks.txt", DEFECT)):
+    for name, label in (("out-of-scope.txt", OUT_OF_SCOPE), ("tellings.txt", TELLING), ("defect-asks.txt", DEFECT)):
         if (folder / name).exists():
             phrases += [(line, label) for line in _lines(folder / name)]
     if problems:

@@ -72,7 +72,11 @@ def rows() -> list[tuple[str, str]]:
 def in_passing(data: list[tuple[str, str]], hazards: set[str], count: int, rng: random.Random) -> list[tuple[str, str]]:
     """Two things in one breath: a hazard beside something harmless is the hazard, two harmless things are the first."""
     reports = [row for row in data if row[1] in hazards]
-    others = [row for row in data if row[1] not in hazards and not row[1].startswith("wish:") and row[1] != "ambiguous"]
+    others = [
+        row
+        for row in data
+        if row[1] not in hazards and not row[1].startswith(("wish:", "steer:")) and row[1] != "ambiguous"
+    ]
     chatter = [text for text, label in others if label in ("out-of-scope", "telling")]
     found = []
     for number in range(count):
@@ -228,7 +232,7 @@ def report(
     head, knn = scores([line["q"] for line in lines])
     procs = np.array(
         [
-            not (c.startswith(("wish:", "calc:")) or c in ("out-of-scope", "ambiguous", "telling", "defect"))
+            not (c.startswith(("wish:", "calc:", "steer:")) or c in ("out-of-scope", "ambiguous", "telling", "defect"))
             for c in classes
         ]
     )
