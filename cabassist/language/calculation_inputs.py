@@ -11,9 +11,12 @@ import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from cabassist.language.asides import worth_a_sum
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
 from cabassist.language.calculation_units import UNIT_WORDS
 from cabassist.language.numbers import words_of
+from cabassist.language.shorthand import written_out
+from cabassist.language.passing import without_passing
 
 
 @dataclass(frozen=True)
@@ -126,11 +129,12 @@ _SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will"}
 def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
     # "<" and ">" mark the amounts in the frame, so none may stand there that was typed
-    words = [w._replace(text=MARKS.get(w.text, w.text)) for w in words_of(text)]
-    words = [unmended(words, i, text) for i, w in enumerate(words)]
+    written = written_out(text)
+    words = [w._replace(text=MARKS.get(w.text, w.text)) for w in words_of(written)]
+    words = [unmended(words, i, written) for i, w in enumerate(words)]
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
-    found = merged(amounts_among(words, texts), texts)
+    found = without_passing(merged(amounts_among(words, texts), texts), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (
