@@ -11,12 +11,10 @@ import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from cabassist.language.asides import worth_a_sum
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
 from cabassist.language.calculation_units import UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.shorthand import written_out
-from cabassist.language.passing import without_passing
 
 
 @dataclass(frozen=True)
@@ -134,7 +132,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     words = [unmended(words, i, written) for i, w in enumerate(words)]
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
-    found = without_passing(merged(amounts_among(words, texts), texts), texts)
+    found = worth_a_sum(texts, merged(amounts_among(words, texts), texts))
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (
