@@ -14,6 +14,7 @@ from functools import cache, lru_cache
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
 from cabassist.language.calculation_units import UNIT_WORDS
 from cabassist.language.numbers import words_of
+from cabassist.language.passing import without_passing
 from cabassist.language.shorthand import written_out
 
 
@@ -132,7 +133,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     words = [unmended(words, i, written) for i, w in enumerate(words)]
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
-    found = worth_a_sum(texts, merged(amounts_among(words, texts), texts))
+    found = without_passing(merged(amounts_among(words, texts), texts), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (
