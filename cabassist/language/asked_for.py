@@ -105,7 +105,7 @@ def terms_of(question: Question) -> tuple[Term, ...] | None:
             )
             found.append(Term(amount, "volts", 120.0, f" {around} "))  # "one twenty twenty amp": 120 volts, 20 amps
             amount = amount._replace(value=20.0)
-        measured = _measured(amount, question.scale)
+        measured = kind_of(amount, question.scale)
         if (amount.value, amount.unit) == (30, "s") and {"<32nds>", "<mm>"} & {*tokens}:
             measured = ("depth", 1 / 32)  # "a thirty-second every five thousand miles"
         if measured is None:
@@ -151,7 +151,7 @@ _SELF = {
 _AN_HOUR = {"h": 1.0, "min": 60.0, "day": 1 / 24, "night": 1 / 24}
 
 
-def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:
+def kind_of(amount: Amount, scale: str) -> tuple[str, float] | None:
     """The kind and the value of an amount in the unit of its kind."""
     value, unit = amount.value, amount.unit
     if amount.per in ("deg", "degF", "degC") and unit == "W":

@@ -77,7 +77,7 @@ _POINTS = frozenset(
 
 
 _COUNTED = re.compile(
-    r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder|circuit|breaker|outlet)s"
+    r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder|circuit|breaker|outlet|stop|break)s"
 )
 
 
@@ -246,16 +246,23 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
 
 
+_AT_AN_HOUR = frozenset({"at", "until", "till", "by", "since", "around", "before", "about"})
+"""Before "ten to nine" these make it a time of day, not a span or a score."""
+
+
 def _past(texts: list[str], i: int, number: Number | None) -> Amount | None:
     """ "ten past nine", "quarter to six", "half past eight"."""
     if number is None or number.end + 1 >= len(texts) or texts[number.end] not in ("past", "after", "to", "till"):
         return None
     share = {0.25: 15.0, 0.5: 30.0}.get(number.value) if number.kind == "fraction" else number.value
-    hour = number_at(texts, number.end + 1)
+    # only the next word: "quarter to seven two hundred forty miles" tells an hour and a distance
+    hour = number_at(texts[: number.end + 2], number.end + 1)
     if share is None or hour is None or hour.kind != "integer" or not (0 < hour.value <= 12 and 0 < share < 60):
         return None
     if texts[number.end] in ("to", "till", "after") and number.kind != "fraction":
-        return None
+        before = texts[i - 1] if i else ""
+        if before not in _AT_AN_HOUR or share not in (5, 10, 20, 25) or not texts[number.end + 1].isalpha():
+            return None
     value = (hour.value + (share if texts[number.end] in ("past", "after") else -share) / 60) % 24
     match = _DAYTIME.match(" ".join(texts[hour.end : hour.end + 4]))
     end = hour.end + (len(match[0].split()) if match else 0)
@@ -638,6 +645,16 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     return [first, amount._replace(value=rest.value, unit=unit, start=amount.start + 1, pieces=())]
 
 
+def _minutes_alone(hours: Amount, amount: Amount, texts: list[str]) -> bool:
+    """Whether a bare number behind hours tells their minutes: "nine hours fifteen so far", "2 hours 20 to the arena"."""
+    bare = amount.unit == "n" and not amount.per and not amount.each and amount.value % 5 == 0 and 0 < amount.value < 60
+    after = texts[amount.end : amount.end + 1]
+    return bare and hours.unit == "h" and not hours.per and hours.value % 1 == 0 and hours.end == amount.start and (not after or after[0] in _MINUTES_END)  # fmt: skip
+
+
+_MINUTES_END = frozenset(", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out".split())
+
+
 def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
     """Hours and minutes, feet and inches, as one; a bare number before a rate's "each" gets it."""
     out: list[Amount] = []
@@ -645,6 +662,9 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
         last = out[-1] if out else None
         between = texts[last.end : amount.start] if last else ["x"]
         if last and between in ([], ["and"]):
+            if _minutes_alone(last, amount, texts):
+                out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)
+                continue
             if (last.unit, amount.unit) == ("h", "min") and not (last.per or amount.per):
                 out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)
                 continue

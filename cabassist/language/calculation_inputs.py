@@ -15,6 +15,7 @@ from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among,
 from cabassist.language.calculation_units import UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.passing import without_passing
+from cabassist.language.run_together import set_apart
 from cabassist.language.shorthand import written_out
 
 
@@ -129,7 +130,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
     # "<" and ">" mark the amounts in the frame, so none may stand there that was typed
     written = written_out(text)
-    words = [w._replace(text=MARKS.get(w.text, w.text)) for w in words_of(written)]
+    words = [w._replace(text=MARKS.get(w.text, w.text)) for w in set_apart(words_of(written))]
     words = [unmended(words, i, written) for i, w in enumerate(words)]
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]

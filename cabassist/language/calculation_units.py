@@ -59,7 +59,7 @@ UNIT_NAMES: dict[str, str] = {
     "cfm": "cfm",
     "ohm": "ohm ohms",
     "lb-ft": "foot_pounds foot_pound ft_lb ft_lbs pound_feet lb_ft foot_lbs",
-    "N·m": "newton_meters newton_metres newton_meter newton_metre nm",
+    "N·m": "newton_meters newton_metres newton_meter newton_metre nm n_·_m n_m n_*_m n_._m",
     "mpg": "mpg",
     "gpm": "gpm",
     "gph": "gph",
