@@ -28,6 +28,7 @@ from cabassist.language.normalise import bare, plain
 from cabassist.language.steering import BY_WORDS, Steer
 from cabassist.language.steering_families import tells
 from cabassist.language.steering_words import beyond
+from cabassist.procedures.library import NO_VERB
 
 COMMAND_WORDS = 3
 """A command up to this long is obeyed at once."""
@@ -195,7 +196,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
 MEANT = 0.6
 """How likely a way to steer must be to count without a known wording; without a walk in hand `MEANT_ALONE`."""
 MEANT_ALONE = 0.85
-_WITH_FIGURES = frozenset({"pause", "resume", "skip", "stop", "timers", "how-many", "repeat", "none"})
+_WITH_FIGURES = frozenset({"pause", "resume", "skip", "stop", "timers", "how-many", "repeat", NO_VERB})
 """What may be said with a figure in it: "give me two minutes", "is it ten minutes yet"."""
 _ALONE = frozenset({"readings", "timers", "undo"})
 
@@ -209,7 +210,7 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return None
     if verb not in _WITH_FIGURES and AMOUNT.search(bare(text)):
         return None
-    if verb == "none":
+    if verb == NO_VERB:
         walk = state.walks[-1]
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
     if verb == "next" and tells(bare(text)):

@@ -10,6 +10,7 @@ from pydantic import Field
 
 from cabassist.coach import CONDITIONS, SITUATIONS, Coach, facts
 from cabassist.errors import ContentProblems, Problem
+from cabassist.procedures.library import NO_VERB
 from cabassist.procedures.model import Item, Procedure
 from cabassist.procedures.wording import reading_ease, sentences, speech_seconds, words
 from cabassist.procedures.yamlfile import Key, YamlFile
@@ -205,6 +206,12 @@ def check_all(folder: Path, coach_file: Path) -> list[Problem]:
     for name in sorted(set(compiled["procedures"]) - reached):
         where = f"knowledge/{compiled['procedures'][name]['system']}/{name}.yaml"
         found.append(Problem(where, 1, "id", "no other procedure leads here by `then` or `related`", "orphan"))
+    free = [path for path in files if path.parent.name == "steering" and path.suffix == ".txt"]
+    verbs = {NO_VERB, *(yamlfile.load(folder / "steering.yaml").data if free else ())}
+    for path in free:
+        if path.stem not in verbs:
+            where = str(path.relative_to(folder.parent))
+            found.append(Problem(where, 1, "", f"steering.yaml has no '{path.stem}'", "reference"))
     owner: dict[str, str] = {}
     for text, label in compiled["phrases"]:
         key = fold(text)

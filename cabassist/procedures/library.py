@@ -76,6 +76,8 @@ TELLING = "telling"
 DEFECT = "defect"
 WISH = "wish:"
 STEER = "steer:"
+NO_VERB = "none"
+"""Said in a walk to somebody else: what follows `steer:` then."""
 CALCULATION = "calc:"
 
 

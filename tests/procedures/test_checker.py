@@ -291,3 +291,16 @@ def test_a_coach_without_the_kit_is_found(small_folder: Path, coach_text: str):
 def test_asks_are_compared_without_case_and_punctuation(ask: str, folded: str):
     """What sounds the same is the same."""
     assert fold(ask) == folded
+
+
+def test_ways_to_steer_that_nobody_obeys_are_found(small_folder: Path):
+    """The file's name is the command; "none" is what is said to somebody else."""
+    folder = small_folder / "steering"
+    folder.mkdir()
+    (folder / "none.txt").write_text("mind your fingers\n", encoding="utf-8")
+    (small_folder / "steering.yaml").write_text("next: [next]\n", encoding="utf-8")
+    (folder / "nex.txt").write_text("that bit is behind us\n", encoding="utf-8")
+    (problem,) = all_of(small_folder)
+
+    assert (problem.code, problem.file) == ("reference", "knowledge/steering/nex.txt")
+    assert "nex" in problem.message
