@@ -133,9 +133,7 @@ def _aim(setting: Setting, subject: Subject, last: Reading) -> Name | None:
     ):
         return f"{subject.place}_temp", None
     if subject.what == "place":
-        return (
-            ("propane", cylinder(subject, coach)) if last.what == "propane" or last.unit in ALLOWED["propane"] else None
-        )
+        return ("propane", cylinder(subject)) if last.what == "propane" or last.unit in ALLOWED["propane"] else None
     return name_of(setting, subject, Amount(subject.end, subject.end, 1.0, kind="same"), last)
 
 

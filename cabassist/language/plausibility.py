@@ -110,8 +110,10 @@ def shown(value: float, unit: str | None) -> str:
 
 
 def cylinder_of(which: str | None, coach: Coach) -> Cylinder | None:
-    """The cylinder a driver means by "outside" or "street-side", else the first that feeds."""
+    """The cylinder a driver means by "outside", "street-side" or "left", else the first that feeds."""
     cylinders = coach.propane.cylinders
+    if which in ("left", "right"):  # the driver sits on the street's side
+        which = "street-side" if (which == "left") == (coach.drive == "left-hand") else "curb-side"
     for cylinder in cylinders:
         if which in (cylinder.role, cylinder.side_name):
             return cylinder

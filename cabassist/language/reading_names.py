@@ -78,19 +78,19 @@ def name_of(setting: Setting, subject: Subject, amount: Amount, last: Reading | 
     """The name of one subject, given its amount and what was told before it; None when unclear."""
     coach, what = setting.coach, subject.what
     if what == "place":
-        return _name_of_place(subject, amount, last, coach)
+        return _name_of_place(subject, amount, last)
     if what == "temperature":
         return ("inside_temp" if subject.place == "inside" else "outside_temp"), None
     if what == "air_pressure" and subject.loose and amount.unit in TEMPERATURE_UNITS:
         return "outside_temp", None
     if what == "propane":
-        return what, cylinder(subject, coach)
+        return what, cylinder(subject)
     if what == "tire_pressure":
         return what, tire(subject, coach)
     if what == "side" and last and last.what == "tire_pressure":
         return tire_beside(last, subject, coach)
     if what == "side" and last and last.what == "propane":
-        return "propane", cylinder(subject, coach)
+        return "propane", cylinder(subject)
     if what == "other" and last:
         return counterpart(last)
     if what == "tank" and last and is_tank(last.what, coach):
@@ -98,12 +98,12 @@ def name_of(setting: Setting, subject: Subject, amount: Amount, last: Reading | 
     return None if what in ("side", "other", "tank") else (what, subject.which)
 
 
-def _name_of_place(subject: Subject, amount: Amount, last: Reading | None, coach: Coach) -> Name:
+def _name_of_place(subject: Subject, amount: Amount, last: Reading | None) -> Name:
     place = subject.place or ""
     if place == "spare" and amount.unit in ("psi", "bar"):
         return "tire_pressure", place
     if place not in ("inside", "outside") or subject.pronoun or amount.level or amount.flag:
-        return "propane", cylinder(subject, coach)
+        return "propane", cylinder(subject)
     fraction = amount.kind == "fraction" and not amount.unit
     if fraction or amount.unit in ("percent", "lb", "kg", "gal", "L"):
         return "propane", place
@@ -120,7 +120,7 @@ def _name_of_place(subject: Subject, amount: Amount, last: Reading | None, coach
     return f"{place}_temp", None
 
 
-def cylinder(subject: Subject, coach: Coach) -> str | None:
+def cylinder(subject: Subject) -> str | None:
     """Which cylinder is meant, in the driver's words."""
     if subject.place in ("driver-side", "passenger-side"):
         return "street-side" if subject.place == "driver-side" else "curb-side"
@@ -128,7 +128,7 @@ def cylinder(subject: Subject, coach: Coach) -> str | None:
         return subject.place
     side = subject.tire.get("side")
     if side:
-        return "street-side" if (side == "left") == (coach.drive == "left-hand") else "curb-side"
+        return side
     return {"outer": "outside", "inner": "inside"}.get(subject.tire.get("dual", ""))
 
 

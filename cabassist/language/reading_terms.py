@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from cabassist.language.numbers import NUMBER_WORDS, Word
+from cabassist.language.numbers import NUMBER_WORDS, Word, number_at
 
 T = TypeVar("T")
 Phrase = tuple[str, ...]
@@ -275,15 +275,36 @@ def _targets(right: Iterable[str]) -> Mapping[str, tuple[str, ...]]:
 def mended(words: Sequence[Word], vocabulary: Terms) -> list[Word]:
     """The words with misspelt ones put right, where one slip or two lead to a word of the vocabulary."""
     out: list[Word] = []
-    for word in words:
+    texts = [word.text for word in words]
+    for i, word in enumerate(words):
         text = word.text
-        if text in vocabulary.short_for:
+        if _is_owner(texts, i, vocabulary):
+            out.append(word._replace(text=text[:-1], owner=True))
+        elif text in vocabulary.short_for:
             out += [word._replace(text=part) for part in vocabulary.short_for[text]]
         elif len(text) < SHORTEST_MISSPELT or text in vocabulary.known or not text.isalpha():
             out.append(word)
         else:
             out.append(word._replace(text=_nearest(text, vocabulary)))
     return out
+
+
+LEADS_ON = frozenset(
+    "at about around roughly reading reads showing sitting holding down up still only just now".split()
+)
+"""What may stand between "airs", written for "air's", and its amount."""
+
+
+def _is_owner(texts: Sequence[str], i: int, vocabulary: Terms) -> bool:
+    """Whether a word is a subject with "is" run on to it: "fuels at three eighths", "cabins fifty eight"."""
+    text = texts[i]
+    if len(text) < 4 or not text.endswith("s") or vocabulary.clues.at(texts, i) or vocabulary.units.at(texts, i):
+        return False
+    found = vocabulary.clues.at([text[:-1]], 0)
+    if found is None or found[1].kind not in ("subject", "loose"):
+        return False
+    after = next((k for k in range(i + 1, len(texts)) if texts[k] not in LEADS_ON), len(texts))
+    return bool(number_at(texts, after)) or (vocabulary.levels.at(texts, after) is not None)
 
 
 def _nearest(text: str, vocabulary: Terms) -> str:

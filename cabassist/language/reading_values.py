@@ -130,6 +130,8 @@ def reading_of(
             what, which, None, None, flag="high" if red and what in ("waste", "co_ppm") else amount.flag, said=said
         )
     allowed = allowed_units(what, setting.coach)
+    if amount.kind == "fraction" and not amount.unit and not amount.of and allowed and "fraction" not in allowed:
+        return None  # three eighths is a level, and no mileage
     number, unit = _quantity(setting, what, amount, shared, hint)
     if unit not in allowed:
         return wrong_unit(what, which, unit, allowed) if allowed and unit else None

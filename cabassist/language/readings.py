@@ -19,7 +19,7 @@ from cabassist.language.pairing import Pair, Pairing, pair
 from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, is_tank, label, wrong_unit
 from cabassist.language.present_state import spoken_of_now
 from cabassist.language.reading_names import SHARES, Setting, allowed_units, name_of, names_of
-from cabassist.language.reading_parts import TEMPERATURE_UNITS, Amount, Reader, Subject
+from cabassist.language.reading_parts import PUNCTUATION, TEMPERATURE_UNITS, Amount, Reader, Subject
 from cabassist.language.reading_terms import Phrases, Terms, mended
 from cabassist.language.reading_types import Heard, Reading, Refusal
 from cabassist.language.reading_values import misfit, reading_of
@@ -116,7 +116,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
     now = spoken_of_now(reader, subjects, lead if strong and previous else 0)
     amounts, subjects, denied = _affirmed(reader, amounts, subjects)
     setting = Setting(coach, reader, tuple(previous), strong or denied or _takes_back(reader), text)
-    heard = leaning(setting, subjects, lead) if previous and not amounts else None
+    heard = leaning(setting, subjects, lead) if previous and not amounts and not _has_figure(reader) else None
     if heard is None:
         told = [amount for amount in amounts if now[amount.start]]
         heard = _told(setting, subjects, told) if told else Heard()
@@ -129,6 +129,14 @@ def _leave_out_pointing(reader: Reader) -> None:
         end = POINTED_BACK.end(reader.texts, i)
         if end and reader.text(end) not in CORNERS and not reader.number_at(end):
             reader.take(i, end)
+
+
+def _has_figure(reader: Reader) -> bool:
+    """Whether a number stands in the text that is no level of anything: "make it two minutes each" moves no reading."""
+    return any(
+        reader.number_at(i) and word not in ("one", "a") and not reader.vocabulary.clues.at(reader.texts, i - 1)
+        for i, word in enumerate(reader.texts)
+    )
 
 
 def _lead(reader: Reader) -> tuple[int, bool]:
@@ -205,6 +213,8 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 shared = _shared_unit(setting, pairing.pairs, name[0], one.amount)
                 said = setting.text if len(pairing.pairs) == 1 else _said(setting, subject, one.amount)
                 got = reading_of(setting, name, one.amount, said, shared=shared, hint=subject.hint, base=last)
+                if isinstance(got, Reading) and _is_share(setting, one, got):
+                    continue
                 if isinstance(got, Reading) and _is_new(setting, subject, one.amount, got, readings):
                     readings.append(got)
                 elif isinstance(got, Refusal) and _is_meant(setting, one.amount, got, readings):
@@ -291,6 +301,21 @@ def _is_new(setting: Setting, subject: Subject, amount: Amount, reading: Reading
     """Whether a reading tells something: not the size of a tank, nor a stray second number for the same thing."""
     again = any((r.what, r.which, r.unit) == (reading.what, reading.which, reading.unit) for r in readings)
     return not (again and not amount.unit) and not _is_size(setting, subject, amount, reading)
+
+
+SINGLE = frozenset({"diesel", "def", "odometer", "shore_voltage", "outside_temp", "inside_temp"})
+"""What there is one of, water tanks apart."""
+EACH = frozenset({"each", "apiece"})
+BY_HEAD = ("per head", "per person", "a head", "per man", "a person", "per player", "every one")
+
+
+def _is_share(setting: Setting, one: Pair, reading: Reading) -> bool:
+    """Whether an amount is what each of many gets: "two gallons of drinking water each" fills no tank."""
+    reader = setting.reader
+    if len(one.subjects) > 1 or not (reading.what in SINGLE or is_tank(reading.what, setting.coach)):
+        return False
+    end = max(one.amount.end, one.subjects[0].end)
+    return bool(EACH & {reader.text(end - 1), reader.text(end)}) or bool(reader.phrase(end, *BY_HEAD))
 
 
 def _is_size(setting: Setting, subject: Subject, amount: Amount, reading: Reading) -> bool:
@@ -389,9 +414,24 @@ def _is_about_the_last(setting: Setting, amount: Amount, spare: Sequence[Subject
     sides = {"left", "right"} & set(setting.reader.texts) if last.what == "tire_pressure" else set()
     if BESIDE & set(setting.reader.texts) or sides - set((last.which or "").split()):
         return False
+    if not setting.corrected and _names_another(setting.reader, amount):
+        return False
     small = not amount.unit and amount.kind == "integer" and abs(amount.number or 0) < 10
     pointed = bool((POINTING | {"now"}) & set(setting.reader.texts))
     return setting.reader.few_others(2) and (not small or pointed)
+
+
+SAID_OF = frozenset({"at", "is", "are", "reads", "shows", "says"})
+
+
+def _names_another(reader: Reader, amount: Amount) -> bool:
+    """Whether an amount is told of a thing nobody here knows: "fools at three eighths" is no other reading's level."""
+    before = reader.text(amount.start - 2)
+    if reader.text(amount.start - 1) not in SAID_OF or not before:
+        return False
+    vocabulary = reader.vocabulary
+    known = before in vocabulary.common or before in vocabulary.between or before in vocabulary.corrections.words
+    return not (known or before in SAID_OF or reader.taken[amount.start - 2] or before in PUNCTUATION)
 
 
 def _evident(setting: Setting, amount: Amount) -> str | None:

@@ -116,7 +116,7 @@ nearside bottle full => propane/curb-side 1 fraction
 offside bottle 12 lb => propane/street-side 12 lb
 propane is thirty percent on the street side => propane/street-side 30 percent
 driver's side propane a quarter => propane/street-side 0.25 fraction
-left cylinder three eighths => propane/street-side 0.375 fraction
+left cylinder three eighths => propane/left 0.375 fraction
 spare cylinder's full => propane/spare 1 fraction
 propane at seventy => propane 70 percent
 both bottles half => propane/inside 0.5 fraction; propane/outside 0.5 fraction
@@ -722,7 +722,7 @@ def test_sides_follow_the_steering_wheel(other_coach: OtherCoach) -> None:
 
     assert told(hear("driver side front 105", right_hand)) == ["tire_pressure/right front 105 psi"]
     assert told(hear("nearside front 104", right_hand)) == ["tire_pressure/left front 104 psi"]
-    assert told(hear("left cylinder half", right_hand)) == ["propane/curb-side 0.5 fraction"]
+    assert told(hear("driver side cylinder half", right_hand)) == ["propane/street-side 0.5 fraction"]
 
 
 def test_a_24_volt_battery_has_its_own_range(coach: Coach, other_coach: OtherCoach) -> None:
@@ -895,3 +895,33 @@ def test_whatever_is_said_only_the_possible_is_stored(said: Sequence[str], after
 def test_any_text_can_be_listened_to(text: str, coach: Coach) -> None:
     """Nothing a driver can type raises."""
     assert isinstance(hear(text, coach), Heard)
+
+
+RUN_ON = table("""
+shores at one seventeen => shore_voltage 117 V
+odos at 284550 => odometer 284550 mi
+cabins still at sixty two degrees => inside_temp 62 F
+airs only ninety psi => air_pressure 90 psi
+diesels down to a quarter => diesel 0.25 fraction
+gens at 640 hours => generator_hours 640 h
+""")
+
+
+@pytest.mark.parametrize(("said", "expected"), RUN_ON)
+def test_is_may_be_run_on_to_a_name(coach: Coach, said: str, expected: list[str]) -> None:
+    """Recognisers leave the apostrophe of "air's at" out."""
+    assert told(hear(said, coach)) == expected
+
+
+@pytest.mark.parametrize("said", ["horns at three eighths", "make it six minutes each", "three gallons each", "make it an eighth"])  # fmt: skip
+def test_another_things_amount_moves_no_reading(coach: Coach, said: str) -> None:
+    """A level that cannot be a mileage, or a time, leaves the mileage as it was told."""
+    before = Reading("odometer", None, 284116.0, "mi")
+
+    assert hear(said, coach, [before]).readings == ()
+
+
+@pytest.mark.parametrize("said", ["three quarts of drinking water apiece", "a gallon of fresh per head", "two litres of fresh water each"])  # fmt: skip
+def test_what_each_gets_is_in_no_tank(coach: Coach, said: str) -> None:
+    """A share by head is no level."""
+    assert hear(said, coach).readings == ()
