@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 _QUESTION = re.compile(
     r"[?]|^(?:bleach|dose)\b|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
-    r"|left|till?|until|or not|recheck|due|gonna|going to|range|reading|soc|mpg|mileage|drop|over|total|in all|worry|risk|count|split|valid)\b"
+    r"|left|till?|until|or not|recheck|due|gonna|going to|range|reading|soc|eta|arrival|mpg|mileage|drop|over|total|in all|worry|risk|count|split|valid)\b"
 )
 _A_LIST = 2
 """So many amounts without a question, none of them a reading, are to be added up: "34 bags at 38 lb, 6 at 55"."""

@@ -7,13 +7,13 @@ subject never uses, and answer only when nothing of the kinds it does use is lef
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from cabassist.language.asked_for import kind_of
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 
 _WIDE = 8
 """Words that are looked at on each side, past other amounts."""
@@ -86,7 +86,7 @@ def _run(tokens: Sequence[str], place: int, step: int, own: bool) -> list[str]:
     return found if step > 0 else found[::-1]
 
 
-def last_at(pattern: re.Pattern[str], text: str) -> int:
+def last_at(pattern: Lazy, text: str) -> int:
     """Where the last match of a pattern ends; -1 for none. What stands nearer to an amount counts more."""
     ends = [match.end() for match in pattern.finditer(text)]
     return ends[-1] if ends else -1

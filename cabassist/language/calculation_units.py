@@ -33,7 +33,7 @@ UNIT_NAMES: dict[str, str] = {
     "mm": "millimeter millimeters millimetre millimetres mm mil",
     "m": "meter meters metre metres",
     "yd": "yard yards",
-    "mi": "mile miles",
+    "mi": "mile miles mi",
     "km": "kilometer kilometers kilometre kilometres km kms klicks",
     "mph": "mph",
     "km/h": "kph kmh",

@@ -22,6 +22,7 @@ _COUPLE = Lazy(
 _HALF = Lazy(
     r"\b(at|from|by|till|until|since|around|before|after) half (one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d{1,2})\b(?! (?:gallon|hour|pound|day|percent|inch|hundred|thousand))", re.IGNORECASE
 )  # fmt: skip
+_BARE_HOUR = Lazy(r"(^|[,.;:] ?|\b(?:and|plus|be|at|in|about|after|for|there|with|by|is|another) )hour and a (half|quarter)\b", re.IGNORECASE)
 
 
 def _sub(pattern: Lazy, text: str, written: str) -> str:
@@ -43,4 +44,6 @@ def written_out(text: str) -> str:
         said = _sub(_COUPLE, said, "two ")
     if "half" in lowered:
         said = _sub(_HALF, said, r"\1 half past \2")
+    if "hour and a" in lowered:
+        said = _sub(_BARE_HOUR, said, r"\1an hour and a \2")
     return said

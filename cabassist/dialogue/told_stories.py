@@ -1,0 +1,23 @@
+"""The readers of questions told as a story, in the order in which they are tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from cabassist.dialogue.told_journey import journey
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.wanted import Wanted
+
+STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (("driving-hours", journey),)
+"""Each reader with the calculation that takes up a follow-up."""
+
+
+def story_told(question: Question, want: Wanted | None, now: datetime) -> tuple[str, Estimate] | None:
+    """What the first reader that has a place for every amount makes of the question."""
+    for calculation, read in STORIES:
+        found = read(question, want or Wanted(), now)
+        if found is not None:
+            return calculation, found
+    return None
