@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     converting,
+    correcting,
     deciding,
     defects,
     duty,
@@ -91,7 +92,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     timed = reminders.at_clock(state, text, now) if sign is None else None
     if timed is not None:
         return timed
-    heard = _heard(text, state, mind)
+    undone = correcting.taken_back(state, text, mind, now) if sign is None else None
+    if undone is not None:
+        return undone
+    heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
     asked = framing.without_interjection(text)
     ranking = mind.matcher.rank(asked)
     decision = deciding.decided(asked, ranking, sign, mind)

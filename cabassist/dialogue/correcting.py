@@ -1,0 +1,64 @@
+"""Entries put right later: "scratch the battery one", "inside was fifty five not seventy five", "make waste two thirds"."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime, timedelta
+
+from cabassist.dialogue import telling
+from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.reading_types import Heard, Reading
+
+_AFTER_ALL = re.compile(r"(?: (?:after all|in fact|really|actually|in the end))+$")
+LATELY = timedelta(hours=2)
+"""How far back an entry is put right; what was told earlier has simply changed since."""
+
+
+def _standing(state: State) -> list[Reading]:
+    """The entries of about the same time as the last, oldest first."""
+    newest = state.stored[-1].at
+    return [held.reading for held in state.stored if newest - held.at <= LATELY]
+
+
+def _just_told(state: State) -> tuple[Reading, ...]:
+    """What "that" means: the readings told in the turn before, or in a walk that has only moved on since."""
+    last = state.last
+    if last is None or not state.told or state.pending is not None:
+        return ()
+    fresh = last.kind == "reading" or (last.kind == "control" and bool(last.withdrawn)) or bool(last.readings)
+    return state.told if fresh else ()
+
+
+def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """An entry taken back by its name or value, or the last one with the reason; None when the text takes none back.
+
+    When the reason holds what is right ("undo that, it was a third"), that is stored in its place.
+    """
+    if not state.stored or "?" in text:
+        return None
+    from cabassist.language import putting_right
+
+    if not putting_right.takes_back(text):
+        return None
+    found = putting_right.taken_back(text, mind.coach, mind.vocabulary, _standing(state), _just_told(state))
+    if found is None:
+        return None
+    gone, why = found
+    instead = mind.readings_in(f"no {_AFTER_ALL.sub('', why)}", gone) if why else Heard()
+    same = {(one.what, one.which) for one in instead.readings} == {(one.what, one.which) for one in gone}
+    heard = instead if instead.readings and same else Heard(withdrawn=gone)
+    return telling.told(heard, text, state, mind, now)
+
+
+def put_right(heard: Heard, text: str, state: State, mind: Mind) -> Heard:
+    """What was heard, with the earlier entry that it replaces; read anew where a correction was not understood by itself."""
+    if not state.stored or state.pending is not None or heard.refused or heard.withdrawn:
+        return heard
+    from cabassist.language import putting_right
+
+    if not putting_right.puts_right(text):
+        return heard
+    standing = _standing(state)
+    if heard.readings:
+        return putting_right.replaced(heard, standing)
+    return putting_right.put_right(text, mind.coach, mind.vocabulary, standing, _just_told(state)) or heard

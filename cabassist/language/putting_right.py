@@ -1,0 +1,194 @@
+"""Readings told before put right by their name or value: "scratch the battery one", "inside was fifty five not seventy five".
+
+What `readings.hear` takes back leans on the sentence before; here the entry is looked for among all that stand, and why it was
+wrong may follow: "delete the forty, that gauge is stuck". The entry meant must be clear, or nothing is done.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from cabassist.language.amounts import find_amounts
+from cabassist.language.normalise import plain
+from cabassist.language.numbers import words_of
+from cabassist.language.reading_names import cylinder, tire
+from cabassist.language.reading_parts import Amount, Reader, Subject
+from cabassist.language.reading_terms import Terms, mended
+from cabassist.language.reading_types import Heard, Reading
+from cabassist.language.readings import hear
+from cabassist.language.subjects import find_subjects
+
+if TYPE_CHECKING:
+    from cabassist.coach import Coach
+
+_LEAD = r"(?:(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|oh|uh|um|hm+|ah|ok|okay|please|can you|could you|you can|just|and|well|hey|my mistake|my bad|correction) )*"
+_TAKES_BACK = re.compile(
+    rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back)(?: about)? (?P<what>.+)$"
+)
+_TAKES = re.compile(rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: (?P<why>.+))?$")
+_OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")
+_PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross out", "void"})
+"""Verbs that are said of entries only; "drop" and "clear" are said of things too."""
+_WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted forgot missed wrong bad one two a was".split())  # fmt: skip
+"""How the reason of a correction begins."""
+_SMALL = frozenset(
+    "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just".split()
+)
+_LAST = re.compile(
+    r"^(?:that|this|it|the|my|last|latest|previous|one|reading|entry|change|figure|number|value|bit| )+$"
+)
+
+
+def takes_back(text: str) -> bool:
+    """Whether a text may take an entry back; a cheap look before the reader of reports is loaded."""
+    said = plain(text)
+    return bool(_TAKES_BACK.match(said) or _TAKES.match(said))
+
+
+def taken_back(
+    text: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading], told: Sequence[Reading]
+) -> tuple[tuple[Reading, ...], str] | None:
+    """The entries that a text takes back, and why; None when it takes none back or is not clear about which.
+
+    Args:
+        text: what was said.
+        coach: the profile.
+        vocabulary: the words of readings on this coach.
+        standing: the readings that stand, newest last.
+        told: those of the last telling, which "that" means; empty when something else was spoken of since.
+    """
+    said = plain(text)
+    found, other = _TAKES_BACK.match(said), _TAKES.match(said)
+    if other is not None:
+        what, verb = f"{other['what']} {other['why'] or ''}".split(), "take"
+    elif found is not None:
+        what, verb = found["what"].split(), found["verb"]
+    else:
+        return None
+    for end in range(len(what), 0, -1):
+        thing, why = " ".join(what[:end]), what[end:]
+        if why and why[0] not in _WHY:
+            continue
+        if _LAST.match(thing):
+            # "scratch that" alone is left to the command of that name
+            return (tuple(told), " ".join(why)) if told and why else None
+        gone = _meant(thing, coach, vocabulary, standing, surely=verb in _PLAINLY or bool(_OF_ENTRIES.search(thing)))
+        if gone:
+            return gone, " ".join(why)
+    return None
+
+
+def _meant(
+    thing: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading], *, surely: bool
+) -> tuple[Reading, ...]:
+    """The newest standing reading that a few words name by its subject or its value; nothing when they hold more."""
+    reader = Reader(mended(words_of(thing), vocabulary), vocabulary)
+    subjects = find_subjects(reader)
+    numbers = [amount for amount in find_amounts(reader) if reader.texts[amount.start : amount.end] != ["one"]]
+    named = {i for part in (*subjects, *numbers) for i in range(part.start, part.end)}
+    if any(word not in _SMALL for i, word in enumerate(reader.texts) if i not in named):
+        return ()
+    if len(subjects) > 1 or len(numbers) > 1 or not (subjects or numbers) or not surely:
+        return ()
+    fitting = [
+        reading
+        for reading in standing
+        if (not subjects or _is_of(reading, subjects[0], coach)) and (not numbers or _is(reading, numbers[0]))
+    ]
+    return tuple(fitting[-1:])
+
+
+def _is(reading: Reading, amount: Amount) -> bool:
+    """Whether a reading has the value of an amount."""
+    if reading.value is None or amount.number is None or (amount.unit and amount.unit != reading.unit):
+        return False
+    return abs(reading.value - amount.number) < 0.005
+
+
+def _is_of(reading: Reading, subject: Subject, coach: Coach) -> bool:
+    """Whether a reading may be meant by a subject; a place alone is a cylinder or a temperature."""
+    if subject.what == "place" and reading.what in ("outside_temp", "inside_temp"):
+        return subject.place is not None and reading.what == f"{subject.place}_temp"
+    if subject.what == "temperature":
+        return reading.what == f"{subject.place or 'outside'}_temp"
+    if subject.what in ("place", "propane") and reading.what == "propane":
+        which = cylinder(subject)
+        return which is None or which == reading.which
+    if subject.what in ("tire_pressure", "side", "place") and reading.what == "tire_pressure":
+        where = set((tire(subject, coach) or "").split())
+        return where <= set((reading.which or "").split())
+    return reading.what == subject.what and (subject.which is None or subject.which == reading.which)
+
+
+_NOT = frozenset({"not", "instead", "rather"})
+_PUTS_RIGHT = re.compile(
+    r"^(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|correction|my mistake|my bad|make|change|fix|correct|amend|i meant|i said)\b|\b(?:not|instead of|rather than)\b|\bshould (?:be|have been|read)\b"
+)
+
+
+def puts_right(text: str) -> bool:
+    """Whether a text may put an earlier entry right."""
+    return _PUTS_RIGHT.search(plain(text)) is not None
+
+
+def replaced(heard: Heard, standing: Sequence[Reading]) -> Heard:
+    """What was heard as a correction, with the entries of the same name that it replaces taken back."""
+    gone = list(heard.withdrawn)
+    for reading in heard.readings:
+        same = next((old for old in reversed(standing) if (old.what, old.which) == (reading.what, reading.which)), None)
+        if same is not None and not any(old.what == reading.what for old in heard.withdrawn):
+            gone.append(same)
+    return replace(heard, withdrawn=tuple(gone))
+
+
+def put_right(
+    text: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading], told: Sequence[Reading]
+) -> Heard | None:
+    """The reading that stands in the place of an earlier one, or None when it is not clear which.
+
+    The earlier one is known by its name ("no wait, waste was ten"), by its value ("fifty five not seventy five") or as the
+    last told ("no, thirty three, one was in the washroom").
+    """
+    if not puts_right(text) or "?" in text:
+        return None
+    words = plain(text).split()
+    for end in range(len(words), 1, -1):
+        if end < len(words) and words[end] not in _WHY:
+            continue
+        heard = _in_place(" ".join(words[:end]), coach, vocabulary, standing, told, cut=end < len(words))
+        if heard is not None:
+            return heard
+    return None
+
+
+def _in_place(
+    said: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading], told: Sequence[Reading], *, cut: bool
+) -> Heard | None:
+    reader = Reader(mended(words_of(said), vocabulary), vocabulary)
+    subjects, amounts = find_subjects(reader), find_amounts(reader)
+    subjects = [subject for subject in subjects if subject.what not in ("pair", "other", "tank", "elsewhere")]
+    old = [amount for amount in amounts if _instead(reader, amount)]
+    new = [amount for amount in amounts if amount not in old]
+    if len(new) != 1 or len(old) > 1 or len(subjects) > 1 or not reader.few_others(0, subjects):
+        return None
+    if subjects:
+        fitting = [reading for reading in standing if _is_of(reading, subjects[0], coach)]
+    else:
+        # without a name a mere amount belongs to what was told last, and more words than it must tell why
+        fitting = list(standing) if old else list(told) if cut else []
+    fitting = [reading for reading in fitting if not old or _is(reading, old[0])]
+    if not fitting or (not subjects and not old and len(told) != 1):
+        return None
+    amount = " ".join(reader.texts[new[0].start : new[0].end])
+    heard = hear(f"no {amount}", coach, vocabulary, (fitting[-1],))
+    same = [one for one in heard.readings if (one.what, one.which) == (fitting[-1].what, fitting[-1].which)]
+    return replace(heard, readings=tuple(replace(one, said=said) for one in same)) if same else None
+
+
+def _instead(reader: Reader, amount: Amount) -> bool:
+    """Whether an amount is the one that was wrong."""
+    before = reader.text(amount.start - 1)
+    return before == "not" or (before in ("of", "than") and reader.text(amount.start - 2) in _NOT)
