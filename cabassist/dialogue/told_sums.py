@@ -14,8 +14,10 @@ from cabassist.dialogue.told_bank import BANK
 from cabassist.dialogue.told_cabin import CABIN, CHILL, CHILLING, PAD
 from cabassist.dialogue.told_duty import DUTY
 from cabassist.dialogue.told_loads import LOADS
-from cabassist.dialogue.told_power import CORDS, POWER
+from cabassist.dialogue.told_power import CORDS
 from cabassist.dialogue.told_road import IDLE, ROAD
+from cabassist.dialogue.told_shore import shore_sum
+from cabassist.dialogue.told_stories import story_told
 from cabassist.dialogue.told_tires import RECHECK, TIRES, TREAD
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
@@ -23,7 +25,6 @@ from cabassist.language.calculation_inputs import Question
 
 FAMILIES: tuple[Family, ...] = (
     BANK,
-    POWER,
     CORDS,
     DUTY,
     ROAD,
@@ -44,7 +45,13 @@ def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Esti
     """What the amounts come to, with the calculation it belongs to; None when not every amount has its place."""
     if not question.amounts or len(question.amounts) > _MOST:
         return None
+    plugged = shore_sum(question, coach)
+    if plugged is not None:
+        return plugged
     want, found = asked_for(question), terms_of(question)
+    story = story_told(question, want, now)
+    if story is not None:
+        return story
     if want is None or found is None:
         return None
     return likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))

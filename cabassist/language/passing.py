@@ -97,7 +97,7 @@ def _measuring(amount: Amount, texts: Sequence[str]) -> bool:
 
 def _of_day(texts: Sequence[str]) -> bool:
     """Whether times of day are written as four figures here, so that 2015 may be one: "2015 to 0545"."""
-    return any(len(one) == 4 and one.isdigit() and (one[0] == "0" or not 1950 <= int(one) <= 2040) for one in texts)
+    return any(len(one) == 4 and one.isdigit() and one[0] == "0" for one in texts)
 
 
 def _scored(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str]) -> bool:

@@ -12,7 +12,7 @@ from cabassist.language.lazy import Lazy
 
 _HOUR = r"(?:[01]\d|2[0-3])"
 _SPAN = Lazy(rf"(?<![\d.,:])({_HOUR})([0-5]\d) ?(?:-|–|to|till|until|thru|through) ?({_HOUR})([0-5]\d)(?![\d.,]*\d| ?(?:miles|mi|km|lb|lbs|pounds|btu|watts|w|gal)\b)", re.IGNORECASE)  # fmt: skip
-_ZEROED = Lazy(r"(?<![\d.,:])0(\d)([0-5]\d)(?![\d.,:]*\d)")
+_ZEROED = Lazy(r"(?<![\d.,:-])0(\d)([0-5]\d)(?![\d.,:]*\d)")
 _OTHER_TIME = Lazy(rf"(?<![\d.,:])({_HOUR})([0-5]\d)(?= +\d|,? *(?:now|$))")
 _HOURS_MINUTES = Lazy(r"\b(\d{1,2}) ?h ?([0-5]\d)\b(?! ?(?:gal|lb|a\b|v\b|w\b))", re.IGNORECASE)
 _ARROW = Lazy(r" ?(?:->|→|=>) ?")
@@ -20,9 +20,12 @@ _COUPLE = Lazy(
     r"\b(?:a |the |another |last )?couple (?:of )?(?=(?:more |good )?(?:hours?|hrs|days|nights|minutes|mins|gallons|gals|pounds|lbs|amps|feet|weeks|heaters|furnaces|bottles|cylinders|showers|flushes|cords|guys|people)\b)", re.IGNORECASE
 )  # fmt: skip
 _HALF = Lazy(
-    r"\b(at|from|by|till|until|since|around|before|after) half (one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d{1,2})\b(?! (?:gallon|hour|pound|day|percent|inch|hundred|thousand))", re.IGNORECASE
+    r"\b(at|from|by|till|until|since|around|before|after) half (two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d{1,2})\b(?! (?:full|gallon|hour|pound|day|percent|inch|hundred|thousand))", re.IGNORECASE
 )  # fmt: skip
-_BARE_HOUR = Lazy(r"(^|[,.;:] ?|\b(?:and|plus|be|at|in|about|after|for|there|with|by|is|another) )hour and a (half|quarter)\b", re.IGNORECASE)
+_BARE_HOUR = Lazy(
+    r"(^|[,.;:] ?|\b(?:and|plus|be|at|in|about|after|for|there|with|by|is|another) )hour and a (half|quarter)\b",
+    re.IGNORECASE,
+)
 
 
 def _sub(pattern: Lazy, text: str, written: str) -> str:

@@ -1,0 +1,213 @@
+"""Loads, supplies and volts of a question, each read from the words of its own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from cabassist.estimate.power import CONTINUOUS_SHARE
+from cabassist.language.lazy import Lazy
+from cabassist.language.placed import Said
+
+_SUPPLY = r"(?:breakers?|circuits?|outlets?|supply|pedestals?|plugs?|hook ?ups?|service|posts?|receptacles?|sockets?|connection|shore|feed|line|limit|inlet|stand|rated|hook)"
+_BREAKER_AFTER = Lazy(rf"^(?:(?:volt|shore|power|wall|rink|house|single|dedicated|main|, |on the) ?)*{_SUPPLY}\b")
+_BREAKER_BEFORE = Lazy(
+    rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $"
+)
+_GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
+_GENERATOR_BEFORE = Lazy(
+    r"\b(?:generator|genny|gennie|gen ?set|gen)(?: (?:is|makes?|gives?|puts?|out|rated|at|for|of|does|good|can|do|a|our|' s|has|,))* $|\brated(?: (?:at|for))? $"
+)
+SIZE = Lazy(
+    r"\b(?:how (?:big|large|heavy)|what size|what|which|smallest|minimum)(?: (?:an?|must|does|do|should|the|of|size|i|we))* (?:breaker|circuit)\b(?! (?:hold|take|carry|give|trip|can))|\b(?:breaker|circuit) (?:size )?(?:do (?:i|we) need|must (?:i|we) have|is needed|at least|needed)\b"
+)
+_AT_VOLTS = Lazy(r"\b(?:at|on|off|from|of|volts?|reads?|shows?|says?|is|have|see|got) (?:about |only )?$")
+NEAR_END = Lazy(r"\b(?:pedestal|socket|outlet|post|panel|source|building|wall|plug|stand|hookup)\b")
+FAR_END = Lazy(r"\b(?:coach|bus|far end|end|inside|here|inlet|aboard|panel inside|dash)\b")
+_EFFICIENCY = Lazy(r"\beffic\w*|\binverter\b")
+_WASTED = Lazy(r"\b(?:los(?:es|ing|s|e)|lost|wast(?:es|ing|ed|e))\b")
+_LOAD_W = (150.0, 6000.0)
+_LOAD = Lazy(
+    r"\b(?:heaters?|fridges?|refrigerator|freezer|chargers?|microwave|kettle|coffee|maker|machine|fans?|pumps?|lights?|lamps?|tvs?|units?|acs?|conditioner|converter|blankets?|toaster|tapes?|pads?|block|dryer|iron|compressor|blower|cooker|pot|computers?|screens?|cable|warmer|each|apiece|load|draws?|pulls?)\b"
+)
+_IDLE = Lazy(
+    r"\b(?:nobody (?:touches|uses|runs|needs)|(?:is|are|stays?|will be|be) off|not (?:running|on|in use|used|plugged)|unplugged|is not on|never (?:on|runs))\b"
+)
+_COUNTER = Lazy(r"\b(?:meter|odometer|mileage|counter) (?:(?:says|reads|is|shows|at) )*$")
+_TO_TIME = Lazy(r"^(?:(?:at night|pm|am|or so) )?(?:till?|until|to|through|-)$")
+_FROM_TIME = Lazy(r"^(?:till?|until|to|through|-|o ' clock) $")
+
+
+@dataclass
+class Plugged:
+    """What was told of loads and supplies."""
+
+    watts: list[float] = field(default_factory=list)
+    amps: list[float] = field(default_factory=list)
+    breaker: float | None = None
+    supply: float | None = None
+    volts: list[Said] = field(default_factory=list)
+    share: float | None = None
+    efficiency: float | None = None
+    inverts: bool = False
+    """Whether an inverter is spoken of, whose loss a share is."""
+
+
+_BESIDE = frozenset(
+    {"people", "clock", "h", "min", "night", "day", "F", "C", "temp", "mi", "km", "shower", "driver", "week", "bag"}
+)
+"""Told in passing: what a load draws does not turn on them."""
+
+
+def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
+    """The loads and supplies among the amounts of a question; None when one amount is none of them.
+
+    Args:
+        found: the amounts with their own words.
+        frame: the question, which may ask for a breaker's size.
+    """
+    told = Plugged(inverts="inverter" in frame)
+    sizing = SIZE.search(frame) is not None
+    count = 0.0
+    for k, one in enumerate(found):
+        if _counted(one):
+            if count:
+                return None
+            count = one.value
+            continue
+        loads = (len(told.watts), len(told.amps))
+        following = (
+            found[k + 1].right if one.after in ("V", "n") and not one.right and k + 1 < len(found) else one.right
+        )
+        if not _taken(one, following, told, sizing):
+            return None
+        if count and (len(told.watts), len(told.amps)) != loads:
+            kept = told.watts if len(told.watts) > loads[0] else told.amps
+            kept[-1:] = [kept[-1]] * round(count)
+            count = 0.0
+    alone = len(told.watts) + len(told.amps) == 1
+    if count and not alone:
+        return None
+    if not count and alone and _BOTH.search(frame):
+        if not _EACH.search(frame):
+            return None
+        count = 2.0
+    if count:
+        told.watts, told.amps = told.watts * round(count), told.amps * round(count)
+    return told
+
+
+_BOTH = Lazy(r"\bboth\b")
+_EACH = Lazy(r"\b(?:each|apiece)\b")
+_OF_RATING = Lazy(r"\b(?:rating|load|of|rated|full)\b")
+
+
+def _counted(one: Said) -> bool:
+    """Whether an amount says how many of the next load there are."""
+    return (one.unit == "heater" and one.value < _LOAD_W[0]) or (one.unit == "n" and _counts(one))
+
+
+def _taken(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
+    """Give an amount its place; False when it has none."""
+    value, unit = one.value, one.unit
+    if unit in ("W", "kW", "heater") and not one.amount.per:
+        if not _IDLE.search(one.right):
+            _watts(one, value * (1000 if unit == "kW" else 1), told)
+        return True
+    if unit == "A" and not one.amount.per:
+        return _current(one, following, told, sizing)
+    if unit == "V":
+        told.volts.append(one)
+        return True
+    if unit in ("percent", "part"):
+        share = value / (100 if unit == "percent" else 1)
+        if _WASTED.search(one.left) or _WASTED.search(one.right[:16]):
+            told.efficiency = 1 - share
+            return True
+        if told.inverts or _EFFICIENCY.search(one.left) or _EFFICIENCY.search(one.right[:24]):
+            told.efficiency = share
+            return True
+        of_rating = abs(share - CONTINUOUS_SHARE) < 1e-6 or _OF_RATING.search(one.right) is not None
+        told.share = share if of_rating else None
+        return of_rating
+    if unit == "n":
+        aside = (value == 1 and one.after == "A") or _IDLE.search(one.right) or _COUNTER.search(one.left)
+        return bool(aside) or _time_of_day(one) or _bare(one, told)
+    return unit in _BESIDE
+
+
+def _watts(one: Said, value: float, told: Plugged) -> None:
+    """A load in watts, or what a generator is rated for."""
+    if told.supply is None and (_GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
+        told.supply = value
+    else:
+        told.watts.append(value)
+
+
+def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
+    """A load in amps, or the breaker; False when a second breaker is told."""
+    value = one.value
+    split = _two_in_one(one)
+    if split is not None:
+        told.volts.append(one._replace(amount=one.amount._replace(value=split[0], unit="V")))
+        value = split[1]
+    after, before = _BREAKER_AFTER.search(following), _BREAKER_BEFORE.search(one.left)
+    if after and told.breaker is not None:
+        return False
+    if told.breaker is None and not sizing and (after or (before and not _thing(one.right))):
+        told.breaker = value
+    else:
+        told.amps.append(value)
+    return True
+
+
+def _two_in_one(one: Said) -> tuple[float, float] | None:
+    """ "On one twenty twenty amp" is 120 volts and 20 amps, heard as a one and 2,020."""
+    if one.before == "n" and not one.left and 2000 < one.value < 2100:
+        return 120.0, one.value - 2000
+    return (120.0, 20.0) if one.amount.pieces == ("20", "20") else None
+
+
+def _thing(right: str) -> bool:
+    """Whether a load is named behind the amps: "on a nine amp converter"."""
+    return (
+        Lazy(
+            r"^(?:\w+ )?(?:converter|charger|heater|load|fridge|unit|microwave|compressor|pump|fan|draw|blower|kettle|toaster|coffee\w*)\b"
+        ).search(right)
+        is not None
+    )
+
+
+def _counts(one: Said) -> bool:
+    """Whether a small number says how many of a load: "two of those <W> heaters", "3 x <W>"."""
+    if one.value % 1 or not 2 <= one.value <= 8 or one.amount.per or one.amount.each:
+        return False
+    things = r"(?:heaters|units|pads|lamps|lights|blankets|fans|chargers|bulbs|acs|conditioners|fridges|computers|screens|tvs|tapes|makers|machines|kettles|blocks|dryers|pumps|of (?:them|those|these)|x|\*|×)"
+    return (
+        Lazy(rf"^(?:[a-z]+ ){{0,3}}?{things}(?= |$)").search(one.right) is not None
+        or (one.right.strip() == "" and one.after in ("W", "kW", "A", "W/each", "A/each"))
+    )  # fmt: skip
+
+
+def _time_of_day(one: Said) -> bool:
+    """Whether a number is an hour of the clock: "at 11 till 6"."""
+    whole = one.value % 1 == 0 and 1 <= one.value <= 12
+    return whole and bool(_TO_TIME.search(one.right) or _FROM_TIME.search(one.left))
+
+
+def _bare(one: Said, told: Plugged) -> bool:
+    """Give a number without a unit its place; False when it has none."""
+    value = one.value
+    mains = 100 <= value <= 130 or 200 <= value <= 250
+    before_breaker = one.before == "A" and not one.left and _BREAKER_AFTER.search(one.right) is not None
+    if mains and not one.amount.each and (before_breaker or _AT_VOLTS.search(one.left) or NEAR_END.search(one.right) or FAR_END.search(one.right)):  # fmt: skip
+        told.volts.append(one)
+        return True
+    if not (_LOAD.search(one.left) or one.amount.each or _LOAD.search(" ".join(one.right.split()[:2]))):
+        return False
+    if _LOAD_W[0] <= value <= _LOAD_W[1]:
+        told.watts.append(value)
+        return True
+    if 0 < value < 60 and (told.amps or not told.watts):
+        told.amps.append(value)
+        return True
+    return False
