@@ -6,11 +6,18 @@ from collections.abc import Callable
 from datetime import datetime
 
 from cabassist.dialogue.told_journey import journey
+from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 
-STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (("driving-hours", journey),)
+STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (
+    ("driving-hours", no_break),
+    ("driving-hours", berth),
+    ("driving-hours", pair_fresh),
+    ("driving-hours", shift),
+    ("driving-hours", journey),
+)
 """Each reader with the calculation that takes up a follow-up."""
 
 
