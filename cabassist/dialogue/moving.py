@@ -6,7 +6,8 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, progress, walking
+from cabassist.dialogue import framing, phrases, progress, walking
+from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.normalise import bare, beginnings
 from cabassist.language.steering import Steer
@@ -45,13 +46,15 @@ def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     return None
 
 
-_YES = re.compile(r"^(?:(?:yeah|yep|yup|yes|no(?! need)|nah|oh|fine) )+(?=\w)")
+_YES = re.compile(
+    r"^(?:(?:yeah|yep|yup|yes|no(?! need)|nah|oh|fine|good|great|perfect|cool|ok|okay|right|alright|there|so|well|thanks|hm+|anyway) )+(?=\w)"
+)
 _RETURN = re.compile(
     r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:carry|get|go|move) on with|(?:continue|proceed|keep going)(?: on)? with"
     r"|resume|pick up|where (?:were we|was i) (?:with|on|in)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
 _UNNAMED = re.compile(
-    r"^(?:it|that|this|where (?:we|i) (?:were|was|left off)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
+    r"^(?:it|that|this|steps?|list|procedure|walk|checklist|instructions|job|where (?:we|i) (?:were|was|left off)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
 )
 _LITTLE = frozenset(
     "the a an of on to with for it that this thing part bit again please now stuff procedure list walk steps job up in and".split()
@@ -60,6 +63,10 @@ _LITTLE = frozenset(
 
 def _stems(words: str) -> set[str]:
     return beginnings(words, _LITTLE)
+
+
+LIKELIEST = 3
+"""A walk among so many of the likeliest procedures for a name is meant by it, when it is the only one."""
 
 
 def _mentions(said: set[str], walk: Walk, mind: Mind) -> int:
@@ -76,25 +83,33 @@ def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     found = _RETURN.match(_YES.sub("", bare(text))) if state.walk is not None else None
     if found is None:
         return None
-    what = found["what"]
+    meant = _walk_meant(found["what"], text, state, mind)
+    return _returned(meant, state, mind, now) if meant is not None else None
+
+
+def _walk_meant(what: str, text: str, state: State, mind: Mind) -> Walk | None:
+    """The walk on the stack that a few words name: by its title, by what its steps handle, or by its likeness; or None."""
     ordinary = [walk for walk in reversed(state.walks) if mind.knowledge.procedure(walk.topic).kind != "hazard"]
     if _UNNAMED.match(what):
-        meant = next(iter(ordinary), state.walks[-1])
-    else:
-        said = _stems(what)
-        shared = [(len(said & _stems(f"{w.topic} {mind.knowledge.title(w.topic)}")), w) for w in reversed(state.walks)]
-        if not any(count for count, _ in shared):
-            shared = [(_mentions(said, walk, mind), walk) for walk in reversed(ordinary)]
-        best = max((count for count, _ in shared), default=0)
-        if not best:
-            open_topics = {walk.topic for walk in ordinary}
-            ranked = (*mind.matcher.rank(what).procedures[:5], *mind.matcher.rank(text).procedures[:5])
-            near = [name for name, _ in ranked if name in open_topics]
-            if not near:
-                return None
-            meant = next(walk for walk in ordinary if walk.topic == near[0])
-        else:
-            meant = next(walk for count, walk in shared if count == best)
+        return next(iter(ordinary), state.walks[-1])
+    said = _stems(what)
+    shared = [(len(said & _stems(f"{w.topic} {mind.knowledge.title(w.topic)}")), w) for w in reversed(state.walks)]
+    open_topics = {walk.topic for walk in ordinary}
+    if not any(count for count, _ in shared):
+        likely = [name for name, _ in mind.matcher.rank(what).procedures[:LIKELIEST] if name in open_topics]
+        if len(likely) == 1:
+            return next(walk for walk in ordinary if walk.topic == likely[0])
+        shared = [(_mentions(said, walk, mind), walk) for walk in reversed(ordinary)]
+    best = max((count for count, _ in shared), default=0)
+    if best:
+        return next(walk for count, walk in shared if count == best)
+    ranked = (*mind.matcher.rank(what).procedures[:5], *mind.matcher.rank(text).procedures[:5])
+    near = next((name for name, _ in ranked if name in open_topics), None)
+    return next((walk for walk in ordinary if walk.topic == near), None)
+
+
+def _returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
+    """The walk that is meant on top, at its step; a danger that is still open is named."""
     left = [w for w in state.walks if w.topic != meant.topic]
     danger = next((w for w in reversed(left) if mind.knowledge.procedure(w.topic).kind == "hazard"), None)
     remark = f"Still open: {mind.knowledge.title(danger.topic)}." if danger is not None else ""
@@ -121,6 +136,107 @@ def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome
     lines = tuple(line for line in over.reply.show if not line.startswith("You were"))
     reply = replace(back.reply, show=(*lines, *back.reply.show), say=f"{lines[0]} {back.reply.say}")
     return Outcome(back.state, reply, (*over.events, *back.events))
+
+
+_REPORT_THEN = re.compile(
+    r"^(?P<report>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|i can|go|get|can get|carry|move) )*(?P<back>(?:back (?:to|onto)|on with|(?:continue|proceed|keep going|go ahead)(?: on)? with) (?:the |that |this |my |our )?(?P<what>\w+(?: \w+){0,4}))$"
+)
+_BACK_THERE = re.compile(r"\b(?:be|come|came|coming|gone|went|goes|put|puts|turn|turned|switch|switched|set|is|screwed|bring|brought|keeps?|slid|slides|fell|call|called|way)$")  # fmt: skip
+"""Before "back to" these tell where a thing or a person goes, not what is gone on with."""
+_SETTLED = re.compile(
+    r"\b(?:dry|clean\w*|fixed|mended|sorted|gone|out|off|shut|closed|stowed|done|did|finished|tight\w*|freed?|loose|moved|turned|open\w*|works?|working|clear\w*|just|only|false alarm|got|found|plugged|unplugged|safe|fine|okay|good|washed|mopped|wiped|aboard|away|ready|set|swapped|replaced|patched|nothing)\b"
+)
+"""What interrupted the walk is told to be settled."""
+_UNSETTLED = re.compile(r"\b(?:still|not|\w+n't|cannot|but|except|worse|again|if|should|can i|can we|until|how|what|why|when|where)\b")  # fmt: skip
+
+
+def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Cord's stowed, back to the departure list": what came between is told to be settled, and the walk named goes on; else None.
+
+    Args:
+        state: where the conversation stands.
+        text: what was said.
+        sure: whether the text alone is like no danger and no wish; otherwise it must tell that the matter is settled.
+        mind: what the turn knows.
+        now: the clock.
+    """
+    found = _REPORT_THEN.match(bare(text)) if state.walk is not None and "?" not in text else None
+    if found is None:
+        return None
+    report = found["report"]
+    paused = re.search(rf"[.,;!]\s*(?:\w+ ){{0,3}}{re.escape(found['back'][:7])}", text.lower()) is not None
+    if (
+        (not paused and _BACK_THERE.search(report))
+        or _UNSETTLED.search(report)
+        or not (sure or _SETTLED.search(report))
+    ):
+        return None
+    meant = _walk_meant(found["what"], found["what"], state, mind)
+    if meant is None:
+        return None
+    if meant is state.walk:
+        done = progress.done_told(state, report, mind, now)
+        return done or (_returned(meant, state, mind, now) if sure else None)
+    return _returned(meant, state, mind, now)
+
+
+_FROM_TOP = re.compile(
+    r"^(?P<what>.+?) (?:(?:again|over|all|right|straight|starting) )*(?:from (?:the )?(?:very )?(?:top|start|beginning|scratch|step one|first step|first one)|all over(?: again)?)$"
+)
+_ANEW = re.compile(
+    r"^(?:(?:let's|lets|can we|could we|we'll|we should|i want to|i'd like to|please|now|then|so|and|we can|can you|you can|time to) )*"
+    r"(?:(?:restart|redo|rerun) (?P<again>.+)|(?:start|begin|do|run|take|walk me through|take me through) (?P<what>(?!it\b|that\b|this\b|all\b|again\b|over\b).+?) (?:all )?(?:over|afresh|anew|again from (?:the )?(?:top|start|beginning|scratch))(?: again)?)$"
+)
+_FRAME_OF_NAME = re.compile(r"^(?:the|that|this|our|my|whole|entire) ")
+
+
+def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Start the hookup over", "take me through the brake test from the top": that procedure at its first step, or None.
+
+    One that is on the stack begins anew; without one of that name it opens.
+    """
+    said = _YES.sub("", bare(text.rsplit(". ", 1)[-1]))
+    found, from_top = _ANEW.match(said), _FROM_TOP.match(said)
+    what = (found["again"] or found["what"]) if found is not None else from_top["what"] if from_top is not None else ""
+    if not what or AMOUNT.search(what):
+        return None  # "six inches from the top" is a level
+    framed = framing.unframed(what)
+    name = framed or re.sub(r"^(?:start|begin|do|run|go through|read|open|give me|show me) ", "", what)
+    name = _FRAME_OF_NAME.sub("", _FRAME_OF_NAME.sub("", name))
+    name = re.sub(r" (?:steps|list|procedure|checklist|walk|thing|stuff)$", "", name)
+    if not _stems(name):
+        return None
+    ordinary = [walk for walk in state.walks if mind.knowledge.procedure(walk.topic).kind != "hazard"]
+    topics = {walk.topic for walk in ordinary}
+    titled = [walk for walk in ordinary if _stems(name) <= _stems(f"{walk.topic} {mind.knowledge.title(walk.topic)}")]
+    ranked = [row for form in (name, f"how do i {name}") for row in mind.matcher.rank(form).procedures[:LIKELIEST]]
+    likely = sorted(ranked, key=lambda row: -row[1])
+    topic = titled[-1].topic if len(titled) == 1 else next((one for one, _ in likely if one in topics), None)
+    if topic is not None and (len(titled) == 1 or likely[0][0] == topic or likely[0][1] < framing.SURE):
+        meant = next(walk for walk in state.walks if walk.topic == topic)
+        others = tuple(walk for walk in state.walks if walk.topic != topic)
+        state = replace(state, walks=(*others, meant), asking=None, failures=0)
+        return walking.HANDLERS["start-over"](state, mind, now, Steer("start-over"))
+    if (found is None and framed is None) or likely[0][1] < framing.SURE or likely[0][0] in mind.knowledge.hazards:
+        return None  # "it drips from the top" asks for no walk
+    return walking.open_walk(likely[0][0], state, mind, now, likely[0][1], text)
+
+
+_TO_SKIPPED = re.compile(
+    r"^(?:(?:no|wait|actually|sorry|hang on|hold on|oh|hey|then) )*(?:let's |lets |can we |we can )?(?:(?:go|get|come|head|take me|jump)(?: right)? back (?:to|and do)|do|back to)(?: the)? (?:that|the|it|this)?(?: one| step| bit| part| thing)?(?: (?:that )?(?:i|we) (?:just )?(?:skipped|left out|passed on|missed))?(?: (?:after all|now|then))?(?: (?P<why>(?:they|it|he|she|we|i|i'm|i've|we're|we've|it's|there|the|turns|someone|somebody|because|cause|since|as) .+))?$"
+)
+
+
+def skip_taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "No, go back to that one, they cancelled" right after a skip: the step skipped is in hand again; else None."""
+    walk = state.walk
+    just = walk is not None and walk.skipped and state.last is not None and " skipped. " in f"{state.last.say} "
+    if walk is None or not just or not _TO_SKIPPED.match(bare(text)) or walk.skipped[-1].step not in walk.plan:
+        return None
+    at = walk.plan.index(walk.skipped[-1].step)
+    state = walking.remembered(state, "going back")
+    state = replace(state, walks=(*state.walks[:-1], replace(walk, skipped=walk.skipped[:-1])))
+    return walking.move_to(at, state, mind, now, "back")
 
 
 _PART = re.compile(
@@ -155,7 +271,7 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The move that the text asks for, or None when it asks for none or no walk is open."""
-    for move in (skip_told, return_told, part_told, progress.done_told):
+    for move in (skip_taken_back, skip_told, afresh, return_told, part_told, progress.done_told):
         outcome = move(state, text, mind, now)
         if outcome is not None:
             return outcome

@@ -45,7 +45,7 @@ _STILL = Lazy(
     r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*)\b"
 )
 _OVER = Lazy(
-    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all )?(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned up|mopped up|cleared|safe again)(?: now)?$"
+    r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:its|it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all |been )*(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned(?: up)?|mopped(?: up)?|hosed (?:down|off)|washed (?:down|away|off)|cleared|safe again)(?: now)?$"
     r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
     r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave)\b"
     r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"

@@ -104,7 +104,11 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
-    ongoing = moving.over_and_back(state, text, mind, now) or progress.over_told(state, text, mind, now)
+    ongoing = moving.over_and_back(state, text, mind, now)
+    if ongoing is None and sign is None:
+        sure = decision.verdict not in ("hazard", "refuse")
+        ongoing = moving.reported_back(state, text, sure, mind, now)
+    ongoing = ongoing or progress.over_told(state, text, mind, now)
     if ongoing is None and sign is None:
         ongoing = progress.danger_told(state, text, mind, now)
     if ongoing is not None:

@@ -88,7 +88,8 @@ def _meant(
     reader = Reader(mended(words_of(thing), vocabulary), vocabulary)
     subjects = find_subjects(reader)
     numbers = [amount for amount in find_amounts(reader) if reader.texts[amount.start : amount.end] != ["one"]]
-    named = {i for part in (*subjects, *numbers) for i in range(part.start, part.end)}
+    spans = [(one.start, one.end) for one in subjects] + [(one.start, one.end) for one in numbers]
+    named = {i for start, end in spans for i in range(start, end)}
     if any(word not in _SMALL for i, word in enumerate(reader.texts) if i not in named):
         return ()
     if len(subjects) > 1 or len(numbers) > 1 or not (subjects or numbers) or not surely:

@@ -47,7 +47,7 @@ _REASON = re.compile(
 )
 _OTHERS = re.compile(r"\b(?:he|she|they|who|said|says|told|tells|should|if)\b")
 _GOES_ON = re.compile(
-    r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then)$"
+    r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then|while|before|after|until|till|if|unless|once|whenever)$"
 )
 """The end of words that what follows belongs to: "I need the mechanic to say that again" is no command."""
 _LEANS = re.compile(r"^(?:is|was|are|were|be|been|again|once|one|to|for|of|with|from|by)\b")

@@ -114,3 +114,62 @@ def test_how_many_is_no_correction_of_a_reading(talk: Conversation):
     assert reply.readings == ()
     assert reply.withdrawn == ()
     assert talk.state.stored[-1].reading.unit == "in"
+
+
+@pytest.mark.parametrize(
+    ("first", "between", "back"),
+    [
+        ("how do I fill the fresh tank", "find a water leak", "it was only a wet mop, all dry, back to the filling"),
+        ("make the last round before departure", "how do I unplug shore power", "cord's in the bay, on with the departure round"),
+        ("how do I check the tires", "check the engine's fluids", "oil is fine let's get back to the tires"),
+        ("route the cord and lock the bay", "open a bay latch", "ah there it turned. back to the cord"),
+        ("how do I winterize the water system", "where is the bleach", "got it, carry on with the winterizing"),
+    ],
+)  # fmt: skip
+def test_a_report_and_back_to_the_walk_named(talk: Conversation, first: str, between: str, back: str):
+    """What came between is told to be settled, and the walk named goes on where it stood."""
+    topic = talk.say(first).topic
+    talk.say("next")
+    talk.say(between)
+    reply = talk.say(back)
+
+    assert reply.topic == topic
+    assert reply.step is not None
+    assert reply.step.index == 2
+
+
+@pytest.mark.parametrize("words", ["the alarm is still on, back to the filling", "can we get back to the filling", "the water came back to the tank"])  # fmt: skip
+def test_trouble_is_no_return(talk: Conversation, words: str):
+    """What is not settled, and what only goes somewhere, opens nothing by itself."""
+    talk.say("how do I change over the propane cylinders")
+    reply = talk.say(words)
+
+    assert reply.topic != "fill-fresh-water" or reply.kind != "step"
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["start the hookup over", "take me through the shore power from the top", "they gave us a better outlet. redo the shore power hookup", "run the shore power steps all over again"],
+)  # fmt: skip
+def test_a_procedure_named_begins_anew(talk: Conversation, words: str):
+    """Named with "over" or "from the top" it stands at its first step, also under another."""
+    talk.say("how do I connect shore power")
+    talk.say("next")
+    talk.say("next")
+    talk.say("where is the flashlight")
+    reply = talk.say(words)
+
+    assert reply.topic == "connect-shore-power"
+    assert reply.step is not None
+    assert reply.step.index == 1
+
+
+def test_a_step_just_skipped_is_taken_up_again(talk: Conversation):
+    """The one meant is the one left out, and it is no longer counted as skipped."""
+    talk.say("how do I connect shore power")
+    talk.say("skip that one, my partner did it")
+    reply = talk.say("no wait go back to that one, he hasn't")
+
+    assert reply.step is not None
+    assert reply.step.index == 1
+    assert talk.state.walks[-1].skipped == ()
