@@ -86,7 +86,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
 
     question = read_question(text)
     want = wanted(question) or implied(question)
-    asks = _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
+    asks = "?" in text or _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
     if not asks and sum(one.unit != "clock" for one in question.amounts) > 1:
         of_road = asked_for(question)
         asks = of_road is not None and bool(of_road.kind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
+from cabassist.dialogue.told_air import brake_air, damp_air
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.estimate.types import Estimate
@@ -12,6 +13,8 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 
 STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (
+    ("air-brake-verdict", brake_air),
+    ("cabin-cool-down", damp_air),
     ("driving-hours", no_break),
     ("driving-hours", berth),
     ("driving-hours", pair_fresh),
