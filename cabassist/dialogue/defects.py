@@ -12,6 +12,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
+from cabassist.language.routing import Decision
 from cabassist.record.defect_words import (
     GRADES,
     Place,
@@ -19,6 +20,8 @@ from cabassist.record.defect_words import (
     place_in,
     read_report,
     severity_in,
+    told_damage,
+    told_fault,
     wants_record,
 )
 from cabassist.record.defects import (
@@ -101,9 +104,13 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 # -- reports ------------------------------------------------------------------------------------
 
 
-def logged(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
+    if what is None and state.asking is None and _tells_fault(text, decision, mind):
+        if decision.verdict == "unknown":
+            return _offered(state, text, decision, mind)
+        return _recorded(state, bare(text), text, mind, now, near=ranking.best)
     if what is None or (ranking.out_of_scope >= 0.5 and ranking.defect < 0.2):
         return None
     if not what:
@@ -111,6 +118,34 @@ def logged(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime)
         line = "What is wrong, and where?"
         return _answer(replace(state, asking=asking, failures=0), line, (line,), kind="clarify")
     return _recorded(state, what, text, mind, now, near=ranking.best)
+
+
+def _tells_fault(text: str, decision: Decision, mind: Mind) -> bool:
+    """Whether a statement tells a fault that no procedure here deals with, or a damage that may belong to several."""
+    part = told_fault(text, mind.defect_words)
+    if part is not None:
+        return decision.verdict != "answer" or decision.topics[0] not in (*part.topics, *_FOR_ALL_PARTS)
+    return decision.verdict != "answer" and told_damage(text, mind.defect_words, mind.coach)
+
+
+def _offered(state: State, text: str, decision: Decision, mind: Mind) -> Outcome:
+    """No procedure fits, and a fault is told: what it means for the coach, and that it can be kept."""
+    safety = read_report(bare(text), mind.coach, mind.defect_words).safety
+    lines = ["I have no procedure for that. Say log it, and I keep it as a defect."]
+    if safety.move == "no":
+        lines.insert(0, f"WARNING: Do not drive with it before it is looked at: {safety.why} ({safety.rule}).")
+    elif safety.move == "unclear":
+        lines.insert(0, f"{safety.asks} Until you know, the coach stays.")
+    asking = Asking("defect", reading="offer", said=text)
+    outcome = _answer(replace(state, asking=asking), " ".join(lines), tuple(lines), kind="unknown")
+    reply = replace(outcome.reply, topic=None, nearest=decision.topics, confidence=decision.confidence)
+    return Outcome(outcome.state, reply, outcome.events)
+
+
+_KEEP = Lazy(
+    r"^(?:(?:yes|yeah|yep|sure|ok|okay|please|do|right) )*(?:log|note|record|write|put|keep|report|jot|mark|enter)\b.{0,24}$|^(?:yes|yeah|yep|yup|sure|ok|okay|please do|do that|go ahead|do it)(?: please)?$"
+)
+_FOR_ALL_PARTS = ("report-a-defect", "pre-trip-inspection", "post-trip-report")
 
 
 def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:
@@ -177,6 +212,10 @@ def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         if re.match(r"^(?:no|nothing|never mind|nevermind|forget it|cancel)$", said):
             return _answer(free, "All right, nothing logged.", ("All right, nothing logged.",), kind="control")
         return None if _question(said) or len(said.split()) < 2 else _recorded(free, said, text, mind, now)
+    if asking.reading == "offer":
+        if re.match(r"^(?:no|nope|nah|never mind|don't)\b", said) and len(said.split()) <= 4:
+            return _answer(free, "All right, nothing logged.", ("All right, nothing logged.",), kind="control")
+        return _recorded(free, bare(asking.said), asking.said, mind, now) if _KEEP.match(said) else None
     if asking.reading == "which":
         return _picked(free, said, asking, mind, now)
     defect = next((d for d in all_defects(state.record) if d.key == asking.options[0]), None)

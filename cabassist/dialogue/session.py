@@ -89,7 +89,7 @@ WORD_LISTS: dict[str, Any] = {
     "hazard-signs": dict[Literal["words", "signs"], dict[str, Any]],
     "wish-signs": dict[Literal["safe", "fixed", "words", "signs"], Any],
     "twins": list[tuple[str, str]],
-    "defect-words": dict[Literal["parts", "fails", "works", "severity", "places"], Any],
+    "defect-words": dict[Literal["parts", "fails", "works", "severity", "places", "faults", "damage"], Any],
     "reading-terms": dict[str, Any],
 }
 """The shape of each word list."""

@@ -169,7 +169,7 @@ def _asked(
     if asked is not None:
         return telling.read_back(asked, state, mind, now)
     if sign is None and decision.verdict != "refuse":
-        logged = defects.logged(state, text, ranking, mind, now)
+        logged = defects.logged(state, text, ranking, decision, mind, now)
         if logged is not None:
             return logged
     if sign is None and decision.verdict != "refuse" and state.pending is None and outlook.asked(text, ranking):

@@ -99,7 +99,7 @@ class Kept:
 class Asking:
     """What the assistant waits for: a choice among `options`, the reason of a skip, a reading, or more about a defect.
 
-    For a defect, `reading` names what is asked (what, where, works, severity or which) and `options` the defects' keys.
+    For a defect, `reading` names what is asked (what, where, works, severity, which, or offer) and `options` the defects' keys.
     """
 
     what: Literal["choice", "skip-reason", "reading", "resume", "defect"]

@@ -96,6 +96,8 @@ class SafetyPart:
     stops: str
     rule: str
     asks: str
+    topics: tuple[str, ...] = ()
+    """Procedures that deal with a fault of this part."""
 
     def named_in(self, text: str) -> bool:
         """Whether a plain text names this part."""
@@ -114,6 +116,10 @@ class DefectWords:
     works: Lazy = field(default=_NOTHING)
     severity: Mapping[str, Lazy] = field(default_factory=dict)
     places: Lazy = field(default=_NOTHING)
+    faults: Lazy = field(default=_NOTHING)
+    """What is said of a part that has a fault, of any kind."""
+    damage: Lazy = field(default=_NOTHING)
+    """Names of a damage that can be told without the part: "chip by the rear hinge"."""
 
     @classmethod
     def made(cls, terms: Mapping[str, Any]) -> DefectWords:
@@ -122,16 +128,28 @@ class DefectWords:
             SafetyPart(
                 name, _any(body["words"]), _given(body, "except"), _given(body, "unless"), _given(body, "fails"),
                 str(body["stops"]), str(body["rule"]), str(body["asks"]),
+                tuple(body.get("topics", ())),
             )
             for name, body in terms["parts"].items()
         )  # fmt: skip
         severity = {grade: _any(patterns) for grade, patterns in terms["severity"].items()}
-        return cls(parts, _any(terms["fails"]), _any(terms["works"]), severity, _any(terms["places"]))
+        return cls(
+            parts, _any(terms["fails"]), _any(terms["works"]), severity, _any(terms["places"]),
+            _any(terms["faults"]), _any(terms["damage"]),
+        )  # fmt: skip
 
     def check(self) -> None:
         """Look at every pattern. Raises re.error for a wrong one."""
         of_parts = [p for part in self.parts for p in (part.words, part.apart, part.unless, part.fails)]
-        for pattern in (*of_parts, self.fails, self.works, self.places, *self.severity.values()):
+        for pattern in (
+            *of_parts,
+            self.fails,
+            self.works,
+            self.places,
+            self.faults,
+            self.damage,
+            *self.severity.values(),
+        ):
             if pattern is not None:
                 pattern.check()
 
@@ -222,6 +240,39 @@ def wants_record(text: str, likely: float = 0.0) -> str | None:
     if _READINGS.search(what) and likely < 0.5:
         return None
     return "" if _EMPTY.match(what) else what
+
+
+_LONGEST_FAULT = 14
+"""Words of a fault told in so many words, at most; what is longer tells more than a fault."""
+_TOLD_OTHERWISE = Lazy(
+    r"\b(?:if|when|whenever|unless|before|after|until|would|should|might|may|could|want|need|let's|please|help|how|what|why|where|last (?:week|winter|year|trip)|yesterday|fixed|mended|replaced|repaired)\b"
+)
+
+
+def told_fault(text: str, words: DefectWords) -> SafetyPart | None:
+    """The part that the coach needs to move and of which a plain statement tells a fault: "the horn does not work"."""
+    said = bare(text)
+    if not _plainly_told(text, said) or not words.faults.search(said):
+        return None
+    return next((part for part in words.parts if part.named_in(said)), None)
+
+
+def told_damage(text: str, words: DefectWords, coach: Coach) -> bool:
+    """Whether a text without a verb of asking names a damage and its place: "chip by the rear hinge, two inches"."""
+    said = bare(text)
+    begun = words.damage.search(said)
+    return (
+        begun is not None
+        and len(said[: begun.start()].split()) <= 4
+        and _plainly_told(text, said)
+        and place_in(text, coach, words).known
+    )
+
+
+def _plainly_told(text: str, said: str) -> bool:
+    if text.rstrip().endswith("?") or len(said.split()) > _LONGEST_FAULT:
+        return False
+    return not (_QUESTION.match(said) or _ASKS_WITHIN.search(said) or _TOLD_OTHERWISE.search(said))
 
 
 def place_in(text: str, coach: Coach, words: DefectWords) -> Place:
@@ -324,5 +375,7 @@ __all__ = [
     "read_report",
     "safety_of",
     "severity_in",
+    "told_damage",
+    "told_fault",
     "wants_record",
 ]

@@ -313,3 +313,35 @@ def test_hostile_words_do_no_harm(text: str, talk: Conversation):
 
     assert reply.say
     assert all_defects(talk.state.record)[0].state == "reported"
+
+
+def test_a_fault_told_in_so_many_words_is_logged(talk: Conversation):
+    """Nobody says "log it" at the front of the coach in the dark; 49 CFR 392.7 names the horn."""
+    reply = talk.say("the horn does not work")
+
+    assert reply.kind == "defect"
+    assert "must not move" in reply.say
+    assert [defect.what for defect in open_defects(talk.state.record)] == ["the horn does not work"]
+
+
+def test_a_fault_that_fits_nothing_is_offered_for_the_record(talk: Conversation):
+    """What no procedure deals with is said so, with what it means for the coach, and kept on a word."""
+    offered = talk.say("seat belt is frayed on the jump seat")
+
+    assert offered.kind == "unknown"
+    assert "log it" in offered.say
+    assert "the coach stays" in offered.say or "Do not drive" in offered.say
+    assert not open_defects(talk.state.record)
+    assert talk.say("log it").kind == "defect"
+    assert len(open_defects(talk.state.record)) == 1
+
+
+def test_an_offer_to_keep_a_fault_can_be_left(talk: Conversation):
+    """The word no keeps nothing; a question is answered as ever."""
+    talk.say("seat belt is frayed on the jump seat")
+
+    assert talk.say("no").kind == "control"
+    assert not open_defects(talk.state.record)
+    talk.say("seat belt is frayed on the jump seat")
+    assert talk.say("how do I dump the waste tank").topic == "dump-waste-tank"
+    assert not open_defects(talk.state.record)

@@ -6,7 +6,15 @@ import pytest
 
 from cabassist.coach import Coach
 from cabassist.procedures.library import Knowledge
-from cabassist.record.defect_words import DefectWords, place_in, read_report, safety_of, wants_record
+from cabassist.record.defect_words import (
+    DefectWords,
+    place_in,
+    read_report,
+    safety_of,
+    told_damage,
+    told_fault,
+    wants_record,
+)
 
 
 @pytest.mark.parametrize(
@@ -153,3 +161,50 @@ def test_what_the_rule_does_not_name_may_move(text: str, words: DefectWords):
 )  # fmt: skip
 def test_the_grade_is_read_from_the_words(text: str, grade: str, coach: Coach, words: DefectWords):
     assert read_report(text, coach, words).severity == grade
+
+
+# -- faults told in so many words ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "part"),
+    [
+        ("the horn does not work", "horn"),
+        ("left marker lamp is out", "lamps outside"),
+        ("steering pulls hard to the right", "steering"),
+        ("the wipers are torn", "wipers"),
+        ("an air line is leaking at the rear axle", "brakes"),
+        ("windshield cracked on my side", "glass ahead"),
+    ],
+)
+def test_a_plain_statement_tells_a_fault(said: str, part: str, words: DefectWords):
+    """The parts are those of 49 CFR 392.7, 393.60 and 396.11."""
+    told = told_fault(said, words)
+
+    assert told is not None
+    assert told.name == part
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "how do I tell whether the horn works",
+        "what if the horn does not work",
+        "the horn was fixed last week",
+        "the horn works",
+        "is the left marker lamp out?",
+        "tires are at a hundred and ten psi",
+        "if a wiper tears we stop",
+    ],
+)
+def test_a_question_a_mended_or_a_supposed_fault_is_no_fault_told(said: str, words: DefectWords):
+    """A record must not fill with what nobody saw."""
+    assert told_fault(said, words) is None
+
+
+def test_damage_with_its_place_is_told(words: DefectWords, coach: Coach):
+    """A noun and a place are enough; without a place it could be anything."""
+    assert told_damage("chip by the rear hinge, about two inches", words, coach)
+    assert told_damage("there's a new dent on the left side", words, coach)
+    assert not told_damage("how do I mend a chip by the rear hinge", words, coach)
+    assert not told_damage("chips and a soda", words, coach)
