@@ -8,11 +8,13 @@ from datetime import datetime
 from cabassist.dialogue.told_air import brake_air, damp_air
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
+from cabassist.dialogue.told_turned import turned
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 
 STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (
+    ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),
     ("driving-hours", no_break),
