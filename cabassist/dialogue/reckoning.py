@@ -100,7 +100,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if worked is None or (worked.estimate is None and not ((worked.whole or first_asked) and worked.question)):
         return None
     if worked.estimate is None:
-        if not asks or (heard.readings and not first_asked):  # fmt: skip
+        if not asks or (heard.readings and not first_asked and worked.pending is not None):
             return None
         return answer(state, worked, text, ranking, mind)
     if worked.calculation == "unit-conversion" and worked.estimate.value is not None:

@@ -9,6 +9,7 @@ from cabassist.dialogue.told_air import brake_air, damp_air
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.dialogue.told_turned import turned
+from cabassist.dialogue.told_wheels import tires, tires_unset
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
@@ -17,6 +18,7 @@ STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),
+    ("tire-pressure", tires),
     ("driving-hours", no_break),
     ("driving-hours", berth),
     ("driving-hours", pair_fresh),
@@ -24,6 +26,19 @@ STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None
     ("driving-hours", journey),
 )
 """Each reader with the calculation that takes up a follow-up."""
+
+
+ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset),)
+"""Readers that know which one input a question lacks."""
+
+
+def story_asked(question: Question) -> tuple[str, str] | None:
+    """The calculation a question belongs to and the one thing that is missing for it."""
+    for calculation, read in ASKS:
+        asked = read(question)
+        if asked:
+            return calculation, asked
+    return None
 
 
 def story_told(question: Question, want: Wanted | None, now: datetime) -> tuple[str, Estimate] | None:

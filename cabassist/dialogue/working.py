@@ -34,6 +34,7 @@ from cabassist.dialogue import (
 )
 from cabassist.dialogue.summing import summed
 from cabassist.dialogue.sums_compared import compares
+from cabassist.dialogue.told_stories import story_asked
 from cabassist.dialogue.told_sums import told_sum
 from cabassist.dialogue.working_asked import measures
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
@@ -213,6 +214,8 @@ def work_out(
     own = own or other
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
+    if (worked is None or worked.estimate is None) and (asked := story_asked(question)) is not None:
+        return Worked(asked[0], CALCULATIONS[asked[0]][0], question=asked[1], whole=True)
     return None if worked is None or (doubted(hints) and worked.question) else worked
 
 

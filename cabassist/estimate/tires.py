@@ -98,6 +98,51 @@ def tire_pressure(set_to: Quantity[Any], set_at: Quantity[Any], now: Quantity[An
     )
 
 
+def air_pressure_pa(height_ft: float) -> float:
+    """Pressure of the air outside at a height above the sea, below 36,000 ft.
+
+    Source: U.S. Standard Atmosphere, 1976.
+    """
+    return ATMOSPHERE_PA * (1 - 6.8756e-6 * height_ft) ** 5.2559
+
+
+def tire_pressure_up(set_to_psi: float, set_at_f: float, now_f: float, set_ft: float, now_ft: float) -> Estimate:
+    """Gauge pressure in psi of a tire after a change of temperature and of height above the sea.
+
+    A gauge shows what the tire holds above the air outside, so that it climbs as the air thins.
+
+    Raises:
+        ValueError: a pressure below nothing, a temperature below absolute zero, or a height no road has.
+
+    Source: gas law; U.S. Standard Atmosphere, 1976.
+    """
+    if set_to_psi < 0 or min(set_at_f, now_f) <= -459.67:
+        raise ValueError("That pressure or temperature can't be. Say it again.")
+    if not all(-1500 <= one <= 20_000 for one in (set_ft, now_ft)):
+        raise ValueError("No road is that high. Say the height in feet or meters again.")
+    there, here = air_pressure_pa(set_ft) / PSI_PA, air_pressure_pa(now_ft) / PSI_PA
+    ratio = (now_f + 459.67) / (set_at_f + 459.67)
+    found = (set_to_psi + there) * ratio - here
+    change = found - set_to_psi
+    spread = REAL_AIR_PA / PSI_PA
+    way = "up" if change > 0 else "down"
+    return ranged(
+        "tire pressure",
+        found,
+        "psi",
+        found - spread,
+        found + spread,
+        working=(
+            f"air outside: {shown(there)} psi at {shown(set_ft)} ft, {shown(here)} psi at {shown(now_ft)} ft",
+            f"({shown(set_to_psi)} + {shown(there)}) x {shown(now_f + 459.67)} ÷ {shown(set_at_f + 459.67)} - {shown(here)} = {shown(found)} psi",
+        ),
+        assumptions=("the tire is as warm as the air, not just driven; no air lost",),
+        source=f"{GAS_SOURCE}; U.S. Standard Atmosphere 1976",
+        verdict=f"About {shown(found, 3)} psi, {way} {shown(abs(change), 2)}, with no air lost.",
+        also=(figure("change", change, "psi", change - spread, change + spread),),
+    )
+
+
 def tire_reading(read: Quantity[Any], set_to: Quantity[Any], set_at: Quantity[Any], now: Quantity[Any]) -> Estimate:
     """Whether a tire's reading is what the temperature explains, or lower.
 

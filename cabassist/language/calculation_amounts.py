@@ -477,7 +477,10 @@ def _temperature(
     word = texts[end] if end < len(texts) else ""
     after = texts[end + 1] if end + 1 < len(texts) else ""
     verb = texts[end + 2] if after == "it" and end + 2 < len(texts) else ""
-    if word in ("below", "under", "above") and (after not in _NOT_BELOW or after == "zero" or verb in _IT_DOES):
+    dated = after == "this" and texts[end + 2 : end + 3] in (["morning"], ["evening"], ["afternoon"], ["week"])
+    if word in ("below", "under", "above") and (
+        after not in _NOT_BELOW or after == "zero" or verb in _IT_DOES or dated
+    ):
         if after in ("zero", "0", "freezing"):
             if after == "freezing":
                 off = value if word == "above" else -value
@@ -606,6 +609,8 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
             continue
         if unit in ("h", "day", "min", "week") and before in _SPENDS:
             return None  # "the most we may burn an hour"
+        if unit in ("h", "day", "min") and texts[max(0, i - 2) : i] in (["put", "in"], ["puts", "in"], ["goes", "in"], ["go", "in"], ["comes", "in"]):  # fmt: skip
+            return None  # "what can they put in an hour"
         if before in unit_phrases() or before in ("times", "much", "psi", "many", "it", "pays", "drops", "%"):
             return None
         value = 1.0
