@@ -51,8 +51,9 @@ ENDS_TIMER = re.compile(
 
 
 _OTHER_SPAN = re.compile(
-    r"^(?:no |actually |sorry |wait )*(?:make (?:it|that)|change (?:it|that) to|i meant?|better make it|call it) (?P<span>.+)$"
+    r"^(?:(?:no|actually|sorry|wait|oh|hm+) )*(?:make (?:it|that)|change (?:it|that) to|set (?:it|that) to|i meant?|better make it|call it|bump it (?:up )?to|put it (?:up )?to|sorry|no)(?: for)? (?P<span>.+)$"
 )
+_SET_FOR = re.compile(r"^I remind you in (?P<span>.+), at \d\d:\d\d\.$")
 
 
 def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -62,8 +63,14 @@ def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | Non
         return None
     last = state.timers[-1]
     about = last.announce.removeprefix("Reminder: ").rstrip(".") if last.announce.startswith("Reminder: ") else ""
-    wish = f"remind me in {found['span']}" + (f" to {about}" if about else "")
+    span, before = found["span"], _SET_FOR.match(state.last.say) if state.last is not None else None
+    if before is not None and AMOUNT.search(span) and " " not in span.removesuffix(" minutes"):
+        span = span if span.endswith(_UNITS) else f"{span} {before['span'].split()[-1]}"  # "make it four" of hours
+    wish = f"remind me in {span}" + (f" to {about}" if about else "")
     return reminders.reminder(wish, replace(state, timers=state.timers[:-1]), mind, now)
+
+
+_UNITS = ("hour", "hours", "minutes", "minute", "mins", "min", "seconds", "second", "secs", "sec", "hr", "hrs")
 
 
 _TAKES_NO = re.compile(

@@ -17,6 +17,47 @@ _REMIND = re.compile(
     r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|shout at|give) me\b.*\b(?:in|after)\b|"
     r"\b(?:set(?! off)|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
 )
+_LENGTH = (
+    r"(?P<span>(?:[a-z]+[ -]|\d[\d.]*[ -]?){0,4}?(?:hours?|hrs?|minutes?|mins?|seconds?|secs?)(?: and a half| and (?:[a-z]+ ){0,3}(?:minutes?|mins?|seconds?|half|quarter)| (?:[a-z]+ |\d+ ){1,2}(?:minutes?|mins?))?"
+    r"|(?:half|quarter|three quarters) (?:of )?an hour|half hour|quarter hour)"
+)
+_CLOCK_WORD = r"(?:timer|countdown|count down|count-down|alarm|reminder)"
+_TIMER = re.compile(
+    rf"^(?:(?:please|ok|okay|can you|could you|would you|can i|could i|now|and|also|hey|go ahead and|i'd like|i want|i need|we need|we want|need|gimme|give me|give us|get me|get|have|let me have|set|set me|set up|set us|start|run|put|put on|make|make me|do|do me|throw on) )*(?:(?:a|an|another|up|on|the) )*{_LENGTH} (?:long )?{_CLOCK_WORD}(?: (?:on|going|running|for (?:me|us|this|that|it|the wait)|up|would (?:you|ya)|if you (?:can|would)|start(?:ing)?|from now))*$".replace(
+        "(?P<span>", "(?P<of>"
+    ),
+)
+_TIMED = re.compile(
+    rf"^(?:(?:please|ok|okay|can you|could you|would you|now|and|also|hey) )*(?:(?:time|clock) (?:me|us|it|this|that)(?: for)?|(?:put|set|start)(?: me| us)? (?:one|it|the (?:clock|timer|countdown))(?: (?:going|running))? (?:for|to|at)|count(?: me)? down(?: from)?|{_CLOCK_WORD}(?: for| of)?) {_LENGTH}(?: (?:from now|on the clock))?$"
+    rf"|^(?:(?:please|can you|could you|now|and) )*(?:put|set|start|give me) {_LENGTH.replace('<span>', '<clock>')} on (?:the|a|my|your) (?:clock|timer)$"
+)
+_ASKS_SPAN = "In how many minutes?"
+_BARE = re.compile(r"^(?:(?:no|sorry|actually|make it|say|oh|in|uh|um|for|call it) )*(?P<span>[\w. -]{2,30})$")
+
+
+def _length_named(plain: str) -> str:
+    """How long a timer is asked for by its length: "give me a ten minute timer", "time me for an hour"; or ""."""
+    found = _TIMER.match(plain)
+    if found is not None:
+        return str(found["of"])
+    found = _TIMED.match(plain)
+    return str(found["span"] or found["clock"]) if found is not None else ""
+
+
+def timer(state: State, text: str, now: datetime) -> Outcome | None:
+    """A timer asked for by its length, or the length that was asked back; None for any other text."""
+    plain = bare(text)
+    length = _length_named(plain)
+    if not length and state.last is not None and state.last.say.startswith(_ASKS_SPAN):
+        told = _BARE.match(plain)
+        length = told["span"] if told is not None else ""
+        length = length if _span(length)[0] or not _span(f"{length} minutes")[0] else f"{length} minutes"
+    seconds, span = _span(length)
+    if not seconds or timedelta(seconds=seconds) > LONGEST:
+        return None
+    return _set(state, seconds, span, "", text, now)
+
+
 _WAKE = r"remind me|remind us|wake me|wake us|alert me|call me|ping me|nudge me|poke me|tell me|beep me|buzz me|set (?:an |the |a |me an? )?(?:alarm|reminder|timer)|give me (?:a )?(?:shout|call|nudge|reminder)|let me know"
 """How a request to be told later begins."""
 _SPAN = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "m": 60, "min": 60, "mins": 60, "minute": 60, "minutes": 60,
@@ -54,16 +95,22 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
         return None
     seconds, span = _span(plain)
     if not seconds:
-        return walking.control(state, "In how many minutes? Say, for example: remind me in ten minutes.")
+        return walking.control(state, f"{_ASKS_SPAN} Say, for example: remind me in ten minutes.")
     if timedelta(seconds=seconds) > LONGEST:
         return walking.control(state, "That is more than a week. Write it into the coach log instead.")
     about = re.search(r"\b(?:to|about|that) (?P<about>.+)$", plain)
     what = about.group("about") if about else ""
     what = re.sub(rf"\b(?:in|after) {re.escape(span)}.*$", "", what).strip()
+    return _set(state, seconds, span, what, text, now)
+
+
+def _set(state: State, seconds: float, span: str, what: str, text: str, now: datetime) -> Outcome:
+    """A timer of so many seconds, and what it reminds of."""
+    span = _MANY.sub(lambda found: f"{found[1]} {found[2]}s", span) if seconds not in (1, 60, 3600) else span
     announce = (
         f"Reminder: {what}."
         if what
-        else f"{span.capitalize()} are over."
+        else f"{span.capitalize()} {'is' if _ONE.match(span) else 'are'} over."
         if span[:1].isdigit() or " " in span
         else "Time is up."
     )
@@ -75,6 +122,10 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
     return walking.control(
         state, f"I remind you in {span}, at {at}.", events=(EventDraft("reminder", {"said": text, "seconds": seconds}),)
     )
+
+
+_ONE = re.compile(r"^(?:an?|one|half|quarter|three quarters|1) ")
+_MANY = re.compile(r"^((?!an?\b|half|quarter|three quarters|one\b)[\w. ]+) (minute|hour|second)$")
 
 
 _AT = re.compile(rf"^(?:(?:ok|okay|so|and|then|please|can you|could you|will you) )*(?:{_WAKE})\b")
@@ -166,6 +217,10 @@ def _span(plain: str) -> tuple[float, str]:
     """The length of time named, in seconds, and its words."""
     from cabassist.language.numbers import find_numbers, words_of
 
+    half_more = re.search(r"\b(?P<whole>(?:\w+ hours?|hour)) and a (?P<part>half|quarter)\b", plain)
+    if half_more is not None:
+        whole, _ = _span("an hour" if half_more["whole"] in ("hour", "a hour") else half_more["whole"])
+        return (whole + (1800 if half_more["part"] == "half" else 900), half_more.group()) if whole else (0.0, "")
     words = words_of(plain)
     seconds, first, last = 0.0, None, 0
     for number in find_numbers(words):
@@ -178,7 +233,10 @@ def _span(plain: str) -> tuple[float, str]:
         return seconds, plain[first:last]
     for words_said, worth in (
         ("half an hour", 1800),
+        ("three quarters of an hour", 2700),
         ("quarter of an hour", 900),
+        ("half hour", 1800),
+        ("quarter hour", 900),
         ("an hour", 3600),
         ("a minute", 60),
         ("couple of minutes", 120),

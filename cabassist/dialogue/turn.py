@@ -85,16 +85,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
-    if steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
-        steered = obeying.steered(state, steer, text, mind, now)
-        if steered is not None:
-            return steered
-    timed = reminders.at_clock(state, text, now) if sign is None else None
-    if timed is not None:
-        return timed
-    undone = correcting.taken_back(state, text, mind, now) if sign is None else None
-    if undone is not None:
-        return undone
+    if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
+        return obeyed
     heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
     asked = framing.without_interjection(text)
     ranking = mind.matcher.rank(asked)
@@ -104,14 +96,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
-    ongoing = moving.over_and_back(state, text, mind, now)
-    if ongoing is None and sign is None:
-        sure = decision.verdict not in ("hazard", "refuse")
-        ongoing = moving.reported_back(state, text, sure, mind, now)
-    ongoing = ongoing or progress.over_told(state, text, mind, now)
-    if ongoing is None and sign is None:
-        ongoing = progress.danger_told(state, text, mind, now)
-    if ongoing is not None:
+    if (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return ongoing
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
@@ -159,6 +144,31 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
     reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
     return Outcome(outcome.state, reply, (*events, *outcome.events))
+
+
+def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
+    if steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
+        steered = obeying.steered(state, steer, text, mind, now)
+        if steered is not None:
+            return steered
+    return (
+        reminders.at_clock(state, text, now)
+        or reminders.timer(state, text, now)
+        or correcting.taken_back(state, text, mind, now)
+    )
+
+
+def _ongoing(
+    state: State, text: str, sign: str | None, decision: Decision, mind: Mind, now: datetime
+) -> Outcome | None:
+    """A danger that is over or goes on, and a matter in between that is settled."""
+    back = moving.over_and_back(state, text, mind, now)
+    if back is None and sign is None:
+        sure = decision.verdict not in ("hazard", "refuse")
+        back = moving.reported_back(state, text, sure, mind, now)
+    back = back or progress.over_told(state, text, mind, now)
+    return back or (progress.danger_told(state, text, mind, now) if sign is None else None)
 
 
 def _asked(

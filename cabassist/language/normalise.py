@@ -38,12 +38,24 @@ def clean(text: str) -> str:
     return " ".join("".join(c for c in kept if unicodedata.category(c)[0] != "C").split())
 
 
+_RUN_ON = re.compile(
+    r"\b(?:(how|what|where|who|that|there)s|(i)m|(i|we|they|you)ve|(they|you)re|(do|ca|wo|did|does|is|was|has|have|could|should|would|are|were)nt)\b"
+)
+"""Short forms without their apostrophe, as recognisers and thumbs write them. "Its", "were" and "ill" are words of their own."""
+
+
+def _with_apostrophe(found: re.Match[str]) -> str:
+    word = found.group()
+    short = {"s": 1, "m": 1, "e": 2, "t": 1}[word[-1]]
+    return f"{word[:-short]}'{word[-short:]}"
+
+
 @lru_cache(128)  # every reader of one utterance asks for it again
 def plain(text: str) -> str:
-    """Lower case, straight apostrophes, no punctuation but what numbers need."""
+    """Lower case, straight apostrophes, also where they were left out, no punctuation but what numbers need."""
     lowered = text.lower().replace("’", "'").replace("‘", "'")
     spaced = re.sub(r"[^\w\s'%.\-/]|(?<!\d)[.\-/](?!\d)|\.(?!\d)|(?<=[^\W\d])[\-/]|[\-/](?=[^\W\d])", " ", lowered)
-    return " ".join(spaced.split())
+    return _RUN_ON.sub(_with_apostrophe, " ".join(spaced.split()))
 
 
 @lru_cache(128)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from cabassist.dialogue.types import Mind
@@ -78,3 +80,44 @@ def test_seconds_are_no_time_of_day(talk: Conversation):
     reply = talk.say("set a timer for 20 seconds")
 
     assert "in 20 seconds" in reply.say
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [
+        ("gimme a five minute timer", 5),
+        ("three hour timer please", 180),
+        ("put twelve minutes on the clock", 12),
+        ("can you time me for 25 minutes", 25),
+        ("i need a countdown for an hour and a half", 90),
+        ("half hour timer", 30),
+        ("set one for eight minutes", 8),
+        ("start the clock for two and a half hours", 150),
+    ],
+)
+def test_a_timer_by_its_length(mind: Mind, said: str, minutes: float):
+    """No reminding word is needed, in a walk either."""
+    talk = Conversation(mind)
+    talk.say("how do I connect shore power")
+    talk.say(said)
+
+    assert [timer.due - talk.now for timer in talk.state.timers] == [timedelta(minutes=minutes)]
+
+
+def test_another_number_keeps_the_unit_of_the_timer(mind: Mind):
+    """ "Make it four" after hours means hours."""
+    talk = Conversation(mind)
+    talk.say("two hour timer")
+    reply = talk.say("actually make it four")
+
+    assert "four hours" in reply.say
+    assert [timer.due - talk.now for timer in talk.state.timers] == [timedelta(hours=4)]
+
+
+@pytest.mark.parametrize("said", ["the heat tape has a two hour timer", "it takes a ten minute wait", "is there a one hour limit here"])  # fmt: skip
+def test_a_length_told_sets_no_timer(mind: Mind, said: str):
+    """Only a wish sets one."""
+    talk = Conversation(mind)
+    talk.say(said)
+
+    assert talk.state.timers == ()
