@@ -9,6 +9,7 @@ from cabassist.dialogue.told_air import brake_air, damp_air
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.dialogue.told_turned import turned
+from cabassist.dialogue.told_weight import weight
 from cabassist.dialogue.told_wheels import tires, tires_unset
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -28,6 +29,8 @@ STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None
 """Each reader with the calculation that takes up a follow-up."""
 
 
+LATER: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (("axle-load", weight),)
+"""Readers that are only tried when no family of sums has a place for every amount."""
 ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset),)
 """Readers that know which one input a question lacks."""
 
@@ -41,9 +44,11 @@ def story_asked(question: Question) -> tuple[str, str] | None:
     return None
 
 
-def story_told(question: Question, want: Wanted | None, now: datetime) -> tuple[str, Estimate] | None:
+def story_told(
+    question: Question, want: Wanted | None, now: datetime, later: bool = False
+) -> tuple[str, Estimate] | None:
     """What the first reader that has a place for every amount makes of the question."""
-    for calculation, read in STORIES:
+    for calculation, read in LATER if later else STORIES:
         found = read(question, want or Wanted(), now)
         if found is not None:
             return calculation, found

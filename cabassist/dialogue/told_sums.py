@@ -52,6 +52,7 @@ def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Esti
     story = story_told(question, want, now)
     if story is not None:
         return story
-    if want is None or found is None:
-        return None
-    return likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))
+    told = None
+    if want is not None and found is not None:
+        told = likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))
+    return told or story_told(question, want, now, later=True)
