@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, parts
 from cabassist.dialogue.working_sheet import quantity
 from cabassist.estimate.quantities import exact
@@ -31,7 +32,7 @@ _BETWEEN = Lazy(r"^ (?:psi )?(?:down |up )?(?:to|-|,|then|and then) $")
 _TWO = Lazy(r"\b(?:trailer|two vehicles|combination|towing)\b")
 
 
-def brake_air(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def brake_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """psi a minute that the brakes lose, or the seconds of the build-up, with whether it passes."""
     if not _BRAKES.search(q.frame) or _OTHER.search(q.frame):
         return None
@@ -118,7 +119,7 @@ _HIGHEST = Lazy(
 _PERCENT = 100.0
 
 
-def damp_air(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def damp_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The dew point, whether a window sweats, or how dry the air must be for it to stay dry."""
     from cabassist.estimate.damp import dew_point, driest_allowed, sweats
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, last_at, parts
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, figure, shown
@@ -95,7 +96,7 @@ class _Trip:
     """How many stops of the length that follows."""
 
 
-def journey(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What follows from a trip that is told: when it arrives or must leave, how long it takes, how fast or far it goes."""
     if _OTHER.search(q.frame):
         return None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, last_at, parts
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.driving_hours import (
@@ -95,7 +96,7 @@ class _Day:
     speed: float | None = None
 
 
-def shift(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Hours of driving left, the time of day a limit ends the driving, or when one may drive again."""
     if not _NAMED.search(q.frame) or not _DAY.search(q.frame) or _OTHER.search(q.frame):
         return None
@@ -374,7 +375,7 @@ _MORE_IN = Lazy(
 _RULE = frozenset({8.0, 2.0, 7.0, 10.0})
 
 
-def berth(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def berth(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Whether two periods in the sleeper berth make a split rest, or how long the other one must be."""
     if not _BERTH.search(q.frame) or not q.has(
         r"\b(?:split|count\w*|valid|legal\w*|good|ok|okay|enough|other|second)\b"
@@ -412,7 +413,7 @@ _BREAK = Lazy(r"\b(?:break|sit|rest|pause)\b")
 _MUST = Lazy(r"\b(?:need|must|have to|has to|got to|gotta|require\w*|rule|mandatory|supposed to|how long must|says|said|saying|law|owe)\b")  # fmt: skip
 
 
-def no_break(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def no_break(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """A driver of passengers owes no 30-minute break: that is a rule for goods."""
     half = any(part.kind == "time" and abs(part.value - 0.5) < 0.01 for part in parts(q))
     if not half or not _BREAK.search(q.frame) or not _MUST.search(q.frame) or not q.has(r"\b(?:driv\w+|wheel|duty)\b"):
@@ -427,7 +428,7 @@ _FRESH = Lazy(r"\b(?:clean|fresh|rested|slept|full (?:clock|night|rest)|eight of
 _TOGETHER = Lazy(r"\b(?:between us|together|between the two|both of us|the two of us|combined|in all|can we)\b")
 
 
-def pair_fresh(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def pair_fresh(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Two rested drivers have twice ten hours between them; whether that is enough for a run told in hours."""
     if not (_BOTH.search(q.frame) and _FRESH.search(q.frame) and _TOGETHER.search(q.frame)):
         return None

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_air import brake_air, damp_air
+from cabassist.dialogue.told_fuel import exhaust_fluid, fuel, idling
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.dialogue.told_turned import turned
@@ -15,11 +17,16 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 
-STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (
+Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
+
+STORIES: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),
     ("tire-pressure", tires),
+    ("idle-hours", idling),
+    ("diesel-range", exhaust_fluid),
+    ("diesel-range", fuel),
     ("driving-hours", no_break),
     ("driving-hours", berth),
     ("driving-hours", pair_fresh),
@@ -29,7 +36,7 @@ STORIES: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None
 """Each reader with the calculation that takes up a follow-up."""
 
 
-LATER: tuple[tuple[str, Callable[[Question, Wanted, datetime], Estimate | None]], ...] = (("axle-load", weight),)
+LATER: tuple[tuple[str, Reader], ...] = (("axle-load", weight),)
 """Readers that are only tried when no family of sums has a place for every amount."""
 ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset),)
 """Readers that know which one input a question lacks."""
@@ -45,11 +52,11 @@ def story_asked(question: Question) -> tuple[str, str] | None:
 
 
 def story_told(
-    question: Question, want: Wanted | None, now: datetime, later: bool = False
+    question: Question, want: Wanted | None, coach: Coach, now: datetime, later: bool = False
 ) -> tuple[str, Estimate] | None:
     """What the first reader that has a place for every amount makes of the question."""
     for calculation, read in LATER if later else STORIES:
-        found = read(question, want or Wanted(), now)
+        found = read(question, want or Wanted(), now, coach)
         if found is not None:
             return calculation, found
     return None

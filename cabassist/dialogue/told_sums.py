@@ -49,10 +49,10 @@ def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Esti
     if plugged is not None:
         return plugged
     want, found = asked_for(question), terms_of(question)
-    story = story_told(question, want, now)
+    story = story_told(question, want, coach, now)
     if story is not None:
         return story
     told = None
     if want is not None and found is not None:
         told = likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))
-    return told or story_told(question, want, now, later=True)
+    return told or story_told(question, want, coach, now, later=True)

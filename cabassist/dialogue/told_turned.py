@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.working_sheet import quantity
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
@@ -32,7 +33,7 @@ _TURNS = Lazy(
 )
 
 
-def turned(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def turned(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """An amount in another unit; None when more than the turning is asked, or two amounts could be meant."""
     torque = _torque(q)
     if torque is not None:

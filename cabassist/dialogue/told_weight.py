@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, parts
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
@@ -71,7 +72,7 @@ class _Load:
     other: list[float] = field(default_factory=list)
 
 
-def weight(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def weight(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Pounds in all, left under a limit, gallons or bags that still may come aboard or must come off."""
     if _OTHER.search(q.frame):
         return None

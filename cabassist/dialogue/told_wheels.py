@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, last_at, parts
 from cabassist.dialogue.working_sheet import in_unit, quantity
 from cabassist.estimate.quantities import exact, figure, shown
@@ -41,7 +42,7 @@ _SAME = Lazy(r"\b(?:same temperature|temperature (?:stays|is|of the \w+ stays) t
 _STANDARD_F = 60.0
 
 
-def tires(q: Question, want: Wanted, now: datetime) -> Estimate | None:
+def tires(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What a tire should show, or whether what it shows is only the cold and the height."""
     if not _TIRES.search(q.frame) or _OTHER.search(q.frame) or not _ASKED.search(q.frame):
         return None

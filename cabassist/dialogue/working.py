@@ -206,7 +206,9 @@ def work_out(
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     worked = _told(question, worked, coach, stored, now) or worked
-    own, other = summed(question, coach, now), told_sum(question, coach, now)
+    # tanks of water and propane know nothing of exhaust fluid
+    own = None if question.has(r"\b(?:def|exhaust fluid|ad ?blue)\b") else summed(question, coach, now)
+    other = told_sum(question, coach, now)
     if own is not None and other is not None and not (_says(own[1], other[1]) or _says(other[1], own[1])):
         if other[0] != _LOADS:
             return Worked(own[0], CALCULATIONS[own[0]][0], refused=_TWO_WAYS)
