@@ -13,6 +13,7 @@ from cabassist.dialogue.sums_fill import FILL
 from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.dialogue.sums_water import WATER
+from cabassist.dialogue.told_tanks import told_tank
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.quantities import exact, figure
 from cabassist.estimate.types import Estimate
@@ -32,10 +33,12 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
         limited = answered(FILL, found, lambda roles: Told(roles, question, want or Wanted(), coach, now))
         if limited is not None:
             return FILL.calculation(question), limited[1]
-    if want is None or not found or len(found) > 9:
+    if want is None or len(question.amounts) > 9:
         return None
     families = (COMPARED,) if compares(question) else FAMILIES
-    best = likeliest(families, question, want, found, lambda roles: Told(roles, question, want, coach, now))
+    best = None if families != FAMILIES else told_tank(question, want, coach, now)
+    if best is None and found:
+        best = likeliest(families, question, want, found, lambda roles: Told(roles, question, want, coach, now))
     if best is None:
         return None
     calculation, estimate = best

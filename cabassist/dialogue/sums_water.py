@@ -43,13 +43,18 @@ def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
         or "gauge" in question.frame
         or "water" in question.frame
     )
-    if _LOOKING.search(question.frame) or (
-        _DUMPING.search(question.frame) and not (_LIMIT.search(question.frame) or _EMPTY_NOW.search(question.frame))
-    ):
+    if dumped_by(question):
         return False
     return bool(
         water or any(term.kind in ("people", "volume/time") for term in terms) or (want.rate and want.kind == "volume")
     ) and not (both and "first" in question.frame)
+
+
+def dumped_by(question: Question) -> bool:
+    """Whether it is asked when to look or to dump, which leaves an hour in hand and is reckoned elsewhere."""
+    frame = question.frame
+    dumps = _DUMPING.search(frame) and not (_LIMIT.search(frame) or _EMPTY_NOW.search(frame))
+    return bool(_LOOKING.search(frame) or dumps)
 
 
 _PASSED = Lazy(r"<(?:gal|L|percent|part)> (?:left )?at <clock>.*<(?:gal|L|percent|part)>")

@@ -93,6 +93,8 @@ def _worked(told: Plugged, question: Question, want: Wanted, coach: Coach) -> Es
     else:
         volts = float(coach.shore.volts)
         assumed = (f"{shown(volts)} V (profile)",)
+    if found := _HOW_MANY.search(frame):
+        return _many(told, volts, assumed, found[0].split()[-1])
     if told.supply is not None:
         return _generator(told, want, volts, assumed, frame)
     if told.breaker is not None:
@@ -136,6 +138,29 @@ def _plain(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], 
         line = f"{shown(amps)} A x {shown(volts)} V = {shown(watts_)} W"
         return exact("power", watts_, "W", working=(*lines, line), assumptions=assumed, source="arithmetic", also=(figure("drawn", amps, "A"),))  # fmt: skip
     return None
+
+
+_HOW_MANY = Lazy(
+    r"\bhow many (?:more |of )?(?:(?:the|those|these) )?(?:<[^>]+> )?(?:\w+ ){0,3}?(?:heaters?|pads?|units|lamps?|blankets?|chargers?|kettles?|of (?:them|those|these))\b"
+)
+
+
+def _many(told: Plugged, volts: float, assumed: tuple[str, ...], things: str) -> Estimate | None:
+    """How many of one load a breaker carries for hours, or a generator at its rating."""
+    loads = [*told.watts, *(one * volts for one in told.amps)]
+    if len(loads) != 1 or told.efficiency is not None or (told.breaker is None) is (told.supply is None):
+        return None
+    if told.breaker is not None:
+        limit = CONTINUOUS_SHARE * told.breaker * volts
+        line = f"{shown(told.breaker)} A x {CONTINUOUS_SHARE} x {shown(volts)} V = {shown(limit)} W"
+    else:
+        limit = (told.supply or 0.0) * (told.share or 1.0)
+        line = f"{shown(limit)} W"
+    count = limit / loads[0]
+    work = (line, f"÷ {shown(loads[0])} W = {shown(count, 3)}")
+    unit = things if things.endswith("s") else f"{things}s"
+    unit = "heaters" if unit in ("thems", "thoses", "theses") else unit
+    return exact(f"{unit} it carries", float(int(count + 1e-9)), unit, working=work, assumptions=assumed, source=_NEC)  # fmt: skip
 
 
 def _breaker_for(told: Plugged, volts: float, assumed: tuple[str, ...], frame: str) -> Estimate | None:

@@ -216,7 +216,8 @@ def duration(hours: float) -> str:
 def roughly(hours: float) -> str:
     """A length of time as good as an estimate is: "12 minutes", "20 hours", "3.2 days"."""
     if hours < 0.95:
-        minutes = shown(round(hours * 60) if hours * 60 < 10 else round(hours * 12) * 5)
+        exact_to = 1 if 1 <= hours * 60 < 3 else None  # half a minute more is much of a shower of two
+        minutes = shown(round(hours * 60, exact_to) if hours * 60 < 10 else round(hours * 12) * 5)
         return "less than a minute" if minutes == "0" else f"{minutes} minute{'' if minutes == '1' else 's'}"
     value, unit = (hours, "hour") if hours < 48 else (hours / 24, "day")
     text = shown(value, 2)

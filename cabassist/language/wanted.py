@@ -50,7 +50,7 @@ _CLOCK = Lazy(
 )
 _JUDGED = Lazy(
     r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
-    r"|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
+    r"|go in\b(?= $| ,)|all go\b|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
     r"\bhow (?:much|many)(?: \w+){0,3} (?:over|under|short|left over|spare|extra)\b|\b(?:over|short|under) by\b|\bby how (?:much|many)\b|\bhow (?:much|many \w+) (?:over|short|under)\b"
