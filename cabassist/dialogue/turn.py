@@ -20,6 +20,7 @@ from cabassist.dialogue import (
     duty,
     following,
     framing,
+    held,
     keeping,
     manner,
     moving,
@@ -104,8 +105,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             return reckoned
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
-    if sign is None and (turned := converting.in_unit(state, text, ranking, mind)) is not None:
-        return turned
+    if sign is None:
+        turned = held.asked(state, text, ranking, mind, now) or converting.in_unit(state, text, ranking, mind)
+        if turned is not None:
+            return turned
     if sign is None:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:

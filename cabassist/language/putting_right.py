@@ -102,6 +102,19 @@ def _meant(
     return tuple(fitting[-1:])
 
 
+def named(
+    thing: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading]
+) -> tuple[tuple[str, ...], tuple[Reading, ...] | None]:
+    """The words of a text that name no reading, and the standing readings that fit the one named; None when none is named."""
+    reader = Reader(mended(words_of(thing), vocabulary), vocabulary)
+    subjects = [one for one in find_subjects(reader) if one.what not in ("pair", "other", "tank")]
+    within = {i for one in subjects for i in range(one.start, one.end)}
+    others = tuple(word for i, word in enumerate(reader.texts) if i not in within)
+    if len(subjects) != 1:
+        return (*others, *(reader.texts[one.start] for one in subjects)), None
+    return others, tuple(reading for reading in standing if _is_of(reading, subjects[0], coach))
+
+
 def _is(reading: Reading, amount: Amount) -> bool:
     """Whether a reading has the value of an amount."""
     if reading.value is None or amount.number is None or (amount.unit and amount.unit != reading.unit):
