@@ -208,11 +208,11 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     of_diesel = diesel * mileage
     first = "DEF runs out first" if miles < of_diesel else "Diesel runs out first"
     least = min(miles, of_diesel)
-    both = (*lines, f"diesel: {shown(diesel)} gal x {shown(mileage)} mpg = {shown(of_diesel)} mi")
+    of_both = (*lines, f"diesel: {shown(diesel)} gal x {shown(mileage)} mpg = {shown(of_diesel)} mi")
     found_last = _miles(
         "miles to the first",
         least,
-        lines,
+        of_both,
         f"{first}, after {shown(least)} miles; the other lasts {shown(max(miles, of_diesel))}.",
     )
     return replace(

@@ -155,8 +155,8 @@ def _duty(day: _Day) -> float | None:
     """Hours on duty; time off inside the day does not count."""
     told = sum(day.driven) + sum(day.worked)
     if day.began is not None and day.now is not None:
-        spent = _between(day.began, day.now) - sum(day.off)
-        return None if spent + 0.3 < told else spent
+        spans = (one - sum(day.off) for one in _spans(day.began, day.now))
+        return min((one for one in spans if one + 0.3 >= told), default=None)
     if day.on_duty is not None:
         return day.on_duty
     if day.began is not None and not (day.worked or day.off or len(day.driven) > 1):
@@ -175,10 +175,14 @@ def _open(part: Part) -> bool:
 
 def _between(start: Part, end: Part) -> float:
     """Hours from one time of day to a later one; an unsaid half of the day is the one that makes it shortest."""
+    return min((one for one in _spans(start, end) if one > 0.01), default=0.0)
+
+
+def _spans(start: Part, end: Part) -> list[float]:
+    """Hours from a time of day to a later one, in each half of the day that is not said."""
     firsts = (_hour(start), _hour(start) + 12) if _open(start) else (_hour(start),)
     lasts = (_hour(end), _hour(end) + 12) if _open(end) else (_hour(end),)
-    spans = [(last - first) % 24 for first in firsts for last in lasts]
-    return min((one for one in spans if one > 0.01), default=0.0)
+    return [(last - first) % 24 for first in firsts for last in lasts]
 
 
 def _told(q: Question) -> _Day | None:

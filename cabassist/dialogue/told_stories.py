@@ -7,6 +7,7 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue.told_air import brake_air, damp_air
+from cabassist.dialogue.told_cold import pipe, skin
 from cabassist.dialogue.told_fuel import exhaust_fluid, fuel, idling
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
@@ -23,6 +24,8 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),
+    ("wind-chill", skin),
+    ("freeze-time", pipe),
     ("tire-pressure", tires),
     ("idle-hours", idling),
     ("diesel-range", exhaust_fluid),
