@@ -66,7 +66,7 @@ _ADVERSE = Lazy(
     r"\b(?:adverse|bad weather|weather (?:extra|allowance|exception|extension)|snow\w*|ice|icy|blizzard|storm|fog|white ?out)\b"
 )
 _CLAIMS_IT = Lazy(r"\b(?:extra|allowance|exception|extension|two more|adverse|bonus)\b")
-_WHEN = Lazy(r"\b(?:at )?what time\b|\bwhen (?:do|does|must|will|is|are|am|should|would|have|has|the|can|could|may)\b|\bby when\b|\bclock time\b")  # fmt: skip
+_WHEN = Lazy(r"\b(?:at )?what time\b|\bwhen (?:do|does|must|will|is|are|am|should|would|have|has|can|could|may|the (?:earliest|soonest|latest))\b|\bby when\b|\bclock time\b")  # fmt: skip
 _AGAIN = Lazy(
     r"\b(?:drive|roll|go|start|back (?:on|behind)|be back|on the road|take (?:it|her|the wheel)|leave|pull out)\b[^.?]*\b(?:again|next|earliest|soonest)\b|\b(?:again|next|earliest|soonest)\b[^.?]*\b(?:drive|driving|roll|go|leave|behind the wheel|start)\b|\blegal again\b"
 )
@@ -279,7 +279,7 @@ _AFTER_OFF = Lazy(
     r"^ (?:more )?(?:hours? )?(?:of )?(?:fully )?(?:off\b|rest\b|sleep\b|break\b|nap\b|lunch|dinner|supper|meal|in (?:the|a) (?:\w+ )?(?:bunk|berth|sleeper|hotel|bed)|asleep|at the hotel|for (?:lunch|dinner|supper|a nap))"
 )
 _OFF_LATER = Lazy(r"\b(?:off(?: duty)?|asleep|nap|bunk|berth|resting)\b")
-_AFTER_DROVE = Lazy(r"^ (?:more )?(?:hours? )?(?:of )?(?:driv|at the wheel|behind the wheel|wheel|on the road)")
+_AFTER_DROVE = Lazy(r"^ (?:more )?(?:hours? )?(?:of )?(?:driv|drove|at the wheel|behind the wheel|wheel|on the road)")
 _AFTER_DUTY = Lazy(r"^ (?:hours? )?(?:total )?(?:on duty|on the clock|on shift|duty)")
 _AFTER_WORK = Lazy(
     r"^ (?:more )?(?:hours? )?(?:of |on |doing |for |with )?(?:the |a |my )?(?:pre ?trip|post ?trip|load|unload|fuel|inspect|paperwork|work|clean|dump|wash|chain|walk|other)"

@@ -10,8 +10,18 @@ from cabassist.dialogue.told_air import brake_air, damp_air
 from cabassist.dialogue.told_cold import pipe, skin
 from cabassist.dialogue.told_fuel import exhaust_fluid, fuel, idling
 from cabassist.dialogue.told_journey import journey
+from cabassist.dialogue.told_roadside import (
+    boiling,
+    cranking,
+    people_warmth,
+    recheck,
+    road_distance,
+    tread_least,
+    triangle_at_crest,
+)
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.dialogue.told_turned import turned
+from cabassist.dialogue.told_week import undriven, week_story
 from cabassist.dialogue.told_weight import weight
 from cabassist.dialogue.told_wheels import tires, tires_unset
 from cabassist.estimate.types import Estimate
@@ -30,6 +40,14 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("idle-hours", idling),
     ("diesel-range", exhaust_fluid),
     ("diesel-range", fuel),
+    ("tread-limit", tread_least),
+    ("wheel-recheck", recheck),
+    ("triangle-distances", triangle_at_crest),
+    ("driving-hours", road_distance),
+    ("heat-loss", people_warmth),
+    ("battery-state", cranking),
+    ("bleach-dose", boiling),
+    ("driving-hours", week_story),
     ("driving-hours", no_break),
     ("driving-hours", berth),
     ("driving-hours", pair_fresh),
@@ -41,7 +59,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
 
 LATER: tuple[tuple[str, Reader], ...] = (("axle-load", weight),)
 """Readers that are only tried when no family of sums has a place for every amount."""
-ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset),)
+ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset), ("driving-hours", undriven))
 """Readers that know which one input a question lacks."""
 
 

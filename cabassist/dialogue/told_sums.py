@@ -39,11 +39,14 @@ FAMILIES: tuple[Family, ...] = (
     PAD,
 )
 _MOST = 10
+"""So many amounts a family weighs against its roles."""
+_MOST_TOLD = 20
+"""So many a story may have: a week of days among other numbers."""
 
 
 def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the amounts come to, with the calculation it belongs to; None when not every amount has its place."""
-    if not question.amounts or len(question.amounts) > _MOST:
+    if not question.amounts or len(question.amounts) > _MOST_TOLD:
         return None
     plugged = shore_sum(question, coach)
     if plugged is not None:
@@ -53,6 +56,6 @@ def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Esti
     if story is not None:
         return story
     told = None
-    if want is not None and found is not None:
+    if want is not None and found is not None and len(question.amounts) <= _MOST:
         told = likeliest(FAMILIES, question, want, found, lambda roles: Told(roles, question, want, coach, now))
     return told or story_told(question, want, coach, now, later=True)
