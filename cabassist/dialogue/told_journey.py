@@ -22,7 +22,7 @@ _OTHER = Lazy(
     r"|diesel|def|gallons?|recheck|torque|wind|chill|tread|charge\w*|battery)\b|<(?:gal|L|mpg|Ah|A|V|gph)(?:/\w+)?>|\bhours? (?:driving|driven)\b"
 )
 _SPEED = Lazy(
-    r"\b(?:at|hold(?:ing)?|figure|figuring|averag\w*|avg|doing|do|make|making|run|running|roll|rolling|cruis\w*|speed|going|only|call it|say|maybe|about)(?: \w+){0,3} $| @ $"
+    r"\b(?:at|hold(?:ing)?|figure|figuring|averag\w*|avg|doing|do|make|making|run|running|roll|rolling|cruis\w*|speed|going|only|call it|say|maybe|about|plan(?:ning)? on)(?: \w+){0,3} $| @ $"
 )
 _SPEED_AFTER = Lazy(
     r"^ (?:mph|an hour|the (?:whole|entire) way|all the way|average|avg|all (?:in|the way)|on this|in this|in the|with the|tops|miles an)\b"
@@ -32,7 +32,7 @@ _START = Lazy(
     r"|moving|now|it is|it)\b(?! (?:for|of)\b)"
 )
 _DUE = Lazy(
-    r"\b(?:by|due|puck|drops?|game|tip ?off|face ?off|kick ?off|doors?|arriv\w*|there|get in|be in|check ?in|meeting|practice|warm ?ups?|skate|before|starts?|need to be|must be|have to be|want(?:s)? to be"
+    r"\b(?:by|due|puck|drops?|game|tip ?off|face ?off|kick ?off|doors?|arriv\w*|there|get in|be in|check ?in|(?<!bus )call|appointment|ferry|flight|lands?|boards?|closes?|opens?|meeting|practice|warm ?ups?|skate|before|starts?|need to be|must be|have to be|want(?:s)? to be"
     r"|curfew|till|until|expect\w*|ice time|show|in (?:the )?(?:hotel|rink|arena|town))\b"
 )
 _NOW_AFTER = Lazy(r"^ (?:now|already|right now)\b")
@@ -45,6 +45,7 @@ _HOURS_DRIVEN = Lazy(r"\b(?:in|took|takes|for|over|drive|driving|after)(?: \w+){
 _LEAD = Lazy(
     r"^ (?:\w+ )?(?:ahead|early|earlier|before|beforehand|prior|of (?:cushion|slack|margin|spare)|cushion|spare|in hand|to spare|to (?:unload|warm|dress|set|change)|for (?:warm|unload|dress|check))\b"
 )
+_UNTIL_THEN = Lazy(r"^ (?:left )?(?:to go )?(?:to|till?|until)\b(?: \w+){0,3} $|^ left (?:to|till?|until|before)\b")
 _LEAD_BEFORE = Lazy(r"\b(?:cushion|margin|buffer|slack|spare|early by|ahead by)(?: of)? $")
 _COUNT = Lazy(
     r"\b(?P<n>one|two|three|four|five|six|a couple of|\d) (?:\w+ ){0,2}(?:stops?|breaks?|halts?)(?: of| at| for|, about|,| x| @)?(?: \w+)? $"
@@ -52,7 +53,7 @@ _COUNT = Lazy(
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "a couple of": 2}
 _LEAVES = Lazy(
     r"\b(?:latest|when|what time|by when|how (?:late|early))\b[^.?]*\b(?:leave|pull (?:out|away)|roll|depart|set (?:off|out)|start|go|get going|head out|hit the road|be (?:rolling|moving)|on the road|out the door|wheels)\b"
-    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)"
+    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\blatest (?:departure|start|time to (?:leave|go|roll))"
 )
 _ARRIVES = Lazy(
     r"\b(?:eta|arriv\w+|get (?:there|in|to)|be there|be in|there|roll in|pull in|pull up|clock (?:say|read|show)|reach|are we in|be in|when (?:are|will|do) we|what time (?:is|will|do|are))\b"
@@ -63,7 +64,7 @@ _ON_TIME = Lazy(
 _HOW_LONG = Lazy(
     r"\b(?:how (?:long|many hours|much time)|total (?:time|hours)|hours (?:does|do|is|will|in)|door to door|trip time)\b"
 )
-_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
+_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
 _HOW_FAR = Lazy(r"\b(?:how far|how many (?:miles|kilomet\w+|km)|what distance)\b")
 _EVENING = Lazy(r"\b(?:puck|game|tip ?off|face ?off|kick ?off|doors?|show|concert)\b")
 """What starts in the evening when the half of the day is not said."""
@@ -91,6 +92,11 @@ class _Trip:
     hours: float | None = None
     start: Part | None = None
     due: Part | None = None
+    unsaid: Part | None = None
+    """A time of day that is neither by its words: the question tells which."""
+    have: float | None = None
+    """Hours that are left until the coach must be there."""
+    other_speed: float | None = None
     metric: bool = False
     count: float = 0.0
     """How many stops of the length that follows."""
@@ -104,8 +110,12 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if trip is None:
         return None
     shift = _zone_shift(q)
-    if shift is None:
+    if shift is None or not _resolved(q, trip):
         return None
+    if trip.other_speed is not None:
+        return _slower(trip)
+    if not trip.far and trip.speed is None and trip.start is not None and trip.due is not None:
+        return _apart(q, trip, shift)
     if _HOW_FAR.search(q.frame) and not trip.far:
         return _distance(trip)
     if not trip.far:
@@ -122,6 +132,8 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if shift:
         working.append(f"the clock there is {duration(abs(shift))} {'ahead' if shift > 0 else 'behind'}")
     leaves = _LEAVES.search(q.frame) is not None
+    if trip.have is not None:
+        return _in_time(trip, need, working) if _ON_TIME.search(q.frame) or want.judged else None
     if trip.due is not None and trip.start is not None and not leaves:
         return _against(trip, need, shift, working) if _ON_TIME.search(q.frame) or want.judged else None
     if trip.due is not None and (leaves or not _ARRIVES.search(q.frame)):
@@ -143,6 +155,49 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if first is None and not leaves and not shift and (_HOW_LONG.search(q.frame) or want.kind == "time"):
         return _answer(need, working, "")
     return None
+
+
+def _resolved(q: Question, trip: _Trip) -> bool:
+    """Give a time of day that no word told its place by what is asked; False when it has none."""
+    leaves = _LEAVES.search(q.frame) is not None
+    if trip.unsaid is not None:
+        if leaves and trip.due is None:
+            trip.due = trip.unsaid
+        elif not leaves and trip.start is None:
+            trip.start = trip.unsaid
+        else:
+            return False
+    # who asks when to leave has told no time of leaving
+    return not (leaves and trip.due is None and trip.start is not None)
+
+
+def _in_time(trip: _Trip, need: float, working: list[str]) -> Estimate | None:
+    """Whether the hours that are left are enough."""
+    assert trip.have is not None
+    gap = trip.have - trip.lead - need
+    verdict = f"Yes: {duration(gap)} to spare." if gap >= 0 else f"No: {duration(-gap)} late."
+    also = (figure("to spare" if gap >= 0 else "late", abs(gap), "h"),)
+    return _answer(need, [*working, f"{shown(trip.have)} h there are"], verdict, also)
+
+
+def _slower(trip: _Trip) -> Estimate | None:
+    """The time lost by driving slower, or gained by driving faster."""
+    if trip.speed is None or trip.other_speed is None or len(trip.far) != 1 or trip.start or trip.due or trip.hours:
+        return None
+    far = trip.far[0]
+    gap = abs(far / trip.speed - far / trip.other_speed)
+    line = f"{shown(far)} mi ÷ {shown(trip.other_speed)} - {shown(far)} mi ÷ {shown(trip.speed)} = {shown(gap)} h"
+    way = "longer" if trip.other_speed < trip.speed else "shorter"
+    return exact("difference", gap, "h", working=(line,), source=_SOURCE, verdict=f"{duration(gap)} {way}.")
+
+
+def _apart(q: Question, trip: _Trip, shift: float) -> Estimate | None:
+    """Hours from leaving to being there, across two time zones."""
+    if not shift or trip.start is None or trip.due is None or not _HOW_LONG.search(q.frame) or trip.halts or trip.lead:
+        return None
+    span = _span(trip.start, trip.due, shift)
+    line = f"{time_of_day(_hour(trip.start))} to {time_of_day(_hour(trip.due) - shift)} by the clock here = {shown(span)} h"
+    return exact("hours", span, "h", working=(line,), source=_SOURCE)
 
 
 _DUE_HARD = Lazy(r"\b(?:by|due|puck|game|before|until|till|must|need)\b")
@@ -167,6 +222,10 @@ def _told(q: Question) -> _Trip | None:
                 trip.done += part.value
             else:
                 trip.far.append(part.value)
+        elif part.kind in ("n", "speed") and _SLOWS_FROM.search(part.left) and _TO_NEXT.search(part.after):
+            trip.speed = part.value
+        elif part.kind in ("n", "speed") and trip.speed is not None and _TO_OTHER.search(part.before):
+            trip.other_speed = part.value
         elif part.kind == "speed" or (part.kind == "n" and _is_speed(part, trip)):
             if trip.speed is not None:
                 return None
@@ -190,6 +249,9 @@ def _told(q: Question) -> _Trip | None:
     return trip
 
 
+_SLOWS_FROM = Lazy(r"\b(?:drop|slow|go|come|cut|went|dropped|slowed)(?: \w+){0,2} from $|\bfrom $")
+_TO_NEXT = Lazy(r"^ (?:down )?to (?:about )?<(?:n|mph|km/h)>")
+_TO_OTHER = Lazy(r"\bfrom <(?:n|mph|km/h)> (?:down )?to (?:about )?$")
 _FAR_BEFORE = Lazy(r"\b(?:dist|distance)(?: is| of)? $")
 _OF_THE_WAY = Lazy(r"^ (?:out )?of (?:the |our |those |a )?<(?:mi|km)>")
 """ "120 of the 410 miles" are done."""
@@ -213,6 +275,9 @@ def _take_time(trip: _Trip, part: Part, q: Question) -> bool:
         return False
     if re.search(r"\b(?:lose|losing|lost|gain|gaining|gained) $", part.left) and part.value == 1 and (_LOSES.search(q.frame) or _GAINS.search(q.frame)) and re.search(r"zone|going|cross|clock|line|time", q.frame):  # fmt: skip
         return True  # an hour of the zone, not of the road
+    if _UNTIL_THEN.search(part.right) and part.value > 0.5 and trip.have is None:
+        trip.have = part.value
+        return True
     if _LEAD.search(part.right) or _LEAD_BEFORE.search(part.left):
         if trip.lead:
             return False
@@ -243,24 +308,26 @@ _COUNTED_BEFORE = Lazy(r"\b(?P<n>one|two|three|four|five|six|\d) (?:\w+ )?(?:sto
 
 
 def _take_clock(trip: _Trip, part: Part) -> bool:
+    """Take a time of day as the one of leaving or the one to be there by; one that no word tells waits for the question."""
     start, due = last_at(_START, part.left), last_at(_DUE, part.left)
+    if _CARRIED.search(part.left):
+        start, due = -1, max(due, 0)
     now = _NOW_AFTER.search(part.right) is not None
-    if (now or start > due) and trip.start is None:
+    if trip.start is not None and (now or _NOW.search(part.left)) and trip.due is None:
+        trip.due = part  # "pulled out at 6:40, now it's 11:15"
+    elif (now or start > due) and trip.start is None:
         trip.start = part
-    elif due >= start and due >= 0 and trip.due is None:
+    elif trip.due is None and (due >= max(start, 0) or (start < 0 and due < 0 and _DUE.search(part.right))):
         trip.due = part
-    elif start < 0 and due < 0:
-        if trip.start is None and not trip.far:
-            trip.start = part
-        elif trip.due is None and _DUE.search(part.right):
-            trip.due = part
-        elif trip.start is None:
-            trip.start = part
-        else:
-            return False
+    elif start < 0 and due < 0 and trip.unsaid is None:
+        trip.unsaid = part
     else:
         return False
     return True
+
+
+_CARRIED = Lazy(r"\b(?:ferry|flight|train|boat|plane|shuttle)\b(?: \w+){0,3} $")
+"""What leaves without the coach must be reached by then."""
 
 
 def _hour(part: Part) -> float:
