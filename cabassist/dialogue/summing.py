@@ -13,6 +13,7 @@ from cabassist.dialogue.sums_fill import FILL
 from cabassist.dialogue.sums_propane import PROPANE
 from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.dialogue.sums_water import WATER
+from cabassist.dialogue.told_gas import told_gas
 from cabassist.dialogue.told_tanks import told_tank
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.quantities import exact, figure
@@ -37,6 +38,7 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
         return None
     families = (COMPARED,) if compares(question) else FAMILIES
     best = None if families != FAMILIES else told_tank(question, want, coach, now)
+    best = best or (told_gas(question, want, now) if families == FAMILIES else None)
     if best is None and found:
         best = likeliest(families, question, want, found, lambda roles: Told(roles, question, want, coach, now))
     if best is None:

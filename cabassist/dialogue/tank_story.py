@@ -63,6 +63,8 @@ class Tank:
     room: float | None = None
     rates: list[float] = field(default_factory=list)
     """Gallons an hour, in or out."""
+    bare_rate: bool = False
+    """Whether the rate has no unit: it is in what the level is told in."""
     uses: list[float] = field(default_factory=list)
     """Gallons an hour for each person."""
 
@@ -316,4 +318,5 @@ def _flow(story: Story, one: Said, name: str, gallons: float, per: str) -> bool:
         story.flow = gallons * _PER_H[per] / 60
         return True
     story.of(name).rates.append(gallons * _PER_H[per])
+    story.of(name).bare_rate = one.unit == "n"
     return len(story.of(name).rates) == 1

@@ -94,7 +94,7 @@ def _merged(story: Story, name: str, both: bool) -> Tank | None:
         return None
     return replace(
         named, levels=[*named.levels, *plain.levels], size=named.size if named.size is not None else plain.size,
-        room=named.room if named.room is not None else plain.room, rates=[*named.rates, *plain.rates], uses=[*named.uses, *other.uses],
+        room=named.room if named.room is not None else plain.room, bare_rate=named.bare_rate or plain.bare_rate, rates=[*named.rates, *plain.rates], uses=[*named.uses, *other.uses],
     )  # fmt: skip
 
 
@@ -249,6 +249,9 @@ def _rate(t: _Told, tank: Tank, name: str, rising: bool, assumed: list[str]) -> 
     if tank.rates:
         if story.people and _EACH.search(t.question.frame):
             return None  # what each uses, or all of them?
+        if _by_percent(tank):
+            hourly = tank.rates[0] / 100 * _size(tank, t.coach, name, assumed)
+            return _Rate(hourly, f"{shown(tank.rates[0])} % an hour = {shown(hourly)} gal an hour")
         return _Rate(tank.rates[0], f"{shown(tank.rates[0])} gal an hour")
     if tank.uses:
         if story.people is None or len(tank.uses) != 1:
@@ -256,6 +259,11 @@ def _rate(t: _Told, tank: Tank, name: str, rising: bool, assumed: list[str]) -> 
         hourly = story.people * tank.uses[0]
         return _Rate(hourly, f"{shown(story.people)} x {shown(24 * tank.uses[0])} = {shown(24 * hourly)} gal a day")
     return _between(t, tank, name, rising, assumed)
+
+
+def _by_percent(tank: Tank) -> bool:
+    """Whether a rate without a unit is in percent, as the level is."""
+    return tank.bare_rate and tank.size is None and {one.kind for one in tank.levels} == {"share"}
 
 
 def _flowing(t: _Told, tank: Tank, name: str, filling: bool) -> Estimate | None:
@@ -381,6 +389,8 @@ def _first(t: _Told) -> Estimate | None:
             return None
         waste = replace(waste, size=story.tank.size)
     if not waste.levels and waste.room is None:
+        return None
+    if _by_percent(fresh) or _by_percent(waste):
         return None
     down, up = _tank_rate(t, fresh, None), _tank_rate(t, waste, fresh)
     if down is None or up is None or not down or not up:

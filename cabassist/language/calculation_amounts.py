@@ -629,6 +629,8 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
         noun in ("furnace", "cylinder", "bottle", "circuit", "breaker", "outlet", "receptacle", "plug")
         and texts[amount.start] == "one"
     )
+    if texts[amount.end - 1] == "pounder":
+        one = texts[amount.start] == "one"  # "one forty pounder" has no 140 pounds
     if _COUNTED.fullmatch(texts[amount.end - 1]):
         noun = texts[amount.end - 1]  # "two forty pounders", "two 40k furnaces"
     many = _COUNTED.fullmatch(noun) is not None or one
@@ -657,6 +659,14 @@ def _minutes_alone(hours: Amount, amount: Amount, texts: list[str]) -> bool:
     return bare and hours.unit == "h" and not hours.per and hours.value % 1 == 0 and hours.end == amount.start and (not after or after[0] in _MINUTES_END)  # fmt: skip
 
 
+def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
+    """Whether a bare number behind feet tells their inches: "13 foot 2 tall"."""
+    bare = amount.unit == "n" and not amount.per and not amount.each and amount.value % 1 == 0 and 0 < amount.value < 12
+    after = texts[amount.end : amount.end + 1]
+    return bare and feet.unit == "ft" and not feet.per and feet.end == amount.start and (not after or after[0] in _INCHES_END)
+
+
+_INCHES_END = frozenset(", . tall high wide long deep and is so overall do will can to".split())
 _MINUTES_END = frozenset(", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out".split())
 
 
@@ -672,6 +682,9 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
                 continue
             if (last.unit, amount.unit) == ("h", "min") and not (last.per or amount.per):
                 out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)
+                continue
+            if _inches_alone(last, amount, texts):
+                out[-1] = last._replace(value=last.value + amount.value / 12, end=amount.end)
                 continue
             if (last.unit, amount.unit) == ("ft", "in") and not between and not last.per:
                 out[-1] = last._replace(value=last.value + amount.value / 12, end=amount.end)

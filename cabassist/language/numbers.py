@@ -391,12 +391,15 @@ def _whole(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
     while end < len(words) and words[end] in SCALES:
         if words[end] == "k" and (end == 0 or not words[end - 1][-1].isdigit()):
             break
-        total += value * SCALES[words[end]]
+        scale = SCALES[words[end]]
+        total += value * scale
         end, value, scaled = end + 1, 0, True
         j = end + 1 if end < len(words) and words[end] == "and" else end
         more = _group(words, j)
         if more is None or _is_part(words, more[0]):
             break
+        if more[0] < len(words) and SCALES.get(words[more[0]], 0) >= scale:
+            break  # "thirty thousand and twenty thousand" are two numbers
         end, value, _ = more
     if end < len(words) and words[end] == "dozen":
         return end + 1, value * 12, []
