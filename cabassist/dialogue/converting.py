@@ -13,7 +13,7 @@ from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.estimate.quantities import shown
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, plain
 from cabassist.units import SPOKEN_UNITS
 
 _UNIT = re.compile(
@@ -64,10 +64,54 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         line = f"{shown(level)} {_said(told)} is {shown(turned, 3)} {_said(unit)}."
         wrong = "If the unit was wrong, say the reading once more with the right one."
         return Outcome(state, Reply("calculation", f"{line} {wrong}", (line, wrong)))
+    supposed = _in_question(state.question, unit)
+    if supposed is not None and last is not None and last.kind in ("procedure", "step", "clarify"):
+        return _turned(state, *supposed, unit)
     if state.asking is not None and state.asking.what == "reading":
         return None
     line = "I have no number to turn into that. Say the amount with its unit."
     return Outcome(state, Reply("clarify", line, (line,)))
+
+
+def _in_question(question: str, unit: str) -> tuple[float, str] | None:
+    """The one amount of a question that can be told in another unit: of "out all night at minus twenty two Celsius"."""
+    from cabassist.language.calculation_inputs import read_question
+    from cabassist.language.calculation_units import same_kind
+
+    fitting = [
+        one for one in read_question(question).amounts if not one.per and one.unit != unit and same_kind(one.unit, unit)
+    ]
+    return (fitting[0].value, fitting[0].unit) if len(fitting) == 1 else None
+
+
+def _turned(state: State, value: float, unit: str, into: str) -> Outcome:
+    from cabassist.language.calculation_units import converted
+
+    line = f"{shown(value)} {_said(unit)} is {shown(converted(value, unit, into), 3)} {_said(into)}."
+    return Outcome(state, Reply("calculation", line, (line,)))
+
+
+_TURNED = re.compile(r"^-?[\d,.]+ (?P<unit>.+) is -?[\d,.]+ (?P<into>.+?)\.(?: |$)")
+_NEXT_ONE = re.compile(r"^(?:and|what about|how about|and what about|then)(?: for| if it's| at)? (?P<amount>.+)$")
+
+
+def another(state: State, text: str) -> Outcome | None:
+    """ "And minus thirty", after a number was turned into another unit: that one turned likewise; else None."""
+    found, last = _NEXT_ONE.match(plain(text)), state.last
+    before = _TURNED.match(last.say) if last is not None and last.kind == "calculation" else None
+    if found is None or before is None or state.pending is not None:
+        return None
+    from cabassist.language.calculation_inputs import read_question
+
+    units = {_said(one): one for one in ("F", "C", *SPOKEN_UNITS)}
+    question = read_question(found["amount"])
+    unit, into = units.get(before["unit"]), units.get(before["into"])
+    if unit is None or into is None or len(question.amounts) != 1 or len(question.words) > 4:
+        return None
+    amount = question.amounts[0]
+    if amount.per or amount.unit not in ("n", "temp", unit):
+        return None
+    return _turned(state, amount.value, unit, into)
 
 
 def _said(unit: str) -> str:

@@ -199,7 +199,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     asked_back = state.last.kind == "clarify" and state.last.say.startswith(ASKS_WHICH)
     if (heads := _FOR_ALL.match(bare(text))) is not None and state.pending is None:
         return _for_heads(state, heads["heads"], ranking, mind, now)
-    if state.last.kind not in ("calculation", "control") and not asked_back:
+    not_placed = state.last.kind == "clarify" and state.last.say == _NOT_PLACED
+    if state.last.kind not in ("calculation", "control") and not asked_back and not not_placed:
         return None
     if state.pending is not None or not AMOUNT.search(bare(text)):
         return None
@@ -213,6 +214,9 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if found is None:
         return None
     if not found.text and not found.between:
+        more = _more_heads(state, text, ranking, mind, now)
+        if more is not None:
+            return more
         return _asked_back("Say what it comes to altogether, and I work it out again.", state, mind)
     if found.between:
         return _asked_back(f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit.", state, mind)
@@ -257,6 +261,26 @@ def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: date
         line = "Ask it once more with all its numbers, and I work it out for that many."
         return _asked_back(line, state, mind)
     return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_MORE_HEADS = re.compile(r"\b(?P<number>\d+|[a-z]+(?:[ -][a-z]+)?) (?P<more>more|extra|additional|fewer|less) (?:people|heads|players|passengers|of (?:us|them)|kids|guys)\b")  # fmt: skip
+
+
+def _more_heads(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "With ten more people", when the heads of the last sum were those told before; else None."""
+    found, last = _MORE_HEADS.search(plain(text)), state.worked
+    heads = [one.value for one in last.inputs if one.name == "people"] if last is not None else []
+    if found is None or len(heads) != 1 or not isinstance(heads[0], (int, float)):
+        return None
+    from cabassist.language.calculation_inputs import read_question
+
+    words = found["number"].split()
+    counted = [read_question(f"{' '.join(words[at:])} people").amounts for at in range(len(words))]
+    counts = next((one for one in counted if len(one) == 1 and one[0].unit == "people"), ())
+    if not counts:
+        return None
+    total = heads[0] + counts[0].value * (-1 if found["more"] in ("fewer", "less") else 1)
+    return _for_heads(state, f"{total:g}", ranking, mind, now) if total > 0 else None
 
 
 _MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")

@@ -20,7 +20,7 @@ _NAMELESS = frozenset(
 )
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
-    r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try)\b"
+    r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try|plus|add|on top of that)\b"
 )
 _ASKS_ANEW = Lazy(
     r"\b(?:how (?:long|many|much|far|big|heavy|full)|when|which|where|why|who|can we|should|will it|is it|enough)\b"
@@ -39,7 +39,8 @@ _SUPPOSES = Lazy(
     r"\b(?:if|what about|how about|make|say|suppose|supposing|call|change|try|and (?:at|for|with)|meant?)\b"
 )
 """Changes an amount of the question; without it "it's minus eighteen out" tells what the weather is."""
-_MORE = Lazy(r"\b(?:more|fewer|less|extra|another|additional|on top)\b")
+_ADDS = Lazy(r"\b(?:more|extra|another|additional|on top|as well|besides)\b|\b(?:too|also)$|^(?:and )?plus\b")
+_FEWER = Lazy(r"\b(?:fewer|less)\b")
 """Tells by how much an amount changes, not what it comes to."""
 
 
@@ -65,15 +66,16 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]
+    if _ADDS.search(said) or _FEWER.search(said):
+        return _changed_by(old, given, -1.0 if _FEWER.search(said) else 1.0)
     again = (_colder(old, given) if _SUPPOSES.search(said) else None) or _same_rate(old, new, given)
+    again = again or (_by_its_word(old, new, given) if _SUPPOSES.search(said) else None)
     if again is not None:
         return Restated(_put(old, again, new, given))
     if _names_more(old, new, given):
         return None
     if only_by_unit and given.unit == "n":
         return None
-    if _MORE.search(said):
-        return Restated("")
     if given.unit in _TEMPERATURES or given.value < 0:
         return None  # of several temperatures the words tell which is meant, and the calculation knows them
     fitting = [amount for amount in old.amounts if _fits(amount, given)]
@@ -88,6 +90,43 @@ def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated 
     if len(fitting) > 1:
         return Restated("", tuple(_words(old, amount) for amount in fitting))
     return Restated(_put(old, fitting[0], new, given))
+
+
+def _changed_by(old: Question, given: Amount, sign: float) -> Restated:
+    """The question with its one amount of that kind more or less by as much; without words when there is not just one."""
+    fitting = [
+        one for one in old.amounts if one.tag == given.tag and one.unit != "n" and one.value > 0 and not one.pieces
+    ]
+    if (
+        len(fitting) != 1
+        or given.unit in _TEMPERATURES
+        or given.value < 0
+        or fitting[0].value + sign * given.value <= 0
+    ):
+        return Restated("")
+    amount = fitting[0]
+    unit = old.words[amount.start + _figure(list(old.words[amount.start : amount.end])) : amount.end]
+    total = f"{amount.value + sign * given.value:g}"
+    return Restated(" ".join([*old.words[: amount.start], total, *unit, *old.words[amount.end :]]))
+
+
+_LINKS = frozenset("a an the and or of in at on per each is it was were be been to for by with only just about what if i i'd id we he she they you had have , then so but my our".split())  # fmt: skip
+
+
+def _by_its_word(old: Question, new: Question, given: Amount) -> Amount | None:
+    """The one amount of the question that the same word stands beside: "and if I'd only driven five" after "seven hours driving"."""
+    beside = _besides(new, given.start - 1, given.end)
+    fitting = [one for one in old.amounts if _fits(one, given)]
+    after = [one for one in fitting if beside & _besides(old, one.end)]
+    before = [one for one in fitting if beside & _besides(old, one.start - 1)]
+    found = after if len(after) == 1 else before
+    return found[0] if len(found) == 1 else None
+
+
+def _besides(question: Question, *places: int) -> set[str]:
+    """The beginnings of the words at some places that tell what an amount is of."""
+    words = (question.words[place] for place in places if 0 <= place < len(question.words))
+    return {_stem(word) for word in words if word.isalpha() and word not in _LINKS}
 
 
 def _colder(old: Question, given: Amount) -> Amount | None:

@@ -236,8 +236,8 @@ _NAMES = {
     "house_battery": r"\b(?:house|battery|batteries|volts)\b",
     "diesel": r"\b(?:diesel|fuel)\b",
     "def": r"\b(?:def|exhaust fluid)\b",
-    "outside_temp": r"\b(?:outside|outdoor|temperature)\b",
-    "inside_temp": r"\b(?:inside|cabin)\b",
+    "outside_temp": r"\b(?:outside|outdoors?|temperature|out (?:here|there))\b",
+    "inside_temp": r"\b(?:inside|cabin|in here|indoors?)\b",
     "shore_voltage": r"\bshore\b",
     "tire_pressure": r"\b(?:tire|tires|tyre|tyres|(?:left|right) (?:front|rear)|(?:front|rear) (?:left|right)|steers?|drives)\b",
     "air_pressure": r"\bair\b",
@@ -259,6 +259,9 @@ _STANDS = re.compile(
     r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading))(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far))*$"
 )
 """Asks how a supply stands: only what was told can answer that."""
+_HEADS = re.compile(
+    r"^(?:(?:so|ok|okay|and|now|again|remind me|tell me) )*how many (?:(?:people|heads|passengers|players|kids|souls|of (?:us|them)|bodies) )?(?:(?:have|do|did|are|is) )?(?:(?:i|we|there|you) )?(?:(?:got|have|say|said|count|counted|tell you|put down) )*(?:aboard|on board|onboard|on the (?:bus|coach))(?: (?:now|again|right now|at the moment|was it|did (?:i|we) say))*$"
+)
 _ALSO = re.compile(
     r"^(?:and|what about|how about|and what about|and how about|and for|same for)(?: (?:the|our|my|for the))? (?P<what>[\w' ]{2,24})$"
 )
@@ -271,6 +274,8 @@ def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
         plain_text: the question as `normalise.plain` writes it.
         after: the last reply; after a level was read back, "and the fresh" asks for another one.
     """
+    if _HEADS.match(plain_text):
+        return "passengers"
     found = _STANDS.match(plain_text)
     named = next((group for group in found.groups() if group), "") if found is not None else ""
     if not named and after is not None and after.kind == "control" and READ_BACK in after.say:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import (
+    building,
     converting,
     correcting,
     deciding,
@@ -106,7 +107,11 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if decision.verdict == "hazard":
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
-        turned = held.asked(state, text, ranking, mind, now) or converting.in_unit(state, text, ranking, mind)
+        turned = (
+            held.asked(state, text, ranking, mind, now)
+            or converting.in_unit(state, text, ranking, mind)
+            or converting.another(state, text)
+        )
         if turned is not None:
             return turned
     if sign is None:
@@ -128,7 +133,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             return worked
     if sign is None and not wished:
         again = (
-            following.restated(state, text, heard, ranking, mind, now)
+            building.built(state, text, ranking, mind, now)
+            or following.restated(state, text, heard, ranking, mind, now)
             or following.of_last(state, text, ranking, mind, now)
             or following.completed(state, text, heard, ranking, mind, now)
         )

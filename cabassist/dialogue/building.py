@@ -1,0 +1,218 @@
+"""Sums that build on what stands: on the last number ("how long would that last"), on a reading told ("how full is that at
+eighty degrees", "service is due at five hundred, how many hours is that") or on the heads aboard ("two gallons each").
+
+The question is put once more with what it leans on said in words, so that the same readers of sums judge it, and nothing is
+answered when they do not use what was put in.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from cabassist.dialogue import reckoning
+from cabassist.dialogue.following import AMOUNT
+from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import bare, plain
+from cabassist.language.reading_types import Reading
+
+if TYPE_CHECKING:
+    from cabassist.dialogue.working import Worked
+
+LATELY = timedelta(minutes=30)
+"""How long "that" may mean a reading that was told."""
+_THAT = Lazy(r"\b(?:that|it|this|those)\b")
+_LASTS = Lazy(
+    r"\b(?:last|lasts|run|runs|go|goes|burn|feed|keep|do us|get us|get through|good for|take us|hold us|stretch)\b"
+)
+_CARRIED = {
+    "lb": "pounds",
+    "kg": "kilograms",
+    "gal": "gallons",
+    "L": "liters",
+    "Ah": "amp hours",
+    "kWh": "kilowatt hours",
+}
+"""Amounts that a later question may be about, as words."""
+_OWN = frozenset({*_CARRIED, "percent", "part"})
+_ASKS = Lazy(r"\b(?:how (?:many|much|long|far|full|low|high)|what (?:does|do|is|would|will)|what's|enough)\b")
+_DUE = Lazy(
+    r"\b(?:due|service|change|check|comes up|next one)\b.*?\b(?:at|by|every) (?:.+?) (?:how (?:many|long|far)|what's left|when)\b"
+)
+_EACH = Lazy(r"\b(?:each|apiece|a head|per head|per person|a person|per man)\b")
+_OF_NOW = re.compile(
+    r"^(?:(?:and|so|ok|okay|then) )*(?:now )?(?P<asks>how (?:full|long|much|many|far)|what)(?: (?:is|does|would|will))?(?: (?:it|that|this))?(?: (?:now|then))*$"
+)
+
+
+def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer to a question that leans on a number, a reading or the heads that stand; else None."""
+    if state.pending is not None or state.last is None:
+        return None
+    said = bare(text)
+    if not AMOUNT.search(said):
+        return _asked_again(state, said, text, ranking, mind, now)
+    if not _ASKS.search(said):
+        return _counted_anew(state, text, ranking, mind, now)
+    return (
+        _of_number(state, said, text, ranking, mind, now)
+        or _until_due(state, said, text, ranking, mind)
+        or _of_told(state, said, text, ranking, mind, now)
+        or _by_head(state, said, text, ranking, mind, now)
+    )
+
+
+def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
+    from cabassist.dialogue.working import work_out
+
+    hints = mind.matcher.rank(whole).calculations
+    worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
+    return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
+
+
+def _uses(worked: Worked, value: float) -> bool:
+    """Whether a value that was put in stands in the answer's inputs or working."""
+    if any(not isinstance(one.value, str) and abs(one.value - value) <= 0.01 * abs(value) for one in worked.inputs):
+        return True
+    lines = " ".join(worked.estimate.working) if worked.estimate is not None else ""
+    figures = (float(one.replace(",", "")) for one in re.findall(r"\d[\d,]*(?:\.\d+)?", lines))
+    return any(abs(one - value) <= 0.01 * abs(value) for one in figures)
+
+
+def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "How long would that last", with a new draw, after a number of pounds, gallons or amp hours."""
+    last = state.worked.estimate if state.worked is not None else None
+    if last is None or last.value is None or last.unit not in _CARRIED or state.last is None:
+        return None
+    if state.last.kind != "calculation" or not (_THAT.search(said) and _LASTS.search(said)):
+        return None
+    from cabassist.language.calculation_inputs import read_question
+
+    if any(one.unit in _OWN and not one.per for one in read_question(text).amounts):
+        return None  # the question has a supply of its own
+    about = f"{state.worked.calculation if state.worked else ''} {last.name}"
+    thing = next((word for word in ("propane", "diesel", "water", "fresh") if word in about), "")
+    of = f" of {'water' if thing == 'fresh' else thing}" if thing else ""
+    whole = f"{last.value:.6g} {_CARRIED[last.unit]}{of}, {text}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or not _uses(worked, last.value):
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_METERS = {"generator_hours": ("h", re.compile(r"\b(?:hours?|hrs?)\b")), "odometer": ("mi", re.compile(r"\bmiles?\b"))}
+
+
+def _until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """ "Service is due at five hundred, how many hours is that": what the meter has to go, by its reading that stands."""
+    if not _DUE.search(said):
+        return None
+    from cabassist.dialogue.working import Worked
+    from cabassist.estimate.quantities import shown
+    from cabassist.estimate.types import Estimate
+    from cabassist.language.calculation_inputs import read_question
+
+    amounts = [one for one in read_question(text).amounts if one.unit in ("n", "h", "mi") and not one.per]
+    what = [name for name, (_, words) in _METERS.items() if words.search(said)]
+    if len(amounts) != 1 or len(what) != 1:
+        return None
+    unit = _METERS[what[0]][0]
+    stands = [held.reading for held in state.stored if held.reading.what == what[0] and held.reading.unit == unit]
+    meter = stands[-1].value if stands else None
+    if meter is None or amounts[0].value <= meter or amounts[0].unit not in ("n", unit):
+        return None
+    left = round(amounts[0].value - meter, 3)
+    line = f"{shown(amounts[0].value, 7)} - {shown(meter, 7)} = {shown(left, 7)}"
+    estimate = Estimate(
+        "until-due", left, unit, low=left, high=left, working=(line,), source="arithmetic on the reading"
+    )
+    outcome = reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)
+    say = f"{shown(left, 7)} {'hours' if unit == 'h' else 'miles'} to go from {shown(meter, 7)}."
+    return outcome._replace(reply=replace(outcome.reply, say=say, show=(say, *outcome.reply.show[1:])))
+
+
+def _in_words(reading: Reading) -> str:
+    """A reading as words that begin a question."""
+    unit = {"fraction": "percent", "h": "hours", "persons": "people"}.get(reading.unit or "", reading.unit or "")
+    value = (reading.value or 0.0) * (100 if reading.unit == "fraction" else 1)
+    which = f"{reading.which} " if reading.which else ""
+    return f"{which}{reading.what.replace('_', ' ')} {value:.6g} {unit}"
+
+
+def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "How full is that at eighty degrees": a sum on the one reading told last."""
+    if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or not _THAT.search(said):
+        return None
+    told = state.told[0]
+    if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
+        return None
+    whole = f"{_in_words(told)}, {text}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or not _uses(worked, told.value):
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And now how full", after the reading that a sum was built on was told anew."""
+    found, last = _OF_NOW.match(said), state.last
+    if found is None or last is None or last.kind != "reading" or len(state.told) != 1 or ", " not in state.question:
+        return None
+    told, (before, _, rest) = state.told[0], state.question.partition(", ")
+    named = " ".join(_in_words(told).split()[:-2])
+    if not before.startswith(named) or not plain(rest).startswith(found["asks"]) or told.value is None:
+        return None
+    whole = f"{_in_words(told)}, {rest}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or not _uses(worked, told.value):
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+def _by_head(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Two gallons each, what does that come to": for all who were told to be aboard."""
+    if not _EACH.search(said):
+        return None
+    heads = [held.reading.value for held in state.stored if held.reading.what == "passengers"]
+    from cabassist.language.calculation_inputs import read_question
+
+    amounts = read_question(text).amounts
+    if not heads or not heads[-1] or any(one.unit == "people" for one in amounts):
+        return None
+    whole = f"{heads[-1]:g} people, {text}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or not worked.whole:
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_COUNTS = {"both": "two", "only one": "one", "all three": "three", "all four": "four"}
+_COUNTED = re.compile(
+    r"^(?:(?:and|so|ok|okay|but|what about|how about|what if (?:it's|it is|i run|we run|i use)|if (?:it's|it is|i run|we run)|with|for|say|same (?:for|with)) )*(?P<count>both|one|two|three|four|only one|all three|all four)(?: of)?(?: the)? (?P<thing>[a-z]{4,})(?: (?:on|running|going|together|at once|instead|then|flat out))*$"
+)
+
+
+def _counted_anew(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And both furnaces?" after a sum about one: the question with so many of the same thing in it."""
+    found, last = _COUNTED.match(bare(text)), state.worked
+    if found is None or last is None or last.estimate is None or state.last is None or state.last.kind != "calculation":
+        return None
+    thing = found["thing"].removesuffix("es") if found["thing"].endswith(("ces", "ses")) else found["thing"]
+    thing = thing.removesuffix("s")
+    count = _COUNTS.get(found["count"], found["count"])
+    many = thing + (
+        "" if count == "one" else "s" if thing.endswith("e") else "es" if thing.endswith(("c", "s")) else "s"
+    )
+    before = plain(state.question)
+    whole, swaps = re.subn(
+        rf"\b(?:one|a|an|the|each|single|two|three|both) {thing}\w{{0,2}}\b", f"{count} {many}", before, count=1
+    )
+    worked = _worked(whole, state, mind, now) if swaps else None
+    same = worked is None or worked.calculation != last.calculation or worked.estimate is None
+    if worked is None or same or worked.estimate is None or worked.estimate.value == last.estimate.value:
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
