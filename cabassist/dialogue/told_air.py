@@ -114,7 +114,7 @@ _SURFACE = Lazy(
 _AIR = Lazy(r"\b(?:inside|air|cabin|in here|room|coach|indoors|thermometer|bunks?|hold|holding|it is|keep|heat)\b")
 _OUTSIDE = Lazy(r"\b(?:outside|outdoors|out there|out)\b")
 _HIGHEST = Lazy(
-    r"\b(?:what|how much|which|how (?:low|dry|high)|down to what|max\w*|highest) (?:relative )?(?:humidity|rh)\b|\bhow (?:low|dry|high) (?:must|can|may|does|do|should)\b[^?]*\b(?:humidity|air|rh)\b|\bhumidity (?:must|can|may|do|have|should)\b|\bhow humid (?:can|may|must|could)\b"
+    r"\b(?:what|how much|which|how (?:low|dry|high)|down to what|max\w*|highest) (?:relative )?(?:humidity|rh)\b|\bhow (?:low|dry|high) (?:must|can|may|does|do|should|has|have)\b[^?]*\b(?:humidity|air|rh)\b|\bhumidity (?:must|can|may|do|have|should)\b|\bhow humid (?:can|may|must|could)\b"
 )
 _PERCENT = 100.0
 
@@ -123,7 +123,11 @@ def damp_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     """The dew point, whether a window sweats, or how dry the air must be for it to stay dry."""
     from cabassist.estimate.damp import dew_point, driest_allowed, sweats
 
-    if not (_HUMID.search(q.frame) or (_FOGS.search(q.frame) and any(part.kind == "share" for part in parts(q)))):
+    if not (
+        _HUMID.search(q.frame)
+        or _HIGHEST.search(q.frame)
+        or (_FOGS.search(q.frame) and any(part.kind == "share" for part in parts(q)))
+    ):
         return None
     if not (_FOGS.search(q.frame) or _HIGHEST.search(q.frame)):
         return None
@@ -151,7 +155,7 @@ def damp_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
 
 def _of_degrees(part: Part) -> bool:
     """Whether a bare number is a temperature: what it is of stands right beside it."""
-    before, after = " ".join(part.left.split()[-4:]), " ".join(part.right.split()[:3])
+    before, after = " ".join(part.left.split()[-6:]), " ".join(part.right.split()[:3])
     return any(pattern.search(f" {before} # {after} ") is not None for pattern in (_SURFACE, _AIR))
 
 

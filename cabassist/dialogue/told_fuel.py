@@ -30,7 +30,7 @@ _OF = Lazy(r"^ (?:full )?(?:of|a tank of|tank of)(?: a| the| its| it| our| my)?(
 
 # -- idling ---------------------------------------------------------------------------------------
 
-_RUNS = Lazy(r"\b(?:idl\w*|generator|genny|gen ?set|gen|apu|big engine|engine|burns?|sips?|heater)\b")
+_RUNS = Lazy(r"\b(?:idl\w*|generator|genny|genset|gen ?set|gen|apu|big engine|engine|burns?|sips?|heater)\b")
 _SAVES = Lazy(r"\b(?:save|saving|saved|difference|less|more|cheaper|versus|vs|instead|compared)\b")
 _NIGHTS = Lazy(r"\b(?:nights?|days?|times|stops?|mornings)\b")
 _HOW_MUCH = Lazy(r"\b(?:gallons?|gal|litres?|liters?|fuel|diesel|how much|burn\w*)\b")
@@ -43,13 +43,19 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     found = parts(q)
     if any(part.kind in ("speed", "mileage") for part in found):
         return None
+    price = _price(q, found)
+    if price is not None:
+        found = [part for part in found if part is not price and not (part.kind == "volume" and part.value == 1 and part.before.rstrip().endswith("<n>"))]  # fmt: skip
     rates = [part for part in found if part.kind == "volume/time" or (part.kind == "n" and _RATE_TOO.search(part.left) and part.value < 5)]  # fmt: skip
-    if not 1 <= len(rates) <= 2 or rates[0].kind != "volume/time":
+    rates = rates or [
+        part for part in found if part.kind in ("volume", "n/time") and _AT.search(part.left) and part.value < 5
+    ]
+    if not 1 <= len(rates) <= 2 or (rates[0].kind == "n" and len(rates) == 1):
         return None
-    tank = [part for part in found if part.kind == "volume"]
+    tank = [part for part in found if part.kind == "volume" and part not in rates]
     if len(rates) == 1 and tank and want.kind == "time":
         return _idle_hours(found, rates[0].value, tank)
-    if tank or not _HOW_MUCH.search(q.frame):
+    if tank or not (_HOW_MUCH.search(q.frame) or price is not None):
         return None
     hours = _hours(q, found, rates)
     if hours is None:
@@ -66,7 +72,22 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         return None
     value = rates[0].value * span
     lines.append(f"{shown(rates[0].value)} gal an hour x {shown(span)} h = {shown(value)} gal")
+    if price is not None:
+        cost = value * price.value
+        lines.append(f"{shown(value)} gal x {shown(price.value)} = {shown(cost)} dollars")
+        return exact("fuel cost", cost, "dollars", working=tuple(lines), source=_SOURCE, also=(figure("fuel", value, "gal"),))  # fmt: skip
     return _volume(q, "fuel", value, lines)
+
+
+_AT = Lazy(r"\b(?:at|drinks?|burns?|uses?|takes?|sips?)(?: about| around| roughly)? $")
+
+
+def _price(q: Question, found: list[Part]) -> Part | None:
+    """The price of a gallon, when money is asked for."""
+    if not _PRICED.search(q.frame):
+        return None
+    told = [part for part in found if part.kind == "n" and 1.5 <= part.value <= 12 and (_PRICE.search(part.left) or _A_GALLON.search(part.after))]  # fmt: skip
+    return told[0] if len(told) == 1 else None
 
 
 _RATE_TOO = Lazy(r"\b(?:generator|genny|gen|apu|engine|other|one|does|burns|uses|takes)(?: \w+){0,2} $")
@@ -248,17 +269,20 @@ def _diesel(found: list[Part], coach: Coach) -> float | None:
 
 def _level(found: list[Part], fluid: str, capacity: float) -> float | None:
     for k, part in enumerate(found):
-        if _near(part) != fluid or _PER_100.search(part.after):
+        unnamed = fluid == "def" and part.kind == "share" and part.value >= _MOST_DOSED and not _near(part)
+        if (_near(part) != fluid and not unnamed) or _PER_100.search(part.after):
             continue
         if part.kind == "volume" and not _USED.search(part.left):
             return part.value
-        if part.kind == "share" and part.value >= 0.12 or (part.kind == "share" and part.unit == "part"):
+        if part.kind == "share" and part.value >= _MOST_DOSED or (part.kind == "share" and part.unit == "part"):
             following = found[k + 1] if k + 1 < len(found) else None
             whole = following.value if following is not None and _OF.search(f" {part.right.strip()} ") and following.kind in ("n", "volume") else capacity  # fmt: skip
             return part.value * whole
     return None
 
 
+_MOST_DOSED = 0.12
+"""No engine takes more exhaust fluid than this share of its diesel; a larger share is a level."""
 _PER_100 = Lazy(
     r"^ (?:gallons )?(?:of (?:def|diesel|fuel) )?(?:per|to|for every|for each|to every|a) (?:the )?(?:<n>|<gal>|hundred)"
 )
@@ -267,7 +291,9 @@ _USED = Lazy(r"\b(?:used|uses|using|went through|burned|takes)(?: \w+){0,2} $")
 
 def _rate(found: list[Part], used: tuple[float, float] | None) -> float | None:
     """Exhaust fluid as a share of the diesel: a small percentage, or gallons for each hundred."""
-    shares = [part.value for part in found if part.kind == "share" and part.unit == "percent" and part.value < 0.12]
+    shares = [
+        part.value for part in found if part.kind == "share" and part.unit == "percent" and part.value < _MOST_DOSED
+    ]
     if len(shares) == 1:
         return shares[0]
     if shares:
@@ -322,9 +348,34 @@ def fuel(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
         return _by_odometer(q, found, readings)
     if _PRICED.search(q.frame):
         return _bill(q, found)
+    if want.kind == "volume":
+        return _needed(q, found)
     if not _RANGE_ASKED.search(q.frame):
         return None
     return _reach(q, want, found, coach)
+
+
+_BESIDES = Lazy(r"\b(?:plus|and|another|with|for)(?: a| about)? $")
+
+
+def _needed(q: Question, found: list[Part]) -> Estimate | None:
+    """Gallons for a distance, and those for something beside it: "680 miles at 6.4 plus 15 for the generator"."""
+    miles = [part for part in found if part.kind == "distance"]
+    mileage = _mileage(found) or next((part.value for part in found if part.kind == "n" and 2 <= part.value <= 15 and part.left == " at "), None)  # fmt: skip
+    more = [part for part in found if part.kind == "volume" or (part.kind == "n" and part.value != mileage)]
+    if len(miles) != 1 or mileage is None or len(more) != 1 or not q.has(r"\b(?:plus|and (?:another|i want|keep)|with <|extra|reserve|spare|for the generator)\b"):  # fmt: skip
+        return None
+    extra = more[0]
+    if not (_BESIDES.search(extra.left) or _KEPT.search(extra.left) or _KEPT_AFTER.search(extra.right)) or _HAVE.search(
+        extra.left
+    ):
+        return None
+    gallons = miles[0].value / mileage + extra.value
+    line = f"{shown(miles[0].value)} mi ÷ {shown(mileage)} mpg + {shown(extra.value)} = {shown(gallons)} gal"
+    return exact("fuel", gallons, "gal", working=(line,), source=_SOURCE)
+
+
+_HAVE = Lazy(r"\b(?:have|has|got|there (?:is|are)|holds?|tank|aboard)(?: \w+){0,2} $")
 
 
 def _by_odometer(q: Question, found: list[Part], readings: list[Part]) -> Estimate | None:
@@ -349,7 +400,8 @@ def _by_odometer(q: Question, found: list[Part], readings: list[Part]) -> Estima
 
 
 def _bill(q: Question, found: list[Part]) -> Estimate | None:
-    prices = [part for part in found if part.kind == "n" and 1.5 <= part.value <= 12 and (_PRICE.search(part.left) or _A_GALLON.search(part.after))]  # fmt: skip
+    told = _price(q, found)
+    prices = [told] if told is not None else []
     a_gallon = [
         part for part in found if part.kind == "volume" and part.value == 1 and part.before.rstrip().endswith("<n>")
     ]

@@ -79,6 +79,30 @@ def recheck(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     return replace(found, also=(figure("at the latest", found.high, unit), *found.also))
 
 
+_CLEARS = Lazy(
+    r"\b(?:clear\w*|bridge|overpass|underpass|tunnel|garage|doorway|door|gate|canopy|sign|height|tall|high|low)\b"
+)
+_OVERHEAD = Lazy(r"\b(?:bridge|overpass|underpass|tunnel|garage|door\w*|gate|canopy|sign\w*|clearance|limit|ceiling)\b")
+_OURS = Lazy(r"\b(?:coach|bus|we|our|us|i am|she|rig)\b")
+
+
+def clearance(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Whether the coach goes under what is overhead, and what is left."""
+    found = parts(q)
+    if not _CLEARS.search(q.frame) or len(found) != 2 or any(part.kind not in ("length", "depth") for part in found):
+        return None
+    feet = [part.value if part.kind == "length" else part.value / 12 for part in found]
+    over = [_OVERHEAD.search(part.left) is not None and not _LAST_OURS.search(part.left) for part in found]
+    ours = [_OURS.search(part.left) is not None or _OURS.search(part.right) is not None for part in found]
+    if over[0] == over[1] or not any(ours) or not all(7 <= one <= 20 for one in feet):
+        return None
+    bridge, tall = (feet[0], feet[1]) if over[0] else (feet[1], feet[0])
+    gap = bridge - tall
+    verdict = f"Yes, with {shown(12 * gap, 2)} inches to spare; keep some for snow and bounce." if gap > 0 else f"No: it is {shown(-12 * gap, 2)} inches too low."  # fmt: skip
+    return exact("clearance", bridge, "ft", working=(f"{shown(bridge)} - {shown(tall)} ft = {shown(gap)} ft",), source="arithmetic", verdict=verdict, also=(figure("gap", 12 * gap, "in"),))  # fmt: skip
+
+
+_LAST_OURS = Lazy(r"\b(?:coach|bus|our|we are|rig)(?: \w+){0,3} $")
 _TRIANGLE = Lazy(r"\b(?:triangles?|reflectors?|warning devices?)\b")
 _CREST = Lazy(r"\b(?:crest|hill\w*|top|curve|bend|rise|brow|corner)\b")
 _ONE = Lazy(r"\b(?:at most|furthest|farthest|how far|most|max\w*|least|where)\b")

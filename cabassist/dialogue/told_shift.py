@@ -201,10 +201,14 @@ def _told(q: Question) -> _Day | None:
     doing = ""
     skip = -1
     for k, part in enumerate(found):
+        if part.kind == "clock" and _SPENT.search(part.left) and part.value <= ON_DUTY_H:
+            part = part._replace(kind="time")  # "driven 7:20" tells hours and minutes
         timed = part.kind == "clock" or (part.kind == "n" and _is_hour(part))
         if k == skip:
             last_clock = part
             continue
+        if part.amount.per == "day" and part.amount.value in (DRIVING_H, ON_DUTY_H):
+            continue  # "I've got ten hours a day"
         if part.kind == "time" and (part.amount.per or part.amount.each):
             return None
         if timed:

@@ -12,6 +12,7 @@ from cabassist.dialogue.told_fuel import exhaust_fluid, fuel, idling
 from cabassist.dialogue.told_journey import journey
 from cabassist.dialogue.told_roadside import (
     boiling,
+    clearance,
     cranking,
     people_warmth,
     recheck,
@@ -43,6 +44,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("tread-limit", tread_least),
     ("wheel-recheck", recheck),
     ("triangle-distances", triangle_at_crest),
+    ("unit-conversion", clearance),
     ("driving-hours", road_distance),
     ("heat-loss", people_warmth),
     ("battery-state", cranking),

@@ -93,6 +93,13 @@ def _torque(q: Question) -> Estimate | None:
     from cabassist.estimate.wheels import nut_torque
 
     have = told[0]
+    lower = [
+        one
+        for one in q.amounts
+        if one.unit == "n" and one.end < have.start and q.has(r"<n> (?:to|-|and) <(?:lb-ft|N·m)>")
+    ]
+    if lower and lower[-1].value < have.value:
+        return _span_of_torque(lower[-1].value, have)
     other = "N·m" if have.unit == "lb-ft" else "lb-ft"
     to = asked_unit(q)
     judged = _JUDGED.search(q.frame) is not None
@@ -114,6 +121,14 @@ def _torque(q: Question) -> Estimate | None:
         told_both = _told(have.value, have.unit, value, other)
         return replace(told_both, verdict=verdict, also=found.also, assumptions=found.assumptions, source=found.source)
     return replace(found, verdict=verdict, also=(*found.also, figure("in the other unit", value, other)))
+
+
+def _span_of_torque(low: float, have: Amount) -> Estimate:
+    """A range of torques in the other unit."""
+    other = "N·m" if have.unit == "lb-ft" else "lb-ft"
+    found = _told(low, have.unit, converted(low, have.unit, other), other)
+    high = converted(have.value, have.unit, other)
+    return replace(found, verdict=f"To {shown(high)} {other}.", also=(figure("to", high, other),))
 
 
 _TURNS_TORQUE = Lazy(r"\b(?:in|to|into) (?:n · m|n m|ft lb|ft|foot|newton\w*|nm|lb)\b|\bhow many (?:newton|foot)")

@@ -27,7 +27,7 @@ _LIMIT = Lazy(
 )
 _LIMIT_AFTER = Lazy(r"^ (?:\w+ )?(?:limit|max|maximum|allowed|legal|rating|capacity|cap|plate|tops)\b")
 _SCALE = Lazy(
-    r"\b(?:scale\w*|weigh\w*|ticket|gross|axles?(?: ' s| is)?(?: at)?|reads?|sits at|sitting at|is at|put my|rolled|tips?|steers? (?:at|is)|drives? (?:at|is)|comes? in at|came in at|currently|now)\b[^<]*$"
+    r"\b(?:scale\w*|weigh\w*|ticket|gross|axles?(?: ' s| is)?(?: at)?|reads?|sits at|sitting at|is at|put my|rolled|tips?|steers? (?:at|is)|drives? (?:at|is)|comes? in at|came in at|currently|now|empty|unloaded)\b[^<]*$"
 )
 _SCALE_AFTER = Lazy(r"^ (?:\w+ )?(?:on the (?:scale|ticket|rear|front|drive|steer)|now|already|right now)\b")
 _THING = Lazy(

@@ -28,7 +28,7 @@ _COLD = Lazy(
     r"\b(?:now|this morning|today|tonight|tomorrow|out|outside|here|up here|up there|drops? to|going (?:down )?to|to|forecast|will be|overnight|when it|woke|parked|lodge|it is|gets? to)\b"
 )
 _ASKED = Lazy(
-    r"\b(?:what|how (?:much|many|high|low|far)|should|ought|expect|will (?:it|they|the|that)|would|supposed|where)\b"
+    r"\b(?:what|how (?:much|many|high|low|far)|should|ought|expect|will (?:it|they|the|that)|would|supposed|where|reading)\b"
 )
 _LOW = Lazy(
     r"\b(?:leak\w*|just (?:the )?cold|only (?:the )?cold|normal|okay|ok|low|flat|lost air|worry|too low|cold or)\b"

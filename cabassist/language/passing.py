@@ -30,7 +30,7 @@ _PAID = Lazy(
 )
 _MONEY = Lazy(r"^# (?:and (?:a half |change )?)?(?:dollars?|bucks|euros?|cents|quid|loonies)\b|^# \$")
 _PRICE = Lazy(
-    r"\b(?:how much (?:money|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price)\b"
+    r"\b(?:how much (?:money|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price|in dollars|how many dollars|what (?:does|will|did) \w+ (?:\w+ )?cost|diesel (?:is|costs?)|fuel (?:is|costs?))\b"
 )
 _YEAR = Lazy(
     r"\b(?:in|since|from|back in|of|year|season|until|summer|winter|spring|fall|january|march|april|october|november|december) #$"
