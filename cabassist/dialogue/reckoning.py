@@ -29,7 +29,7 @@ _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|
 
 _HARM = Lazy(
     r"\b(?:smell\w*|smok\w*|fire|flames?|sparks?|alarm\w*|beep\w*|leak\w*|hiss\w*|sick|dizz\w*|headaches?|faint\w*|shock\w*|melt\w*|monoxide|puk\w*|hurt|injur\w*"
-    r"|climb|crawl|stove|oven|grill|torch|tape|wedge|ground|drain|ditch|roads?|roadside|street(?! side)|snow|gasoline|alcohol|mix|ammonia|bypass|over ?fill\w*|safe"
+    r"|climb|crawl|stove|oven|grill|torch|tape|taped|taping|wedge\w*|ground|drain|ditch|roads?|roadside|street(?! side)|snow|gasoline|alcohol|mix|ammonia|bypass|over ?fill\w*|safe"
     r"|stink\w*|stank|whiff\w*|reek\w*|odou?rs?|rotten|eggs?|eggy|fumes|exhaust|spill\w*|groggy|drowsy|woozy|nause\w*|vomit\w*|throw\w* up|pass\w* out|unconscious"
     r"|can'?t wake|won'?t wake|cough\w*|chok\w*|tingl\w*|zap\w*|sizzl\w*|arc(?:s|ing)?)\b"
 )
@@ -48,11 +48,14 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     if _HARM.search(_HARMLESS.sub(" ", bare(text))):
         return False
     from cabassist.dialogue.summing import summed
+    from cabassist.dialogue.told_stamp import stamped
     from cabassist.dialogue.told_sums import told_sum
     from cabassist.dialogue.working import wholly_told
     from cabassist.language.calculation_inputs import read_question
 
     question = read_question(text)
+    if stamped(question, now) is not None:
+        return True
     if len(question.amounts) < 2:
         return False
     whole = summed(question, mind.coach, now) or told_sum(question, mind.coach, now)
@@ -86,7 +89,11 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
 
     question = read_question(text)
     want = wanted(question) or implied(question)
-    asks = "?" in text or _QUESTION.search(asked) is not None or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
+    asks = (
+        "?" in text
+        or _QUESTION.search(asked) is not None
+        or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
+    )
     if not asks and sum(one.unit != "clock" for one in question.amounts) > 1:
         of_road = asked_for(question)
         asks = of_road is not None and bool(of_road.kind)

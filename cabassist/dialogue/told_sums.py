@@ -17,6 +17,7 @@ from cabassist.dialogue.told_loads import LOADS
 from cabassist.dialogue.told_power import CORDS
 from cabassist.dialogue.told_road import IDLE, ROAD
 from cabassist.dialogue.told_shore import shore_sum
+from cabassist.dialogue.told_stamp import stamped
 from cabassist.dialogue.told_stories import story_told
 from cabassist.dialogue.told_tires import RECHECK, TIRES, TREAD
 from cabassist.estimate.types import Estimate
@@ -46,6 +47,9 @@ _MOST_TOLD = 20
 
 def told_sum(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the amounts come to, with the calculation it belongs to; None when not every amount has its place."""
+    dated = stamped(question, now)
+    if dated is not None:
+        return dated
     if not question.amounts or len(question.amounts) > _MOST_TOLD:
         return None
     plugged = shore_sum(question, coach)

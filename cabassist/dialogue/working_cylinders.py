@@ -267,18 +267,25 @@ _MONTHS = "january february march april may june july august september october n
 
 _DATE = (
     re.compile(
-        r"\b(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*\.?(?: of)?(?: \d{1,2}(?:st|nd|rd|th)?(?=,? ?(?:of )?\d{4}))?,? ?'?(?P<year>\d{4}|\d{2})\b"
+        r"\b(?P<name>jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)(?:uary|ruary|ch|il|e|y|ust|tember|ober|ember)?\b\.?(?: of)?(?: \d{1,2}(?:st|nd|rd|th)?(?=,? ?(?:of )?\d{4}))?,? ?'?(?P<year>\d{4}|\d{2})\b"
     ),
     re.compile(
-        r"\b(?P<month>0?[1-9]|1[0-2]) ?[-/. ] ?(?P<year>(?:19|20)\d{2}|\d{2})\b(?! ?(?:percent|pounds|gallons))"
+        r"\b(?P<month>0?[1-9]|1[0-2]) ?[-/. ] ?(?P<year>(?:19|20)\d{2}|\d{2})(?:\b|(?=[es]\b))(?! ?(?:percent|pounds|gallons))"
     ),
     re.compile(r"\b(?P<year>(?:19|20)\d{2})\b"),
 )
 
 
+_TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+_STAMPED = re.compile(
+    rf"\b(?<!past )(?:oh |o |zero )?(?P<month>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)(?: dash| slash|-)? (?P<year>(?:{_TEENS}|twenty(?:[ -](?:one|two|three|four|five|six))?|(?:oh|o|zero) (?:six|seven|eight|nine)))\b(?! (?:pounds?|lb|gallons?|percent|amps?|volts?|hours?|degrees|btu|hundred|thousand|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen))"
+)
+"""A stamp read out: "oh six eighteen", "eleven twenty one"."""
+
+
 def dates_in(text: str) -> list[tuple[int, date]]:
     """Months and years as stamped or said, with their place: "03-16", "March 2013", "2014", "twenty fourteen"."""
-    lowered = _spoken_years(text.lower())
+    lowered = spoken_stamps(text.lower())
     found: list[tuple[int, date]] = []
     taken: list[tuple[int, int]] = []
     for pattern in _DATE:
@@ -296,14 +303,19 @@ def dates_in(text: str) -> list[tuple[int, date]]:
     return sorted(found)
 
 
-def _spoken_years(text: str) -> str:
-    """ "twenty thirteen" as 2013, "two thousand eight" as 2008."""
+def spoken_stamps(text: str) -> str:
+    """Years and stamps read out, in figures: "twenty thirteen" as 2013, "oh six eighteen" as 6-18."""
     from cabassist.language.numbers import parse_number
+
+    def stamp(match: re.Match[str]) -> str:
+        month, two = parse_number(match["month"]), parse_number(match["year"])
+        return f"{int(month)}-{int(two):02d}" if month and two and 1 <= month <= 12 and 5 <= two < 60 else match[0]
 
     def year(match: re.Match[str]) -> str:
         value = parse_number(match[2])
         return str(2000 + int(value)) if value is not None and 0 < value < 60 else match[0]
 
+    text = _STAMPED.sub(stamp, text)
     return re.sub(
         r"\b(twenty|two thousand(?: and)?) ((?:ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty(?: \w+)?|one|two|three|four|five|six|seven|eight|nine|oh \w+))\b",
         year,
