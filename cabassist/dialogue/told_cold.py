@@ -104,8 +104,10 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     scale = airs[0].unit if airs[0].unit in ("F", "C") else q.scale
     found = coldest_unheated(quantity(airs[0].amount.value, scale))
     value = found.value if found.value is not None else converted(airs[0].value, "F", scale)
-    verdict = f"No colder than the air temperature around it, {shown(value)} °{found.unit}: wind chill does not count for pipes, the wind only gets it there faster."
+    verdict = "That is the air temperature, not the wind chill: it gets no colder than the air around it, wind only gets it there faster."
     return exact(found.name, value, found.unit, working=found.working, assumptions=found.assumptions, source=found.source, verdict=verdict)  # fmt: skip
 
 
-_SAID = Lazy(r"\b(?:driver|buddy|he|she|guy|mate|coach|kid|trainer|manager) says?\b|\b(?:swears?|claims?|thinks?|reckons?|told me|bets?|worried|afraid)\b")
+_SAID = Lazy(
+    r"\b(?:driver|buddy|he|she|guy|mate|coach|kid|trainer|manager) says?\b|\b(?:swears?|claims?|thinks?|reckons?|told me|bets?|worried|afraid)\b"
+)

@@ -31,7 +31,7 @@ def tread_least(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     ):
         return None
     asked = Lazy(r"\b(?:minimum|min|least|limit|needed?|allowed)\b[^.?]*\b(?P<where>fronts?|steers?|rears?|drives?|duals?|tags?)\b").search(q.frame)  # fmt: skip
-    if asked is not None and q.has(r"\b(?:what|how)\b"):
+    if asked is not None and q.has(r"\bwhat\b|\bhow (?:thin|low|deep|many)\b"):
         front = _FRONT.search(asked["where"]) is not None
         least = STEER_TREAD_32NDS if front else OTHER_TREAD_32NDS
         where = "a front tire of a bus" if front else "a tire that is not in front"
@@ -47,6 +47,9 @@ def tread_least(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     found = tread(quantity(depths[0].value / 32, "in"), "front" if front else "rear")
     fine = found.verdict.startswith("Allowed")
     spare = abs(depths[0].value - found.also[0].value)
+    if q.has(r"\bhow (?:much|far|many)\b") and not q.has(r"\b(?:legal|ok|okay|pass|good)\b"):
+        least = found.also[0]
+        return replace(found, name="left to the limit" if fine else "short of the limit", value=spare, low=spare, high=spare, also=(least,))  # fmt: skip
     return replace(found, verdict=f"{'Yes' if fine else 'No'}. {found.verdict}", also=(*found.also, figure("to spare" if fine else "short", spare, "1/32 in")))  # fmt: skip
 
 

@@ -118,9 +118,9 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     driven = sum(day.driven)
     if driven > 12.0 or duty > 24.0:
         return None
-    plan = day.plan
+    plan, miles = day.plan, None
     if plan is None and day.far is not None and day.speed and (want.judged or _MAKE_IT.search(q.frame)):
-        plan = day.far / day.speed
+        plan = miles = day.far / day.speed
     try:
         found = hours_left(
             driven, max(duty, driven), adverse="met on the way" if adverse else None, planned_driving_h=plan
@@ -129,6 +129,10 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
         return None
     if plan is not None:
         fits = plan <= (found.value or 0.0) + 1e-6
+        if miles is not None:
+            left = found.value or 0.0
+            enough = f"{'Yes, enough' if fits else 'No, not enough'}: {duration(plan)} needed, {duration(left)} of driving left. {HELPER}"
+            return replace(found, name="needed", value=plan, low=plan, high=plan, verdict=enough, also=(figure("driving left", left, "h"), *found.also))  # fmt: skip
         return replace(found, verdict=f"{'Yes' if fits else 'No'}: {duration(plan)} needed. {found.verdict}")
     if _DUTY_LEFT.search(q.frame) and len(found.also) > 1:
         rest = found.also[1]
@@ -283,10 +287,12 @@ _AFTER_OFF = Lazy(
     r"^ (?:more )?(?:hours? )?(?:of )?(?:fully )?(?:off\b|rest\b|sleep\b|break\b|nap\b|lunch|dinner|supper|meal|in (?:the|a) (?:\w+ )?(?:bunk|berth|sleeper|hotel|bed)|asleep|at the hotel|for (?:lunch|dinner|supper|a nap))"
 )
 _OFF_LATER = Lazy(r"\b(?:off(?: duty)?|asleep|nap|bunk|berth|resting)\b")
-_AFTER_DROVE = Lazy(r"^ (?:more )?(?:hours? )?(?:of )?(?:driv|drove|at the wheel|behind the wheel|wheel|on the road)")
+_AFTER_DROVE = Lazy(
+    r"^ (?:more )?(?:hours? )?(?:of )?(?:driv|drove (?!for|about|another|until|till|from|some|$)\w|at the wheel|behind the wheel|wheel|on the road)"
+)
 _AFTER_DUTY = Lazy(r"^ (?:hours? )?(?:total )?(?:on duty|on the clock|on shift|duty)")
 _AFTER_WORK = Lazy(
-    r"^ (?:more )?(?:hours? )?(?:of |on |doing |for |with )?(?:the |a |my )?(?:pre ?trip|post ?trip|load|unload|fuel|inspect|paperwork|work|clean|dump|wash|chain|walk|other)"
+    r"^ (?:more )?(?:hours? )?(?:of |on |doing |for |with )?(?:the |a |my )?(?:pre ?trip|post ?trip|loading|unloading|fuell?ing|inspect(?:ing|ion)|paperwork|working\b|work\b|cleaning|dumping|washing|chaining|walk ?(?:a)?round|other)"
 )
 
 

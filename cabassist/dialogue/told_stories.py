@@ -21,7 +21,7 @@ from cabassist.dialogue.told_roadside import (
     triangle_at_crest,
 )
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
-from cabassist.dialogue.told_turned import turned
+from cabassist.dialogue.told_turned import torque, turned
 from cabassist.dialogue.told_week import undriven, week_story
 from cabassist.dialogue.told_weight import weight
 from cabassist.dialogue.told_wheels import tires, tires_unset
@@ -32,6 +32,7 @@ from cabassist.language.wanted import Wanted
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
 
 STORIES: tuple[tuple[str, Reader], ...] = (
+    ("wheel-torque", torque),
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),

@@ -35,9 +35,6 @@ _TURNS = Lazy(
 
 def turned(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """An amount in another unit; None when more than the turning is asked, or two amounts could be meant."""
-    torque = _torque(q)
-    if torque is not None:
-        return torque
     imperial = _imperial_gallons(q)
     if imperial is not None:
         return imperial
@@ -82,7 +79,7 @@ def _more_than_turned(q: Question, have: Amount, to: str) -> bool:
     return any(one.unit not in ("people", "clock", "temp", "F", "C") for one in others)
 
 
-def _torque(q: Question) -> Estimate | None:
+def torque(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """A torque in the other unit, or whether it is inside the window, or both."""
     told = [one for one in q.amounts if one.unit in ("lb-ft", "N·m")]
     if len({one.value for one in told}) != 1 or _SPUN_FAR.search(q.frame):

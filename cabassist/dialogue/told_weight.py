@@ -208,10 +208,16 @@ def _limited(q: Question, load: _Load, want: Wanted) -> Estimate | None:
         return None
     judged = want.judged or _WHETHER.search(q.frame) is not None
     head = ("Yes, it goes. " if left >= 0 else "No. ") if judged else ""
+    if _OVER.search(q.frame) and not _UNDER.search(q.frame):
+        head = "No. " if left >= 0 else "Yes. "  # "over?" asks the other way round
     verdict = f"{head}Under the limit, {left:,.0f} pounds left." if left >= 0 else f"{head}Too heavy, {-left:,.0f} pounds over the limit."  # fmt: skip
     return exact("left under the limit" if left >= 0 else "over the limit", abs(left), "lb", working=tuple(lines), source="arithmetic", verdict=verdict, also=(figure("weight in all", weighed + added, "lb"),))  # fmt: skip
 
 
+_OVER = Lazy(
+    r"\b(?:over|too heavy|overweight|overloaded)(?: the limit| it)? $|\b(?:am|are|is) (?:i|we|it|she|that) (?:over|too heavy|overweight)\b"
+)
+_UNDER = Lazy(r"\b(?:under|left|fits?|goes?|ok|okay|legal|within|how much|how many)\b")
 _WHETHER = Lazy(
     r"\b(?:does|do|will|can|may) (?:it|they|that|we|i|the \w+|all)(?: of it| of them)?(?: all)? (?:go|fit|load|take|carry|get)\b|\b(?:am|are|is) (?:i|we|it|that) (?:over|under|legal|ok|okay|within|too)\b|\b(?:under|over|within) the limit $|\b(?:ok|okay|legal) $|\bover or under\b|\btoo heavy\b"
 )
