@@ -76,6 +76,13 @@ _UNFIXED = Lazy(
     r"|(?:that |which )?(?:is |isn't |is not |not |still |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
 )
 """The same in other words: "what still needs fixing", "what's on the list that isn't done"."""
+_WHAT_LOGGED = Lazy(
+    r"^(?:(?:so|and|ok|okay|now|hey|remind me|can you|could you|please) )*(?:what|which|any|list|read|show|tell me|give me|run (?:me )?through|how many|have (?:you|we|i)|do (?:you|we)|is there|are there|go (?:over|through))\b(?: [\w']+){0,5}? (?:defects?|faults?|snags?|repairs)(?: [\w']+){0,6}$"
+)
+_NO_LIST = Lazy(
+    r"\b(?:how (?:do|to|can|should)|report (?:a|it|them)|should|must|supposed|fix|cause\w*|mean|call|serious|a (?:defect|fault))\b"
+)
+"""With these a question about defects asks for more than what is on record."""
 _MOVE = Lazy(
     r"^(?:so )?(?:can|may|is) (?:the (?:coach|bus)|she|it|we) (?:allowed to |ok to |safe to )?(?:move|drive|go|roll|run)(?: with (?:it|that|this|these|the defects?|what's open)| like (?:this|that))?$"
 )
@@ -311,7 +318,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
                 "sorted",
             ),
         )
-        and (_LIST.match(said) or _UNFIXED.match(said))
+        and (_LIST.match(said) or _UNFIXED.match(said) or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said)))
         and said not in ("open", "defects", "faults")
     ):
         return listed(state, mind)

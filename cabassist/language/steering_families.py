@@ -239,6 +239,13 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
         r"what(?:'ve| have|'s| has| did)? (?:we|i|you|been) (?:got )?(?:logged|recorded|told you|written down|noted|down)(?: (?:so far|today|already|down))*",
     ),
     (
+        "readings",
+        (" back", " what", "what ", "everything", " all"),
+        r"(?:read|run|go|play|say|tell)(?: (?:me|us))?(?: (?:back|over|through|out))* (?:what|everything|all)(?: that)? (?:(?:i|we|you)(?:'ve| have|'d| had)? )?(?:(?:got|said|told you|reported|report|gave you|given you|logged|noted|recorded|written down|put down|have|had)(?: (?:down|on record|written down|noted|logged|in the log|on file))*)(?: (?:so far|today|tonight|this morning|already|back|to (?:me|us)))*"
+        r"|(?:read|play)(?: (?:me|us))? back (?:everything|all of it|it all|the lot|all)|(?:read|play)(?: (?:me|us))? (?:it all|everything|all of it|the lot) back(?: to (?:me|us))?"
+        r"|what (?:have|did) (?:i|we) (?:report|reported|report to you|reported to you|log|note|give you|tell you)(?: (?:so far|today|tonight|this morning|already|earlier))*|what(?:'s| is| have you got| do you have) (?:all )?on record(?: (?:so far|now|for (?:me|us|today)))*",
+    ),
+    (
         "timers",
         (
             "timers",
