@@ -136,7 +136,7 @@ def _counted(one: Said) -> bool:
         return one.value < 20
     whole = one.unit == "n" and one.value % 1 == 0 and 1 <= one.value <= 8 and not one.amount.per
     plural = Lazy(r"^(?:\w+ ){0,2}?(?:furnaces|heaters|cylinders|bottles|of (?:them|those))\b").search(one.right)
-    return whole and (plural is not None or (one.right in ("", "full", "x") and one.after.partition("/")[0] in ("lb", "kg", "BTU")))  # fmt: skip
+    return whole and (plural is not None or (one.right in ("", "full", "x") and one.after.partition("/")[0] in ("lb", "kg", "BTU", "furnace", "kW")))  # fmt: skip
 
 
 def _put(gas: Gas, one: Said, found: tuple[Said, ...], question: Question) -> bool:

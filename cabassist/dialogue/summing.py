@@ -15,6 +15,7 @@ from cabassist.dialogue.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.dialogue.sums_water import WATER
 from cabassist.dialogue.told_gas import told_gas
 from cabassist.dialogue.told_tanks import told_tank
+from cabassist.dialogue.told_vessel import told_vessel
 from cabassist.dialogue.working_sheet import in_unit
 from cabassist.estimate.quantities import exact, figure
 from cabassist.estimate.types import Estimate
@@ -34,6 +35,9 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
         limited = answered(FILL, found, lambda roles: Told(roles, question, want or Wanted(), coach, now))
         if limited is not None:
             return FILL.calculation(question), limited[1]
+    vessel = told_vessel(question, want, coach) if question.amounts else None
+    if vessel is not None:
+        return vessel
     if want is None or len(question.amounts) > 9:
         return None
     families = (COMPARED,) if compares(question) else FAMILIES

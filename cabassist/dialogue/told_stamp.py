@@ -32,7 +32,10 @@ _NONE = Lazy(
     r"\b(?:no|not|never|nothing|without|isn ?'?t|hasn ?'?t been|zero)\b[^,.;]{0,24}\b(?:re ?-?qual\w*|re ?-?test\w*|re ?-?cert\w*|stamps?|marks?|else|other|since|letters?)\b|\bnothing else\b|\bnever (?:been )?(?:re|done|tested)"
 )
 _MADE = Lazy(r"\b(?:made|mfg|mfd|manufactur\w*|built|born|birthday|new|date stamp|date code|birth)\b")
-_TODAY = Lazy(r"\b(?:on|it ' s|it's|its|it is|today is|today|now|date is|as of|by|for)[ ,]*(?:now |the )?$")
+_BESIDE = Lazy(r"\b(?:under|below|beside|next to|then|plus|another|second)\b")
+_THEN = Lazy(
+    r"\b(?:legal|ok|okay|good|fill\w*|still|due|now|today|on|by|it ' s|it's|its|it is|in date|as of|use\w*)\b[^.?]{0,40}$"
+)
 _WITH_DAY = Lazy(r"^[a-z]+\.? \d{1,2}(?:st|nd|rd|th)?,? ?(?:of )?\d{4}")
 
 
@@ -47,12 +50,17 @@ def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
     said = spoken_stamps(text)
     on = now.date()
     stamps: list[tuple[int, date]] = []
+    before = 0
     for at, when in found:
-        asked = _WITH_DAY.search(said[at:]) or (_TODAY.search(said[:at]) and stamps and when.year >= now.year)
-        if asked and stamps:
+        between = _NONE.sub(" ", said[before:at])
+        tested = _letter(said[at:]) or _LAST.search(between) or _BESIDE.search(between)
+        before = at
+        if not stamps or (tested and not _WITH_DAY.search(said[at:])):
+            stamps.append((at, when))
+        elif _WITH_DAY.search(said[at:]) or _THEN.search(between):
             on = _day(said[at:], when)
         else:
-            stamps.append((at, when))
+            return None  # a second test, or the day asked about?
     if not 1 <= len(stamps) <= 2:
         return None
     from cabassist.estimate import cylinders

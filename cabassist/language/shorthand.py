@@ -16,6 +16,10 @@ _ZEROED = Lazy(r"(?<![\d.,:-])0(\d)([0-5]\d)(?![\d.,:]*\d)")
 _OTHER_TIME = Lazy(rf"(?<![\d.,:])({_HOUR})([0-5]\d)(?= +\d|,? *(?:now|$))")
 _HOURS_MINUTES = Lazy(r"\b(\d{1,2}) ?h ?([0-5]\d)\b(?! ?(?:gal|lb|a\b|v\b|w\b))", re.IGNORECASE)
 _ARROW = Lazy(r" ?(?:->|→|=>) ?")
+_STAMPS = Lazy(
+    r"\b([wt])\.? ?([cw])\b\.?(?= (?:\d|is|of|[a-z]+ (?:\w+ )?(?:point|and|pounds|lb)|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety))",
+    re.IGNORECASE,
+)
 _COUPLE = Lazy(
     r"\b(?:a |the |another |last )?couple (?:of )?(?=(?:more |good )?(?:hours?|hrs|days|nights|minutes|mins|gallons|gals|pounds|lbs|amps|feet|weeks|heaters|furnaces|bottles|cylinders|showers|flushes|cords|guys|people)\b)", re.IGNORECASE
 )  # fmt: skip
@@ -43,6 +47,8 @@ def written_out(text: str) -> str:
             said = _sub(_OTHER_TIME, said, r"\1:\2")
         said = _sub(_HOURS_MINUTES, said, r"\1 h \2 min")
     lowered = said.lower()
+    if "c " in lowered or "t" in lowered:
+        said = _sub(_STAMPS, said, r"\1\2")
     if "couple" in lowered:
         said = _sub(_COUPLE, said, "two ")
     if "half" in lowered:
