@@ -34,7 +34,8 @@ _TWO = Lazy(r"\b(?:trailer|two vehicles|combination|towing)\b")
 
 def brake_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """psi a minute that the brakes lose, or the seconds of the build-up, with whether it passes."""
-    if not _BRAKES.search(q.frame) or _OTHER.search(q.frame):
+    known = _BRAKES.search(q.frame) or ({85.0, 100.0} == {one.value for one in q.amounts if one.unit in ("n", "psi")} and _RISES.search(q.frame))  # fmt: skip
+    if not known or _OTHER.search(q.frame):
         return None
     found = [part for part in parts(q) if part.kind in ("pressure", "n", "time", "pressure/time", "mass")]
     minutes = [part for part in found if part.kind == "time"]
@@ -163,6 +164,10 @@ def _nearest(part: Part) -> str:
     """What a temperature is of, by the last word that says so before it, or the first one behind it."""
     from cabassist.dialogue.told_parted import last_at
 
+    first = " ".join(part.right.split()[:2])
+    for name, words in _RIGHT_BEHIND:
+        if words.match(first):
+            return name
     ends = {
         "surface": last_at(_SURFACE, part.left),
         "air": last_at(_AIR, part.left),
@@ -176,6 +181,13 @@ def _nearest(part: Part) -> str:
         if pattern.search(f" {after} "):
             return name
     return ""
+
+
+_RIGHT_BEHIND = (
+    ("air", Lazy(r"(?:inside|indoors|in here|in the)\b")),
+    ("outside", Lazy(r"(?:outside|outdoors|out\b)")),
+    ("surface", Lazy(r"(?:glass|degree glass|window)\b")),
+)
 
 
 def _fahrenheit(part: Part, q: Question) -> float:

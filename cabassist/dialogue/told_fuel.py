@@ -47,6 +47,8 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     if price is not None:
         found = [part for part in found if part is not price and not (part.kind == "volume" and part.value == 1 and part.before.rstrip().endswith("<n>"))]  # fmt: skip
     rates = [part for part in found if part.kind == "volume/time" or (part.kind == "n" and _RATE_TOO.search(part.left) and part.value < 5)]  # fmt: skip
+    if not rates and price is None and _RATE_ASKED.search(q.frame):
+        return _burnt_an_hour(q, found)
     rates = rates or [
         part for part in found if part.kind in ("volume", "n/time") and _AT.search(part.left) and part.value < 5
     ]
@@ -77,6 +79,32 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         lines.append(f"{shown(value)} gal x {shown(price.value)} = {shown(cost)} dollars")
         return exact("fuel cost", cost, "dollars", working=tuple(lines), source=_SOURCE, also=(figure("fuel", value, "gal"),))  # fmt: skip
     return _volume(q, "fuel", value, lines)
+
+
+_RATE_ASKED = Lazy(r"\b(?:rate|an hour|per hour|each hour|hourly|gph)\b")
+
+
+def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
+    """Gallons an hour from gallons and the hours they took."""
+    burnt = [part for part in found if part.kind == "volume"]
+    hours = _hours(q, [part for part in found if part not in burnt], [])
+    if len(burnt) != 1 or hours is None or not q.has(r"\b(?:used|burn\w*|burnt|drank|took|went through|consumed)\b"):
+        return None
+    rate = burnt[0].value / hours[0]
+    return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
+
+
+_RATE_ASKED = Lazy(r"\b(?:rate|an hour|per hour|each hour|hourly|gph)\b")
+
+
+def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
+    """Gallons an hour from gallons and the hours they took."""
+    burnt = [part for part in found if part.kind == "volume"]
+    hours = _hours(q, [part for part in found if part not in burnt], [])
+    if len(burnt) != 1 or hours is None or not q.has(r"\b(?:used|burn\w*|burnt|drank|took|went through|consumed)\b"):
+        return None
+    rate = burnt[0].value / hours[0]
+    return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
 
 
 _AT = Lazy(r"\b(?:at|drinks?|burns?|uses?|takes?|sips?)(?: about| around| roughly)? $")

@@ -52,7 +52,7 @@ _COUNT = Lazy(
 )
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "a couple of": 2}
 _LEAVES = Lazy(
-    r"\b(?:latest|when|what time|by when|how (?:late|early))\b[^.?]*\b(?:leave|pull (?:out|away)|roll|depart|set (?:off|out)|start|go|get going|head out|hit the road|be (?:rolling|moving)|on the road|out the door|wheels)\b"
+    r"\b(?:latest|last (?:minute|moment)|when|what time|by when|how (?:late|early))\b[^.?]*\b(?:leave|pull (?:out|away)|roll|depart|set (?:off|out)|start|go|get going|head out|hit the road|be (?:rolling|moving)|on the road|out the door|wheels)\b"
     r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\blatest (?:departure|start|time to (?:leave|go|roll))"
 )
 _ARRIVES = Lazy(
@@ -64,7 +64,7 @@ _ON_TIME = Lazy(
 _HOW_LONG = Lazy(
     r"\b(?:how (?:long|many hours|much time)|total (?:time|hours)|hours (?:does|do|is|will|in)|door to door|trip time)\b"
 )
-_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
+_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|what (?:is |was )?(?:the|our|my) (?:average|avg)|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
 _HOW_FAR = Lazy(r"\b(?:how far|how many (?:miles|kilomet\w+|km)|what distance)\b")
 _EVENING = Lazy(r"\b(?:puck|game|tip ?off|face ?off|kick ?off|doors?|show|concert)\b")
 """What starts in the evening when the half of the day is not said."""
@@ -216,7 +216,7 @@ def _told(q: Question) -> _Trip | None:
         if part.kind in ("volume", "mileage", "current", "volts", "charge", "tread", "torque", "volume/time"):
             return None
         if part.kind == "distance":
-            if _BESIDE_AFTER.search(part.right):
+            if _BESIDE_AFTER.search(part.right) and (part.value < 20 or "snow" not in part.right):
                 continue
             if (_DONE.search(part.left) or _DONE_AFTER.search(part.right)) and len([p for p in found if p.kind == "distance"]) > 1:  # fmt: skip
                 trip.done += part.value

@@ -128,6 +128,8 @@ def _solve(t: Told) -> Estimate | None:
             f"{shown(left)} pounds under the limit." if left >= 0 else f"No: {shown(-left)} pounds over the limit."
         )
         return result(t, "left under the limit", left, "lb", tuple(lines), verdict, (figure("weight", scale + total, "lb"), figure("added", total, "lb"))) if t.want.kind in ("mass", "") else None  # fmt: skip
+    if scale is None and t.question.has(r"\b(?:how much|what) (?:is |' s )?(?:left|still)\b|\broom\b"):
+        return None  # a limit that was not told as one
     if t.want.kind not in ("mass", "") or not lines or t.want.judged and scale is None and not t.want.difference:
         return None
     if scale is not None:

@@ -12,7 +12,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 
-_OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone)\b|<driver>"
+_OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
 _ROLES = (
     role("distance", "distance", 0.5, never=r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ", many=True),

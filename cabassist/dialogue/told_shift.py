@@ -30,10 +30,10 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
 
 _NAMED = Lazy(
-    r"\b(?:driv\w+|drove|wheel|on duty|off duty|duty|came on|clocked (?:in|on)|signed on|sleeper|berth|logs?|logbook|on since|been on|pre ?trip|clock|legal\w*|shift)\b"
+    r"\b(?:driv\w+|drove|wheel|on duty|off duty|duty|came on|clocked (?:in|on)|signed on|sleeper|berth|logs?|logbook|on since|been on|pre ?trip|clock|legal\w*|shift|quit|my <h>)\b"
 )
 _DAY = Lazy(
-    r"\b(?:driv(?:e|en|ing)|drove|wheel|behind the wheel|on duty|duty|limit|legal\w*|hours (?:left|remaining|used)|clock)\b"
+    r"\b(?:driv(?:e|en|ing)|drove|wheel|behind the wheel|on duty|duty|limit|legal\w*|hours (?:left|remaining|used)|clock|quit|hours (?:up|over))\b|<h> (?:up|over)"
 )
 _OTHER = Lazy(
     r"\b(?:week|weekly|charge\w*|battery|furnace|propane|tank|fresh|waste|def|mpg|to the gallon|tread|recheck|torque\w*|idle|idling|generator)\b"
@@ -68,11 +68,11 @@ _ADVERSE = Lazy(
 _CLAIMS_IT = Lazy(r"\b(?:extra|allowance|exception|extension|two more|adverse|bonus)\b")
 _WHEN = Lazy(r"\b(?:at )?what time\b|\bwhen (?:do|does|must|will|is|are|am|should|would|have|has|can|could|may|the (?:earliest|soonest|latest))\b|\bby when\b|\bclock time\b")  # fmt: skip
 _AGAIN = Lazy(
-    r"\b(?:drive|roll|go|start|back (?:on|behind)|be back|on the road|take (?:it|her|the wheel)|leave|pull out)\b[^.?]*\b(?:again|next|earliest|soonest)\b|\b(?:again|next|earliest|soonest)\b[^.?]*\b(?:drive|driving|roll|go|leave|behind the wheel|start)\b|\blegal again\b"
+    r"\b(?:drive|roll|go|start|back (?:on|behind)|be back|on the road|take (?:it|her|the wheel)|leave|pull out)\b[^.?]*\b(?:again|next|earliest|soonest)\b|\b(?:again|next|earliest|soonest)\b[^.?]*\b(?:drive|driving|roll|go|leave|behind the wheel|start)\b|\blegal again\b|\b(?:eight|<h>) (?:hours )?(?:(?:is|are) )?(?:up|over|done)\b|\brest (?:is )?(?:up|over|done)\b"
 )
 _LIMIT_15 = Lazy(r"\b(?:on ?duty|duty|fifteen|<h> limit|15)\b")
 _ENDS = Lazy(
-    r"\b(?:stop\w* (?:me|driving)|limit|used up|run(?:s)? out|up|out of (?:hours|time)|expire\w*|over|end\w*|(?:have|need|must) (?:i )?(?:to )?(?:stop|park|be off|quit|shut)|done)\b"
+    r"\b(?:stop\w* (?:me|driving)|limit|used up|run(?:s)? out|up|out of (?:hours|time)|expire\w*|over|end\w*|(?:have|need|must) (?:i )?(?:to )?(?:stop|park|be off|quit|shut)|quit|done)\b"
 )
 _LEFT = Lazy(
     r"\b(?:left|remain\w*|still (?:drive|have|legally|got)|how (?:much|many|long|far)|(?:can|may|could) i (?:\w+ )?(?:drive|still|go)|what (?:have|do) i (?:got|have)|(?:more )?driving (?:is|have|do))\b"
@@ -159,7 +159,7 @@ def _duty(day: _Day) -> float | None:
     """Hours on duty; time off inside the day does not count."""
     told = sum(day.driven) + sum(day.worked)
     if day.began is not None and day.now is not None:
-        spans = (one - sum(day.off) for one in _spans(day.began, day.now))
+        spans = (one - sum(day.off) for one in spans_between(day.began, day.now))
         return min((one for one in spans if one + 0.3 >= told), default=None)
     if day.on_duty is not None:
         return day.on_duty
@@ -179,10 +179,10 @@ def _open(part: Part) -> bool:
 
 def _between(start: Part, end: Part) -> float:
     """Hours from one time of day to a later one; an unsaid half of the day is the one that makes it shortest."""
-    return min((one for one in _spans(start, end) if one > 0.01), default=0.0)
+    return min((one for one in spans_between(start, end) if one > 0.01), default=0.0)
 
 
-def _spans(start: Part, end: Part) -> list[float]:
+def spans_between(start: Part, end: Part) -> list[float]:
     """Hours from a time of day to a later one, in each half of the day that is not said."""
     firsts = (_hour(start), _hour(start) + 12) if _open(start) else (_hour(start),)
     lasts = (_hour(end), _hour(end) + 12) if _open(end) else (_hour(end),)
@@ -207,7 +207,7 @@ def _told(q: Question) -> _Day | None:
     for k, part in enumerate(found):
         if part.kind == "clock" and _SPENT.search(part.left) and part.value <= ON_DUTY_H:
             part = part._replace(kind="time")  # "driven 7:20" tells hours and minutes
-        timed = part.kind == "clock" or (part.kind == "n" and _is_hour(part))
+        timed = part.kind == "clock" or (part.kind == "n" and (_is_hour(part) or (doing != "" and part.value >= 100 and _GOES_ON.search(f"{part.left}#") is not None)))  # fmt: skip
         if k == skip:
             last_clock = part
             continue
@@ -217,7 +217,13 @@ def _told(q: Question) -> _Day | None:
             return None
         if timed:
             following = found[k + 1] if k + 1 < len(found) else None
-            if following is not None and _OPENS.search(part.left) and _UNTIL.search(following.left) and following.kind in ("clock", "n"):  # fmt: skip
+            goes_on = doing and _GOES_ON.search(f"{part.left}#") and following is not None and following.left == " to "
+            opened = (
+                _OPENS.search(part.left) is not None
+                and following is not None
+                and _UNTIL.search(following.left) is not None
+            )
+            if following is not None and (opened or goes_on) and following.kind in ("clock", "n"):
                 doing = _activity(part) or doing
                 if not _spell(day, doing, _between(part, following), part):
                     return None
@@ -236,6 +242,8 @@ def _told(q: Question) -> _Day | None:
             if _LIMIT_OF.search(part.left) and part.value in (DRIVING_H, ON_DUTY_H):
                 continue
             return None
+        if part.kind == "time" and part.value == REST_H and day.stopped is not None:
+            continue  # "when is my eight hours up"
         if part.kind == "time" and part.value in (DRIVING_H, ON_DUTY_H) and (_LIMIT_OF.search(part.left) or _LIMIT_AFTER.search(part.right)):  # fmt: skip
             continue
         doing = _activity(part) or (doing if _GOES_ON.search(f"{part.left}#{part.right}") else "")

@@ -22,7 +22,7 @@ from cabassist.dialogue.told_roadside import (
 )
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
 from cabassist.dialogue.told_turned import torque, turned
-from cabassist.dialogue.told_week import undriven, week_story
+from cabassist.dialogue.told_week import other_zone, rested, undriven, week_story
 from cabassist.dialogue.told_weight import weight
 from cabassist.dialogue.told_wheels import tires, tires_unset
 from cabassist.estimate.types import Estimate
@@ -51,6 +51,8 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("battery-state", cranking),
     ("bleach-dose", boiling),
     ("driving-hours", week_story),
+    ("driving-hours", rested),
+    ("driving-hours", other_zone),
     ("driving-hours", no_break),
     ("driving-hours", berth),
     ("driving-hours", pair_fresh),

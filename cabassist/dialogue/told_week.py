@@ -7,8 +7,10 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue.told_parted import Part, parts
-from cabassist.estimate.driving_hours import HELPER, NO_RESTART, SOURCE, WEEK_H
-from cabassist.estimate.quantities import exact, shown
+from cabassist.dialogue.told_shift import spans_between
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.driving_hours import HELPER, NO_RESTART, REST_H, SOURCE, WEEK_H
+from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
@@ -73,6 +75,70 @@ def _row(q: Question) -> list[float]:
             best = list(run)
         last = place
     return best
+
+
+_OFF_AT = Lazy(r"\b(?:off|quit|park\w*|stopp?\w*|finish\w*|shut (?:it )?down|bed|done)\b(?: \w+){0,4} $")
+_ON_AT = Lazy(
+    r"\b(?:driv\w+|roll\w*|leave|leaving|start\w*|on duty|go|going|behind the wheel|back on|pull out|depart\w*|now|it)\b(?: \w+){0,3} $"
+)
+_ENOUGH = Lazy(
+    r"\b(?:legal\w*|can i|may i|could i|ok|okay|enough|allowed|eight|how much more rest|rest (?:left|do i need|needed)|more (?:rest|off|sleep))\b"
+)
+
+
+def rested(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Whether the hours between going off and driving again are eight, and how many are still missing."""
+    if not _ENOUGH.search(q.frame) or not q.has(r"\b(?:driv\w+|duty|rest|roll\w*|wheel|off)\b"):
+        return None
+    found = [part for part in parts(q) if part.kind in ("clock", "n", "time", "distance", "volume")]
+    found = [
+        part
+        for part in found
+        if not (part.kind in ("n", "time") and part.value == REST_H and not _ON_AT.search(part.left))
+    ]
+    if len(found) != 2 or any(part.kind not in ("clock", "n") for part in found):
+        return None
+    off, on = found
+    if (
+        not _OFF_AT.search(off.left)
+        or not _ON_AT.search(on.left)
+        or q.has(r"\b(?:drove|driven|left (?:of|on)|waste|fresh|tank|charger)\b")
+    ):
+        return None
+    if not all(part.kind == "clock" or 1 <= part.value <= 12.99 or 100 <= part.value < 2400 for part in found):
+        return None
+    gaps = [one for one in spans_between(off, on) if 0.2 < one <= 16]
+    if not gaps:
+        return None
+    hours = min(gaps)
+    missing = max(0.0, REST_H - hours)
+    line = f"{shown(hours)} h off, 8 are needed"
+    if missing:
+        return exact("rest still needed", missing, "h", working=(line,), source=SOURCE, verdict=f"No, not rested: {duration(hours)} off, 8 hours in a row are needed. {duration(missing)} more. {HELPER}")  # fmt: skip
+    return exact("rest", hours, "h", working=(line,), source=SOURCE, verdict=f"Yes, rested: {duration(hours)} off in a row, 8 are needed. {HELPER}")  # fmt: skip
+
+
+_OFFSET = {"newfoundland": 1.5, "atlantic": 1.0, "eastern": 0.0, "central": -1.0, "mountain": -2.0, "pacific": -3.0}
+_ZONE = Lazy(r"\b(newfoundland|atlantic|eastern|central|mountain|pacific)\b")
+_TURNS_ZONE = Lazy(r"\b(?:what|in|by our|our (?:clock|time)|their (?:clock|time))\b")
+
+
+def other_zone(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """A time of day by the clock of another time zone."""
+    zones = [(match.start(), match[1]) for match in _ZONE.finditer(q.frame)]
+    found = parts(q)
+    if len({name for _, name in zones}) != 2 or len(zones) != 2 or len(found) != 1 or not _TURNS_ZONE.search(q.frame):
+        return None
+    part = found[0]
+    if part.kind != "clock" and not (part.kind == "n" and 1 <= part.value <= 12.99):
+        return None
+    at = q.frame.find("<")
+    (first, one), (second, other) = zones
+    here, there = (one, other) if abs(first - at) <= abs(second - at) else (other, one)
+    shift = _OFFSET[there] - _OFFSET[here]
+    hour = part.value + shift
+    verdict = f"{time_of_day(part.value)} {here} is {time_of_day(hour)} {there}."
+    return exact("difference", abs(shift), "h", working=(f"{there} is {shown(abs(shift))} h {'ahead of' if shift > 0 else 'behind'} {here}",), source="U.S. and Canadian time zones", verdict=verdict)  # fmt: skip
 
 
 def undriven(q: Question) -> str:

@@ -23,7 +23,7 @@ _OTHER = Lazy(
     r"|<(?:h|psi|mph|mpg|V|A|Ah|W|BTU|BTU/h|awg|cylinder|furnace|lb-ft|N·m|32nds|ppm|floz|cup|day|percent|part|gpm|gph|shower|flush)(?:/\w+)*>|<gal/|<L/|<lb/(?!each)|<lb> (?:/|per|a) (?:gal|gallon)\b"
 )
 _LIMIT = Lazy(
-    r"\b(?:limit\w*|max\w*|legal|may (?:carry|weigh|be)|allowed|allows|plate(?:d)?(?: says| is)?|placard\w*|rated|rating|law says|good for|capacity|gawr|gvwr|carries up to|up to|can (?:carry|take|hold)|takes|not over|no more than|cap)\b[^<]*$"
+    r"\b(?:limit\w*|max\w*|legal|may (?:carry|weigh|be)|allowed|allows|plate(?:d)?(?: says| is)?|placard\w*|sticker|label|posted|sign (?:says|reads)|rated|rating|law says|good for|capacity|gawr|gvwr|carries up to|up to|can (?:carry|take|hold)|takes|not over|no more than|cap)\b[^<]*$"
 )
 _LIMIT_AFTER = Lazy(r"^ (?:\w+ )?(?:limit|max|maximum|allowed|legal|rating|capacity|cap|plate|tops)\b")
 _SCALE = Lazy(
@@ -218,12 +218,15 @@ _OVER = Lazy(
     r"\b(?:over|too heavy|overweight|overloaded)(?: the limit| it)? $|\b(?:am|are|is) (?:i|we|it|she|that) (?:over|too heavy|overweight)\b"
 )
 _UNDER = Lazy(r"\b(?:under|left|fits?|goes?|ok|okay|legal|within|how much|how many)\b")
+_LEFT_OVER = Lazy(r"\b(?:left|room|spare|more can|under the|over the)\b")
 _WHETHER = Lazy(
     r"\b(?:does|do|will|can|may) (?:it|they|that|we|i|the \w+|all)(?: of it| of them)?(?: all)? (?:go|fit|load|take|carry|get)\b|\b(?:am|are|is) (?:i|we|it|that) (?:over|under|legal|ok|okay|within|too)\b|\b(?:under|over|within) the limit $|\b(?:ok|okay|legal) $|\bover or under\b|\btoo heavy\b"
 )
 
 
 def _total(q: Question, load: _Load, want: Wanted) -> Estimate | None:
+    if any(abs(one) >= 1000 for one in load.other) or _LEFT_OVER.search(q.frame):
+        return None  # a weight that may be a limit, or a limit that was not read
     if load.each or not (load.items or load.fluids) or not (_TOTAL.search(q.frame) or want.kind == "mass"):
         return None
     if want.kind not in ("mass", "") or _GALLONS.search(q.frame) or _HOW_MANY_BAGS.search(q.frame):

@@ -652,11 +652,11 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     return [first, amount._replace(value=rest.value, unit=unit, start=amount.start + 1, pieces=())]
 
 
-def _minutes_alone(hours: Amount, amount: Amount, texts: list[str]) -> bool:
+def _minutes_alone(hours: Amount, amount: Amount, texts: list[str], joined: bool) -> bool:
     """Whether a bare number behind hours tells their minutes: "nine hours fifteen so far", "2 hours 20 to the arena"."""
     bare = amount.unit == "n" and not amount.per and not amount.each and amount.value % 5 == 0 and 0 < amount.value < 60
     after = texts[amount.end : amount.end + 1]
-    return bare and hours.unit == "h" and not hours.per and hours.value % 1 == 0 and hours.end == amount.start and (not after or after[0] in _MINUTES_END)  # fmt: skip
+    return bare and hours.unit == "h" and not hours.per and hours.value % 1 == 0 and (hours.end == amount.start or (joined and after[:1] == ["off"])) and (not after or after[0] in _MINUTES_END)  # fmt: skip
 
 
 def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
@@ -667,7 +667,7 @@ def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
 
 
 _INCHES_END = frozenset(", . tall high wide long deep and is so overall do will can to".split())
-_MINUTES_END = frozenset(", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out".split())
+_MINUTES_END = frozenset(", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off".split())
 
 
 def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
@@ -677,7 +677,7 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
         last = out[-1] if out else None
         between = texts[last.end : amount.start] if last else ["x"]
         if last and between in ([], ["and"]):
-            if _minutes_alone(last, amount, texts):
+            if _minutes_alone(last, amount, texts, bool(between)):
                 out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)
                 continue
             if (last.unit, amount.unit) == ("h", "min") and not (last.per or amount.per):
