@@ -35,7 +35,7 @@ _HARM = Lazy(
 )
 """With one of these a question may be about more than its numbers."""
 _HARMLESS = Lazy(
-    r"\b(?:heat|heating|warming|pipe|watts?|w) tapes?\b|\b(?:aired|pumped|inflated|psi|tires?|tyres?)\b.*\bleak\w*(?= *$| or\b)"
+    r"\b(?:goes|go|ends up|runs|all|gets) (?:right |straight )?(?:down|into|in) the (?:drain|waste)\b|\b(?:heat|heating|warming|pipe|watts?|w) tapes?\b|\b(?:aired|pumped|inflated|psi|tires?|tyres?)\b.*\bleak\w*(?= *$| or\b)"
 )
 """Heat tape is a load on a breaker, and whether a tire leaks or is only cold is a sum."""
 

@@ -18,7 +18,7 @@ FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable)\b")
 _HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "night": 24.0, "week": 168.0}
 _PER_H = {"h": 1.0, "min": 60.0, "s": 3600.0, "day": 1 / 24, "night": 1 / 24, "week": 1 / 168}
 _SIZE_BEFORE = Lazy(
-    r"\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?) $|\btank (?:holds|is|takes) (?:about )?$"
+    r"\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
 )
 _OF = Lazy(r"^(?:full |gallons |gal |in it )?(?:out )?of (?:a |an |the |our |its |that )?$")
 _SIZE_AFTER = Lazy(
@@ -96,6 +96,8 @@ class Story:
     """Gallons a minute of a hose or a shower."""
     factor: float = 1.0
     """Gallons in one of what numbers without a unit are told in."""
+    by_volume: bool = False
+    """Whether anything that stands in a tank is told in gallons or liters."""
     minutes_each: float | None = None
     per_use: float | None = None
     times: float | None = None
@@ -117,6 +119,7 @@ def tank_story(question: Question) -> Story | None:
         return None
     story = Story()
     names = _names(question)
+    story.by_volume = any(one.unit in ("gal", "L", "qt") and not one.amount.per for one in found)
     metric = {one.unit for one in found if one.unit in ("L", "gal", "gpm", "gph", "L/min", "qt")} <= {"L", "L/min"}
     if metric and any(one.unit in ("L", "L/min") for one in found):
         story.factor = converted(1.0, "L", "gal")
@@ -228,7 +231,8 @@ def _time(story: Story, one: Said) -> bool:
     if one.unit in ("min", "s") and (one.amount.each or Lazy(r"^(?:shower|showers|each|apiece|rinse|a head)\b|^long shower").search(one.right) or Lazy(r"\b(?:showers? (?:of|is|are|at|takes?|lasts?)|each) (?:\w+ )?$").search(one.left)):  # fmt: skip
         story.minutes_each = hours * 60
         return True
-    if _LATER.search(one.right) or (_ELAPSED_BEFORE.search(one.left) and _PAST_TENSE.search(one.left)):
+    gone = _ELAPSED_BEFORE.search(one.left) and _PAST_TENSE.search(one.left) and not _IS_TO_LAST.search(one.left)
+    if _LATER.search(one.right) or gone:
         if story.elapsed is not None:
             return False
         story.elapsed = hours
@@ -239,6 +243,7 @@ def _time(story: Story, one: Said) -> bool:
     return True
 
 
+_IS_TO_LAST = Lazy(r"\b(?:will|would|it|to|does|that|they|must|should|this) last (?:(?:us|the|about|another|for) )*$")
 _PAST_TENSE = Lazy(r"\b(?:went|dropped|fell|rose|lost|used|gained|came|moved|climbed|took|last|past|burned)\b")
 
 
@@ -304,7 +309,7 @@ def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
         return True
     if wanted or Lazy(r"\b(?:add|put in|pump in|another|plus|used|lost|gained|dropped|down|up|by) $").search(one.left):
         return False
-    tank.levels.append(Level(gallons, "gal" if unit != "n" else "bare", one))
+    tank.levels.append(Level(gallons, "gal" if unit != "n" or story.by_volume else "bare", one))
     return len(tank.levels) <= 2
 
 

@@ -29,7 +29,7 @@ _LAST = Lazy(
     r"\b(?:re ?-?qualif\w*|requal\w*|re ?-?test\w*|re ?-?cert\w*|inspected|visual|last (?:tested|checked|done|test)|later|then|proof|hydro\w*)\b"
 )
 _NONE = Lazy(
-    r"\b(?:no|not|never|nothing|without|isn ?'?t|hasn ?'?t been|zero)\b[^,.;]{0,24}\b(?:re ?-?qual\w*|re ?-?test\w*|re ?-?cert\w*|stamps?|marks?|else|other|since|letters?)\b|\bnothing else\b|\bnever (?:been )?(?:re|done|tested)"
+    r"\b(?:no|not|never|nothing|without|isn ?'?t|hasn ?'?t been|zero)\b[^,.;]{0,24}\b(?:re ?-?qual\w*|re ?-?test\w*|re ?-?cert\w*|tested|done|checked|stamps?|marks?|else|other|since|letters?)\b|\bnothing else\b|\bnever (?:been )?(?:re|done|tested)"
 )
 _MADE = Lazy(r"\b(?:made|mfg|mfd|manufactur\w*|built|born|birthday|new|date stamp|date code|birth)\b")
 _BESIDE = Lazy(r"\b(?:under|below|beside|next to|then|plus|another|second)\b")

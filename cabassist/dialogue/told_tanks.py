@@ -62,6 +62,8 @@ def told_tank(question: Question, want: Wanted, coach: Coach, now: datetime) -> 
         story.per_use is not None or story.minutes_each is not None or _FIRST.search(frame)
     ):
         return None
+    if story.times is not None and story.per_use is None:
+        return None
     both = FRESH.search(frame) is not None and WASTE.search(frame) is not None
     if both and _FIRST.search(frame):
         return _named("which-first", _first(told))
@@ -101,6 +103,8 @@ def _merged(story: Story, name: str, both: bool) -> Tank | None:
 def _gallons(level: Level, tank: Tank, coach: Coach, name: str, assumed: list[str]) -> float | None:
     if level.kind == "share":
         return level.value * _size(tank, coach, name, assumed)
+    if level.kind == "bare" and {one.kind for one in tank.levels} == {"bare", "share"} and level.value <= 100:
+        return level.value / 100 * _size(tank, coach, name, assumed)
     if level.kind == "bare" and not _in_gallons(tank):
         return None
     return level.value
@@ -261,6 +265,41 @@ def _rate(t: _Told, tank: Tank, name: str, rising: bool, assumed: list[str]) -> 
     return _between(t, tank, name, rising, assumed)
 
 
+_ROOM = Lazy(
+    r"\b(?:can|will|could) (?:still |also )?(?:go|fit|be put)\b|\bgo(?:es)? in (?:it|yet)?\b|\bfits?\b|\broom\b|\b(?:to|can i|do i|does it) (?:top|fill|take|need|add)\b|\bmore (?:will|does|can)\b"
+)
+_RAN_OVER = Lazy(r"\b(?:full|ran over|runs over|overflow\w*|spill\w*|brim|top|topped|done|filled up)\b")
+
+
+def _room(t: _Told, tank: Tank, name: str, assumed: list[str]) -> Estimate | None:
+    """What still goes into a tank when nothing flows."""
+    story = t.story
+    if len(tank.levels) != 1 or tank.rates or tank.uses or story.people or story.flow or story.clocks or story.needed or story.keep or story.target:  # fmt: skip
+        return None
+    inside = _gallons(tank.levels[0], tank, t.coach, name, assumed)
+    size = _size(tank, t.coach, name, assumed)
+    if inside is None or not 0 <= inside <= size or not _is_inside(tank.levels[0]):
+        return None
+    line = f"{shown(size)} - {shown(inside)} gal = {shown(size - inside)} gal"
+    return exact("room", size - inside, "gal", working=(line,), assumptions=tuple(assumed), source="arithmetic")
+
+
+def _filled(t: _Told, tank: Tank, assumed: list[str]) -> Estimate | None:
+    """The flow of a hose that filled a tank between two times of day."""
+    if not _RAN_OVER.search(t.question.frame) or not t.want.rate or t.story.needed or t.story.elapsed or tank.rates:
+        return None
+    inside = _gallons(tank.levels[0], tank, t.coach, "fresh", assumed) if tank.levels else None
+    (start, _, _), (end, _, _) = t.story.clocks
+    hours = (end - start) % 12
+    size = _size(tank, t.coach, "fresh", assumed)
+    if inside is None or not hours > 0 or inside >= size:
+        return None
+    factor, span = {"h": (1.0, "hour"), "day": (24.0, "day"), "min": (1 / 60, "minute")}[t.want.rate]
+    flow = (size - inside) / hours * factor
+    line = f"({shown(size)} - {shown(inside)}) gal ÷ {shown(hours * 60)} min = {shown(flow)} gal a {span}"
+    return exact("flow", flow, f"gal/{t.want.rate}", working=(line,), assumptions=tuple(assumed), source="arithmetic")
+
+
 def _by_percent(tank: Tank) -> bool:
     """Whether a rate without a unit is in percent, as the level is."""
     return tank.bare_rate and tank.size is None and {one.kind for one in tank.levels} == {"share"}
@@ -276,6 +315,10 @@ def _flowing(t: _Told, tank: Tank, name: str, filling: bool) -> Estimate | None:
     spans = not (story.flow or tank.rates or tank.uses) and len(tank.levels) == 1
     if spans and story.target is None and story.needed and (want.rate or want.kind == ""):
         return _may_flow(t, tank, name, rising, assumed)
+    if filling and not story.flow and len(story.clocks) == 2 and len(tank.levels) <= 1:
+        return _filled(t, tank, assumed)
+    if _ROOM.search(t.question.frame) and want.kind == "volume" and not want.rate:
+        return _room(t, tank, name, assumed)
     rate = _rate(t, tank, name, rising, assumed)
     if rate is None or rate.hourly <= 0:
         return None

@@ -641,6 +641,8 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
         or texts[amount.start] not in ("one", "two", "three", "four", "five", "six", "2", "3", "4")
     ):
         return [amount]
+    if texts[amount.start + 1 : amount.start + 2] in (["hundred"], ["thousand"]):
+        return [amount]  # "six hundred watt heaters" are not six of a hundred
     rest = number_at(texts, amount.start + 1) if amount.start + 1 < amount.end else None
     count = number_at(texts[amount.start : amount.start + 1], 0)
     if rest is None or count is None or rest.end > amount.end - 1 or rest.value < 5:
@@ -663,11 +665,19 @@ def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
     """Whether a bare number behind feet tells their inches: "13 foot 2 tall"."""
     bare = amount.unit == "n" and not amount.per and not amount.each and amount.value % 1 == 0 and 0 < amount.value < 12
     after = texts[amount.end : amount.end + 1]
-    return bare and feet.unit == "ft" and not feet.per and feet.end == amount.start and (not after or after[0] in _INCHES_END)
+    return (
+        bare
+        and feet.unit == "ft"
+        and not feet.per
+        and feet.end == amount.start
+        and (not after or after[0] in _INCHES_END)
+    )
 
 
 _INCHES_END = frozenset(", . tall high wide long deep and is so overall do will can to".split())
-_MINUTES_END = frozenset(", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off".split())
+_MINUTES_END = frozenset(
+    ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off".split()
+)
 
 
 def merged(found: list[Amount], texts: list[str]) -> list[Amount]:

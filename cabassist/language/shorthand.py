@@ -20,6 +20,7 @@ _STAMPS = Lazy(
     r"\b([wt])\.? ?([cw])\b\.?(?= (?:\d|is|of|[a-z]+ (?:\w+ )?(?:point|and|pounds|lb)|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety))",
     re.IGNORECASE,
 )
+_OCLOCK = Lazy(r"\bo ?['’]? ?clock\b", re.IGNORECASE)
 _COUPLE = Lazy(
     r"\b(?:a |the |another |last )?couple (?:of )?(?=(?:more |good )?(?:hours?|hrs|days|nights|minutes|mins|gallons|gals|pounds|lbs|amps|feet|weeks|heaters|furnaces|bottles|cylinders|showers|flushes|cords|guys|people)\b)", re.IGNORECASE
 )  # fmt: skip
@@ -49,6 +50,8 @@ def written_out(text: str) -> str:
     lowered = said.lower()
     if "c " in lowered or "t" in lowered:
         said = _sub(_STAMPS, said, r"\1\2")
+    if "clock" in lowered:
+        said = _sub(_OCLOCK, said, "oclock")
     if "couple" in lowered:
         said = _sub(_COUPLE, said, "two ")
     if "half" in lowered:

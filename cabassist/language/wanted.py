@@ -49,7 +49,7 @@ _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:last|do|hold|make)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
     r"|go in\b(?= $| ,)|all go\b|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(

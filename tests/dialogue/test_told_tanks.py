@@ -25,6 +25,12 @@ WORKED = [
     ("tank holds 300 liters, 120 in it, hose gives 15 liters a minute, how long", 12.0, "min", ""),
     ("waste thirty percent at noon, 55 percent at five, how many hours from five till full", 9.0, "h", "That is at"),
     ("eighty gallon waste with fifty in it, thirty of us, a gallon and a half apiece a day, does that get us ten hours to the dump", 16.0, "h", "Yes"),
+    ("thirty people a third of a gallon a flush three flushes each will that go in a waste tank with 25 gallons of room", 30.0, "gal", "No"),
+    ("waste was forty percent at six a m and sixty at ten how many hours from ten until its full", 8.0, "h", "That is at"),
+    ("tank for the waste is ninety gallons with sixty in it, twenty guys, one and a half a day each, will it last the twenty hours to the dump", 24.0, "h", "Yes"),
+    ("hose started at 2:15 with the 100 gallon tank at 40 gallons, full at 2:35, gallons a minute?", 3.0, "gal/min", ""),
+    ("tank takes 250 liters, 100 liters in it, how many us gallons can still go in", 150 / 3.785411784, "gal", ""),
+    ("shower's 1.8 gallons a minute, I'd leave ten gallons in the tank and there's 64 in there, how many five minute showers", 6.0, "showers", ""),
 ]
 LEFT = [
     "waste has 61 and gets 5 an hour, fresh has 55 and goes down 6 an hour, which is first",  # gallons or percent

@@ -182,7 +182,7 @@ def test_the_day_asked_about_is_no_requalification():
 
     assert worked is not None
     assert worked.estimate is not None
-    assert worked.estimate.verdict.startswith("Overdue since June 2025.")
+    assert worked.estimate.verdict.startswith("No. Overdue since June 2025.")
 
 
 def test_hours_driven_before_the_word_are_the_hours_driven():
