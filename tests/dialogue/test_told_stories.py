@@ -1,0 +1,94 @@
+"""Questions told as a story: people, scores and roads beside the numbers that count, and text without marks.
+
+Expected values are worked out by hand from the rule or formula named in the comment above them.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.turn import take_turn
+from cabassist.dialogue.types import Mind, Reply, State
+from tests.dialogue.conversation import NOON
+
+
+def said(mind: Mind, text: str) -> Reply:
+    return take_turn(State(), text, mind=mind, now=NOON).reply
+
+
+NUMBERS = (
+    # Distance ÷ speed + stops, and the time zones of the United States: arithmetic.
+    ("if we pull out at quarter to seven and average fifty over three hundred and five miles with forty minutes for lunch, when do we get to the hotel", 6.1 + 40 / 60, "h", "13:31"),
+    ("left at six two hundred forty miles at fifty five two stops of twenty when do we get there", 240 / 55 + 40 / 60, "h", "11:02"),
+    ("Doors open at 18:00 and I want to be there an hour before. 240 miles, average 48. When's the latest I can roll?", 5, "h", "12:00"),
+    ("We left Mountain time at 6:15 am, 540 miles at 60, two 20 minute stops. It's Central there. Local arrival time?", 9 + 40 / 60, "h", "16:55"),
+    ("flight lands 3:40 pm, airport's 65 miles away, 40 mph in this, and I want 20 minutes cushion. When do I leave?", 65 / 40, "h", "13:42"),
+    ("what average speed do i need for 285 miles between 9:15 and 2:45 with a 30 minute fuel stop", 57, "mph", ""),
+    ("got 3 and a quarter hours till face off at seven, 170 miles left, doing 55, do we make it", 170 / 55, "h", "Yes"),
+    ("6 pm pacific is what time eastern", 3, "h", "21:00"),
+    # 49 CFR 395.5 and 395.1(b)(1): ten hours of driving, fifteen on duty, two more in weather nobody could know of.
+    ("Woke up at 5, on duty 6:15 after ten hours off. Drove 4h30 to the arena, sat in the hotel four hours off duty, now it's 4 pm and there's 180 miles home at 60. How many hours of driving do I have left?", 5.5, "h", ""),
+    ("drove 6 hours, on duty 9, 190 miles to go at 55, can I make it legally", 190 / 55, "h", "Yes, enough"),
+    ("i signed on at five fifteen this morning and i've had three hours off at the rink when does my fifteen run out", 18, "h", "23:15"),
+    ("shut down at 10:40 last night, when's the earliest i can drive again", 8, "h", "06:40"),
+    ("If I go off at midnight can I be driving at 7", 1, "h", "No, not rested"),
+    # 49 CFR 395.1(g)(3): at least eight hours in two periods, neither under two.
+    ("four and a half in the berth and three and three quarters later, does the split count", 8.25, "h", "Yes"),
+    # CDL manual 5.3: 3 psi a minute applied, 2 released; 85 to 100 psi within 45 seconds.
+    ("foot on the pedal engine off it went from a hundred twenty to a hundred eleven in three minutes is that ok", 3, "psi/min", "Yes"),
+    ("released, 122 to 117 in 2 min. ok?", 2.5, "psi/min", "No"),
+    ("85 up to 100 psi takes 52 seconds, compressor ok?", 52, "s", "Fail"),
+    # Magnus formula, Alduchov and Eskridge 1996: 66 °F at 35 % has its dew point at 37.6 °F.
+    ("It's 66 in the cabin with 35 % humidity. Will a window at 40 degrees sweat?", 37.6, "F", "No, it stays dry"),
+    ("How humid may the air be at 70 °F before glass at 45 °F sweats?", 40.7, "percent", ""),
+    # Gas law and U.S. Standard Atmosphere 1976: 14.696 psi at sea level, 10.50 at 9,000 feet.
+    ("105 psi at sea level, going up to 9,000 feet, same temp. reading?", 105 + 14.696 - 10.50, "psi", ""),
+    ("aired the steers to 120 in a 68 degree garage with 30 kids waiting, twelve below out this morning after a 300 mile run yesterday, what should they show", 134.696 * 447.67 / 527.67 - 14.696, "psi", ""),
+    # Water 8.337 lb a gallon (CoolProp); the rest is arithmetic.
+    ("drive axle 21,300 and the law says 20,000 how many gallons of water do I have to dump if the tank is over that axle", 1300 / 8.337, "gal", "come off"),
+    ("bay's rated 2,400 pounds and each duffel runs about 52, how many duffels fit", 46, "count", ""),
+    ("we carry 36 bags of 44 lb and 12 sets of goalie gear at 85, bay limit 3,000 lb. over or under", 396, "lb", "Under"),
+    # Fuel: arithmetic.
+    ("The genny sips 0.8 gallon an hour. There's 140 gallons in the diesel tank, the pickup won't draw below 40, and I need 36 for tomorrow's 220 miles. Number 9 wants his movie. How many hours can it run?", 80, "h", ""),
+    ("fuel 160 gallons, DEF at 20 percent of its 15, she takes 2.5 percent def and gets 6 to the gallon, which runs out first and after how many miles", 720, "mi", "DEF"),
+    ("half a tank of 200 at 5.9 mpg, can we make the 480 miles to the hotel with 20 gallons kept", 80 * 5.9, "mi", "No"),
+    ("odometer was 218,400 leaving and 219,012 now, put in 99 gallons, what's that to the gallon", 612 / 99, "mpg", ""),
+    # NIST Handbook 44: exact conversions. Trucknews: 450 to 500 lb-ft on hub-piloted wheels.
+    ("Fellow in Winnipeg sold us 310 litres at the pump for 480 dollars. How many US gallons did we get?", 310 / 3.785411784, "gal", ""),
+    ("guy torqued the wheel nuts to 690 N·m. too tight? what's that in lb-ft", 690 / 1.3558179, "lb-ft", "Yes"),
+    # National Weather Service, 2001: 6 °F in 35 mph; 30 minutes from about -18 °F wind chill.
+    ("Trainer wants half an hour outside for 40 bags. Board says minus 6 Fahrenheit and 25 miles an hour. What's the wind chill and can bare skin get frostbite?", -32.03, "F", "Yes"),
+    # CDL manual 2.7 (from memory): a second for each ten feet, one more above 40 mph.
+    ("how far back should I stay, 45 foot coach at 60 mph, in seconds", 5.5, "s", ""),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "value", "unit", "words"), NUMBERS, ids=[row[0][:60] for row in NUMBERS])
+def test_what_counts_is_found_among_what_is_told_beside(mind: Mind, text: str, value: float, unit: str, words: str):
+    reply = said(mind, text)
+    assert reply.estimate is not None, reply.say
+    assert (reply.estimate.unit, reply.estimate.value) == (unit, pytest.approx(value, rel=4e-3))
+    assert words in reply.say
+
+
+WITHOUT = (
+    # 49 CFR 395.3 is for goods; 395.5 has no break and no restart.
+    ("buddy who hauls freight says the rule is a 30 minute break before hour eight, do I need that with passengers", "Not required"),
+    ("Left front reads 92 this morning, 10 below zero. 340 miles on yesterday. How many psi is it down from where it ought to be at this temperature?", "set to"),
+    ("on since six this morning with some breaks in between, how much can i still drive", "How many hours have you driven"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "words"), WITHOUT, ids=[row[0][:60] for row in WITHOUT])
+def test_no_number_where_a_rule_is_missing_or_an_input(mind: Mind, text: str, words: str):
+    reply = said(mind, text)
+    assert reply.estimate is None or reply.estimate.value is None
+    assert words in reply.say
+
+
+def test_a_long_rest_gives_no_week_back(mind: Mind):
+    # 49 CFR 395.5(b): 70 - (11 + 12 + 10 + 13 + 9 + 4 + 0).
+    reply = said(mind, "Sat 38 hours at home. My last seven days go 11, 12, 10, 13, 9, 4, 0, nothing today. We run 70 in 8. Does the 38 off reset me? How many have I got?")  # fmt: skip
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(11)
+    assert "No restart" in reply.say
