@@ -8,7 +8,7 @@ import numpy as np
 
 from cabassist.dialogue.types import Mind
 from cabassist.language.matching import FIT_NEIGHBOURS
-from cabassist.language.normalise import bare, plain
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.record.defect_words import wants_record
 
 MAX_WORDS = 12
@@ -62,6 +62,9 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
     own = OWN_ASKED if _ASKS.match(bare(text)) else OWN
     if ranking.best not in options and ranking.procedures[0][1] > own:
         return None
+    alone = _by_words(words, options, mind)
+    if alone is not None:
+        return alone
     vague = mind.knowledge.vague.get(ranking.vague_like, ())
     if ranking.ambiguous > OWN and not set(vague) & set(options):
         return None  # a new complaint, as vague as the first: "no power" after "it won't open"
@@ -70,6 +73,45 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
     if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= ahead):
         return near[0][1]
     return None
+
+
+_ONE_AND_DEED = re.compile(r"^(?:(?:no|oh|yes|yeah|sorry|well) )*(?P<thing>(?:the )?(?P<which>[a-z]+) (?:one|tank|side|bottle|cylinder)) (?:(?:i|we|and|want|need|to|please|can you|let's) )*(?P<verb>[a-z]+) (?:it|that|them)(?P<rest>(?: \w+){0,3})$")  # fmt: skip
+SURE = 0.6
+"""Probability from which on a thing and a deed told together name a procedure."""
+
+
+def deed_told(text: str, question: str, mind: Mind) -> str | None:
+    """The procedure that an answer names by the thing and what to do with it: "the waste one, empty it"; or None."""
+    found = _ONE_AND_DEED.match(plain(text))
+    if found is None:
+        return None
+    noun = bare(question).split()[-1:] or ["one"]
+    thing = re.sub(r"\bone\b", noun[0], found["thing"])
+    best, chance = mind.matcher.rank(f"how do i {found['verb']} {thing}{found['rest']}").procedures[0]
+    return best if chance >= SURE and best not in mind.knowledge.hazards else None
+
+
+_LITTLE = frozenset(
+    "the and for with that this one ones them please want mean need how what can you coach bus out off".split()
+)
+
+
+def _by_words(words: str, options: tuple[str, ...], mind: Mind) -> str | None:
+    """The one option in whose name stand all the words that any option's name holds; of several the likeliest deed."""
+    said = beginnings(words, _LITTLE)
+    names = {option: beginnings(f"{option} {mind.knowledge.title(option)}", _LITTLE) for option in options}
+    known = said & set().union(*names.values())
+    fitting = [option for option in options if known and known <= names[option]]
+    if len(fitting) == 1:
+        return fitting[0]
+    ranked = [
+        name for name, chance in mind.matcher.rank(words).procedures[:LIKELIEST] if name in fitting and chance > 0.1
+    ]
+    return ranked[0] if len(ranked) == 1 or (ranked and fitting and len(words.split()) > 2) else None
+
+
+LIKELIEST = 4
+"""An option counts as likely among so many of the likeliest procedures for an answer."""
 
 
 def nearness(text: str, options: tuple[str, ...], mind: Mind) -> list[tuple[float, str]]:

@@ -11,7 +11,7 @@ import re
 from cabassist.dialogue.types import Mind
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import bare, beginnings
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.routing import Decision
 
 SURE = 0.5
@@ -61,6 +61,68 @@ def unframed(text: str) -> str | None:
         if found is not None:
             return str(found["what"])
     return None
+
+
+_REQUEST = r"(?:take|walk|talk|run|guide|lead|step) (?:me|us) (?:through|thru)\b|how (?:do|can|should|would) (?:i|we|you)\b|show (?:me|us) how\b"
+_BEGINS = re.compile(
+    rf"^(?:(?:so|and|then|now|ok|okay|right|alright|please|well|can you|could you) )*(?:{_REQUEST}|let's|lets|i want to|i'd like to|start|open|where(?:'s| is| are))\b"
+)
+_LATER = re.compile(rf"^(?P<report>.+?) (?:(?:so|and|then|now|ok|okay|right|alright) )*(?P<request>(?:{_REQUEST}).+)$")
+_SENTENCE_END = re.compile(r"(?<=[.!;?])\s+(?=\S)")
+
+
+def parted(text: str) -> tuple[str, str] | None:
+    """What is told and the request after it: "it's the wrong outlet. how do I unplug it"; None when a text is no such two."""
+    *told, request = _SENTENCE_END.split(text.strip())
+    if told and len(request.split()) > 1 and _BEGINS.match(bare(request)):
+        return " ".join(told), request
+    later = _LATER.match(plain(text)) if not told else None
+    return (later["report"], later["request"]) if later is not None else None
+
+
+def of_request(text: str, decision: Decision, about: list[str], mind: Mind) -> Decision:
+    """The decision by the request alone when something is told before it, and "it" taken for what is spoken of.
+
+    Args:
+        text: what was said.
+        decision: what the whole text is taken for.
+        about: what was spoken of before, the likeliest first.
+        mind: what the turn knows.
+    """
+    if decision.verdict == "hazard" or mind.wishes.find(text):
+        return decision
+    two = parted(text)
+    report, request = two if two is not None else ("", text)
+    what = unframed(request)
+    pointed = (
+        _POINTED.match(what or bare(request).removeprefix("let's ").removeprefix("lets ")) if what or two else None
+    )
+    if pointed is not None:
+        told = [f"{report} {thing}" for thing in about[:1]] + [report] if len(report.split()) > 2 else []
+        for thing in told + about:
+            best, chance = mind.matcher.rank(f"how do i {what or pointed[0]} ({thing})").procedures[0]
+            if chance >= SURE and best not in mind.knowledge.hazards:
+                return Decision("answer", (best, *decision.topics[:2]), chance)
+        return decision
+    if two is None or (decision.verdict == "answer" and decision.confidence > SURE_WHOLE):
+        return decision
+    best, chance = max(
+        (mind.matcher.rank(form).procedures[0] for form in (request, *([f"how do i {what}"] if what else []))),
+        key=lambda row: row[1],
+    )
+    if chance < SURE and what:  # "planning tomorrow properly", when planning was spoken of
+        near = [thing for thing in about if beginnings(what, _LITTLE) & beginnings(thing, _LITTLE)]
+        best, chance = mind.matcher.rank(f"how do i {what} ({near[0]})").procedures[0] if near else (best, chance)
+    if chance < SURE or best in mind.knowledge.hazards:
+        return decision
+    return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+SURE_WHOLE = 0.9
+"""Probability from which on a text is taken as a whole, whatever its last sentence is like."""
+_POINTED = re.compile(
+    r"^(?:how (?:do|can|should|would) (?:i|we|you) )?[a-z]+ (?:it|them|that|this|those)(?: (?:out|up|off|on|back|properly|right|safely|now|then|again|please|first))*$"
+)
 
 
 def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decision:

@@ -279,7 +279,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS:
-        picked = choosing.named(text, state.question, asking.options, mind)
+        picked = choosing.deed_told(text, state.question, mind)
+        picked = picked or choosing.named(text, state.question, asking.options, mind)
         if picked is not None:
             return _chosen(state, picked, text, mind, now)
     return None
@@ -287,9 +288,49 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
 
 def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> Outcome:
     options = state.asking.options if state.asking else ()
-    outcome = walking.open_walk(topic, replace(state, asking=None), mind, now, 1.0, state.question or text)
+    opened = replace(state, asking=None, offered=options)
+    outcome = walking.open_walk(topic, opened, mind, now, 1.0, state.question or text)
     event = EventDraft("choice", {"options": list(options), "taken": topic, "question": state.question})
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+_REMARK = re.compile(
+    r"^(?:figures|typical|of course|great|lovely|wonderful|brilliant|sweet|nice(?: one)?|cheers|ta|right(?:y|ho|o)?|fair(?: enough)?|whatever|ugh|ha|haha|wow|super|smashing|grand|good stuff|good man|that (?:figures|makes sense)|makes sense|got (?:it|them|em|that)|no worries|all right|too bad|oh well|damn|shame) (?:(?:ok|okay|right|then|so|and|now|anyway) )*(?P<rest>.+)$"
+)
+
+
+def after_remark(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A short command after a remark: "figures. ok next"; else None."""
+    found = _REMARK.match(plain(text)) if state.walk is not None else None
+    steer = mind.steering.find(found["rest"]) if found is not None else None
+    if steer is None or found is None or len(found["rest"].split()) > COMMAND_WORDS + 1 or steer.sure < 0.9:
+        return None
+    return steered(state, steer, found["rest"], mind, now)
+
+
+_OTHER_MEANT = re.compile(
+    r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah) )*(?:(?:i (?:meant?|wanted?|want)|make (?:it|that)|give me|should be|it's|it was|wrong one|not that one|try) )*(?:the |number )?(?P<which>first|second|third|fourth|last|other|1st|2nd|3rd|one|two|three|four|[1-4])(?: one| option)?(?: (?:instead|please|of (?:those|them)|not (?:that|this)(?: one)?))*$"
+)
+_PLACES = {"first": 0, "1st": 0, "one": 0, "1": 0, "second": 1, "2nd": 1, "two": 1, "2": 1, "third": 2, "3rd": 2, "three": 2, "3": 2, "fourth": 3, "four": 3, "4": 3, "last": -1}  # fmt: skip
+
+
+def other_meant(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Oh no, I meant the first", right after a choice: that option in the place of the one just opened; else None."""
+    walk, found = state.walk, _OTHER_MEANT.match(plain(text))
+    if walk is None or found is None or state.asking is not None or state.last is None or len(text.split()) < 2:
+        return None
+    if state.last.kind != "procedure" or walk.at or walk.topic not in state.offered:
+        return None
+    rest = [topic for topic in state.offered if topic != walk.topic]
+    place = _PLACES.get(found["which"], 0)
+    if found["which"] == "other":
+        topic = rest[0] if len(rest) == 1 else None
+    else:
+        topic = state.offered[place] if -1 <= place < len(state.offered) else None
+    if topic is None or topic == walk.topic:
+        return None
+    state = replace(walking.remembered(state, "that choice"), walks=state.walks[:-1])
+    return walking.open_walk(topic, state, mind, now, 1.0, state.question)
 
 
 def _explained(state: State, steer: Steer) -> Outcome | None:

@@ -122,7 +122,7 @@ def pointed(state: State, text: str, decision: Decision, mind: Mind) -> Decision
         return None
     if not _POINTS.search(said) or not _ASKS.match(said):
         return None
-    for about in _spoken_of(state, mind):
+    for about in spoken_of(state, mind):
         ranking = mind.matcher.rank(f"{text} ({about})")
         best, chance = ranking.procedures[0]
         if chance >= SURE and best not in mind.knowledge.hazards:
@@ -130,7 +130,7 @@ def pointed(state: State, text: str, decision: Decision, mind: Mind) -> Decision
     return None
 
 
-def _spoken_of(state: State, mind: Mind) -> list[str]:
+def spoken_of(state: State, mind: Mind) -> list[str]:
     """What "it" may be, the likeliest first: the defect, the walk, the topic, the last question."""
     found = []
     defect = next((d for d in all_defects(state.record) if d.key == state.defect), None)

@@ -95,6 +95,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
         decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
+        decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)
@@ -157,13 +158,14 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 
 def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
-    if steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
-        steered = obeying.steered(state, steer, text, mind, now)
-        if steered is not None:
-            return steered
+    other = obeying.other_meant(state, text, mind, now)
+    if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
+        other = obeying.steered(state, steer, text, mind, now)
     return (
-        reminders.at_clock(state, text, now)
+        other
+        or reminders.at_clock(state, text, now)
         or reminders.timer(state, text, now)
+        or obeying.after_remark(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
     )
 
@@ -172,12 +174,24 @@ def _ongoing(
     state: State, text: str, sign: str | None, decision: Decision, mind: Mind, now: datetime
 ) -> Outcome | None:
     """A danger that is over or goes on, and a matter in between that is settled."""
+    parted = framing.parted(text) if sign is None else None
+    over = progress.over_told(state, parted[0], mind, now) if parted is not None else None
+    if parted is not None and over is not None:
+        return _then(over, parted[1], mind, now)
     back = moving.over_and_back(state, text, mind, now)
     if back is None and sign is None:
         sure = decision.verdict not in ("hazard", "refuse")
         back = moving.reported_back(state, text, sure, mind, now)
     back = back or progress.over_told(state, text, mind, now)
     return back or (progress.danger_told(state, text, mind, now) if sign is None else None)
+
+
+def _then(over: Outcome, request: str, mind: Mind, now: datetime) -> Outcome:
+    """A danger that is over, and what is asked in the same breath."""
+    outcome = _understood(replace(over.state, asking=None), request, mind, now)
+    lines = tuple(line for line in over.reply.show if not line.startswith(("You were", "Back to")))
+    reply = replace(outcome.reply, show=(*lines, *outcome.reply.show), say=f"{lines[0]} {outcome.reply.say}")
+    return Outcome(outcome.state, reply, (*over.events, *outcome.events))
 
 
 def _asked(

@@ -160,6 +160,8 @@ class State:
     """What the last answer was about."""
     question: str = ""
     """The last question that was answered or asked back."""
+    offered: tuple[str, ...] = ()
+    """The options of the last choice that was made; another of them may have been meant."""
     failures: int = 0
     """Questions in a row that were not understood."""
     last: Reply | None = None

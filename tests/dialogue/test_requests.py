@@ -1,0 +1,57 @@
+"""A request after a report or a remark, and a choice made otherwise."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+
+@pytest.fixture
+def talk(mind: Mind) -> Conversation:
+    return Conversation(mind)
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "topic"),
+    [
+        ("the house battery is low", "the charger is on at last. how do I test the air brakes", "check-air-brakes"),
+        ("how do I check the tires", "makes sense. walk me through unplugging the shore power", "disconnect-shore-power"),
+        ("I smell propane", "the gas company cleared it. take me through the soap test", "leak-test-propane"),
+        ("how do I dump the waste tank", "well well. show me how to stow the waste hose", "stow-waste-hose"),
+    ],
+)  # fmt: skip
+def test_the_request_at_the_end_counts(talk: Conversation, before: str, said: str, topic: str):
+    """What is told before it does not hide what is asked for."""
+    talk.say(before)
+
+    assert talk.say(said).topic == topic
+    assert talk.state.walks[-1].topic == topic
+
+
+def test_a_remark_before_a_command(talk: Conversation):
+    """ "Figures. Next" goes on."""
+    talk.say("how do I connect shore power")
+    reply = talk.say("typical. ok next")
+
+    assert reply.step is not None
+    assert reply.step.index == 2
+
+
+@pytest.mark.parametrize("said", ["oh no i meant the first", "sorry the first one", "wait, number one"])
+def test_another_option_may_have_been_meant(talk: Conversation, said: str):
+    """The walk just opened gives way to it."""
+    options = talk.say("lights").options
+    talk.say("the second one")
+    reply = talk.say(said)
+
+    assert reply.topic == options[0]
+    assert [walk.topic for walk in talk.state.walks] == [options[0]]
+
+
+def test_a_thing_and_a_deed_answer_a_question_back(talk: Conversation):
+    """What the options do not hold may be meant all the same."""
+    assert talk.say("I need to do the tank").kind == "clarify"
+
+    assert talk.say("the waste one, empty it").topic == "dump-waste-tank"
