@@ -28,8 +28,9 @@ _ROLES = (
     role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
     role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
-    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,) # ")),
-    role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:loss(?:es)?|lost|wasted|goes up)\b")),
+    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
+    role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
+    role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# ")),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
     role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
@@ -67,7 +68,10 @@ def _draw(t: Told) -> tuple[float, list[float]] | None:
         volts = float(t.coach.house_battery.volts)
         if any(one.kind == "watts" for one in loads):
             t.assumed.append(f"a {shown(volts)} V bank (profile)")
-    each = [one.value / (volts * efficiency) if one.kind == "watts" else one.value for one in loads]
+    duty = t.value("duty") if t.has("duty") else 1.0
+    if duty is None or (duty != 1.0 and len(loads) != 1):
+        return None  # of which load?
+    each = [duty * (one.value / (volts * efficiency) if one.kind == "watts" else one.value) for one in loads]
     return sum(each), each
 
 

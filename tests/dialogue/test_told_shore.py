@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from cabassist.dialogue.told_shore import shore_sum
+from cabassist.dialogue.told_sums import told_sum
 from cabassist.language.calculation_inputs import read_question
-from tests.dialogue.test_working import COACH
+from tests.dialogue.test_working import COACH, NOW
 
 # fmt: off
 WORKED = [
@@ -45,3 +46,19 @@ def test_loads_and_supplies_are_placed(text: str, value: float, unit: str, verdi
 @pytest.mark.parametrize("text", LEFT)
 def test_an_amount_without_a_place_leaves_it_to_others(text: str) -> None:
     assert shore_sum(read_question(text), COACH) is None
+
+
+# fmt: off
+BANKS = [
+    ("converter puts back thirty amps at about eighty five percent, we used 90 amp hours, how long", 90 / (30 * 0.85), "h"),
+    ("charger gives forty amps, have to put back eighty amp hours and 20 percent gets lost, how many hours", 80 / (40 * 0.8), "h"),
+    ("blower is six amps with the furnace on half the time for ten hours how many amp hours is that", 30.0, "Ah"),
+]
+# fmt: on
+
+
+@pytest.mark.parametrize(("text", "value", "unit"), BANKS)
+def test_a_share_is_of_the_time_or_of_the_charge(text: str, value: float, unit: str) -> None:
+    made = told_sum(read_question(text), COACH, NOW)
+    assert made is not None
+    assert (made[1].unit, made[1].value) == (unit, pytest.approx(value, rel=1e-3))
