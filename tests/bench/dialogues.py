@@ -37,8 +37,11 @@ NEAR = 0.02
 Row = dict[str, Any]
 
 
-def moved(move: str, before: Walk | None, state: State, opened: bool) -> bool:
-    """Whether the walk that was in hand, or the new one, stands where the move puts it."""
+def moved(move: str, before: Walk | None, state: State, opened: bool, under: tuple[Walk, ...] = ()) -> bool:
+    """Whether the walk that was in hand, or the new one, stands where the move puts it.
+
+    A danger that is over is closed, and the walk that it interrupted, one of those `under` it, is in hand again.
+    """
     now = state.walk
     if move == "first":
         return now is not None and now.at == 0 and (opened or before is not None)
@@ -48,7 +51,8 @@ def moved(move: str, before: Walk | None, state: State, opened: bool) -> bool:
     if move == "end":
         return kept is None
     if move == "same":
-        return kept is not None and kept.at == before.at
+        interrupted = kept is None and now is not None and (now.topic, now.at) in {(w.topic, w.at) for w in under}
+        return interrupted or (kept is not None and kept.at == before.at)
     if move == "skip" and state.asking is not None and state.asking.what == "skip-reason":
         return True
     if kept is None:
@@ -62,7 +66,8 @@ def moved(move: str, before: Walk | None, state: State, opened: bool) -> bool:
 
 def returned(row: Row, state: State) -> bool:
     """A step that is spoken belongs to the walk in hand."""
-    return row.get("type") != "step" or state.walk is None or state.walk.topic == row.get("topic", state.walk.topic)
+    topics = [row["topic"], *row.get("topic_ok", [])] if "topic" in row else []
+    return row.get("type") != "step" or state.walk is None or not topics or state.walk.topic in topics
 
 
 def number_given(row: Row, reply: Row) -> bool:
@@ -77,7 +82,7 @@ def number_given(row: Row, reply: Row) -> bool:
     )
 
 
-def faults(row: Row, reply: Row, before: Walk | None, state: State) -> list[str]:
+def faults(row: Row, reply: Row, before: Walk | None, state: State, under: tuple[Walk, ...] = ()) -> list[str]:
     """What is not as the row has it, by name; nothing when the turn is right."""
     found = []
     kinds = [row["type"], *row.get("type_ok", [])] if "type" in row else []
@@ -89,7 +94,7 @@ def faults(row: Row, reply: Row, before: Walk | None, state: State) -> list[str]
         found.append("topic")
     if "move" in row:
         opened = before is None or (state.walk is not None and state.walk.topic != before.topic)
-        right = any(moved(move, before, state, opened) for move in (row["move"], *row.get("move_ok", [])))
+        right = any(moved(move, before, state, opened, under) for move in (row["move"], *row.get("move_ok", [])))
         if not (right and returned(row, state)) and not (reply["kind"] == "clarify" and "clarify" in kinds):
             found.append("move")
     asked = reply["kind"] in ("clarify", "refuse") and reply["kind"] in kinds
@@ -115,10 +120,10 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
     for conversation in told:
         session, now, clean = Session(mind, Journal(IN_MEMORY)), NOW, True
         for row in conversation["turns"]:
-            before = session.state.walk
+            before, under = session.state.walk, session.state.walks[:-1]
             reply = as_contract(session.hear(row["u"], now), 0.0)
             now += BETWEEN
-            found = faults(row, reply, before, session.state)
+            found = faults(row, reply, before, session.state, under)
             turns += 1
             clean &= not found
             for aspect, given in (
