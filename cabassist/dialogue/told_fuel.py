@@ -351,7 +351,7 @@ def _used_over(found: list[Part]) -> tuple[float, float] | None:
 
 _ODOMETER = 1000.0
 _MPG_ASKED = Lazy(r"\b(?:mpg|to the gallon|per gallon|a gallon|mileage|economy)\b")
-_RANGE_ASKED = Lazy(r"\bhow (?:far|many miles|many more miles)\b|\brange\b|\bmake (?:it|the)\b|\breach\b|\bmiles (?:left|can|have|will)\b|\bget (?:us )?there\b|\bhow many miles\b")  # fmt: skip
+_RANGE_ASKED = Lazy(r"\bhow (?:far|many miles|many more miles)\b|\brange\b|\bmake (?:it|the)\b|\breach\b|\bmiles (?:left|can|have|will)\b|\bget (?:us )?there\b|\bhow many miles\b|\bmiles to burn\b")  # fmt: skip
 _FULL = Lazy(r"\bfull(?: tank(?: of)?)? $")
 _FUELED = Lazy(
     r"\b(?:used|took|takes|burn\w*|filled|fill\w*|put (?:in|back)|pumped|bought|went through|on)(?: \w+){0,2} $"
@@ -456,7 +456,7 @@ _A_GALLON = Lazy(r"^ (?:dollars? |\$ )?(?:a gallon|per gallon|the gallon|<gal>|/
 
 
 def _reach(q: Question, want: Wanted, found: list[Part], coach: Coach) -> Estimate | None:
-    mileage = _mileage(found)
+    mileage = _mileage(found) or next((part.value for part in found if part.kind == "n" and part.left == " at " and 3 <= part.value <= 12), None)  # fmt: skip
     shares = [part for part in found if part.kind == "share"]
     if mileage is None or len(shares) > 1:
         return None

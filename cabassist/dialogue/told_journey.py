@@ -53,7 +53,7 @@ _COUNT = Lazy(
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "a couple of": 2}
 _LEAVES = Lazy(
     r"\b(?:latest|last (?:minute|moment)|when|what time|by when|how (?:late|early))\b[^.?]*\b(?:leave|pull (?:out|away)|roll|depart|set (?:off|out)|start|go|get going|head out|hit the road|be (?:rolling|moving)|on the road|out the door|wheels)\b"
-    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\blatest (?:departure|start|time to (?:leave|go|roll))"
+    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\bdepart(?:ure)? $|\blatest (?:departure|start|time to (?:leave|go|roll))"
 )
 _ARRIVES = Lazy(
     r"\b(?:eta|arriv\w+|get (?:there|in|to)|be there|be in|there|roll in|pull in|pull up|clock (?:say|read|show)|reach|are we in|be in|when (?:are|will|do) we|what time (?:is|will|do|are))\b"
@@ -64,7 +64,7 @@ _ON_TIME = Lazy(
 _HOW_LONG = Lazy(
     r"\b(?:how (?:long|many hours|much time)|total (?:time|hours)|hours (?:does|do|is|will|in)|door to door|trip time)\b"
 )
-_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|what (?:is |was )?(?:the|our|my) (?:average|avg)|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
+_HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|what (?:am i|are we|have i|have we) (?:been )?averag\w*|what (?:is |was )?(?:the|our|my) (?:average|avg)|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
 _HOW_FAR = Lazy(r"\b(?:how far|how many (?:miles|kilomet\w+|km)|what distance)\b")
 _EVENING = Lazy(r"\b(?:puck|game|tip ?off|face ?off|kick ?off|doors?|show|concert)\b")
 """What starts in the evening when the half of the day is not said."""
@@ -255,7 +255,7 @@ _TO_OTHER = Lazy(r"\bfrom <(?:n|mph|km/h)> (?:down )?to (?:about )?$")
 _FAR_BEFORE = Lazy(r"\b(?:dist|distance)(?: is| of)? $")
 _OF_THE_WAY = Lazy(r"^ (?:out )?of (?:the |our |those |a )?<(?:mi|km)>")
 """ "120 of the 410 miles" are done."""
-_NEXT_STOPS = Lazy(r"^ <(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)\b")
+_NEXT_STOPS = Lazy(r"^ (?:x |@ |of )?<(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)\b")
 
 
 def _is_speed(part: Part, trip: _Trip) -> bool:

@@ -100,6 +100,8 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     """Hours of driving left, the time of day a limit ends the driving, or when one may drive again."""
     if not _NAMED.search(q.frame) or not _DAY.search(q.frame) or _OTHER.search(q.frame):
         return None
+    if _OTHER_DRIVER.search(q.frame):
+        return None  # whose hours are whose is another reader's to tell
     day = _told(q)
     if day is None:
         return None
@@ -113,6 +115,15 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     if adverse is None:
         return None
     duty = _duty(day)
+    if (
+        duty is not None
+        and not day.driven
+        and day.began is not None
+        and day.now is not None
+        and _OF_FIFTEEN.search(q.frame)
+    ):
+        left = max(0.0, ON_DUTY_H - duty)
+        return exact("on duty left", left, "h", working=(f"15 - {shown(duty)} h on duty = {shown(left)} h",), source=SOURCE, verdict=HELPER)  # fmt: skip
     if duty is None or not day.driven:
         return None
     driven = sum(day.driven)
@@ -140,7 +151,13 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     return found
 
 
+_OF_FIFTEEN = Lazy(
+    r"\bleft (?:of|on|in) (?:my |the )?(?:<n>|<h>|duty|clock)|\b(?:on duty|duty) (?:time |hours? )?left\b"
+)
 _MAKE_IT = Lazy(r"\b(?:make it|legal\w*|enough|allowed|can i (?:drive|do|finish) (?:it|that|the|those))\b")
+_OTHER_DRIVER = Lazy(
+    r"\b(?:partner|co ?driver|mate|buddy|relief|between us|both of us|he|she|his|her) (?:\w+ )?(?:drove|driven|has|have|is|did|drive)\b|\bbetween (?:us|the two)\b|<driver>"
+)
 _DUTY_LEFT = Lazy(r"\b(?:on duty|duty) (?:time |hours? )?(?:left|remaining|do i have|have i)\b|\bduty (?:hours|time) (?:are|is|have) \w* ?left\b")  # fmt: skip
 
 
@@ -238,7 +255,12 @@ def _told(q: Question) -> _Day | None:
             continue
         if part.kind == "n" and _IN_PASSING.search(part.left) and part.value <= 12:
             continue  # "it came down around four"
-        if part.kind == "n" and (_LIMIT_OF.search(part.left) or not 0 < part.value <= 24):
+        if part.kind == "n" and (
+            _LIMIT_OF.search(part.left)
+            or not (
+                0 < part.value <= 24 or (len(part.amount.pieces) == 2 and part.value % 100 < 60 and part.value < 2400)
+            )
+        ):
             if _LIMIT_OF.search(part.left) and part.value in (DRIVING_H, ON_DUTY_H):
                 continue
             return None
@@ -246,6 +268,10 @@ def _told(q: Question) -> _Day | None:
             continue  # "when is my eight hours up"
         if part.kind == "time" and part.value in (DRIVING_H, ON_DUTY_H) and (_LIMIT_OF.search(part.left) or _LIMIT_AFTER.search(part.right)):  # fmt: skip
             continue
+        if _STILL_LEFT.search(part.right):
+            return None  # it is what is left, not what was spent
+        if part.kind == "n" and part.value >= 100 and part.value % 100 < 60:
+            part = part._replace(value=part.value // 100 + part.value % 100 / 60)  # "thirteen twenty on duty"
         doing = _activity(part) or (doing if _GOES_ON.search(f"{part.left}#{part.right}") else "")
         if not _spell(day, doing, part.value, part):
             return None
@@ -256,6 +282,7 @@ _AT_SPEED = Lazy(r"\b(?:at|averag\w*|doing|hold\w*)(?: about| around)? $")
 _PLANNED = Lazy(
     r"\b(?:can|could|may|legal|allowed|ok|okay|fine|possible)\b(?: \w+){0,4} # (?:hours? )?(?:more|longer|further)\b|\b(?:can|could|may|legal|allowed|ok|okay)\b(?: \w+){0,4} another # "
 )
+_STILL_LEFT = Lazy(r"^ (?:hours? )?(?:of )?(?:driving |drive time |wheel time )?(?:left|remaining|to drive|in hand)\b")
 _IN_PASSING = Lazy(r"\b(?:around|about|at) $")
 _LIMIT_OF = Lazy(r"\b(?:of (?:my|the|our)?|my|the)(?: full| total)? $")
 _GOES_ON = Lazy(r"\b(?:another|more|further|again)\b|^ (?:, )?(?:and |then |plus |\+ )*#")

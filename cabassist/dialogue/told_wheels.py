@@ -163,8 +163,12 @@ def _up(q: Question, first: Part, read: Part | None, warm: float, cold: float, h
         if not _SEA.search(q.frame):
             return None
         feet = [0.0, feet[0]] if q.frame.find("sea level") < q.frame.find("<ft>") or "sea level" in heights[0].left or _UP.search(heights[0].left) else [feet[0], 0.0]  # fmt: skip
-    elif _UP.search(heights[0].left) and _HOME.search(heights[1].left + heights[1].right):
-        feet.reverse()
+    else:
+        told = _beside_pressure(heights[1]) and not _beside_pressure(
+            heights[0]
+        )  # "elevation 7,200, set 110 at 1,000 ft"
+        if told or (_UP.search(heights[0].left) and _HOME.search(heights[1].left + heights[1].right)):
+            feet.reverse()
     found = tire_pressure_up(first.value, warm, cold, *feet)
     if read is not None and found.value is not None:
         gap = read.value - found.value
@@ -172,6 +176,10 @@ def _up(q: Question, first: Part, read: Part | None, warm: float, cold: float, h
         verdict = f"{'It is explained' if fine else 'Lower than that explains, a leak is likely'}: it should read about {shown(found.value, 3)} psi."
         return exact("difference from what is explained", gap, "psi", working=found.working, source=found.source, verdict=verdict, also=(figure("should read", found.value, "psi"),))  # fmt: skip
     return found if unit == "psi" else in_unit(found, unit)
+
+
+def _beside_pressure(part: Part) -> bool:
+    return part.before.rstrip().endswith(("<psi> at", "<n> at", "<bar> at"))
 
 
 _UP = Lazy(

@@ -246,7 +246,7 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
 
 
-_AT_AN_HOUR = frozenset({"at", "until", "till", "by", "since", "around", "before", "about"})
+_AT_AN_HOUR = frozenset({"it", "at", "until", "till", "by", "since", "around", "before", "about"})
 """Before "ten to nine" these make it a time of day, not a span or a score."""
 
 

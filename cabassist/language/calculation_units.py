@@ -36,7 +36,7 @@ UNIT_NAMES: dict[str, str] = {
     "mi": "mile miles mi",
     "km": "kilometer kilometers kilometre kilometres km kms klicks",
     "mph": "mph",
-    "km/h": "kph kmh",
+    "km/h": "kph kmh km_/_h",
     "kn": "knots knot kts",
     "psi": "psi pounds_per_square_inch pounds_of_air pounds_of_pressure psig pounds_pressure",
     "kPa": "kpa kilopascal kilopascals",
