@@ -9,7 +9,7 @@ from datetime import datetime
 from cabassist.dialogue import framing, phrases, progress, walking
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
-from cabassist.language.normalise import bare, beginnings
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
 
 _STEP = r"(?:it|that|this|(?:that|this|the) (?:one|bit|part|step|thing)(?: too)?)"
@@ -220,6 +220,40 @@ def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     if (found is None and framed is None) or likely[0][1] < framing.SURE or likely[0][0] in mind.knowledge.hazards:
         return None  # "it drips from the top" asks for no walk
     return walking.open_walk(likely[0][0], state, mind, now, likely[0][1], text)
+
+
+_WORK = r"(?:test|check|inspection|round|list|checklist|procedure|walk|steps|briefing|talk|drill|hookup|dump|dumping|fill|filling|changeover|sanitizing|sanitising|planning|report|handover|loading|thaw|swap|winterizing)"
+_ENDS = re.compile(
+    rf"^(?:(?:ok|okay|right|let's|lets|please|can you|can we|now|just) )*(?:end|stop|quit|finish|close|abandon|cancel|drop|leave|forget) (?:the |this |that |my |our )(?P<what>(?:[a-z]+ )?{_WORK})(?: (?:now|please|here|there|for (?:now|today|tonight)))*$"
+)
+_DONE_WITH = re.compile(
+    rf"^(?:(?:ok|okay|right|so|and|good|great|well|there) )*(?:that's|that is|thats|there's|we're|i'm|i've|we've)(?: all)?(?: (?:finished|done|through|got))?(?: with)? (?:the |this |that |my |our )(?P<what>(?:[a-z]+ )?{_WORK})(?: (?P<done>done|finished|over|over with|over and done with|out of the way|sorted|in the bag|complete|completed|wrapped up))?(?: (?:then|now|thanks|cheers))*$"
+)
+
+
+def end_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "End the brake test", "that's the briefing done": the walk named is over; None when none of that name is open."""
+    said = plain(text)
+    ends, done = _ENDS.match(said), _DONE_WITH.match(said)
+    found = ends or done
+    if found is None or not state.walks:
+        return None
+    if done is not None and not done["done"] and not re.search(r"\b(?:finished|done|through) with\b", said):
+        return None
+    names = _stems(re.sub(r" (?:list|procedure|walk|steps|checklist)$", "", found["what"])) or None
+    fitting = [
+        walk
+        for walk in state.walks
+        if names is None or names & _stems(f"{walk.topic} {mind.knowledge.title(walk.topic)}")
+    ]
+    if not fitting:
+        return None
+    meant = fitting[-1]
+    others = tuple(walk for walk in state.walks if walk.topic != meant.topic)
+    state = replace(state, walks=(*others, meant), asking=None, failures=0)
+    if done is not None and meant.at + 1 == len(meant.plan):
+        return walking.forward(state, mind, now)
+    return walking.HANDLERS["stop"](state, mind, now, Steer("stop"))
 
 
 _TO_SKIPPED = re.compile(

@@ -166,6 +166,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or reminders.at_clock(state, text, now)
         or reminders.timer(state, text, now)
         or obeying.after_remark(state, text, mind, now)
+        or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
     )
 

@@ -173,3 +173,22 @@ def test_a_step_just_skipped_is_taken_up_again(talk: Conversation):
     assert reply.step is not None
     assert reply.step.index == 1
     assert talk.state.walks[-1].skipped == ()
+
+
+@pytest.mark.parametrize("words", ["stop the tire check", "that's the tire check done", "ok we're finished with the tire inspection", "end the check please"])  # fmt: skip
+def test_a_walk_named_is_ended(talk: Conversation, words: str):
+    """Named with what it is, the walk is over."""
+    talk.say("how do I check the tires")
+    talk.say("next")
+    talk.say(words)
+
+    assert talk.state.walks == ()
+
+
+@pytest.mark.parametrize("words", ["stop the leak", "close the tap", "that's the check valve", "finish the sandwich"])
+def test_other_things_are_stopped_too(talk: Conversation, words: str):
+    """Stopping a thing ends no walk."""
+    talk.say("how do I find a water leak")
+    talk.say(words)
+
+    assert "find-water-leak" in [walk.topic for walk in talk.state.walks]
