@@ -7,6 +7,7 @@ asked for in such words. So they are taken off before the rest is looked at.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from cabassist.dialogue.types import Mind
 from cabassist.language.lazy import Lazy, names_any
@@ -80,13 +81,14 @@ def parted(text: str) -> tuple[str, str] | None:
     return (later["report"], later["request"]) if later is not None else None
 
 
-def of_request(text: str, decision: Decision, about: list[str], mind: Mind) -> Decision:
+def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mind: Mind) -> Decision:
     """The decision by the request alone when something is told before it, and "it" taken for what is spoken of.
 
     Args:
         text: what was said.
         decision: what the whole text is taken for.
         about: what was spoken of before, the likeliest first.
+        in_hand: the walk in hand, which who reports from it does not ask for; or "".
         mind: what the turn knows.
     """
     if decision.verdict == "hazard" or mind.wishes.find(text):
@@ -100,7 +102,8 @@ def of_request(text: str, decision: Decision, about: list[str], mind: Mind) -> D
     if pointed is not None:
         told = [f"{report} {thing}" for thing in about[:1]] + [report] if len(report.split()) > 2 else []
         for thing in told + about:
-            best, chance = mind.matcher.rank(f"how do i {what or pointed[0]} ({thing})").procedures[0]
+            ranked = mind.matcher.rank(f"how do i {what or pointed[0]} ({thing})").procedures
+            best, chance = _beside(ranked, in_hand if report else "")
             if chance >= SURE and best not in mind.knowledge.hazards:
                 return Decision("answer", (best, *decision.topics[:2]), chance)
         return decision
@@ -116,6 +119,14 @@ def of_request(text: str, decision: Decision, about: list[str], mind: Mind) -> D
     if chance < SURE or best in mind.knowledge.hazards:
         return decision
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+def _beside(ranked: Sequence[tuple[str, float]], in_hand: str) -> tuple[str, float]:
+    """The likeliest procedure but the one in hand, and its chance when that one is out of question."""
+    others = [(name, chance) for name, chance in ranked if name != in_hand]
+    name, chance = others[0]
+    left = 1.0 - sum(chance for name, chance in ranked if name == in_hand)
+    return name, chance / left if chance > 0.15 and left > 0 else chance
 
 
 SURE_WHOLE = 0.9

@@ -50,7 +50,7 @@ _YES = re.compile(
     r"^(?:(?:yeah|yep|yup|yes|no(?! need)|nah|oh|fine|good|great|perfect|cool|ok|okay|right|alright|there|so|well|thanks|hm+|anyway) )+(?=\w)"
 )
 _RETURN = re.compile(
-    r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:carry|get|go|move) on with|(?:continue|proceed|keep going)(?: on)? with"
+    r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
     r"|resume|pick up|where (?:were we|was i) (?:with|on|in)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
 _UNNAMED = re.compile(

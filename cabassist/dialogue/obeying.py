@@ -25,7 +25,7 @@ from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
-from cabassist.language.steering import BY_WORDS, Steer
+from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 from cabassist.language.steering_words import beyond
 from cabassist.procedures.library import NO_VERB
@@ -158,7 +158,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         answered = defects.expected(state, text, mind, now) or _answered(state, steer, text, mind, now)
         if answered is not None:
             return answered
-    if steer.sure == BY_WORDS and steer.verb in ("skip", "resume") and state.walk is not None:
+    if steer.sure < 1.0 and steer.verb in ("skip", "resume") and state.walk is not None:
         moved = moving.told(state, text, mind, now)  # "no need for that" is a skip with its reason
         if moved is not None:
             return moved

@@ -95,7 +95,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     decision = deciding.decided(asked, ranking, sign, mind)
     if sign is None:
         decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
-        decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), mind)
+        in_hand = state.walk.topic if state.walk is not None else ""
+        decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if (near := progress.sign_in_walk(text, state, mind)) is not None:
         decision = Decision("hazard", (near,), 0.8)

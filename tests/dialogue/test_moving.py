@@ -192,3 +192,12 @@ def test_other_things_are_stopped_too(talk: Conversation, words: str):
     talk.say(words)
 
     assert "find-water-leak" in [walk.topic for walk in talk.state.walks]
+
+
+def test_a_name_like_a_command_is_a_name(talk: Conversation):
+    """ "Back to the fluids" is near to "back to the list" and means the fluids."""
+    talk.say("how do I check the engine's fluids")
+    talk.say("next")
+    talk.say("how do I start the engine in deep cold")
+
+    assert talk.say("now back to the fluids").topic == "check-fluids"
