@@ -144,7 +144,7 @@ _REPORT_THEN = re.compile(
 _BACK_THERE = re.compile(r"\b(?:be|come|came|coming|gone|went|goes|put|puts|turn|turned|switch|switched|set|is|screwed|bring|brought|keeps?|slid|slides|fell|call|called|way)$")  # fmt: skip
 """Before "back to" these tell where a thing or a person goes, not what is gone on with."""
 _SETTLED = re.compile(
-    r"\b(?:dry|clean\w*|fixed|mended|sorted|gone|out|off|shut|closed|stowed|done|did|finished|tight\w*|freed?|loose|moved|turned|open\w*|works?|working|clear\w*|just|only|false alarm|got|found|plugged|unplugged|safe|fine|okay|good|washed|mopped|wiped|aboard|away|ready|set|swapped|replaced|patched|nothing)\b"
+    r"\b(?:dry|clean\w*|fixed|mended|sorted|gone|out|shut|closed|stowed|done|did|finished|tight\w*|freed?|moved|turned|works?|working|clear\w*|just|only|false alarm|got|found|plugged|unplugged|safe|fine|okay|good|washed|mopped|wiped|aboard|away|ready|set|swapped|replaced|patched|nothing)\b"
 )
 """What interrupted the walk is told to be settled."""
 _UNSETTLED = re.compile(r"\b(?:still|not|\w+n't|cannot|but|except|worse|again|if|should|can i|can we|until|how|what|why|when|where)\b")  # fmt: skip
