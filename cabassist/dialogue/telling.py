@@ -199,9 +199,12 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     returned = tuple(s for s in note.stored if s not in state.stored)
     again = tuple(s.reading for s in returned)
     lost = state.record.keys - note.record.keys
+    before = {walk.topic for walk in note.walks}
+    # a reading taken back is no all-clear: the danger it raised is closed in words of its own
+    dangers = tuple(w for w in state.walks if gone and w.topic in mind.knowledge.hazards and w.topic not in before)
     state = replace(
         state,
-        walks=note.walks,
+        walks=(*note.walks, *dangers),
         stored=note.stored,
         timers=note.timers,
         record=state.record.without(lost),
@@ -217,6 +220,8 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         lines.append(f"You are at step {walk.number} of {len(walk.plan)}, {mind.knowledge.title(walk.topic)}.")
     elif not gone and not again and not lost:
         lines.append("No procedure is open.")
+    if dangers:
+        lines.append("The danger stays open. If it was none, say false alarm.")
     events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
     events += tuple(
         EventDraft("reading", {**as_payload(s.reading), **_width(s.reading), "said": "undo", "at": s.at.isoformat()})

@@ -343,6 +343,7 @@ def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Min
         EventDraft("hazard", {"topic": topic, "said": text, "confidence": round(decision.confidence, 3)}),
     )
     readings: tuple[Reading, ...] = ()
+    stood = state.stored
     if heard.readings and not heard.withdrawn:
         state, _, stored = telling.beside(heard, text, state, mind, now)
         readings, events = heard.readings, (*events, *stored)
@@ -352,4 +353,8 @@ def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Min
         reply = replace(phrases.opening(procedure, walk, mind, decision.confidence), readings=readings)
         return Outcome(state, reply, events)
     outcome = walking.open_walk(topic, state, mind, now, decision.confidence, text)
-    return Outcome(outcome.state, replace(outcome.reply, readings=readings), (*events, *outcome.events))
+    after = outcome.state
+    if readings and after.undo:  # one "undo" takes back what was told, and with it nothing of the danger
+        note = replace(after.undo[-1], what="that report", stored=stood)
+        after = replace(after, undo=(*after.undo[:-1], note))
+    return Outcome(after, replace(outcome.reply, readings=readings), (*events, *outcome.events))

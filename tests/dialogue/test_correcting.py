@@ -54,3 +54,16 @@ def test_other_talk_takes_nothing_back(talk: Conversation, said: str):
 
     assert stands(talk) == ["passengers 30 persons", "waste 60 percent"]
     assert not reply.withdrawn
+
+
+def test_a_reading_taken_back_is_no_all_clear(talk: Conversation):
+    """The carbon monoxide walk that a reading opened stays until somebody says that it was none."""
+    talk.say("CO meter says 120 ppm")
+    undone = talk.say("undo")
+
+    assert [reading.what for reading in undone.withdrawn] == ["co_ppm"]
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "carbon-monoxide-alarm"
+    assert "false alarm" in undone.say
+    talk.say("false alarm, it was the clock")
+    assert talk.state.walk is None
