@@ -19,6 +19,7 @@ from cabassist.record.defect_words import (
     Severity,
     place_in,
     read_report,
+    safety_of,
     severity_in,
     told_damage,
     told_fault,
@@ -131,16 +132,33 @@ def _tells_fault(text: str, decision: Decision, mind: Mind) -> bool:
     """Whether a statement tells a fault that no procedure here deals with, or a damage that may belong to several."""
     part = told_fault(text, mind.defect_words)
     if part is not None:
-        return decision.verdict != "answer" or decision.topics[0] not in (*part.topics, *_FOR_ALL_PARTS)
+        likely = decision.topics[:1] if decision.verdict == "answer" else decision.topics
+        return decision.verdict == "unknown" or not {*part.topics, *_FOR_ALL_PARTS} & set(likely)
     return decision.verdict != "answer" and told_damage(text, mind.defect_words, mind.coach)
+
+
+def warned(outcome: Outcome, text: str, mind: Mind) -> Outcome:
+    """What is asked back, with what the fault that was told means for the coach said first."""
+    if outcome.reply.kind != "clarify" or told_fault(text, mind.defect_words) is None:
+        return outcome
+    safety = safety_of(bare(text), mind.defect_words)
+    if safety.move != "no":
+        return outcome
+    line = _DO_NOT_DRIVE.format(why=safety.why, rule=safety.rule)
+    reply = outcome.reply
+    say = f"Warning. {line.removeprefix('WARNING: ')} {reply.say}"
+    return Outcome(outcome.state, replace(reply, say=say, show=(line, *reply.show)), outcome.events)
+
+
+_DO_NOT_DRIVE = "WARNING: Do not drive with it before it is looked at: {why} ({rule})."
 
 
 def _offered(state: State, text: str, decision: Decision, mind: Mind) -> Outcome:
     """No procedure fits, and a fault is told: what it means for the coach, and that it can be kept."""
-    safety = read_report(bare(text), mind.coach, mind.defect_words).safety
+    safety = safety_of(bare(text), mind.defect_words)
     lines = ["I have no procedure for that. Say log it, and I keep it as a defect."]
     if safety.move == "no":
-        lines.insert(0, f"WARNING: Do not drive with it before it is looked at: {safety.why} ({safety.rule}).")
+        lines.insert(0, _DO_NOT_DRIVE.format(why=safety.why, rule=safety.rule))
     elif safety.move == "unclear":
         lines.insert(0, f"{safety.asks} Until you know, the coach stays.")
     asking = Asking("defect", reading="offer", said=text)
@@ -152,7 +170,7 @@ def _offered(state: State, text: str, decision: Decision, mind: Mind) -> Outcome
 _KEEP = Lazy(
     r"^(?:(?:yes|yeah|yep|sure|ok|okay|please|do|right) )*(?:log|note|record|write|put|keep|report|jot|mark|enter)\b.{0,24}$|^(?:yes|yeah|yep|yup|sure|ok|okay|please do|do that|go ahead|do it)(?: please)?$"
 )
-_FOR_ALL_PARTS = ("report-a-defect", "pre-trip-inspection", "post-trip-report")
+_FOR_ALL_PARTS = ("pre-trip-inspection",)
 
 
 def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:

@@ -222,7 +222,7 @@ def _asked(
     follow = following.follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
-    return deciding.answered(state, decision, text, mind, now)
+    return defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
 
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:

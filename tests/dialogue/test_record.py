@@ -345,3 +345,12 @@ def test_an_offer_to_keep_a_fault_can_be_left(talk: Conversation):
     talk.say("seat belt is frayed on the jump seat")
     assert talk.say("how do I dump the waste tank").topic == "dump-waste-tank"
     assert not open_defects(talk.state.record)
+
+
+def test_what_is_asked_back_about_a_fault_says_first_that_the_coach_stays(talk: Conversation):
+    """A brake that leaks air is no question of hoses; 49 CFR 392.7."""
+    reply = talk.say("brake hose is leaking air")
+
+    assert reply.kind in ("clarify", "defect")
+    assert reply.show[0].startswith("WARNING: ")
+    assert "392.7" in reply.show[0]
