@@ -103,7 +103,7 @@ _OF_RATING = Lazy(r"\b(?:rating|load|of|rated|full)\b")
 
 def _counted(one: Said) -> bool:
     """Whether an amount says how many of the next load there are."""
-    return (one.unit == "heater" and one.value < _LOAD_W[0]) or (one.unit == "n" and _counts(one))
+    return (one.unit == "heater" and one.value < _LOAD_W[0]) or (one.unit == "n" and counted_things(one))
 
 
 def _taken(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
@@ -177,7 +177,7 @@ def _thing(right: str) -> bool:
     )
 
 
-def _counts(one: Said) -> bool:
+def counted_things(one: Said) -> bool:
     """Whether a small number says how many of a load: "two of those <W> heaters", "3 x <W>"."""
     if one.value % 1 or not 2 <= one.value <= 8 or one.amount.per or one.amount.each:
         return False

@@ -283,6 +283,10 @@ def _volume(story: Story, one: Said, name: str) -> bool:
     return _standing(story, one, name, gallons)
 
 
+_TO_FILL = Lazy(r"\b(?:to|for) (?:fill|get|put in|run|draw|pump)? ?(?:a |the )?$")
+_LONG_FOR = Lazy(r"\bhow long (?:for|to (?:fill|get|put in|run|pump))(?: another)? $")
+
+
 def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
     """A level, a size, what is kept, or room."""
     tank, unit = story.of(name), one.unit
@@ -307,7 +311,9 @@ def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
             return False
         story.keep = gallons
         return True
-    if wanted or Lazy(r"\b(?:add|put in|pump in|another|plus|used|lost|gained|dropped|down|up|by) $").search(one.left):
+    if one.before in ("min", "s") and _TO_FILL.search(one.left):
+        return False  # "4 minutes to fill 10 gallons" tells a flow
+    if wanted or _LONG_FOR.search(one.left) or Lazy(r"\b(?:add|put in|pump in|another|plus|used|lost|gained|dropped|down|up|by) $").search(one.left):
         return False
     tank.levels.append(Level(gallons, "gal" if unit != "n" or story.by_volume else "bare", one))
     return len(tank.levels) <= 2

@@ -114,6 +114,12 @@ def _solve(t: Told) -> Estimate | None:
     return _discharging(t, charge, stop)
 
 
+_LOADED = Lazy(
+    r"<A> (?:of )?(?:load|draw)\b|\b(?:load|draw)(?: of| is| at)? (?:about )?<A>|\b(?:while|but|with|fridge|lights?|fans?|furnaces?|heaters?|pumps?|inverter|loads?|rest) (?:\w+ ){0,4}?(?:takes?|draws?|pulls?|eats?|uses?|steals?) (?:about )?<(?:A|n)>"
+)
+"""A load beside the charger takes a part of what it gives."""
+
+
 def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | None:
     capacity, missing = t.value("capacity"), t.value("missing")
     if missing is not None:
@@ -126,7 +132,7 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
         line = (f"{shown(capacity)} Ah x ({shown(100 * full)} - {shown(100 * charge)} %) = {shown(missing)} Ah",)
     else:
         return None
-    if missing <= 0:
+    if missing <= 0 or _LOADED.search(t.question.frame):
         return None
     if t.has("lost") or t.has("efficiency"):
         efficiency = _efficiency(t)

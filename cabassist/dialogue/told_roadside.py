@@ -48,8 +48,8 @@ def tread_least(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     fine = found.verdict.startswith("Allowed")
     spare = abs(depths[0].value - found.also[0].value)
     if q.has(r"\bhow (?:much|far|many)\b") and not q.has(r"\b(?:legal|ok|okay|pass|good)\b"):
-        least = found.also[0]
-        return replace(found, name="left to the limit" if fine else "short of the limit", value=spare, low=spare, high=spare, also=(least,))  # fmt: skip
+        limit = found.also[0]
+        return replace(found, name="left to the limit" if fine else "short of the limit", value=spare, low=spare, high=spare, also=(limit,))  # fmt: skip
     return replace(found, verdict=f"{'Yes' if fine else 'No'}. {found.verdict}", also=(*found.also, figure("to spare" if fine else "short", spare, "1/32 in")))  # fmt: skip
 
 

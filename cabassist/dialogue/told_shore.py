@@ -21,7 +21,7 @@ from cabassist.language.wanted import Wanted
 _NEC = "NEC 210.20(A)"
 _GENERATOR = Lazy(r"\b(?:generator|genny|gennie|gen ?set|gen|inverter)\b")
 _OTHERS = Lazy(
-    r"<(?:Ah|awg|ft|m|yd|gal|L|lb|kg|psi|mpg|mph|BTU|BTU/h|kWh|Wh)[/>]|\b(?:batter\w+(?! charger)|bank|amp ?hours?|gauge|btus?|propane|gallons?|pounds|cords?|how long|how many hours|degrees?|kilowatt ?hours?)\b"
+    r"<(?:Ah|awg|ft|m|yd|gal|L|lb|kg|psi|mpg|mph|BTU|BTU/h|kWh|Wh)[/>]|\b(?:batter\w+(?! charger)|bank|amp ?hours?|gauge|btus?|propane|gallons?|pounds|cords?|how long|how many hours|degrees?|kilowatt ?hours?|kwh|wh)\b"
 )
 _FOR_HOURS = Lazy(
     r"\b(?:all (?:night|day|evening|weekend)|over ?night|(?:whole|entire|full) (?:night|day)|non ?stop|nonstop|continuous\w*|contin\w*|around the clock|(?:till|until|through|to) (?:the )?(?:morning|dawn|breakfast)|hours on end|for hours|long haul|lights out|while (?:we|they|everyone) sleeps?|through the night|the night|at night|tonight|steady|sleep\w*)\b|<(?:h|night|day)>|<clock>.*<clock>"

@@ -7,9 +7,12 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue.told_air import brake_air, damp_air
+from cabassist.dialogue.told_bleach import bleach
 from cabassist.dialogue.told_cold import pipe, skin
+from cabassist.dialogue.told_cords import cords
 from cabassist.dialogue.told_fuel import exhaust_fluid, fuel, idling
 from cabassist.dialogue.told_journey import journey
+from cabassist.dialogue.told_proportion import flowing, part, proportion
 from cabassist.dialogue.told_roadside import (
     boiling,
     clearance,
@@ -21,7 +24,9 @@ from cabassist.dialogue.told_roadside import (
     triangle_at_crest,
 )
 from cabassist.dialogue.told_shift import berth, no_break, pair_fresh, shift
+from cabassist.dialogue.told_stored import stored
 from cabassist.dialogue.told_turned import torque, turned
+from cabassist.dialogue.told_warmth import warmth
 from cabassist.dialogue.told_week import other_zone, rested, undriven, week_story
 from cabassist.dialogue.told_weight import weight
 from cabassist.dialogue.told_wheels import tires, tires_unset
@@ -38,6 +43,10 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("cabin-cool-down", damp_air),
     ("wind-chill", skin),
     ("freeze-time", pipe),
+    ("voltage-drop", cords),
+    ("bleach-dose", bleach),
+    ("heat-pad-watts", warmth),
+    ("battery-hours", stored),
     ("tire-pressure", tires),
     ("idle-hours", idling),
     ("diesel-range", exhaust_fluid),
@@ -62,7 +71,12 @@ STORIES: tuple[tuple[str, Reader], ...] = (
 """Each reader with the calculation that takes up a follow-up."""
 
 
-LATER: tuple[tuple[str, Reader], ...] = (("axle-load", weight),)
+LATER: tuple[tuple[str, Reader], ...] = (
+    ("axle-load", weight),
+    ("unit-conversion", flowing),
+    ("unit-conversion", part),
+    ("unit-conversion", proportion),
+)
 """Readers that are only tried when no family of sums has a place for every amount."""
 ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset), ("driving-hours", undriven))
 """Readers that know which one input a question lacks."""

@@ -46,7 +46,7 @@ from cabassist.dialogue.working_words import show as _show
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
-from cabassist.language.calculation_units import same_kind
+from cabassist.language.calculation_units import converted, same_kind
 from cabassist.language.wanted import wanted
 
 Said = Callable[[Sheet], None]
@@ -297,9 +297,12 @@ def _says(worked: Estimate, own: Estimate) -> bool:
         and abs(worked.value - own.value) > 0.02 * max(abs(worked.value), abs(own.value))
     ):
         return False  # the number said first is another one
-    same = any(
-        unit == own.unit and abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value, unit in figures
-    )
+    in_own = [
+        converted(value, unit, own.unit)
+        for value, unit in figures
+        if unit == own.unit or (unit not in ("F", "C") and same_kind(unit, own.unit))
+    ]
+    same = any(abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value in in_own)
     named = {one.name: one.value for one in worked.also}
     same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
     judged, clocks = _YES_NO.match(own.verdict), re.findall(r"\d\d:\d\d(?! [ap]m)", own.verdict)
@@ -409,6 +412,18 @@ _A_LEVEL = re.compile(
     r"\b(?:what|how (?:much|full)) (?:' ?)?(?:ll|will|would) (?:[a-z]+ ){0,3}?(?:be|have|read|show|left)\b(?! (?:the time|empty|full|dry|out))"
 )
 _RATES = frozenset({"percent/h", "gal/h", "gal/day"})
+_LOST_TO_COLD = r"\b(?:lost|lose|loses|losing|less|down) (?:\w+ ){0,2}{part}[^.,]{0,20}\b(?:cold|frost|age)\b|\b(?:cold|frost|age) (?:\w+ ){0,3}?(?:takes?|costs?|robs?|took|eats?) (?:\w+ ){0,2}{part}"
+"""What the cold takes is no charge that is left."""
+_A_FOOT = r"{W} (?:a|per|each|every) (?:foot|ft|meter|metre)\b"
+"""A heat tape is told by the foot: its watts are no load yet."""
+_FLOWS = r"({water}|{n}) (?:every|each|in|over|within|per) (?:the )?(?:last )?({time})"
+
+
+def _assumes_use(worked: Worked) -> bool:
+    """Whether what people use is assumed, though the question tells what flows."""
+    return any(one.origin == "assumed" and one.name.endswith("_use") for one in worked.inputs)
+
+
 _MAYBE_GAS = r"\b(?:paid|bought|pumped|filler|fill station|took in|guy put)\b"
 _WATERY = r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*|hose|clean)\b"
 _DIFFERS = re.compile(
@@ -428,6 +443,12 @@ def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> 
         )
     worked = _by_the_clock(worked, question, now)
     assert worked.estimate is not None
+    if worked.calculation.startswith("battery-h") and question.has(_LOST_TO_COLD):
+        return replace(worked, estimate=None, refused="How full is it, and down to how much may it go? Say both.")
+    if question.has(_A_FOOT) or (question.has(_FLOWS) and _assumes_use(worked)):
+        return replace(
+            worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
+        )
     if worked.calculation == "water-weight" and question.has(_MAYBE_GAS) and not question.has(_WATERY):
         return replace(worked, estimate=None, refused="Is that propane, water or diesel? Ask it again with the word.")
     if not (

@@ -109,6 +109,8 @@ def _cord(s: Sheet, *, length: bool) -> None:
 
 
 def _amps(s: Sheet, question: str) -> None:
+    if s.said("watts") and s.said("amps") and s.q.of("W") and s.q.of("A"):
+        raise ValueError("Amps and watts both: say the whole load in amps.")
     if not s.has("amps") and s.has("watts"):
         supply = float(supply_of(s).magnitude)
         s.inputs["amps"] = s.inputs["watts"]._replace(name="amps", value=s.number("watts") / supply, unit="A")

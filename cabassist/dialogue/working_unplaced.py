@@ -20,6 +20,7 @@ _NUMBER = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
 WORDED = "by words"
 """The input that lists amounts by the words they were said in, when no single number stands for them."""
 _CLOCK = re.compile(r"\b\d{1,2}:\d{2}\b")
+_MADE = re.compile(r"\b\d{1,2}:\d{2}\b|\bbetween [^.;:]*? and [^.;:]*?(?=[.;:,]|$)")
 _ODOMETER = 1000.0
 """From here on two numbers may be readings of an odometer, of which only the distance between them goes into a sum."""
 _NEAR = 0.006
@@ -110,7 +111,9 @@ def _held(inputs: tuple[Input, ...], estimate: Estimate) -> Iterator[float]:
             yield from map(_float, _NUMBER.findall(one.value))
         else:
             yield abs(float(one.value))
-    for line in (*estimate.working, *estimate.assumptions, estimate.verdict):
+    # a time of day and the ends of a range are made by the answer and may be like any number by chance
+    verdict = _MADE.sub(" ", estimate.verdict)
+    for line in (*estimate.working, *estimate.assumptions, verdict):
         yield from map(_float, _NUMBER.findall(line))
     for figure in estimate.also:
         yield abs(figure.value)

@@ -103,7 +103,7 @@ def air_pressure_pa(height_ft: float) -> float:
 
     Source: U.S. Standard Atmosphere, 1976.
     """
-    return ATMOSPHERE_PA * (1 - 6.8756e-6 * height_ft) ** 5.2559
+    return float(ATMOSPHERE_PA * (1 - 6.8756e-6 * height_ft) ** 5.2559)
 
 
 def tire_pressure_up(set_to_psi: float, set_at_f: float, now_f: float, set_ft: float, now_ft: float) -> Estimate:
