@@ -94,19 +94,6 @@ def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
     return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
 
 
-_RATE_ASKED = Lazy(r"\b(?:rate|an hour|per hour|each hour|hourly|gph)\b")
-
-
-def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
-    """Gallons an hour from gallons and the hours they took."""
-    burnt = [part for part in found if part.kind == "volume"]
-    hours = _hours(q, [part for part in found if part not in burnt], [])
-    if len(burnt) != 1 or hours is None or not q.has(r"\b(?:used|burn\w*|burnt|drank|took|went through|consumed)\b"):
-        return None
-    rate = burnt[0].value / hours[0]
-    return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
-
-
 _AT = Lazy(r"\b(?:at|drinks?|burns?|uses?|takes?|sips?)(?: about| around| roughly)? $")
 
 
