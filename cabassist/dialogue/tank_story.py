@@ -313,7 +313,11 @@ def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
         return True
     if one.before in ("min", "s") and _TO_FILL.search(one.left):
         return False  # "4 minutes to fill 10 gallons" tells a flow
-    if wanted or _LONG_FOR.search(one.left) or Lazy(r"\b(?:add|put in|pump in|another|plus|used|lost|gained|dropped|down|up|by) $").search(one.left):
+    if (
+        wanted
+        or _LONG_FOR.search(one.left)
+        or Lazy(r"\b(?:add|put in|pump in|another|plus|used|lost|gained|dropped|down|up|by) $").search(one.left)
+    ):
         return False
     tank.levels.append(Level(gallons, "gal" if unit != "n" or story.by_volume else "bare", one))
     return len(tank.levels) <= 2
