@@ -362,6 +362,9 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     return pounds, (f"{parts} = {shown(pounds)} lb",)
 
 
+_OVER_CLOCKS = Lazy(r"<(?:n|lb|kg|gal|percent)> (?:\w+ ){0,3}?(?:from|between) <clock> (?:to|till?|until|and) <clock>")
+
+
 def _burn(t: Told) -> tuple[float, str] | None:
     """Pounds an hour with the working; 0 when none was told; None when what was told does not fit together."""
     rate = t.one("rate")
@@ -385,6 +388,8 @@ def _burn(t: Told) -> tuple[float, str] | None:
             return None
         if t.has("needed") and _IN_TIME.search(moved.around):
             return None
+        if not t.has("elapsed") and _OVER_CLOCKS.search(t.question.frame):
+            return None  # burned between two times of day: in those hours, not in a night and day
         hours = t.value("elapsed") if t.has("elapsed") else 24.0 if _NIGHTLY.search(t.question.frame) else None
         if not hours:
             return None

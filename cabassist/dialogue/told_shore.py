@@ -28,7 +28,7 @@ _FOR_HOURS = Lazy(
 )
 _BRIEF = Lazy(r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\bfor <min>")
 _LEFT = Lazy(
-    r"\b(?:left|spare|room|headroom|remain\w*|free|more can|still (?:add|put|run|have|plug)|else can|unused)\b"
+    r"\b(?:left|spare|room|headroom|remain\w*|free|more can|how (?:many|much) more|still (?:add|put|run|have|plug)|else can|unused)\b"
 )
 _OVER = Lazy(
     r"\b(?:(?:has|have|need|must|got) to (?:go|come) off|turn(?:ed)? off|switch(?:ed)? off|shut off|shed|drop|over (?:by|are|am|is)|how (?:far|much|many \w+) (?:over|too much)|must go|cut|kill)\b"

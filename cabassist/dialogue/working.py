@@ -38,6 +38,7 @@ from cabassist.dialogue.told_stories import story_asked
 from cabassist.dialogue.told_sums import told_sum
 from cabassist.dialogue.working_asked import measures
 from cabassist.dialogue.working_asks import asks_something, chosen, doubted
+from cabassist.dialogue.working_doubts import unsure
 from cabassist.dialogue.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.dialogue.working_told import ASKED, HARMLESS, TOLD
 from cabassist.dialogue.working_unplaced import unplaced, words
@@ -157,6 +158,8 @@ class Worked:
     refused: str = ""
     whole: bool = False
     """Whether every amount of the question has its place in the answer."""
+    leans: bool = False
+    """Whether it is the sum before with what was said since changed in it."""
 
 
 _TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
@@ -194,7 +197,7 @@ def work_out(
     if last is not None and last.estimate is not None and _leans(question, name, last):
         again = _again(question, last, coach, stored, now)
         if again is not None:
-            return again
+            return replace(again, leans=True)
     name = name or _about_latest(question, stored, now)
     if (
         name == "fill-by"
@@ -214,6 +217,8 @@ def work_out(
             return Worked(own[0], CALCULATIONS[own[0]][0], refused=_TWO_WAYS)
         own = other  # counted things and what weighs each of them are no limit of one weight
     own = own or other
+    if own is not None and (doubt := unsure(question, own[0], own[1])):
+        return Worked(own[0], CALCULATIONS[own[0]][0], refused=doubt)
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
     if (worked is None or worked.estimate is None) and (asked := story_asked(question)) is not None:
@@ -412,18 +417,6 @@ _A_LEVEL = re.compile(
     r"\b(?:what|how (?:much|full)) (?:' ?)?(?:ll|will|would) (?:[a-z]+ ){0,3}?(?:be|have|read|show|left)\b(?! (?:the time|empty|full|dry|out))"
 )
 _RATES = frozenset({"percent/h", "gal/h", "gal/day"})
-_LOST_TO_COLD = r"\b(?:lost|lose|loses|losing|less|down) (?:\w+ ){0,2}{part}[^.,]{0,20}\b(?:cold|frost|age)\b|\b(?:cold|frost|age) (?:\w+ ){0,3}?(?:takes?|costs?|robs?|took|eats?) (?:\w+ ){0,2}{part}"
-"""What the cold takes is no charge that is left."""
-_A_FOOT = r"{W} (?:a|per|each|every) (?:foot|ft|meter|metre)\b"
-"""A heat tape is told by the foot: its watts are no load yet."""
-_FLOWS = r"({water}|{n}) (?:every|each|in|over|within|per) (?:the )?(?:last )?({time})"
-
-
-def _assumes_use(worked: Worked) -> bool:
-    """Whether what people use is assumed, though the question tells what flows."""
-    return any(one.origin == "assumed" and one.name.endswith("_use") for one in worked.inputs)
-
-
 _MAYBE_GAS = r"\b(?:paid|bought|pumped|filler|fill station|took in|guy put)\b"
 _WATERY = r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*|hose|clean)\b"
 _DIFFERS = re.compile(
@@ -443,12 +436,9 @@ def _placed(worked: Worked, question: Question, coach: Coach, now: datetime) -> 
         )
     worked = _by_the_clock(worked, question, now)
     assert worked.estimate is not None
-    if worked.calculation.startswith("battery-h") and question.has(_LOST_TO_COLD):
-        return replace(worked, estimate=None, refused="How full is it, and down to how much may it go? Say both.")
-    if question.has(_A_FOOT) or (question.has(_FLOWS) and _assumes_use(worked)):
-        return replace(
-            worked, estimate=None, refused="I can't work that out from these numbers. Ask it in other words."
-        )
+    assumes = any(one.origin == "assumed" and one.name.endswith("_use") for one in worked.inputs)
+    if doubt := unsure(question, worked.calculation, worked.estimate, assumes):
+        return replace(worked, estimate=None, refused=doubt)
     if worked.calculation == "water-weight" and question.has(_MAYBE_GAS) and not question.has(_WATERY):
         return replace(worked, estimate=None, refused="Is that propane, water or diesel? Ask it again with the word.")
     if not (

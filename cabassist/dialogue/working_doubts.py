@@ -1,0 +1,57 @@
+"""Words of a question that make a number doubtful, whichever reader gave it, and what is asked instead.
+
+A reader that takes every amount may still answer another question: two flows of which it knows one, a load while something charges,
+a rate that is "half as fast" today. These words are looked for behind all readers.
+"""
+
+from __future__ import annotations
+
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+
+_OTHER_WORDS = "I can't work that out from these numbers. Ask it in other words."
+_A_FOOT = r"{W} (?:a|per|each|every) (?:foot|ft|meter|metre)\b"
+"""A heat tape is told by the foot: its watts are no load yet."""
+_FLOWS = r"({water}|{n}) (?:every|each|in|over|within|per) (?:the )?(?:last )?({time})"
+_GIVES = r"\b(?:solar|panels?|alternator|sun)\b[^.,]{0,24}\b(?:gives?|puts?|makes?|adds?|brings?)\b[^.,<]{0,14}{load}|{load} (?:of |from )?(?:the )?(?:solar|panels?|alternator)\b"
+_LOST_TO_COLD = r"\b(?:lost|lose|loses|losing|less|down) (?:\w+ ){0,2}{part}[^.,]{0,20}\b(?:cold|frost|age)\b|\b(?:cold|frost|age) (?:\w+ ){0,3}?(?:takes?|costs?|robs?|took|eats?) (?:\w+ ){0,2}{part}"
+"""What the cold takes is no charge that is left."""
+_AS_FAST = r"(?:<part>|<n>|<percent>|\bhalf|\btwice|\bdouble|\btimes) (?:times )?as (?:fast|quick|quickly|slow|slowly|strong)\b"
+_SOME_OF_THEM = r"\b(?:but|except|only) (?:\w+ )?<people>|<people> (?:\w+ ){0,3}?only\b.*<(?:n|gal|L)"
+"""Some of those aboard are told apart from the others."""
+_SIZE_ASKED = r"\bhow (?:big|large) (?:is|was|must|does|should) (?:the |our |my |that )?(?:house )?(?:bank|batter\w+)\b|\b(?:what|which) (?:capacity|size) (?:is|was|has|does|of|must)?\b"
+
+
+def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use: bool = False) -> str:
+    """What is asked instead of giving the number; "" when nothing speaks against it.
+
+    Args:
+        question: what was asked.
+        calculation: the calculation that gave the estimate.
+        estimate: the number.
+        assumes_use: whether what people use is assumed in it.
+    """
+    if estimate.value is None:
+        return ""
+    filling = calculation in ("fill-time", "when-to-look")
+    water = filling or calculation in ("fresh-hours", "waste-hours", "which-first", "dump-deadline", "fill-by")
+    bank = calculation.startswith("battery-")
+    if filling and len(question.of("flow")) > 1 and question.has(r"\b(?:leak\w*|tap|open|drains?|losing|out)\b"):
+        return "What comes in and what goes out meanwhile? Say what is left of the flow, in gallons a minute."
+    if (water or calculation == "unit-conversion") and question.has(_AS_FAST):
+        return "Say what it gives now, in gallons and minutes."
+    if water and len(question.of("people")) > 1 and question.has(_SOME_OF_THEM):
+        return "Some use more than others there. Say what all of them use together in a day."
+    if calculation == "battery-hours" and question.has(_GIVES):
+        return "Something charges it meanwhile. Say the amps that are left of the load."
+    if (
+        calculation == "battery-hours"
+        and question.has(_LOST_TO_COLD)
+        and "in the cold" not in " ".join(estimate.working)
+    ):
+        return "How full is it, and down to how much may it go? Say both."
+    if bank and question.has(_SIZE_ASKED) and estimate.unit != "Ah":
+        return _OTHER_WORDS
+    if question.has(_A_FOOT) and "a foot" not in " ".join(estimate.working):
+        return _OTHER_WORDS
+    return _OTHER_WORDS if assumes_use and question.has(_FLOWS) else ""
