@@ -17,7 +17,9 @@ _GIVES = r"\b(?:solar|panels?|alternator|sun)\b[^.,]{0,24}\b(?:gives?|puts?|make
 _LOST_TO_COLD = r"\b(?:lost|lose|loses|losing|less|down) (?:\w+ ){0,2}{part}[^.,]{0,20}\b(?:cold|frost|age)\b|\b(?:cold|frost|age) (?:\w+ ){0,3}?(?:takes?|costs?|robs?|took|eats?) (?:\w+ ){0,2}{part}"
 """What the cold takes is no charge that is left."""
 _AS_FAST = r"(?:<part>|<n>|<percent>|\bhalf|\btwice|\bdouble|\btimes) (?:times )?as (?:fast|quick|quickly|slow|slowly|strong)\b"
-_SOME_OF_THEM = r"\b(?:but|except|only) (?:\w+ )?<people>|<people> (?:\w+ ){0,3}?only\b.*<(?:n|gal|L)"
+_SOME_OF_THEM = (
+    r"\b(?:but|except) (?:\w+ )?(?:<people>|<n> of (?:them|us|those)\b)|<people> (?:\w+ ){0,3}?only\b.*<(?:n|gal|L)"
+)
 """Some of those aboard are told apart from the others."""
 _SIZE_ASKED = r"\bhow (?:big|large) (?:is|was|must|does|should) (?:the |our |my |that )?(?:house )?(?:bank|batter\w+)\b|\b(?:what|which) (?:capacity|size) (?:is|was|has|does|of|must)?\b"
 
@@ -40,7 +42,7 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         return "What comes in and what goes out meanwhile? Say what is left of the flow, in gallons a minute."
     if (water or calculation == "unit-conversion") and question.has(_AS_FAST):
         return "Say what it gives now, in gallons and minutes."
-    if water and len(question.of("people")) > 1 and question.has(_SOME_OF_THEM):
+    if water and question.has(r"<people>") and question.has(_SOME_OF_THEM):
         return "Some use more than others there. Say what all of them use together in a day."
     if calculation == "battery-hours" and question.has(_GIVES):
         return "Something charges it meanwhile. Say the amps that are left of the load."
