@@ -322,10 +322,10 @@ def vectors_for(texts: list[str], encoder: Encoder, stored: dict[int, Floats]) -
     return np.array([made[i] if i in made else stored[key] for i, key in enumerate(keys)], np.float32)
 
 
-def pack_vectors(texts: list[str], encoder: Encoder, path: Path) -> None:
-    """Write the shipped vectors of these texts."""
+def pack_vectors(texts: list[str], encode: Callable[[list[str]], Floats], path: Path) -> None:
+    """Write the shipped vectors of these texts; `encode` makes them, as `Encoder.encode` does."""
     unique = sorted(set(texts), key=key_of)
-    vectors = encoder.encode([text.lower() for text in unique]).astype(np.float16)
+    vectors = encode([text.lower() for text in unique]).astype(np.float16)
     np.savez(path, keys=np.array([key_of(text) for text in unique], np.uint64), vectors=vectors)
 
 

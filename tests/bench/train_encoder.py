@@ -432,7 +432,7 @@ def export(
     arrays["project"] = weights["project.weight"].astype(np.float16)
     arrays["project_bias"] = weights["project.bias"].astype(np.float16)
     np.savez(given.to, **arrays)
-    pack_vectors([text for text, _ in data], Shipped(given.to), given.to.with_name("vectors.npz"))
+    pack_vectors([text for text, _ in data], Shipped(given.to).encode, given.to.with_name("vectors.npz"))
     print(f"{given.to}: {given.to.stat().st_size / 1e6:.1f} MB, {len(kept)} word pieces")
 
 
