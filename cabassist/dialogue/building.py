@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.following import AMOUNT
+from cabassist.dialogue.trusting import uses
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -55,14 +56,15 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return None
     said = bare(text)
     if not AMOUNT.search(said):
-        return _asked_again(state, said, text, ranking, mind, now)
+        return _of_other(state, said, ranking, mind, now) or _asked_again(state, said, text, ranking, mind, now)
     if not _ASKS.search(said):
         return _counted_anew(state, text, ranking, mind, now)
     return (
-        _of_number(state, said, text, ranking, mind, now)
+        _share_of(state, said, text, ranking, mind)
+        or _of_number(state, said, text, ranking, mind, now)
         or _until_due(state, said, text, ranking, mind)
         or _of_told(state, said, text, ranking, mind, now)
-        or _by_head(state, said, text, ranking, mind, now)
+        or by_head(state, text, ranking, mind, now)
     )
 
 
@@ -72,15 +74,6 @@ def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | Non
     hints = mind.matcher.rank(whole).calculations
     worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
     return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
-
-
-def _uses(worked: Worked, value: float) -> bool:
-    """Whether a value that was put in stands in the answer's inputs or working."""
-    if any(not isinstance(one.value, str) and abs(one.value - value) <= 0.01 * abs(value) for one in worked.inputs):
-        return True
-    lines = " ".join(worked.estimate.working) if worked.estimate is not None else ""
-    figures = (float(one.replace(",", "")) for one in re.findall(r"\d[\d,]*(?:\.\d+)?", lines))
-    return any(abs(one - value) <= 0.01 * abs(value) for one in figures)
 
 
 def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -99,7 +92,58 @@ def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     of = f" of {'water' if thing == 'fresh' else thing}" if thing else ""
     whole = f"{last.value:.6g} {_CARRIED[last.unit]}{of}, {text}"
     worked = _worked(whole, state, mind, now)
-    if worked is None or not _uses(worked, last.value):
+    if worked is None or not uses(worked, last.value):
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_OUT_OF = Lazy(r"\bof (?:a |an |the |my |our )?(?:\d|[a-z])")
+
+
+def _share_of(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """ "Out of two hundred amp hours how many is that", after a share of full: so much of it; else None."""
+    last = state.worked.estimate if state.worked is not None else None
+    if last is None or last.value is None or last.unit != "percent" or state.last is None or state.worked is None:
+        return None
+    if state.last.kind != "calculation" or not _OUT_OF.search(said) or not _THAT.search(said):
+        return None
+    from cabassist.dialogue.working import Worked
+    from cabassist.estimate.quantities import shown
+    from cabassist.estimate.types import Estimate
+    from cabassist.language.calculation_inputs import read_question
+
+    amounts = read_question(text).amounts
+    if len(amounts) != 1 or amounts[0].unit not in _CARRIED or amounts[0].per:
+        return None
+    whole = amounts[0]
+    part, low, high = (
+        None if one is None else round(one / 100 * whole.value, 4) for one in (last.value, last.low, last.high)
+    )
+    line = f"{shown(last.value)} % of {shown(whole.value)} {whole.unit} = {shown(part or 0.0)} {whole.unit}"
+    estimate = Estimate(
+        "share-of-whole", part, whole.unit, low=low, high=high, working=(line,), source="arithmetic on the share"
+    )
+    found = Worked(state.worked.calculation, state.worked.topic, estimate=estimate)
+    return reckoning.answer(state, found, text, ranking, mind)
+
+
+_OTHER_TANK = re.compile(
+    r"^(?:(?:and|so|ok|okay|then|now) )*(?:(?:the )?same (?:for|with|thing for|thing with)|what about|how about|and)? ?(?:the )?other (?:tank|one)$"
+)
+
+
+def _of_other(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Same for the other tank": the last sum about one of the two water tanks asked of the other; else None."""
+    last = state.worked
+    if last is None or last.estimate is None or state.last is None or state.last.kind != "calculation":
+        return None
+    before = plain(state.question)
+    named = [word for word in ("fresh", "waste") if re.search(rf"\b{word}\b", before)]
+    if not _OTHER_TANK.match(said) or len(named) != 1 or AMOUNT.search(before):
+        return None  # an amount was told of the one tank only
+    whole = re.sub(rf"\b{named[0]}\b", "waste" if named[0] == "fresh" else "fresh", before)
+    worked = _worked(whole, state, mind, now)
+    if worked is None or worked.calculation != last.calculation:
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
 
@@ -135,7 +179,7 @@ def _until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     return outcome._replace(reply=replace(outcome.reply, say=say, show=(say, *outcome.reply.show[1:])))
 
 
-def _in_words(reading: Reading) -> str:
+def in_words(reading: Reading) -> str:
     """A reading as words that begin a question."""
     unit = {"fraction": "percent", "h": "hours", "persons": "people"}.get(reading.unit or "", reading.unit or "")
     value = (reading.value or 0.0) * (100 if reading.unit == "fraction" else 1)
@@ -150,9 +194,9 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     told = state.told[0]
     if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
         return None
-    whole = f"{_in_words(told)}, {text}"
+    whole = f"{in_words(told)}, {text}"
     worked = _worked(whole, state, mind, now)
-    if worked is None or not _uses(worked, told.value):
+    if worked is None or not uses(worked, told.value):
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
 
@@ -163,19 +207,22 @@ def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Min
     if found is None or last is None or last.kind != "reading" or len(state.told) != 1 or ", " not in state.question:
         return None
     told, (before, _, rest) = state.told[0], state.question.partition(", ")
-    named = " ".join(_in_words(told).split()[:-2])
+    named = " ".join(in_words(told).split()[:-2])
     if not before.startswith(named) or not plain(rest).startswith(found["asks"]) or told.value is None:
         return None
-    whole = f"{_in_words(told)}, {rest}"
+    whole = f"{in_words(told)}, {rest}"
     worked = _worked(whole, state, mind, now)
-    if worked is None or not _uses(worked, told.value):
+    if worked is None or not uses(worked, told.value):
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
-def _by_head(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+_A_DAY = re.compile(r" (?:a|per|each|every) (?:day|night)\b")
+
+
+def by_head(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "Two gallons each, what does that come to": for all who were told to be aboard."""
-    if not _EACH.search(said):
+    if not _EACH.search(bare(text)):
         return None
     heads = [held.reading.value for held in state.stored if held.reading.what == "passengers"]
     from cabassist.language.calculation_inputs import read_question
@@ -183,16 +230,25 @@ def _by_head(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     amounts = read_question(text).amounts
     if not heads or not heads[-1] or any(one.unit == "people" for one in amounts):
         return None
+    bags = [one for one in amounts if one.unit == "bag" and one.each]
     whole = f"{heads[-1]:g} people, {text}"
+    used = heads[-1]
+    if len(bags) == 1:  # so many bags in all, which each weigh so much
+        words, used = read_question(text).words, heads[-1] * bags[0].value
+        whole = " ".join([*words[: bags[0].start], f"{used:g} bags", *words[bags[0].end :]])
     worked = _worked(whole, state, mind, now)
-    if worked is None or not worked.whole:
+    if worked is None and len(amounts) == 1 and amounts[0].per == "day":  # a head and day: so much for all, each day
+        worked = _worked(whole := _A_DAY.sub("", whole), state, mind, now)
+    if worked is None or not worked.whole or not uses(worked, used):
         return None
-    return reckoning.answer(state, worked, whole, ranking, mind)
+    outcome = reckoning.answer(state, worked, whole, ranking, mind)
+    # asked with other bags, or by other heads, it is by head again
+    return outcome._replace(state=replace(outcome.state, question=text)) if bags else outcome
 
 
 _COUNTS = {"both": "two", "only one": "one", "all three": "three", "all four": "four"}
 _COUNTED = re.compile(
-    r"^(?:(?:and|so|ok|okay|but|what about|how about|what if (?:it's|it is|i run|we run|i use)|if (?:it's|it is|i run|we run)|with|for|say|same (?:for|with)) )*(?P<count>both|one|two|three|four|only one|all three|all four)(?: of)?(?: the)? (?P<thing>[a-z]{4,})(?: (?:on|running|going|together|at once|instead|then|flat out))*$"
+    r"^(?:(?:and|so|ok|okay|but|what about|how about|what if (?:it's|it is|i run|we run|i use)|if (?:it's|it is|i run|we run)|with|for|say|same (?:for|with)) )*(?P<count>both|one|two|three|four|only one|all three|all four)(?: of)?(?: the| those| these| them)? (?P<thing>[a-z]{4,})(?: (?:on|running|going|together|at once|instead|then|flat out))*$"
 )
 
 

@@ -21,6 +21,10 @@ _UNIT = re.compile(
     r"(?:(?:what(?:'s| is| would be)?|whats|how (?:much|many|long|far) is|say|tell me|give me|give|put|make|convert|turn) )?"
     r"(?:(?:that|it|this|those|the same)(?: (?:be|come to|make))? )?(?:in|into|as) (?P<unit>[a-z]+(?: [a-z]+)?)$"
 )
+_ALONE = re.compile(
+    r"^(?:(?:and|so|ok|okay|now|then) )*(?P<unit>gallons?|lit(?:er|re)s?|pounds?|lbs|kilos?|kilograms?|kilomet(?:er|re)s?|miles?|fahrenheit|celsius|minutes|hours|days|watts|amps|ounces|cups|inches|cent[a-z]+)$"
+)
+"""Nothing but a unit."""
 _SHARES = ("fraction", "percent")
 _WRITTEN = {"floz": "fl oz"}
 """Units that estimates write otherwise than the reader of questions."""
@@ -29,8 +33,14 @@ _WRITTEN = {"floz": "fl oz"}
 def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
     """The last number worked out, in the unit that the text names; asked back when there is no number for it; else None."""
     short = bare(text)
-    if state.pending is not None or not _UNIT.match(short):
+    alone = _ALONE.match(short)
+    if state.pending is not None or not (_UNIT.match(short) or alone):
         return None
+    if alone:  # "kilometers?" is a request only while there is a number to be turned
+        if state.last is None or state.last.kind != "calculation" or state.asking is not None:
+            return None
+        short = f"in {alone['unit']}"
+        text = short
     from cabassist.language.calculation_inputs import asked_unit, read_question
     from cabassist.language.calculation_units import converted, same_kind
 
@@ -64,6 +74,9 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         line = f"{shown(level)} {_said(told)} is {shown(turned, 3)} {_said(unit)}."
         wrong = "If the unit was wrong, say the reading once more with the right one."
         return Outcome(state, Reply("calculation", f"{line} {wrong}", (line, wrong)))
+    if last is not None and last.kind == "clarify" and worked is not None and worked.estimate is not None:
+        line = "I have no number to turn into that. Say the amount with its unit."
+        return Outcome(state, Reply("clarify", line, (line,)))
     supposed = _in_question(state.question, unit)
     if supposed is not None and last is not None and last.kind in ("procedure", "step", "clarify"):
         return _turned(state, *supposed, unit)

@@ -120,6 +120,9 @@ def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Stat
     return bool(AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
 
 
+_CLOCK_ASKED = re.compile(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
+_CLOCK_TOLD = re.compile(r"\d:\d\d")
+_AN_AMOUNT = re.compile(r"^(?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,2})$")
 _MEANT = re.compile(
     r"^(?:(?:no|sorry|oh|wait|well) )*i (?:mean|meant) (?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,4})$"
 )
@@ -128,6 +131,8 @@ _MEANT = re.compile(
 def meant(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "I mean minus thirty Celsius" right after a sum: the amount just supposed, put right; it is no reading."""
     last, found = state.last, _MEANT.match(plain(text))
+    if found is None and state.worked is not None and state.worked.calculation == "unit-conversion":
+        found = _AN_AMOUNT.match(plain(text))  # one more number to be turned likewise
     if found is None or last is None or last.kind != "calculation" or state.pending is not None:
         return None
     if not AMOUNT.search(found["amount"]):
@@ -145,6 +150,7 @@ def names_amounts(state: State, text: str, decision: Decision) -> bool:
 def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
     from cabassist.dialogue.restating import varies
+    from cabassist.dialogue.trusting import doubtful
     from cabassist.dialogue.working import work_out
 
     worked = work_out(
@@ -159,6 +165,11 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if worked is None:
         return None
     before = state.worked
+    if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
+        return _asked_back(_NOT_PLACED, state, mind)
+    stands = before is not None and state.last is not None and state.last.kind != "procedure"
+    if not stands and _CHANGES.match(bare(text)) and worked.estimate is not None and not worked.whole:
+        return _asked_back(_NOT_PLACED, state, mind)
     if before is None or before.calculation != worked.calculation or worked.estimate is None:
         return reckoning.answer(state, worked, text, ranking, mind)
     if state.pending is not None:  # what was missing belongs to the question, should one of its amounts change later
@@ -169,7 +180,25 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if _unchanged(before, worked):
         return _asked_back(_NOT_PLACED, state, mind)
     outcome = reckoning.answer(state, worked, text, ranking, mind)
-    return outcome._replace(state=replace(outcome.state, question=""))  # its words no longer hold what was changed
+    # words that held no amount hold none that was changed; others no longer hold what was
+    whole = f"{state.question}, {text}" if state.question and not AMOUNT.search(bare(state.question)) else ""
+    return outcome._replace(state=replace(outcome.state, question=whole))
+
+
+_CHANGES = re.compile(
+    r"^(?:(?:and|so|ok|okay|no|but) )*(?:make|change|call) (?:it|that|them|this)\b|^and i want\b|^same\b"
+)
+"""Changes what was asked before, and is no question of its own."""
+
+
+def _missed(state: State) -> bool:
+    """Whether the change asked for before this one was not made, so that what stands is not what the driver has in mind."""
+    last = state.last
+    if last is None or last.kind not in ("clarify", "unknown", "procedure"):
+        return False
+    return last.say == _NOT_PLACED or (
+        VARIES.match(plain(state.question)) is not None and AMOUNT.search(bare(state.question)) is not None
+    )
 
 
 _NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
@@ -199,6 +228,11 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     asked_back = state.last.kind == "clarify" and state.last.say.startswith(ASKS_WHICH)
     if (heads := _FOR_ALL.match(bare(text))) is not None and state.pending is None:
         return _for_heads(state, heads["heads"], ranking, mind, now)
+    many = _SO_MANY.match(bare(text))
+    if many is not None and state.pending is None and not heard.withdrawn and state.last.kind == "calculation":
+        counted = _for_heads(state, many["heads"], ranking, mind, now)
+        if counted is not None:
+            return counted
     not_placed = state.last.kind == "clarify" and state.last.say == _NOT_PLACED
     if state.last.kind not in ("calculation", "control") and not asked_back and not not_placed:
         return None
@@ -206,30 +240,51 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     from cabassist.dialogue.restating import restated as with_amount
     from cabassist.dialogue.restating import varies
+    from cabassist.dialogue.trusting import uses
     from cabassist.dialogue.working import work_out
 
-    found = with_amount(state.question, text, only_by_unit=bool(heard.withdrawn))
+    if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
+        return _asked_back(_NOT_PLACED, state, mind)  # the change before this one was not made
+    found = with_amount(
+        state.question, text, only_by_unit=bool(heard.withdrawn), used=lambda one: uses(last, one.value)
+    )
     if found is None and heard.readings and varies(text) and _MAKES.search(plain(text)):
         return _with_readings(state, text, heard, ranking, mind, now)
     if found is None:
         return None
     if not found.text and not found.between:
-        more = _more_heads(state, text, ranking, mind, now)
+        more = _more_heads(state, text, ranking, mind, now) or _with_stop(state, text, ranking, mind, now)
         if more is not None:
             return more
         return _asked_back("Say what it comes to altogether, and I work it out again.", state, mind)
     if found.between:
         return _asked_back(f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit.", state, mind)
-    worked = work_out(
-        found.text, mind.matcher.rank(found.text).calculations, coach=mind.coach, stored=state.stored, now=now
-    )
-    if worked is None or worked.estimate is None or worked.calculation != last.calculation:
-        return None
-    return reckoning.answer(state, worked, found.text, ranking, mind)
+    from cabassist.dialogue.building import by_head
+
+    if (shared := by_head(state, found.text, ranking, mind, now)) is not None:
+        return shared
+    for whole in (found.text, *_named(state, last, found.text)):
+        hints = mind.matcher.rank(whole).calculations
+        worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
+        if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
+            return reckoning.answer(state, worked, whole, ranking, mind)
+    return None
+
+
+def _named(state: State, last: Worked, text: str) -> tuple[str, ...]:
+    """The text with the reading before it that the last sum was worked out from, should it not name its tank."""
+    from cabassist.dialogue.building import in_words
+
+    about = {one.name.partition("_")[0] for one in last.inputs if one.origin == "reading"}
+    held = [one.reading for one in state.stored if one.reading.what in about and one.reading.value is not None]
+    return (f"{in_words(held[-1])}, {text}",) if len(about) == 1 and held else ()
 
 
 _FOR_ALL = re.compile(
     r"^(?:(?:and|so|ok|okay|then|now|but) )*(?:(?:how (?:long|much|many \w+)|what) (?:is|does|will|would|about) (?:(?:that|it|this)(?: (?:be|last|come to|make))? )?|what's (?:that|it) )?for (?:all |the )*(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?)(?: (?:of (?:us|them)|people|heads|players|passengers|aboard))?$"
+)
+_SO_MANY = re.compile(
+    r"^(?:(?:and|so|ok|okay|then|now|but) )*(?:what if|if|say|make (?:it|that)|with|(?:what's|what is) (?:the total|that)) (?:it's |it is |its |there's |there are |we're |we are |with |for |i've got |we've got )?(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?) (?:of (?:us|them|em)|people|heads|players|passengers|aboard)(?: (?:at|with|on) that| instead| aboard)*$"
 )
 _HEADS = re.compile(r"\b(?:people|heads?|each|persons?|players|passengers|of us|apiece)\b")
 
@@ -283,6 +338,28 @@ def _more_heads(state: State, text: str, ranking: Ranking, mind: Mind, now: date
     return _for_heads(state, f"{total:g}", ranking, mind, now) if total > 0 else None
 
 
+_STOP = re.compile(r"\b(?:stop|stops|break|breaks|rest|fuel|fueling|meal|lunch|dinner|supper|coffee)\b")
+
+
+def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Plus a half hour stop", after the hours of a trip: the trip with that stop; else None."""
+    from cabassist.dialogue.working import work_out
+
+    last = state.worked
+    if last is None or last.estimate is None or not _STOP.search(plain(text)) or not _is_trip(last):
+        return None
+    whole = f"{state.question}, {text}"
+    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None or worked.calculation != last.calculation or _unchanged(last, worked):
+        return None
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+def _is_trip(worked: Worked) -> bool:
+    """Whether the hours worked out are those of a trip, not those that may still be driven."""
+    return any((one.name, one.value) == ("ask", "trip") for one in worked.inputs)
+
+
 _MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")
 _SUPPOSES = re.compile(r"\b(?:if|suppose|supposing|say|what about)\b")
 
@@ -318,6 +395,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     last = state.last
     if state.pending is not None or last is None or last.kind not in ("procedure", "clarify", "unknown", "calculation"):
         return None
+    text = _STOPS_AT.sub("up to", text)
     short, before = bare(text), bare(state.question)
     if not before or state.question == text:
         return None
@@ -337,6 +415,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     ):
         return None
     from cabassist.dialogue.restating import INSTEAD
+    from cabassist.dialogue.trusting import doubtful
     from cabassist.dialogue.working import work_out
 
     if _OF_NUMBER.search(short) and len(AMOUNT.findall(short)) > 1:
@@ -352,9 +431,13 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
     if worked is None or worked.estimate is None:
         return None
+    if _CLOCK_ASKED.search(short) and not _CLOCK_TOLD.search(worked.estimate.verdict):
+        return None  # hours are no answer to what time it will be
     if last.kind == "calculation" and (
         state.worked is None or worked.calculation != state.worked.calculation or _unchanged(state.worked, worked)
     ):
+        return None
+    if last.kind == "calculation" and state.worked is not None and doubtful(state.worked, worked, text):
         return None
     outcome = reckoning.answer(replace(state, asking=None), worked, whole, ranking, mind)
     if not heard.readings:
@@ -370,6 +453,17 @@ def _same_units(question: str, text: str) -> bool:
     return bool({one.tag for one in read_question(question).amounts} & {one.tag for one in read_question(text).amounts})
 
 
+_STOPS_AT = re.compile(
+    r"\b(?:and )?(?:if|when) (?:i|we|you) (?:stop|quit|shut (?:it )?off|turn it off)(?: it)? at\b", re.IGNORECASE
+)
+"""Fills up to a level; what is there already is no level to stop at."""
+_NOW = r"(?: (?:if|when) (?:i|we) (?:start|begin|leave|go|pull out|set off|head out|roll out|roll|plug it in|turn it on)(?: it)?)?(?: (?:right )?(?:now|this minute|straight away))?$"
+_WHEN_THERE = re.compile(
+    rf"^(?:(?:and|so|ok|okay|then) )*(?:when|what time) (?:are|do|will|would|should|can) (?:we|i|you) (?:be |get |make it |arrive|in|there|pull in| )+{_NOW}"
+)
+_WHEN_DONE = re.compile(
+    rf"^(?:(?:and|so|ok|okay|then) )*(?:when's|when is|when will|what time is|what time will) (?:that|it|this)(?: be)?(?: (?:done|over|full|empty|up|finished|ready|out|gone))?{_NOW}"
+)
 _WHAT_TIME = re.compile(
     r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
 )
@@ -388,12 +482,18 @@ def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         return None
     estimate = worked.estimate
     value = worked.estimate.value
-    if _WHAT_TIME.match(short) and estimate.unit in _HOURS:
+    when = (
+        _WHAT_TIME.match(short)
+        or _WHEN_DONE.match(plain(text))
+        or (_is_trip(worked) and _WHEN_THERE.match(plain(text)))
+    )
+    if when and estimate.unit in _HOURS:
         from cabassist.estimate.clock import clock
 
         line = f"That is at {clock(now, value * _HOURS[estimate.unit])}."
+        timed = replace(estimate, verdict=line)
         reply = replace(
-            state.last, kind="calculation", say=line, show=(line,), estimate=estimate, readings=(), withdrawn=()
+            state.last, kind="calculation", say=line, show=(line,), estimate=timed, readings=(), withdrawn=()
         )
         return Outcome(state, reply)
     if _WEIGHS.match(short) and estimate.unit in ("gal", "L"):

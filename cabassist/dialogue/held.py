@@ -52,6 +52,18 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     said = bare(text)
     if not state.stored or state.pending is not None or AMOUNT.search(said.replace("the two", "")):
         return None
+    if (room := _ROOM.search(said)) is not None and _ROOM_ASKED.match(said):
+        return _to_fill(state, room, said, text, ranking, mind, now)
+    alone = _ALONE.match(said)
+    if alone is not None and state.last is not None and state.last.kind == "reading":
+        meant = _meant(state, "that", alone["turned"] or "", mind, now, by_name=True)
+        unit = _unit_of(alone["turned"] or "") or ("kg" if mind.coach.units == "metric" else "lb")
+        value = amount_of(meant, unit, mind.coach) if meant is not None and unit else None
+        return (
+            _answered(state, (meant,), value, unit, text, ranking, mind)
+            if meant is not None and value is not None
+            else None
+        )
     found, also = _ASKED.match(said), _ALSO.match(plain(text))
     last = state.worked.estimate if state.worked is not None else None
     after = last if last is not None and last.name.startswith(NAME) and _just_answered(state) else None
@@ -73,6 +85,45 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     unit = unit or _usual(meant, mind.coach, after.unit if after is not None else "")
     value = amount_of(meant, unit, mind.coach)
     return None if value is None else _answered(state, (meant,), value, unit, text, ranking, mind)
+
+
+_ALONE = Lazy(rf"{_OPENS}(?:(?:in |as )?(?P<turned>{_UNIT})|(?:what about |how about )?(?:the )?weight)$")
+"""Nothing but a unit, after a reading."""
+_ROOM_ASKED = Lazy(rf"{_OPENS}(?:how (?:many (?:more )?(?P<many>{_UNIT})|much|many|far)\b|what (?:room|space)\b)")
+_ROOM = Lazy(
+    r"\b(?:short(?: of (?:full|the top))?|(?:to|till|until|from|below|off|under) (?:it is |it's |its )?(?:full|the top|brim)|to (?:fill|top)(?: (?:it|that|this|the \w+(?: \w+)?))?(?: (?:up|off))?"
+    r"|(?:more )?(?:can|will|does|would|could) (?:it |that |this |we |i )?(?:go|fit|put|get|go in|take|hold)\b.*|(?:room|space) (?:is |have |do |we |there |i )*left|more room|room is (?:there|in)\b.*)"
+)
+"""What is missing to full, not what is there."""
+_FILLS = frozenset(
+    "more short many much how full top up off fill it's its room space left can will does would could go fit in take hold till until from below under brim what".split()
+)
+
+
+def _to_fill(
+    state: State, room: re.Match[str], said: str, text: str, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """What a tank or cylinder still takes, by its reading: "how many gallons short of full is that"; else None."""
+    asked = _ROOM_ASKED.match(said)
+    unit = _unit_of(asked["many"] or "") if asked is not None else ""
+    rest = " ".join(
+        word
+        for word in said.split()
+        if word not in _FILLS
+        and not _unit_of(word)
+        and word not in ("and", "so", "ok", "okay", "then", "now", "of", "to", "the")
+    )
+    meant = _meant(state, rest or "that", unit, mind, now, by_name=True) or (
+        _meant(state, "that", unit, mind, now, by_name=True) if rest in ("it", "that", "this", "there") else None
+    )
+    if meant is None or meant.what.endswith("_temp"):
+        return None
+    unit = unit or _usual(meant, mind.coach, "")
+    inside, share = amount_of(meant, unit, mind.coach), amount_of(meant, "percent", mind.coach)
+    if inside is None or not share or share >= 100:
+        return None
+    value = inside * (100 - share) / share
+    return _answered(state, (meant,), value, unit, text, ranking, mind, to_full=True)
 
 
 def _asked_before(state: State) -> str:
@@ -168,7 +219,15 @@ def _together(state: State, rest: str, unit: str, text: str, ranking: Ranking, m
 
 
 def _answered(
-    state: State, meant: tuple[Reading, ...], value: float, unit: str, text: str, ranking: Ranking, mind: Mind
+    state: State,
+    meant: tuple[Reading, ...],
+    value: float,
+    unit: str,
+    text: str,
+    ranking: Ranking,
+    mind: Mind,
+    *,
+    to_full: bool = False,
 ) -> Outcome:
     from cabassist.dialogue.telling import echo
     from cabassist.dialogue.working import Worked
@@ -192,6 +251,6 @@ def _answered(
         label(one.what, one.which) if i == 0 else label(one.what, one.which).lower() for i, one in enumerate(meant)
     )
     about = "about " if any(one.approx for one in meant) else ""
-    line = f"{names}: {about}{shown(value, 3)} {SPOKEN_UNITS.get(unit, (unit, unit))[1]}{' together' if len(meant) > 1 else ''}."
+    line = f"{names}: {about}{shown(value, 3)} {SPOKEN_UNITS.get(unit, (unit, unit))[1]}{' together' if len(meant) > 1 else ' more to full' if to_full else ''}."
     reply = replace(outcome.reply, say=line, show=(line, *outcome.reply.show[1:]))
     return Outcome(outcome.state, reply, outcome.events)

@@ -62,6 +62,10 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     return whole is not None or wholly_told(question, mind.coach, now)
 
 
+_WEIGHED = Lazy(
+    r"\b(?:of (?:diesel|fuel|water|propane|fresh|waste) (?:weigh|is|are)\w*|weight of|heav\w*|lighter|how much (?:do|does|would|will)\b.* weigh)\b"
+)
+"""So much of something is weighed; it is no level."""
 _FIRST = Lazy(r"\bfirst\b")
 _SHARE = Lazy(r"%|\bper ?cent\b|\bpct\b")
 _VOLUME = Lazy(r"\b(?:gal|gals|gallons?|lit(?:er|re)s?)\b")
@@ -122,7 +126,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     outcome = answer(state, worked, text, ranking, mind)
     gravity = any(one.name == "gravity" for one in worked.inputs)  # which a reader of reports takes for a charge
-    if not heard.readings or not once or gravity or _SUPPOSED.search(asked):
+    weighed = worked.calculation.endswith("-weight") and _WEIGHED.search(asked) is not None
+    if not heard.readings or not once or gravity or weighed or _SUPPOSED.search(asked):
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))

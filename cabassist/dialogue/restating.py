@@ -6,6 +6,7 @@ to be guessed about the rest. Where the new amount could stand in two places, it
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from cabassist.language.calculation_amounts import Amount
@@ -16,11 +17,11 @@ from cabassist.language.steering_words import beyond
 
 MAX_WORDS = 12
 _NAMELESS = frozenset(
-    "more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
+    "tank charger breaker cord bottle cylinder stuff kind size one ones more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
 )
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
-    r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try|plus|add|on top of that)\b"
+    r"|i meant?|i should have said|turns out(?: it's| it is)?|my mistake|it's|it is|that's|that should be|(?:and |so )?(?:only|all) (?:i've|i have|we've|we have) (?:got|is)|all (?:i've|we've) got(?: is| here is)?|all (?:i|we) have(?: is)?|i only have|i've only got|not|at|for|only|same (?:for|with|at)|same thing (?:for|with|at)|and|try|plus|add|on top of that)\b"
 )
 _ASKS_ANEW = Lazy(
     r"\b(?:how (?:long|many|much|far|big|heavy|full)|when|which|where|why|who|can we|should|will it|is it|enough)\b"
@@ -51,34 +52,51 @@ class Restated(NamedTuple):
     between: tuple[str, ...] = ()
 
 
-def restated(before: str, text: str, *, only_by_unit: bool = False) -> Restated | None:
+def restated(
+    before: str, text: str, *, only_by_unit: bool = False, used: Callable[[Amount], bool] | None = None
+) -> Restated | None:
     """The question `before` with its amount of the same kind changed to that of `text`; None when the text changes none.
 
     Args:
         before: the question that was answered last, in words.
         text: what was said now.
         only_by_unit: whether the new amount must have a unit, since it may be the correction of a reading.
+        used: whether the last answer was worked out from an amount; of several that fit, only these are changed.
     """
-    if not varies(text):
+    asked = _ASKS_IF.match(plain(text))
+    said = f"what if {asked['change']}" if asked is not None else _without_remark(text)
+    instead = _in_place_of(before, said)
+    if instead is not None:
+        return instead
+    if not varies(said):
         return None
-    said = plain(text)
-    old, new = read_question(before), read_question(INSTEAD.sub("", said))
+    old, new = read_question(before), read_question(_ONE.sub("", INSTEAD.sub("", said)))
     if len(new.amounts) != 1 or not old.amounts:
         return None
     given = new.amounts[0]
+    if given.unit == "used":
+        given = given._replace(unit="n")
     if _ADDS.search(said) or _FEWER.search(said):
         return _changed_by(old, given, -1.0 if _FEWER.search(said) else 1.0)
     again = (_colder(old, given) if _SUPPOSES.search(said) else None) or _same_rate(old, new, given)
     again = again or (_by_its_word(old, new, given) if _SUPPOSES.search(said) else None)
     if again is not None:
         return Restated(_put(old, again, new, given))
+    named = [unit for units, words in _OF_WORD if words.search(said) for unit in units.split("|")]
+    fitting = [amount for amount in old.amounts if _fits(amount, given)]
+    by_word = [one for one in fitting if one.tag in named] if given.unit == "n" else []
+    if not by_word and _USES.search(said) and (rates := [one for one in fitting if one.per]):
+        by_word = rates
+    if len(by_word) == 1:
+        return Restated(_put(old, by_word[0], new, given))
     if _names_more(old, new, given):
         return None
     if only_by_unit and given.unit == "n":
         return None
     if given.unit in _TEMPERATURES or given.value < 0:
         return None  # of several temperatures the words tell which is meant, and the calculation knows them
-    fitting = [amount for amount in old.amounts if _fits(amount, given)]
+    if len(fitting) > 1 and used is not None:
+        fitting = [amount for amount in fitting if used(amount)] or fitting
     if len(fitting) > 1 and _USED.search(said):
         fitting = [amount for amount in fitting if amount.per] or fitting
     elif len(fitting) > 1 and _PEOPLE.search(said):
@@ -108,6 +126,62 @@ def _changed_by(old: Question, given: Amount, sign: float) -> Restated:
     unit = old.words[amount.start + _figure(list(old.words[amount.start : amount.end])) : amount.end]
     total = f"{amount.value + sign * given.value:g}"
     return Restated(" ".join([*old.words[: amount.start], total, *unit, *old.words[amount.end :]]))
+
+
+_ASKS_IF = Lazy(
+    r"^(?:(?:and|so|ok|okay|then|but) )*(?:how (?:long|many (?:hours|days|minutes|gallons|miles|pounds)|much|far)|when|what)(?: (?:is|does|will|would|do|it|that|we|be|last|then|have|get)){0,4} if (?P<change>.+)$"
+)
+"""Asks for the same again with one amount changed: "how many hours if it's only four an hour"."""
+_MADE = Lazy(
+    r"^(?:(?:ok|okay|so|no|wait|oh|well|sorry|actually|right|then|now|and) )*(?:make|change|call) (?:it|that|this)(?: to)? "
+)
+_REMARK = Lazy(r",? (?:because|cause|cuz|since|as|i|we|it's|its|it is|that's|they|he|she|the|there's) [^,]*$|,[^,]*$")
+
+
+def _without_remark(text: str) -> str:
+    """ "Make it fifty, it's icy" without why; nothing is left out that holds an amount."""
+    said = text.lower().replace("’", "'").strip(" .!")
+    if not _MADE.search(plain(said)):
+        return plain(text)
+    while (found := _REMARK.search(said)) is not None and not read_question(found[0]).amounts:
+        shorter = said[: found.start()]
+        if len(read_question(shorter).amounts) != 1:
+            break
+        said = shorter
+    return plain(said)
+
+
+_NOT_THAT = Lazy(
+    r"^(?:(?:no|sorry|wait|oh|ok|okay|i mean|i meant|correction|make it|make that|it's|it is|it was|was|that's) )*(?P<new>.+?),? (?:not|instead of|rather than) (?:the )?(?P<old>[\w. ]+)$"
+)
+_ONE = Lazy(r"(?<=\w) ones?$")
+
+
+def _in_place_of(before: str, said: str) -> Restated | None:
+    """The question with the amount that was named as wrong replaced: "sorry, forty five gallons not sixty"."""
+    found = _NOT_THAT.search(said)
+    if found is None:
+        return None
+    old, new, wrong = read_question(before), read_question(found["new"]), read_question(found["old"])
+    if len(new.amounts) != 1 or len(wrong.amounts) != 1 or len(new.words) > _MOST_WORDS:
+        return None
+    given, gone = new.amounts[0], wrong.amounts[0]
+    meant = [
+        one for one in old.amounts if one.value == gone.value and gone.unit in ("n", one.unit) and _fits(one, given)
+    ]
+    return Restated(_put(old, meant[0], new, given)) if len(meant) == 1 else None
+
+
+_MOST_WORDS = 6
+_USES = Lazy(r"\b(?:use|uses|using|drink|drinks|go through|goes through|get through|burns?|burning|averag\w*)\b")
+""" "Use three": what is used in a time, not what is there."""
+_OF_WORD = (
+    ("mph|mi/h|km/h", Lazy(r"\b(?:blow\w*|wind|gust\w*|breeze|drive|driving|go|going|doing|average)\b")),
+    ("V", Lazy(r"\b(?:volts?|meter|said|says|reads?)\b")),
+    ("lb", Lazy(r"\b(?:weigh\w*|heavy)\b")),
+    ("people", Lazy(r"\b(?:people|heads|of (?:us|them)|aboard)\b")),
+)
+"""What a bare number measures by a word of the text."""
 
 
 _LINKS = frozenset("a an the and or of in at on per each is it was were be been to for by with only just about what if i i'd id we he she they you had have , then so but my our".split())  # fmt: skip
@@ -170,14 +244,19 @@ def _fits(old: Amount, given: Amount) -> bool:
         return False
     if given.unit == "n" and not given.per:
         return True
-    if bool(old.per) != bool(given.per) or (given.per and old.per != given.per):
+    if given.per and old.per != given.per:
         return False
+    if (
+        old.per and not given.per
+    ):  # "two gallons" after "a gallon a head a day": so much a head a day, when of that size
+        return given.unit == old.unit and 1 / NEAR <= given.value / (old.value or 1e-9) <= NEAR
     return given.unit in ("n", old.unit) or (old.unit == "n" and bool(old.per))
 
 
 _TEMPERATURES = frozenset({"F", "C", "temp"})
-NEAR, FAR = 2.5, 4.0
-"""A new amount within this factor of an old one takes its place, when every other is further off than the second factor."""
+CLOSE, NEAR, FAR = 1.5, 2.5, 4.0
+"""A new amount within this factor of an old one takes its place, when every other is further off than the last factor; or within the first, when
+every other is further off than the second."""
 
 
 def _of_its_size(fitting: list[Amount], value: float) -> list[Amount]:
@@ -187,7 +266,10 @@ def _of_its_size(fitting: list[Amount], value: float) -> list[Amount]:
     apart = sorted(
         ((max(one.value / value, value / one.value), one) for one in fitting if one.value > 0), key=lambda row: row[0]
     )
-    clear = apart and apart[0][0] <= NEAR and (len(apart) == 1 or apart[1][0] >= FAR)
+    clear = apart and (
+        (apart[0][0] <= NEAR and (len(apart) == 1 or apart[1][0] >= FAR))
+        or (apart[0][0] <= CLOSE and apart[1][0] >= NEAR)
+    )
     return [apart[0][1]] if clear and len(apart) == len(fitting) else []
 
 
@@ -199,6 +281,8 @@ def _put(old: Question, amount: Amount, new: Question, given: Amount) -> str:
         said = said[: _figure(said)] + words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
     elif given.unit == "n" and not given.per:
         said += words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
+    elif (amount.per and not given.per) or (amount.each and not given.each):  # it stays so much a head and day
+        said = said[: _figure(said)] + words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
     return " ".join([*words[: amount.start], *said, *words[amount.end :]])
 
 

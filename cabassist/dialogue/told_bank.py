@@ -114,6 +114,8 @@ def _solve(t: Told) -> Estimate | None:
     return _discharging(t, charge, stop)
 
 
+NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?) loss(?:es)?\b"
+"""All that goes in stays in."""
 _LOADED = Lazy(
     r"<A> (?:of )?(?:load|draw)\b|\b(?:load|draw)(?: of| is| at)? (?:about )?<A>|\b(?:while|but|with|fridge|lights?|fans?|furnaces?|heaters?|pumps?|inverter|loads?|rest) (?:\w+ ){0,4}?(?:takes?|draws?|pulls?|eats?|uses?|steals?) (?:about )?<(?:A|n)>"
 )
@@ -136,6 +138,8 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
         return None
     if t.has("lost") or t.has("efficiency"):
         efficiency = _efficiency(t)
+    elif t.question.has(NO_LOSSES):
+        efficiency = 1.0
     else:
         efficiency = CHARGE_EFFICIENCY
         t.assumed.append(f"{shown(100 * CHARGE_EFFICIENCY)} percent of the current is stored")

@@ -273,6 +273,11 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
         _HOW_MANY.search(asked) or (not state.told and following.ASKS.match(asked))
     ):
         return Heard()
+    if state.worked is not None and _KEPT_BACK.search(asked):
+        return Heard()  # what is to be left is no level now
+    of_other = _SAME_FOR.match(asked)
+    if of_other is not None and following.AMOUNT.search(of_other["told"]):
+        text = of_other["told"]  # what is the same is the question; the level is told
     # What a calculation waits for is no correction of the reading that was told last.
     heard = mind.readings_in(text, state.told if state.pending is None else ())
     if any(reading.what == "co_ppm" for reading in heard.readings) and _is_dose(text, state):
@@ -288,6 +293,12 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     return heard
 
 
+_SAME_FOR = re.compile(
+    r"^(?:(?:and|so|ok|okay|now) )*(?:the )?same (?:for|with|thing for|thing with) (?:the )?(?P<told>.+)$"
+)
+_KEPT_BACK = re.compile(
+    r"^(?:(?:and|but|so|ok|okay) )*(?:(?:i |we )?(?:keep|want|need|leave|save|hold)|keeping|leaving|saving|holding|with)\b.* (?:back|in reserve|spare|in hand|left(?: after| over| in (?:it|there))?|to spare)$"
+)
 _DOSE = re.compile(r"\b(?:bleach|chlorine|sanitiz\w+|sanitis\w+|disinfect\w*|hypochlorite)\b")
 _CO = re.compile(r"\b(?:co|carbon|monoxide|alarm|detector|meter)\b")
 

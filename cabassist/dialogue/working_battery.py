@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from cabassist.dialogue.told_bank import NO_LOSSES
 from cabassist.dialogue.working_bank import charge_told, hours_told, size, size_told
 from cabassist.dialogue.working_levels import needed_hours
 from cabassist.dialogue.working_roles import by_words
@@ -448,6 +449,8 @@ def battery_charge(s: Sheet) -> Estimate:
             "A",
             f"charger gives about {round(amps)} amps ({shown(charger.watts)} W in the profile); say your own",
         )
+    if not s.has("efficiency") and s.q.has(NO_LOSSES):
+        s.note("efficiency", 1.0)
     efficiency = s.number("efficiency") if s.has("efficiency") else 0.85
     if not s.has("efficiency"):
         s.assumed.append("85 % of the charge stays in the battery (common practice, no source)")

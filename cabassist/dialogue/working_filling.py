@@ -159,6 +159,9 @@ def _fill_amounts(s: Sheet, used: list[Amount]) -> None:
     if not volumes and wanted is not None and wanted not in used and wanted.value > 1 and s.has("flow"):
         volumes = [wanted._replace(unit="gal")]
         used.append(wanted)
+    if q.has(r"\b(?:drain|drains|draining|emptying|empties)\b") and volumes and not holds:
+        start, already = None, None  # what is in it runs out
+        s.note("ask", "drained")
     if start is None and already is None and volumes:
         s.drop("fresh_share", "fresh_gal", "fresh_capacity")
         s.note("fill_gal", sum(converted(a.value, a.unit, "gal") for a in volumes[:1]), "gal")
@@ -186,6 +189,8 @@ def fill_time(s: Sheet) -> Estimate:
     if s.has("fill_gal"):
         water_in = s.amount("fill") if s.has("fill") else s.amount("fill_gal")
         found = water.fill_time(water_in, flow, started=s.now)
+        if s.text("ask") == "drained":
+            found = replace(found, verdict="")
     else:
         level = s.level("fresh")
         if level is None:

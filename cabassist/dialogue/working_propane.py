@@ -42,7 +42,9 @@ def burners_said(s: Sheet) -> list[Amount]:
     ):
         s.note("duty", duty.value / (100 if duty.unit == "percent" else 60 if duty.unit == "n" else 1))
         used.append(duty)
-    elif q.has(r"\b(?:flat out|non ?stop|constant\w*|all the time|continuous\w*|full time|wide open|steady)\b"):
+    elif q.has(
+        r"\b(?:flat out|non ?stop|constant\w*|all the time|the whole time|never (?:shut|shuts|cycle|cycles|turn|turns|switch|go|goes|kick|kicks)(?: off)?|do not shut off|without a break|continuous\w*|full time|wide open|steady)\b"
+    ):
         s.note("duty", 1.0)
     minutes = q.one(r"({min}) (?:in|of|out of|an|per|every) (?:every |each |the |an )?hour")
     if minutes is not None:

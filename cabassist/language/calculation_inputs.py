@@ -121,7 +121,7 @@ def compiled(pattern: str) -> re.Pattern[str]:
     return re.compile(re.sub(r"\{([A-Za-z|/·-]+|32nds)\}", lambda m: f"<(?:{KINDS.get(m[1], m[1])})>", pattern))
 
 
-_SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will"}
+_SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will", "em": "them", "'em": "them"}
 """Words as drivers write them, and as the patterns have them."""
 
 

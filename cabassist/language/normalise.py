@@ -39,7 +39,7 @@ def clean(text: str) -> str:
 
 
 _RUN_ON = re.compile(
-    r"\b(?:(how|what|where|who|that|there)s|(i)m|(i|we|they|you)ve|(they|you)re|(do|ca|wo|did|does|is|was|has|have|could|should|would|are|were)nt)\b"
+    r"\b(?:(how|what|when|where|who|that|there)s|(i)m|(i|we|they|you)ve|(they|you)re|(do|ca|wo|did|does|is|was|has|have|could|should|would|are|were)nt)\b"
 )
 """Short forms without their apostrophe, as recognisers and thumbs write them. "Its", "were" and "ill" are words of their own."""
 
