@@ -22,12 +22,12 @@ class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
     hazard: float = 0.80
-    hazard_with_cue: float = 0.10
+    hazard_with_cue: float = 0.20
     """The same when the text also holds a cue of that hazard, such as "electr" or "spil"."""
-    wish: float = 0.30
+    wish: float = 0.40
     wish_with_sign: float = 0.02
     outside: float = 0.50
-    vague: float = 0.50
+    vague: float = 0.35
     sure: float = 0.40
     margin: float = 0.10
     floor: float = 0.12
