@@ -167,7 +167,9 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     before = state.worked
     if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
         return _asked_back(_NOT_PLACED, state, mind)
-    stands = before is not None and state.last is not None and state.last.kind != "procedure"
+    stands = (
+        before is not None and state.last is not None and state.last.kind not in ("procedure", "reading", "unknown")
+    )
     if not stands and _CHANGES.match(bare(text)) and worked.estimate is not None and not worked.whole:
         return _asked_back(_NOT_PLACED, state, mind)
     if before is None or before.calculation != worked.calculation or worked.estimate is None:
@@ -194,7 +196,7 @@ _CHANGES = re.compile(
 def _missed(state: State) -> bool:
     """Whether the change asked for before this one was not made, so that what stands is not what the driver has in mind."""
     last = state.last
-    if last is None or last.kind not in ("clarify", "unknown", "procedure"):
+    if last is None or last.kind not in ("clarify", "unknown", "procedure", "hazard", "refuse"):
         return False
     return last.say == _NOT_PLACED or (
         VARIES.match(plain(state.question)) is not None and AMOUNT.search(bare(state.question)) is not None
@@ -240,7 +242,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     from cabassist.dialogue.restating import restated as with_amount
     from cabassist.dialogue.restating import varies
-    from cabassist.dialogue.trusting import uses
+    from cabassist.dialogue.trusting import other_roles, uses
     from cabassist.dialogue.working import work_out
 
     if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
@@ -267,6 +269,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         hints = mind.matcher.rank(whole).calculations
         worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
         if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
+            if other_roles(last, worked):
+                return _asked_back(_NOT_PLACED, state, mind)
             return reckoning.answer(state, worked, whole, ranking, mind)
     return None
 
@@ -291,6 +295,7 @@ _HEADS = re.compile(r"\b(?:people|heads?|each|persons?|players|passengers|of us|
 
 def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last use by head worked out for other heads: "for all thirty four". Asked back when the question names others."""
+    from cabassist.dialogue.trusting import uses
     from cabassist.dialogue.working import work_out
     from cabassist.language.calculation_inputs import read_question
 
@@ -312,7 +317,8 @@ def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: date
     if whole:
         calculations = mind.matcher.rank(whole).calculations
         worked = work_out(whole, calculations, coach=mind.coach, stored=state.stored, now=now)
-    if worked is None or worked.estimate is None or worked.calculation != last.calculation:
+    sure = worked is not None and worked.estimate is not None and uses(worked, counted[0].value)
+    if worked is None or not sure or worked.calculation != last.calculation:
         line = "Ask it once more with all its numbers, and I work it out for that many."
         return _asked_back(line, state, mind)
     return reckoning.answer(state, worked, whole, ranking, mind)

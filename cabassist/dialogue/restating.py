@@ -277,13 +277,25 @@ def _put(old: Question, amount: Amount, new: Question, given: Amount) -> str:
     """The words of the old question with the new amount's in the place of the old."""
     words = list(old.words)
     said = list(new.words[given.start : given.end])
-    if given.unit == "n" and amount.unit != "n":  # "make that 8" keeps what it is eight of
-        said = said[: _figure(said)] + words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
-    elif given.unit == "n" and not given.per:
-        said += words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
-    elif (amount.per and not given.per) or (amount.each and not given.each):  # it stays so much a head and day
-        said = said[: _figure(said)] + words[amount.start + _figure(words[amount.start : amount.end]) : amount.end]
+    bare = given.unit == "n" and (not given.per or amount.unit != "n")  # "make that 8" keeps what it is eight of
+    if bare or (amount.per and not given.per) or (amount.each and not given.each):  # it stays so much a head and day
+        said = said[: _figure(said)] + _beyond_figure(words[amount.start : amount.end])
+    if amount.start and words[amount.start - 1] == "it":
+        said = ["is", *said]  # of "till it's three quarters full" the words keep no "'s"
     return " ".join([*words[: amount.start], *said, *words[amount.end :]])
+
+
+_AND_PART = Lazy(r"\band (?:a|an|one|two|three|five|seven) (?:half|halves|thirds?|quarters?|eighths?)\b ?")
+_PARTS = frozenset("half third thirds quarter quarters eighth eighths".split())
+
+
+def _beyond_figure(words: list[str]) -> list[str]:
+    """What an amount is of: "gallon a head a day" of "a gallon and a half a head a day"."""
+    at = _figure(words)
+    if words[at - 1] in _PARTS:
+        while at < len(words) - 1 and words[at] in ("of", "a", "an"):
+            at += 1
+    return _AND_PART.sub("", " ".join(words[at:])).split()
 
 
 def _figure(words: list[str]) -> int:

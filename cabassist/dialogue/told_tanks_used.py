@@ -64,7 +64,7 @@ def uses(t: ToldTank, tank: Tank, name: str) -> Estimate | None:
         have = tank.size
     if have is None:
         return None
-    times = story.times or 1.0
+    times = story.times or (2.0 if t.question.has(r"\btwice\b") else 1.0)
     if t.want.kind == "people" or (t.want.kind == "times" and story.people is None):
         if story.people is not None:
             return None

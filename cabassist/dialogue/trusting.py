@@ -42,9 +42,21 @@ def doubtful(before: Worked, after: Worked, text: str) -> bool:
             lost_rate = "/" in old[one.name].unit and "/" not in one.unit and one.unit not in ("gpm", "mpg", "")
             if lost_rate:
                 return True
+            stood = [other for other in old.values() if other.origin == "said" and _is_share(other)]
+            if old[one.name].origin != "said" and _is_share(one) and stood:
+                return True  # a level where a share was said that it is to reach
         elif bare or any(_alike(one, other) for other in old.values() if other.origin == "said"):
             return True
     return not _as_asked(before, after, text)
+
+
+def other_roles(before: Worked, after: Worked) -> bool:
+    """Whether an amount put in the place of another was taken for something else: a level to reach for the level now."""
+    old, new = (
+        {one.name for one in worked.inputs if one.origin == "said" and not isinstance(one.value, str)}
+        for worked in (before, after)
+    )
+    return bool(old - new) and bool(new - old)
 
 
 def _numbers(worked: Worked) -> dict[str, Input]:
@@ -76,6 +88,11 @@ def _figures(worked: Worked) -> list[float]:
     """The numbers that stand in the working."""
     lines = " ".join(worked.estimate.working) if worked.estimate is not None else ""
     return [float(one.replace(",", "")) for one in re.findall(r"-?\d[\d,]*(?:\.\d+)?", lines)]
+
+
+def _is_share(one: Input) -> bool:
+    """Whether an input is a share of full."""
+    return one.unit in ("part", "percent") or (not one.unit and one.name in ("limit", "target", "charge", "share"))
 
 
 def _alike(one: Input, other: Input) -> bool:
