@@ -12,6 +12,7 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, Decision, decide
+from cabassist.record.defect_words import told_fault
 
 NAME_WORDS = 3
 """So few words name a thing ("the sewage handle") rather than report a danger, unless they hold a sign of one."""
@@ -19,6 +20,10 @@ NAME_WORDS = 3
 
 def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     """What to do with a text, by its ranking and the signs in it alone."""
+    if sign is None and ranking.hazard < BOUNDS.hazard and told_fault(text, mind.defect_words) is not None:
+        # "a brake hose is leaking air" holds a cue of escaping gas, and tells of something else
+        calm = tuple((name, chance) for name, chance in ranking.procedures if name not in mind.knowledge.hazards)
+        ranking = replace(ranking, procedures=calm, hazard=0.0)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS
     return decide(

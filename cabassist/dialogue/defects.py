@@ -116,7 +116,7 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
     if what is None and state.asking is None and _tells_fault(text, decision, mind):
-        if decision.verdict == "unknown":
+        if decision.verdict == "unknown" and safety_of(bare(text), mind.defect_words).move != "no":
             return _offered(state, text, decision, mind)
         return _recorded(state, bare(text), text, mind, now, near=ranking.best)
     if what is None or (ranking.out_of_scope >= 0.5 and ranking.defect < 0.2):
@@ -133,6 +133,8 @@ def _tells_fault(text: str, decision: Decision, mind: Mind) -> bool:
     part = told_fault(text, mind.defect_words)
     if part is not None:
         likely = decision.topics[:1] if decision.verdict == "answer" else decision.topics
+        if decision.verdict == "answer" and decision.confidence < _LIKELY:
+            return safety_of(bare(text), mind.defect_words).move == "no"
         return decision.verdict == "unknown" or not {*part.topics, *_FOR_ALL_PARTS} & set(likely)
     return decision.verdict != "answer" and told_damage(text, mind.defect_words, mind.coach)
 
@@ -170,6 +172,8 @@ def _offered(state: State, text: str, decision: Decision, mind: Mind) -> Outcome
 _KEEP = Lazy(
     r"^(?:(?:yes|yeah|yep|sure|ok|okay|please|do|right) )*(?:log|note|record|write|put|keep|report|jot|mark|enter)\b.{0,24}$|^(?:yes|yeah|yep|yup|sure|ok|okay|please do|do that|go ahead|do it)(?: please)?$"
 )
+_LIKELY = 0.5
+"""How likely a procedure must be to be walked in place of a record of what keeps the coach parked."""
 _FOR_ALL_PARTS = ("pre-trip-inspection",)
 
 

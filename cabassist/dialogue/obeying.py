@@ -222,6 +222,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
     if verb == "next" and tells(bare(text)):
         return None  # a step done with a "but" is not done
+    if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
+        return telling.read_back(what, state, mind, now)
     return steered(state, Steer(verb, sure=likely), text, mind, now)
 
 

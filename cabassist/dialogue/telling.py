@@ -290,7 +290,12 @@ def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
         named = plain_text
     if named and len(named.split()) > 4 and named != plain_text:
         return None
-    return next((what for what, pattern in _NAMES.items() if named and re.search(pattern, named)), None)
+    return named_in(named)
+
+
+def named_in(text: str) -> str | None:
+    """The first kind of reading that a plain text names, or None."""
+    return next((what for what, pattern in _NAMES.items() if re.search(pattern, text)), None)
 
 
 READ_BACK = " Said "

@@ -187,11 +187,12 @@ class Matcher:
         Vectors blur the plainest questions; "the furnace won't light" is what it says. Nothing when a wording of
         another kind, or of a hazard, is more like it.
         """
-        said, best, most = bare(text), -1, 0.0
+        said, best, most, nearest = bare(text), -1, 0.0, 0.0
         for index in np.argpartition(near, -min(COMPARED, len(near)))[-COMPARED:].tolist():
-            weight = likeness(float(near[index]), said, self._texts[index])
-            if weight > most:
-                best, most = int(self.label_of[index]), weight
+            cosine = float(near[index])
+            weight = likeness(cosine, said, self._texts[index])
+            if (weight, cosine) > (most, nearest):  # of two that are as good as the same, the nearer in meaning
+                best, most, nearest = int(self.label_of[index]), weight, cosine
         fits = most > 0 and best in self._of_kind[""] and best not in self._hazards
         return (self.labels[best], most) if fits else ("", 0.0)
 
