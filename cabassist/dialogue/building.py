@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.following import AMOUNT
-from cabassist.dialogue.trusting import uses
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -78,6 +77,8 @@ def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | Non
 
 def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "How long would that last", with a new draw, after a number of pounds, gallons or amp hours."""
+    from cabassist.dialogue.trusting import uses
+
     last = state.worked.estimate if state.worked is not None else None
     if last is None or last.value is None or last.unit not in _CARRIED or state.last is None:
         return None
@@ -189,6 +190,8 @@ def in_words(reading: Reading) -> str:
 
 def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "How full is that at eighty degrees": a sum on the one reading told last."""
+    from cabassist.dialogue.trusting import uses
+
     if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or not _THAT.search(said):
         return None
     told = state.told[0]
@@ -203,6 +206,8 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
 
 def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "And now how full", after the reading that a sum was built on was told anew."""
+    from cabassist.dialogue.trusting import uses
+
     found, last = _OF_NOW.match(said), state.last
     if found is None or last is None or last.kind != "reading" or len(state.told) != 1 or ", " not in state.question:
         return None
@@ -222,6 +227,8 @@ _A_DAY = re.compile(r" (?:a|per|each|every) (?:day|night)\b")
 
 def by_head(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "Two gallons each, what does that come to": for all who were told to be aboard."""
+    from cabassist.dialogue.trusting import uses
+
     if not _EACH.search(bare(text)):
         return None
     heads = [held.reading.value for held in state.stored if held.reading.what == "passengers"]

@@ -166,12 +166,12 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
         return None
     before = state.worked
     if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
-        return _asked_back(_NOT_PLACED, state, mind)
+        return put_back(_NOT_PLACED, state, mind)
     stands = (
         before is not None and state.last is not None and state.last.kind not in ("procedure", "reading", "unknown")
     )
     if not stands and _CHANGES.match(bare(text)) and worked.estimate is not None and not worked.whole:
-        return _asked_back(_NOT_PLACED, state, mind)
+        return put_back(_NOT_PLACED, state, mind)
     if before is None or before.calculation != worked.calculation or worked.estimate is None:
         return reckoning.answer(state, worked, text, ranking, mind)
     if state.pending is not None:  # what was missing belongs to the question, should one of its amounts change later
@@ -180,7 +180,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if not varies(text):
         return reckoning.answer(state, worked, text, ranking, mind)
     if _unchanged(before, worked):
-        return _asked_back(_NOT_PLACED, state, mind)
+        return put_back(_NOT_PLACED, state, mind)
     outcome = reckoning.answer(state, worked, text, ranking, mind)
     # words that held no amount hold none that was changed; others no longer hold what was
     whole = f"{state.question}, {text}" if state.question and not AMOUNT.search(bare(state.question)) else ""
@@ -206,7 +206,7 @@ def _missed(state: State) -> bool:
 _NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
 
 
-def _asked_back(line: str, state: State, mind: Mind) -> Outcome:
+def put_back(line: str, state: State, mind: Mind) -> Outcome:
     """A question about the last sum, which stays as it is."""
     reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)
     return Outcome(state, deciding.standing(reply, state, mind))
@@ -228,11 +228,13 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if last is None or last.estimate is None or state.last is None:
         return None
     asked_back = state.last.kind == "clarify" and state.last.say.startswith(ASKS_WHICH)
-    if (heads := _FOR_ALL.match(bare(text))) is not None and state.pending is None:
-        return _for_heads(state, heads["heads"], ranking, mind, now)
-    many = _SO_MANY.match(bare(text))
+    from cabassist.dialogue.by_heads import FOR_ALL, SO_MANY, for_heads, more_heads
+
+    if (heads := FOR_ALL.match(bare(text))) is not None and state.pending is None:
+        return for_heads(state, heads["heads"], ranking, mind, now)
+    many = SO_MANY.match(bare(text))
     if many is not None and state.pending is None and not heard.withdrawn and state.last.kind == "calculation":
-        counted = _for_heads(state, many["heads"], ranking, mind, now)
+        counted = for_heads(state, many["heads"], ranking, mind, now)
         if counted is not None:
             return counted
     not_placed = state.last.kind == "clarify" and state.last.say == _NOT_PLACED
@@ -246,7 +248,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.working import work_out
 
     if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
-        return _asked_back(_NOT_PLACED, state, mind)  # the change before this one was not made
+        return put_back(_NOT_PLACED, state, mind)  # the change before this one was not made
     found = with_amount(
         state.question, text, only_by_unit=bool(heard.withdrawn), used=lambda one: uses(last, one.value)
     )
@@ -255,12 +257,12 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if found is None:
         return None
     if not found.text and not found.between:
-        more = _more_heads(state, text, ranking, mind, now) or _with_stop(state, text, ranking, mind, now)
+        more = more_heads(state, text, ranking, mind, now) or _with_stop(state, text, ranking, mind, now)
         if more is not None:
             return more
-        return _asked_back("Say what it comes to altogether, and I work it out again.", state, mind)
+        return put_back("Say what it comes to altogether, and I work it out again.", state, mind)
     if found.between:
-        return _asked_back(f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit.", state, mind)
+        return put_back(f"{ASKS_WHICH} {', or '.join(found.between)}? Say it with its unit.", state, mind)
     from cabassist.dialogue.building import by_head
 
     if (shared := by_head(state, found.text, ranking, mind, now)) is not None:
@@ -270,7 +272,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
         if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
             if other_roles(last, worked):
-                return _asked_back(_NOT_PLACED, state, mind)
+                return put_back(_NOT_PLACED, state, mind)
             return reckoning.answer(state, worked, whole, ranking, mind)
     return None
 
@@ -284,86 +286,22 @@ def _named(state: State, last: Worked, text: str) -> tuple[str, ...]:
     return (f"{in_words(held[-1])}, {text}",) if len(about) == 1 and held else ()
 
 
-_FOR_ALL = re.compile(
-    r"^(?:(?:and|so|ok|okay|then|now|but) )*(?:(?:how (?:long|much|many \w+)|what) (?:is|does|will|would|about) (?:(?:that|it|this)(?: (?:be|last|come to|make))? )?|what's (?:that|it) )?for (?:all |the )*(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?)(?: (?:of (?:us|them)|people|heads|players|passengers|aboard))?$"
-)
-_SO_MANY = re.compile(
-    r"^(?:(?:and|so|ok|okay|then|now|but) )*(?:what if|if|say|make (?:it|that)|with|(?:what's|what is) (?:the total|that)) (?:it's |it is |its |there's |there are |we're |we are |with |for |i've got |we've got )?(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?) (?:of (?:us|them|em)|people|heads|players|passengers|aboard)(?: (?:at|with|on) that| instead| aboard)*$"
-)
-_HEADS = re.compile(r"\b(?:people|heads?|each|persons?|players|passengers|of us|apiece)\b")
-
-
-def _for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
-    """The last use by head worked out for other heads: "for all thirty four". Asked back when the question names others."""
-    from cabassist.dialogue.trusting import uses
-    from cabassist.dialogue.working import work_out
-    from cabassist.language.calculation_inputs import read_question
-
-    last, before = state.worked, state.question
-    counted = read_question(f"{heads} people").amounts
-    if last is None or [one.unit for one in counted] != ["people"]:
-        return None
-    by_head = bool(before) and _HEADS.search(bare(before)) is not None
-    if not by_head and not any(one.name == "people" for one in last.inputs):
-        return None
-    named = [one for one in read_question(before).amounts if one.unit == "people"]
-    whole = f"{before}, {heads} people" if by_head else ""
-    if named and by_head:
-        from cabassist.dialogue.restating import restated as with_amount
-
-        found = with_amount(before, f"make it {heads} people")
-        whole = found.text if found is not None else ""
-    worked = None
-    if whole:
-        calculations = mind.matcher.rank(whole).calculations
-        worked = work_out(whole, calculations, coach=mind.coach, stored=state.stored, now=now)
-    sure = worked is not None and worked.estimate is not None and uses(worked, counted[0].value)
-    if worked is None or not sure or worked.calculation != last.calculation:
-        line = "Ask it once more with all its numbers, and I work it out for that many."
-        return _asked_back(line, state, mind)
-    return reckoning.answer(state, worked, whole, ranking, mind)
-
-
-_MORE_HEADS = re.compile(r"\b(?P<number>\d+|[a-z]+(?:[ -][a-z]+)?) (?P<more>more|extra|additional|fewer|less) (?:people|heads|players|passengers|of (?:us|them)|kids|guys)\b")  # fmt: skip
-
-
-def _more_heads(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
-    """ "With ten more people", when the heads of the last sum were those told before; else None."""
-    found, last = _MORE_HEADS.search(plain(text)), state.worked
-    heads = [one.value for one in last.inputs if one.name == "people"] if last is not None else []
-    if found is None or len(heads) != 1 or not isinstance(heads[0], (int, float)):
-        return None
-    from cabassist.language.calculation_inputs import read_question
-
-    words = found["number"].split()
-    counted = [read_question(f"{' '.join(words[at:])} people").amounts for at in range(len(words))]
-    counts = next((one for one in counted if len(one) == 1 and one[0].unit == "people"), ())
-    if not counts:
-        return None
-    total = heads[0] + counts[0].value * (-1 if found["more"] in ("fewer", "less") else 1)
-    return _for_heads(state, f"{total:g}", ranking, mind, now) if total > 0 else None
-
-
 _STOP = re.compile(r"\b(?:stop|stops|break|breaks|rest|fuel|fueling|meal|lunch|dinner|supper|coffee)\b")
 
 
 def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "Plus a half hour stop", after the hours of a trip: the trip with that stop; else None."""
+    from cabassist.dialogue.of_last import is_trip
     from cabassist.dialogue.working import work_out
 
     last = state.worked
-    if last is None or last.estimate is None or not _STOP.search(plain(text)) or not _is_trip(last):
+    if last is None or last.estimate is None or not _STOP.search(plain(text)) or not is_trip(last):
         return None
     whole = f"{state.question}, {text}"
     worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
     if worked is None or worked.estimate is None or worked.calculation != last.calculation or _unchanged(last, worked):
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
-
-
-def _is_trip(worked: Worked) -> bool:
-    """Whether the hours worked out are those of a trip, not those that may still be driven."""
-    return any((one.name, one.value) == ("ask", "trip") for one in worked.inputs)
 
 
 _MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")
@@ -431,7 +369,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     if last.kind == "calculation" and _same_units(state.question, text):
         if heard.readings:
             return None
-        return _asked_back(_NOT_PLACED, state, mind)
+        return put_back(_NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
@@ -463,53 +401,3 @@ _STOPS_AT = re.compile(
     r"\b(?:and )?(?:if|when) (?:i|we|you) (?:stop|quit|shut (?:it )?off|turn it off)(?: it)? at\b", re.IGNORECASE
 )
 """Fills up to a level; what is there already is no level to stop at."""
-_NOW = r"(?: (?:if|when) (?:i|we) (?:start|begin|leave|go|pull out|set off|head out|roll out|roll|plug it in|turn it on)(?: it)?)?(?: (?:right )?(?:now|this minute|straight away))?$"
-_WHEN_THERE = re.compile(
-    rf"^(?:(?:and|so|ok|okay|then) )*(?:when|what time) (?:are|do|will|would|should|can) (?:we|i|you) (?:be |get |make it |arrive|in|there|pull in| )+{_NOW}"
-)
-_WHEN_DONE = re.compile(
-    rf"^(?:(?:and|so|ok|okay|then) )*(?:when's|when is|when will|what time is|what time will) (?:that|it|this)(?: be)?(?: (?:done|over|full|empty|up|finished|ready|out|gone))?{_NOW}"
-)
-_WHAT_TIME = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
-)
-_WEIGHS = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what|how much) (?:does|do|would|will) (?:that|it|this|those)(?: (?:much|water|all))? weigh$|^(?:(?:and|so) )*how heavy (?:is|are) (?:that|it|this|those)$|^(?:(?:and|so) )*(?:what|how much) is (?:that|it|this) in (?:weight|pounds|lbs?|kilos|kg)$"
-)
-_HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
-
-
-def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
-    """What the last number comes to: "what time is that" after hours, "what does that weigh" after gallons; else None."""
-    worked, short = state.worked, bare(text)
-    if worked is None or worked.estimate is None or state.last is None or worked.estimate.value is None:
-        return None
-    if state.last.kind not in ("calculation", "control"):
-        return None
-    estimate = worked.estimate
-    value = worked.estimate.value
-    when = (
-        _WHAT_TIME.match(short)
-        or _WHEN_DONE.match(plain(text))
-        or (_is_trip(worked) and _WHEN_THERE.match(plain(text)))
-    )
-    if when and estimate.unit in _HOURS:
-        from cabassist.estimate.clock import clock
-
-        line = f"That is at {clock(now, value * _HOURS[estimate.unit])}."
-        timed = replace(estimate, verdict=line)
-        reply = replace(
-            state.last, kind="calculation", say=line, show=(line,), estimate=timed, readings=(), withdrawn=()
-        )
-        return Outcome(state, reply)
-    if _WEIGHS.match(short) and estimate.unit in ("gal", "L"):
-        from cabassist.dialogue.working import work_out
-
-        thing = (
-            "diesel" if "diesel" in worked.calculation else "propane" if "propane" in worked.calculation else "water"
-        )
-        asked = f"how much do {value:.6g} {'gallons' if estimate.unit == 'gal' else 'liters'} of {thing} weigh"
-        found = work_out(asked, (), coach=mind.coach, stored=state.stored, now=now)
-        if found is not None and found.estimate is not None:
-            return reckoning.answer(state, found, asked, ranking, mind)
-    return None

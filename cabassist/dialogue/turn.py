@@ -26,6 +26,7 @@ from cabassist.dialogue import (
     manner,
     moving,
     obeying,
+    of_last,
     outlook,
     phrases,
     pointing,
@@ -137,7 +138,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         again = (
             building.built(state, text, ranking, mind, now)
             or following.restated(state, text, heard, ranking, mind, now)
-            or following.of_last(state, text, ranking, mind, now)
+            or of_last.of_last(state, text, ranking, mind, now)
             or following.completed(state, text, heard, ranking, mind, now)
         )
         if again is not None:
