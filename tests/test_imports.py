@@ -27,7 +27,8 @@ ROOMS: dict[str, set[str]] = {
     "estimate": {"units"},
     "journal": set(),
     "record": {"units", "coach", "procedures", "language", "estimate", "journal"},
-    "dialogue": {"units", "coach", "procedures", "language", "estimate", "journal", "record", "places"},
+    "sums": {"units", "coach", "procedures", "language", "estimate"},
+    "dialogue": {"units", "coach", "procedures", "language", "estimate", "journal", "record", "places", "sums"},
 }
 """What each room may import, besides itself and the errors; the command line may import everything."""
 
@@ -104,7 +105,7 @@ def test_a_pure_room_loads_no_database_screen_or_sound(room: str):
 
 def test_a_turn_loads_what_reckons_only_when_it_reckons():
     """A question without an amount is answered before any of it: a cold start has no time for that."""
-    late = ("dialogue.working", "dialogue.sums", "language.calculation_inputs", "language.wanted", "language.readings")
+    late = ("sums.working", "sums.families", "language.calculation_inputs", "language.wanted", "language.readings")
     code = f"import sys, cabassist.dialogue.turn; print([n for n in {late} if f'cabassist.{{n}}' in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 

@@ -12,7 +12,6 @@ from functools import cached_property
 
 from cabassist.coach import Coach
 from cabassist.dialogue.types import Stored
-from cabassist.dialogue.working_use import HABIT
 from cabassist.estimate.amounts import gal, lb
 from cabassist.estimate.clock import later
 from cabassist.estimate.courses import (
@@ -42,6 +41,7 @@ from cabassist.estimate.tanks import RANGE_Z
 from cabassist.estimate.trip import MILE_M
 from cabassist.language.plausibility import converted, cylinder_of, fraction_of_full
 from cabassist.language.plausibility import shown as said_as
+from cabassist.sums.working_use import HABIT
 
 PEOPLE_MARGIN_H, HEAT_MARGIN_H, ROAD_MARGIN_MI = 1.0, 6.0, 50.0
 """In hand before the early end: water and waste, propane, and the road to a pump. Common practice, no source."""

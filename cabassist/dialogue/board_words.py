@@ -7,13 +7,13 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
-from cabassist.dialogue.working_words import number_said, range_said
 from cabassist.estimate.clock import later
 from cabassist.estimate.ledger import Account, Entry
 from cabassist.estimate.quantities import roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.plausibility import capacity
 from cabassist.language.plausibility import shown as said_as
+from cabassist.sums.working_words import number_said, range_said
 
 IN_DAYS_FROM_H = 48
 OF_WHAT = {

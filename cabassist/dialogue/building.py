@@ -21,7 +21,7 @@ from cabassist.language.normalise import bare, plain
 from cabassist.language.reading_types import Reading
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
 LATELY = timedelta(minutes=30)
 """How long "that" may mean a reading that was told."""
@@ -68,7 +68,7 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
 
 
 def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     hints = mind.matcher.rank(whole).calculations
     worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
@@ -108,10 +108,10 @@ def _share_of(state: State, said: str, text: str, ranking: Ranking, mind: Mind) 
         return None
     if state.last.kind != "calculation" or not _OUT_OF.search(said) or not _THAT.search(said):
         return None
-    from cabassist.dialogue.working import Worked
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.working import Worked
 
     amounts = read_question(text).amounts
     if len(amounts) != 1 or amounts[0].unit not in _CARRIED or amounts[0].per:
@@ -156,10 +156,10 @@ def _until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     """ "Service is due at five hundred, how many hours is that": what the meter has to go, by its reading that stands."""
     if not _DUE.search(said):
         return None
-    from cabassist.dialogue.working import Worked
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.working import Worked
 
     amounts = [one for one in read_question(text).amounts if one.unit in ("n", "h", "mi") and not one.per]
     what = [name for name, (_, words) in _METERS.items() if words.search(said)]

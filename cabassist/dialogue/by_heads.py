@@ -23,8 +23,8 @@ _HEADS = re.compile(r"\b(?:people|heads?|each|persons?|players|passengers|of us|
 def for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last use by head worked out for other heads: "for all thirty four". Asked back when the question names others."""
     from cabassist.dialogue.trusting import uses
-    from cabassist.dialogue.working import work_out
     from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.working import work_out
 
     last, before = state.worked, state.question
     counted = read_question(f"{heads} people").amounts

@@ -19,7 +19,7 @@ from cabassist.language.plausibility import fraction_of_full, label
 from cabassist.language.reading_types import Reading
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
 CALCULATION = {"fresh": "fresh-hours", "waste": "waste-hours", "propane": "propane-days-left",
     "house_battery": "battery-hours", "diesel": "diesel-range"}  # fmt: skip
@@ -98,7 +98,7 @@ def renewed(state: State, mind: Mind, now: datetime) -> State:
 
 def as_worked(line: BoardLine | None, state: State) -> Worked | None:
     """What "why" and "what about at minus thirty" refer to from now on: the time left of that supply."""
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
     if line is None or line.estimate is None or line.what not in CALCULATION:
         return state.worked

@@ -214,7 +214,7 @@ def _both(state: State, people: list[str], now: datetime) -> Outcome | None:
 
 
 def _answer(state: State, who: str, found: Estimate) -> Outcome:
-    from cabassist.dialogue.working import Worked, say, show
+    from cabassist.sums.working import Worked, say, show
 
     found = replace(found, verdict=_in_words(found.verdict))
     worked = Worked(CALCULATION, TOPIC, found)

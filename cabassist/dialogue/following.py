@@ -15,7 +15,7 @@ from cabassist.language.reading_types import Heard
 from cabassist.language.routing import Decision
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
@@ -151,7 +151,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
     from cabassist.dialogue.restating import varies
     from cabassist.dialogue.trusting import doubtful
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     worked = work_out(
         text,
@@ -245,7 +245,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.restating import restated as with_amount
     from cabassist.dialogue.restating import varies
     from cabassist.dialogue.trusting import other_roles, uses
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
         return put_back(_NOT_PLACED, state, mind)  # the change before this one was not made
@@ -292,7 +292,7 @@ _STOP = re.compile(r"\b(?:stop|stops|break|breaks|rest|fuel|fueling|meal|lunch|d
 def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "Plus a half hour stop", after the hours of a trip: the trip with that stop; else None."""
     from cabassist.dialogue.of_last import is_trip
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     last = state.worked
     if last is None or last.estimate is None or not _STOP.search(plain(text)) or not is_trip(last):
@@ -312,7 +312,7 @@ def _with_readings(
     state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime
 ) -> Outcome | None:
     """The last calculation with readings told anew: "make that 14 people". What is only supposed is not stored."""
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     last = state.worked
     told, echoes, events = telling.beside(heard, text, state, mind, now)
@@ -360,7 +360,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return None
     from cabassist.dialogue.restating import INSTEAD
     from cabassist.dialogue.trusting import doubtful
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     if _OF_NUMBER.search(short) and len(AMOUNT.findall(short)) > 1:
         alone = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)

@@ -230,10 +230,10 @@ def _answered(
     to_full: bool = False,
 ) -> Outcome:
     from cabassist.dialogue.telling import echo
-    from cabassist.dialogue.working import Worked
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.plausibility import label
+    from cabassist.sums.working import Worked
     from cabassist.units import SPOKEN_UNITS
 
     what = "propane" if meant[0].what == "propane" else "diesel" if meant[0].what == "diesel" else "water"

@@ -13,7 +13,7 @@ from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
 
 def is_trip(worked: Worked) -> bool:
@@ -59,7 +59,7 @@ def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         )
         return Outcome(state, reply)
     if _WEIGHS.match(short) and estimate.unit in ("gal", "L"):
-        from cabassist.dialogue.working import work_out
+        from cabassist.sums.working import work_out
 
         thing = (
             "diesel" if "diesel" in worked.calculation else "propane" if "propane" in worked.calculation else "water"

@@ -16,7 +16,7 @@ from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
+    from cabassist.sums.working import Worked
 
 _QUESTION = re.compile(
     r"[?]|^(?:bleach|dose)\b|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
@@ -47,11 +47,11 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     """
     if _HARM.search(_HARMLESS.sub(" ", bare(text))):
         return False
-    from cabassist.dialogue.summing import summed
-    from cabassist.dialogue.told_stamp import stamped
-    from cabassist.dialogue.told_sums import told_sum
-    from cabassist.dialogue.working import wholly_told
     from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.summing import summed
+    from cabassist.sums.told_stamp import stamped
+    from cabassist.sums.told_sums import told_sum
+    from cabassist.sums.working import wholly_told
 
     question = read_question(text)
     if stamped(question, now) is not None:
@@ -104,7 +104,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     turned = not asks and bool(asked_unit(question))  # "minus 20 C in fahrenheit"
     if not asks and not turned and len(question.amounts) < _A_LIST:
         return None
-    from cabassist.dialogue.working import work_out
+    from cabassist.sums.working import work_out
 
     worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
     first_asked = worked is not None and worked.calculation == "which-first" and _FIRST.search(asked) is not None
@@ -135,8 +135,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
 
 def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind) -> Outcome:
     """What came of a calculation as a reply, with the walk in hand named below it."""
-    from cabassist.dialogue.sums_fill import PAST_LEGAL_FILL
-    from cabassist.dialogue.working import say, show
+    from cabassist.sums.sums_fill import PAST_LEGAL_FILL
+    from cabassist.sums.working import say, show
 
     walk = state.walk
     topic = worked.topic or (walk.topic if walk else None)

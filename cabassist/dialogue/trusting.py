@@ -16,8 +16,8 @@ from cabassist.language.calculation_units import converted, same_kind
 from cabassist.language.wanted import wanted
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Worked
-    from cabassist.dialogue.working_sheet import Input
+    from cabassist.sums.working import Worked
+    from cabassist.sums.working_sheet import Input
 
 _SHIFTS = (1.0, 100.0, 0.01, 60.0, 1 / 60, 24.0, 1 / 24)
 """How an amount may be written among the inputs: percent as a share, minutes as hours, days as hours."""

@@ -21,8 +21,8 @@ from cabassist.record.defect_words import DefectWords
 from cabassist.record.entries import Record
 
 if TYPE_CHECKING:
-    from cabassist.dialogue.working import Pending, Worked
     from cabassist.language.reading_terms import Terms
+    from cabassist.sums.working import Pending, Worked
 
 ReplyKind = Literal[
     "procedure", "step", "hazard", "reading", "calculation", "clarify", "defect", "refuse", "control", "unknown"

@@ -202,7 +202,11 @@ class CabApp(App[CabassistError]):
         from cabassist.dialogue.turn import take_turn
         from cabassist.dialogue.types import State
 
-        for text in ("fresh at half", "how do I plug in", "there is a smell of gas"):  # loads what the first answers would have to wait for
+        for text in (
+            "fresh at half",
+            "how do I plug in",
+            "there is a smell of gas",
+        ):  # loads what the first answers would have to wait for
             take_turn(State(), text, mind=opened.session.mind, now=self.clock())
 
     async def _opened(self, opened: Opened) -> None:

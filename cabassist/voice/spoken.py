@@ -53,7 +53,7 @@ def for_ear(reply: Reply, *, pace: Pace = "full", rolling: bool = False) -> str:
 
 def just_number(reply: Reply) -> str:
     """The number of a reply with its unit, in words; `NO_NUMBER` when it has none, or several that are not its result."""
-    from cabassist.dialogue.working_words import number_said
+    from cabassist.sums.working_words import number_said
 
     if reply.estimate is not None:
         if reply.estimate.value is None:

@@ -16,7 +16,9 @@ def talk(mind):
 def test_a_unit_alone_is_no_reading(talk):
     talk.say("diesel is at five eighths")
     reply = talk.say("in liters")
-    assert "473 litres" in reply.say  # five eighths of the profile's 200 gallons, 3.785411784 L each: NIST Handbook 44 App. C
+    assert (
+        "473 litres" in reply.say
+    )  # five eighths of the profile's 200 gallons, 3.785411784 L each: NIST Handbook 44 App. C
     assert reply.readings == ()
     assert talk.state.stored[-1].reading.unit == "fraction"
 

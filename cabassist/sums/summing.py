@@ -1,0 +1,69 @@
+"""The families of sums, tried in turn on a question."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.estimate.quantities import exact, figure
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import converted
+from cabassist.language.sum_terms import terms
+from cabassist.language.wanted import Wanted, implied, wanted
+from cabassist.sums.families import Family, Told, answered, likeliest
+from cabassist.sums.sums_both import BOTH
+from cabassist.sums.sums_bottles import VAPOR, WHICH
+from cabassist.sums.sums_compared import COMPARED, SCALED, compares
+from cabassist.sums.sums_fill import FILL
+from cabassist.sums.sums_propane import PROPANE
+from cabassist.sums.sums_tank import BLEACH, DEPTH, WEIGHT
+from cabassist.sums.sums_water import WATER
+from cabassist.sums.told_gas import told_gas
+from cabassist.sums.told_tanks import told_tank
+from cabassist.sums.told_vessel import told_vessel
+from cabassist.sums.working_sheet import in_unit
+
+FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH, SCALED)
+
+
+def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
+    """What the question's amounts come to, with the calculation it belongs to; None when not every amount has its place."""
+    want = wanted(question) or implied(question)
+    found = terms(question)
+    if found and len(found) < 6 and FILL.applies(question, want or Wanted(), found):
+        limited = answered(FILL, found, lambda roles: Told(roles, question, want or Wanted(), coach, now))
+        if limited is not None:
+            return FILL.calculation(question), limited[1]
+    vessel = told_vessel(question, want, coach) if question.amounts else None
+    if vessel is not None:
+        return vessel
+    if want is None or len(question.amounts) > 9:
+        return None
+    families = (COMPARED,) if compares(question) else FAMILIES
+    best = None if families != FAMILIES else told_tank(question, want, coach, now)
+    best = best or (told_gas(question, want, now) if families == FAMILIES else None)
+    if best is None and found:
+        best = likeliest(families, question, want, found, lambda roles: Told(roles, question, want, coach, now))
+    if best is None:
+        return None
+    calculation, estimate = best
+    if "/" in estimate.unit:
+        return calculation, _rate_in(estimate, want.unit)
+    unit = want.unit or ("percent" if want.kind == "share" else "")
+    return calculation, in_unit(estimate, unit) if unit else estimate
+
+
+_METRIC = {"L": "gal", "kg": "lb"}
+
+
+def _rate_in(estimate: Estimate, unit: str) -> Estimate:
+    """A rate in the unit it is wanted in: liters a minute for gallons a minute."""
+    of, per = estimate.unit.split("/")
+    if of != _METRIC.get(unit) or estimate.value is None:
+        return estimate
+    other = figure(estimate.name, estimate.value, estimate.unit)
+    return exact(
+        estimate.name, converted(estimate.value, of, unit), f"{unit}/{per}", working=estimate.working, assumptions=estimate.assumptions,
+        source=estimate.source, verdict=estimate.verdict, also=(other, *estimate.also),
+    )  # fmt: skip

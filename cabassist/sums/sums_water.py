@@ -1,0 +1,759 @@
+"""Sums over fresh water and waste: what is in a tank, what flows, how long it goes, whether it is enough.
+
+One balance answers them all: what is to flow = rate x time. What the question leaves out of it is what it wants.
+"""
+
+from __future__ import annotations
+
+import re
+
+from cabassist.estimate.quantities import duration, exact, figure, shown
+from cabassist.estimate.tanks import fraction_at_depth
+from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
+from cabassist.language.sum_terms import Term, hours_until, per_hour
+from cabassist.language.wanted import Wanted
+from cabassist.sums.families import Family, Told, at_clock
+from cabassist.sums.sums_water_roles import ROLES
+
+WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poo|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
+FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable|showers?|taps?|drink)\b")
+_FILLING = Lazy(
+    r"\b(?:hose|spigot|faucet|bucket|pail|jug|fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
+)
+ELSEWHERE = Lazy(
+    r"\b(?:diesel|fuel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|miles|drove|driving|chill|freez\w*|fro[sz]e\w*|ice|solid|idle|generator|bleach|ppm"
+    r"|propane|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|coolant|oil|def|cord|breaker|heater|weigh\w*|heavier|lighter)\b"
+)
+"""Words of sums that are not about water alone."""
+
+
+def applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    """Whether the sum is about water in tanks."""
+    if want.kind not in ("time", "volume", "share", "people", "times", "") or ELSEWHERE.search(question.frame):
+        return False
+    both = WASTE.search(question.frame) and FRESH.search(question.frame)
+    named = WASTE.search(question.frame) or FRESH.search(question.frame) or _FILLING.search(question.frame)
+    water = (
+        bool(named)
+        or _PASSED.search(question.frame) is not None
+        or "tank" in question.frame
+        or "gauge" in question.frame
+        or "water" in question.frame
+    )
+    if dumped_by(question):
+        return False
+    return bool(
+        water or any(term.kind in ("people", "volume/time") for term in terms) or (want.rate and want.kind == "volume")
+    ) and not (both and "first" in question.frame)
+
+
+def dumped_by(question: Question) -> bool:
+    """Whether it is asked when to look or to dump, which leaves an hour in hand and is reckoned elsewhere."""
+    frame = question.frame
+    dumps = _DUMPING.search(frame) and not (_LIMIT.search(frame) or _EMPTY_NOW.search(frame))
+    return bool(_LOOKING.search(frame) or dumps)
+
+
+_PASSED = Lazy(r"<(?:gal|L|percent|part)> (?:left )?at <clock>.*<(?:gal|L|percent|part)>")
+"""Two levels at two times need no name of a tank: what falls is used up, what rises fills."""
+_IN_GALLONS = Lazy(
+    r"# (?:left|remaining|in it|in there|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
+)
+_LOOKING = Lazy(r"\b(?:look|looking|peek|check on|go check|come back|go back)\b")
+_DUMPING = Lazy(
+    r"\b(?:dump|empty it|emptied)\b.*\b(?:by|when|due)\b|\b(?:by when|when|latest|how soon|how late)\b.*\bdump\b"
+)
+"""By when to dump leaves a margin of its own, unless a limit is told."""
+_LIMIT = Lazy(r"<percent>.*<percent>|<part>.*<percent>|<gal>.*<percent>|\blimit\b")
+
+
+class _Tank:
+    """The tank a question is about, and amounts of it in gallons."""
+
+    def __init__(self, told: Told) -> None:
+        self.told = told
+        frame = told.question.frame
+        self.waste = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
+        self.name = "waste" if self.waste else "fresh"
+        self.rising = True
+        """Whether a waste tank fills; not while it is dumped."""
+        own = told.coach.tank(self.name)
+        said = told.value("capacity")
+        self.said = said is not None
+        self.capacity = said if said is not None else own.capacity_gal
+        height = told.value("height")
+        self.height = height if height is not None else own.depth_in
+        self.shape = own.shape if height is None else "rectangular"
+        kinds = {t.kind for name in ("level", "before", "target", "room") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
+        rates = {t.kind.partition("/")[0] for t in told.roles.get("rate", []) if t.kind != "n/time"}
+        rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
+        self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
+        self.bare_rate = next(iter(rates)) if not kinds and len(rates) == 1 else ""
+        told_in = [t for name in ("level", "before", "target", "room", "capacity") for t in told.roles.get(name, []) if t.kind == "volume"]  # fmt: skip
+        self.factor = told_in[0].factor if told_in and "volume" in (self.bare, self.bare_rate) else 1.0
+        """Gallons in one of what numbers without a unit are told in."""
+        self.used_capacity = False
+
+    def gallons(self, term: Term) -> float | None:
+        """An amount of the tank in gallons; None when it is not known in what it was told, or can not be."""
+        kind = term.kind if term.kind != "n" else self.bare or self._as_the_rate(term)
+        if kind == "volume":
+            return term.value * (self.factor if term.kind == "n" else 1.0)
+        self.used_capacity = True
+        if kind == "share":
+            share = term.value / (100 if term.kind == "n" else 1)
+            return share * self.capacity if share <= 1 else None
+        if kind == "length":
+            return self.capacity * fraction_at_depth(term.value / self.height, self.shape) if term.value <= self.height else None  # fmt: skip
+        return None
+
+    def _as_the_rate(self, term: Term) -> str:
+        """What a bare level is in when only the rate has a unit: "63 left" is in gallons, "at 63" may be percent."""
+        sure = self.bare_rate != "volume" or term.value > 100 or _IN_GALLONS.search(term.around)
+        return self.bare_rate if sure else ""
+
+    def assume(self) -> None:
+        """Say which size was taken from the profile."""
+        if self.used_capacity and not self.said:
+            self.told.assumed.append(f"{self.name} tank {shown(self.capacity)} gal (profile)")
+
+
+def _says_waste(frame: str) -> bool:
+    return Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b").search(frame) is not None
+
+
+def solve(t: Told) -> Estimate | None:
+    """What follows from the amounts; None when nothing does."""
+    further = t.roles.get("needed", [])
+    if len(further) == 1 and further[0].kind == "n":  # "thats ten hours, and after another eight"
+        passed = t.roles.get("elapsed", [])
+        if len(passed) != 1 or not passed[0].amount.value:
+            return None
+        hours = further[0].value * passed[0].value / passed[0].amount.value
+        t.roles = {**t.roles, "needed": [further[0]._replace(kind="time", value=hours)]}
+    if t.has("capacity") and t.roles["capacity"][0].kind == "n" and not (t.has("level") or t.has("before")):
+        return None
+    alone = t.has("before") and not (t.has("level") or t.has("elapsed") or t.has("clock_before"))
+    if alone and _STARTING.search(t.roles["before"][0].around):
+        t.roles = {**{k: v for k, v in t.roles.items() if k != "before"}, "level": t.roles["before"]}  # "starts at"
+    tank = _Tank(t)
+    if t.has("per_event", "people", "needed") and not t.has("times") and t.roles["per_event"][0].each:
+        return _for_a_day(t, tank)
+    if t.has("per_event") or t.has("minutes_each"):
+        return _events(t, tank)
+    if t.want.rate and _TO_FULL.search(t.question.frame) and (t.has("elapsed") or t.has("needed")):
+        return _filled_at(t, tank)
+    if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
+        return _inverse(t, tank)
+    two = t.has("before", "level") and not any(name in t.roles for name in ("elapsed", "clock_before", "rate", "use"))
+    if (two and not t.want.rate) or not any(name in t.roles for name in _FLOWING):
+        return _standing(t, tank)
+    rate = _rate(t, tank)
+    if rate is None:
+        return None
+    hourly, line, filling = rate
+    if filling and _DRAINING.search(t.question.frame):
+        filling, tank.rising = False, False
+    if t.want.rate and not t.has("needed") and (t.has("before") or t.has("moved")):
+        factor, _ = _IN_H[t.want.rate]
+        t.all("level")
+        return _done("rate", hourly * factor, _RATES[t.want.rate], t, (line,))
+    change = _change(t, tank, filling)
+    if change is None:
+        return None
+    gallons, goal = change
+    needed = t.value("needed")
+    if t.has("deadline") and needed is None:
+        start = t.value("now")
+        end = t.one("deadline")
+        begin = Amount(t.now.hour + t.now.minute / 60, "clock") if start is None else t.roles["now"][0].amount
+        needed = None if end is None else hours_until(begin, end.amount)
+        if needed is None:
+            return None
+    if gallons is None:
+        return _amount_in(t, tank, hourly, line, needed, filling)
+    return _time(t, tank, gallons, goal, hourly, line, needed, filling)
+
+
+_STARTING = Lazy(r"\b(?:starts?|started|starting|begins?|began|from|was)(?: out)?(?: at| with)? # ")
+_FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
+_DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
+_MORE = Lazy(r"\bhow many more gallons\b|\bhow much (?:\w+ )?more\b|\bhow many gallons more\b")
+_ROOM = Lazy(
+    r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
+)
+
+
+_TO_FULL = Lazy(r"\b(?:to|till|until) (?:full|the top|the brim)\b|\bto fill\b|\bfull in\b")
+
+
+def _filled_at(t: Told, tank: _Tank) -> Estimate | None:
+    """The flow that fills a tank in a time."""
+    if t.has("before", "level") or t.has("elapsed", "needed"):
+        return None
+    level = t.one("before") or t.one("level")
+    hours = t.value("elapsed") or t.value("needed")
+    put = t.total("add")
+    inside = 0.0 if level is None else tank.gallons(level)
+    if inside is None or not hours or inside >= tank.capacity or (put is not None and level is not None):
+        return None
+    if put is None:
+        tank.used_capacity = True
+        tank.assume()
+    factor, span = _IN_H[t.want.rate]
+    went = tank.capacity - inside if put is None else put
+    flow = went / hours * factor
+    line = f"{shown(went)} gal ÷ {shown(hours)} h = {shown(flow)} gal {span}"
+    return _done("flow", flow, _RATES[t.want.rate], t, (line,))
+
+
+def _standing(t: Told, tank: _Tank) -> Estimate | None:
+    """What is in a tank, or what still goes in, when nothing flows."""
+    term = t.one("level")
+    if term is not None and t.has("before"):
+        return _changed(t, tank, term)
+    if term is None or t.want.kind not in ("volume", "share", "") or t.has("needed", "people"):
+        return None
+    inside = tank.gallons(term)
+    if inside is not None and t.has("add") and not t.has("target") and not tank.waste:
+        return _to_have(t, tank, inside)
+    goal = t.value("target")
+    if inside is None or inside > tank.capacity:
+        return None
+    tank.assume()
+    if _ROOM.search(t.question.frame) or _MORE.search(t.question.frame):
+        top = tank.capacity if goal is None else goal * tank.capacity if goal <= 1 else goal
+        room = top - inside
+        tank.used_capacity = True
+        return _done("room", room, "gal", t, (f"{shown(top)} - {shown(inside)} gal = {shown(room)} gal",)) if room > 0 else None  # fmt: skip
+    if goal is not None:
+        return None
+    if t.want.kind == "volume" and term.kind == "share":
+        return _done("in the tank", inside, "gal", t, (f"{shown(100 * term.value, 3)} % of {shown(tank.capacity)} gal = {shown(inside)} gal",))  # fmt: skip
+    if t.want.kind == "share" and term.kind == "volume":
+        share = 100 * inside / tank.capacity
+        return _done("full", share, "percent", t, (f"{shown(inside)} ÷ {shown(tank.capacity)} gal = {shown(share, 3)} %",))  # fmt: skip
+    return None
+
+
+_MISSING = Lazy(r"\bhow (?:much|many (?:more )?(?:gallons|liters|litres)) (?:\w+ ){0,2}?(?:more|extra|do|must|should|to put|need|short)\b|\b(?:need|needed|short)\b")  # fmt: skip
+_WANTS = Lazy(r"\b(?:need|needs|want|wants|have to have|must have|use|using) (?:[a-z]+ ){0,3}?# ")
+_MOVED = Lazy(
+    r"\b(?:went|gone|came|come|put|poured|added|add|used|use|lost|gained|flowed|ran|run|drained|taken|took|increase|between)\b"
+)
+
+
+def _to_have(t: Told, tank: _Tank, inside: float) -> Estimate | None:
+    """What is still to be put in for what will be needed."""
+    parts = t.all("add")
+    if len(parts) != 1 or not _WANTS.search(parts[0].around) or not _MISSING.search(t.question.frame):
+        return None
+    missing = parts[0].value - inside
+    tank.assume()
+    line = f"{shown(parts[0].value)} - {shown(inside)} gal = {shown(missing)} gal"
+    if missing <= 0:
+        return _done("still to be put in", 0.0, "gal", t, (line,), f"Nothing more: {shown(inside)} gallons are in it.", figure("to spare", -missing, "gal"))  # fmt: skip
+    over = "" if parts[0].value <= tank.capacity else "That is more than the tank holds."
+    return _done("still to be put in", missing, "gal", t, (line,), over, figure("in it now", inside, "gal"))
+
+
+def _changed(t: Told, tank: _Tank, last: Term) -> Estimate | None:
+    """What went in or out between two readings of one tank, when no time is told with them."""
+    first = t.one("before")
+    if first is None or t.want.kind not in ("volume", "") or t.want.rate or not _MOVED.search(t.question.frame):
+        return None
+    a, b = tank.gallons(first), tank.gallons(last)
+    if a is None or b is None or (first.kind != last.kind and "n" not in (first.kind, last.kind)):
+        return None
+    if t.has("elapsed", "needed"):
+        return None
+    t.all("elapsed"), t.all("needed")
+    tank.assume()
+    return _done("went in" if b > a else "went out", abs(b - a), "gal", t, (f"{shown(max(a, b))} - {shown(min(a, b))} gal = {shown(abs(b - a))} gal",))  # fmt: skip
+
+
+_EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
+
+
+_BY_HEADS = Lazy(r"<people> (?:[a-z]+ ){0,3}?# |# <people>|\b(?:each|apiece)\b")
+
+
+def _used(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
+    """Gallons an hour that those aboard use, with the working."""
+    use, people = t.one("use"), t.total("people")
+    beside = t.one("rate") if t.has("rate") else None
+    if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
+        return None
+    if use is not None and not use.each and use.per == "h" and not _BY_HEADS.search(use.around):
+        return None  # so much an hour, told apart from the people, is what all of them use
+    if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
+        return None  # nobody is told to use so much a minute: that is a hose
+    hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
+    if beside is not None:  # a leak, or the galley, on top of what each uses
+        both = hourly + per_hour(beside)
+        return both, f"{shown(hourly)} + {shown(per_hour(beside))} gal an hour = {shown(both)} gal an hour", False
+    return hourly, f"{shown(people)} x {_told(use)} = {shown(_per(use, hourly))} gal {_span(use)}", False
+
+
+def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
+    """Gallons an hour with the working, and whether it is a hose."""
+    if t.has("use"):
+        return _used(t, tank)
+    if t.has("rate"):
+        rate = t.one("rate")
+        if rate is None or t.has("bucket"):
+            return None
+        if rate.per in ("min", "s") or rate.unit == "gpm":
+            if all(one.kind == "people" for one in t.roles.get("people", [])):
+                t.all("people")  # who is aboard changes nothing about a hose
+        if rate.kind == "volume/time" and any(x.kind == "people" for x in t.roles.get("beside", [])):
+            t.doubt += 1.0
+        if rate.kind == "n/time" and not tank.bare and not _FILLING.search(t.question.frame) and not t.has("level"):
+            return None
+        if rate.kind == "length/time":
+            if tank.shape != "rectangular":
+                return None
+            tank.used_capacity = True
+            hourly = rate.value / tank.height * tank.capacity
+            return (
+                hourly,
+                f"{shown(rate.value)} in an hour of {shown(tank.height)} in = {shown(hourly)} gal an hour",
+                False,
+            )
+        share = rate.kind == "share/time" or (
+            rate.kind == "n/time" and tank.bare == "share" and rate.per in ("h", "day")
+        )
+        if rate.kind == "n/time" and tank.bare == "length":
+            return None
+        plain = tank.factor if rate.kind == "n/time" else 1.0
+        hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else plain)
+        tank.used_capacity = tank.used_capacity or share
+        return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit == "gpm"
+    if t.has("bucket", "bucket_time"):
+        size, took = t.value("bucket"), t.value("bucket_time")
+        if not size or not took:
+            return None
+        return (
+            size / took,
+            f"{shown(size)} gal in {shown(took * 3600)} s = {shown(size / took / 60)} gal a minute",
+            True,
+        )
+    if t.has("moved") and not t.has("elapsed") and (span := _EVERY.search(t.roles["moved"][0].around)):
+        moved_by = t.one("moved")
+        gallons = None if moved_by is None else tank.gallons(moved_by)
+        factor, name = _IN_H[{"hour": "h", "day": "day", "minute": "min", "night": "day"}[span[1]]]
+        return None if not gallons else (gallons / factor, f"{shown(gallons)} gal {name}", name == "a minute")
+    if t.has("moved", "elapsed"):
+        moved_by, hours = t.one("moved"), t.value("elapsed")
+        gallons = None if moved_by is None else tank.gallons(moved_by)
+        if not gallons or not hours:
+            return None
+        return (
+            gallons / hours,
+            f"{shown(gallons)} gal in {shown(hours)} h = {shown(gallons / hours)} gal an hour",
+            False,
+        )
+    if t.has("before", "level") and (t.has("elapsed") or t.has("clock_before", "now")):
+        first, last = t.one("before"), t.one("level")
+        if first is None or last is None or first.kind != last.kind and "n" not in (first.kind, last.kind):
+            return None
+        hours = t.value("elapsed")
+        if hours is None:
+            start, end = t.one("clock_before"), t.one("now")
+            forward = _place(t, "before") < _place(t, "level")
+            if start is None or end is None or (_place(t, "clock_before") < _place(t, "now")) is not forward:
+                return None
+            hours = hours_until(start.amount, end.amount)
+        a, b = tank.gallons(first), tank.gallons(last)
+        if a is None or b is None or not hours:
+            return None
+        moved = b - a if tank.waste or _FILLING.search(t.question.frame) and b > a else a - b
+        if moved <= 0:
+            return None
+        return moved / hours, f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour", False
+    return None
+
+
+_IN_H = {"h": (1.0, "an hour"), "day": (24.0, "a day"), "min": (1 / 60, "a minute")}
+
+
+_RATES = {"h": "gal/h", "day": "gal/day", "min": "gal/min"}
+
+
+_DUMPED_IN_H = 1.0
+"""A waste tank that is emptied in less is dumped, not used up."""
+
+
+def _inverse(t: Told, tank: _Tank) -> Estimate | None:
+    """How many people a level is enough for, or how much may be used in a time, so that it lasts."""
+    needed = t.value("needed")
+    if tank.waste and needed and needed < _DUMPED_IN_H and _DRAINING.search(t.question.frame):
+        tank.rising = False
+    change = _change(t, tank, False)
+    if change is None or not change[0] or change[0] < 0 or not needed or t.has("rate"):
+        return None
+    gallons = change[0]
+    tank.assume()
+    if t.want.kind == "people":
+        use = t.one("use")
+        if use is None or not use.value:
+            return None
+        people = gallons / (per_hour(use) * needed)
+        line = f"{shown(gallons)} gal ÷ ({_told(use)} {_span(use)} x {shown(needed)} h) = {shown(people)}"
+        return _done("people it is enough for", float(int(people + 1e-9)), "persons", t, (line,))
+    factor, span = _IN_H[t.want.rate]
+    aboard = t.total("people")
+    total = gallons / needed * factor
+    work = (f"{shown(gallons)} gal ÷ {shown(needed)} h = {shown(total)} gal {span}",)
+    if aboard:
+        each = total / aboard
+        return _done("each may use", each, _RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, _RATES[t.want.rate]), figure("each", each, "gal"))  # fmt: skip
+    return _done("flow", total, _RATES[t.want.rate], t, work)
+
+
+def _place(t: Told, name: str) -> int:
+    return t.roles[name][0].amount.start
+
+
+def _told(term: Term) -> str:
+    return f"{shown(term.amount.value)} gal"
+
+
+def _span(term: Term) -> str:
+    return {"h": "an hour", "day": "a day", "min": "a minute", "week": "a week", "s": "a second"}.get(term.per, "a minute" if term.unit == "gpm" else "an hour")  # fmt: skip
+
+
+def _per(term: Term, hourly: float) -> float:
+    return hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60, "week": 168.0, "s": 1 / 3600}.get(term.per, 1 / 60 if term.unit == "gpm" else 1.0)  # fmt: skip
+
+
+_STARTS_FULL = Lazy(r"\b(?:full (?:fresh|clean|water|tank)|(?:tank|fresh|water)(?: tank)? (?:is )?(?:brim )?full|starts? full|with a full|topped (?:off|up))\b(?! in| by| at)")  # fmt: skip
+_STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:is|was|just|tank) (?:bone )?(?:empty|dumped|emptied)|empty (?:waste|tank|fresh|black|(?:\w+ )?<gal> tank))\b")  # fmt: skip
+_EMPTY_NOW = Lazy(r"\b(?:an empty|empty now|now empty|starts? empty|starting empty|it is empty and|just (?:been )?(?:dumped|emptied))\b|\bempty (?:\w+ )?<(?:gal|L)>")  # fmt: skip
+_ASKED_END = Lazy(r"\b(?:till|until|to|before|when|how long|when is|when it|time to|hours to|runs?) (?:\w+ ){0,4}?(?:is |it )?(?:full|empty|dry)\b")  # fmt: skip
+
+
+_AND = Lazy(r"\b(?:another|plus|and|then)(?: \w+)? # ")
+_INSIDE = Lazy(
+    r"# (?:\w+ ){0,2}?(?:in|already|now|left|aboard)\b|\b(?:has|have|had|got|at|is|reads?|with|from|holding) (?:about |only )?# "
+)
+
+
+def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | None:
+    """The gallons that flow until the end, and what the end is; (None, "") when no level was told; None when it fits nothing."""
+    frame = t.question.frame
+    rising = (tank.waste and tank.rising) or filling
+    if t.has("room"):
+        room = t.one("room")
+        return None if room is None or t.has("level") else (tank.gallons(room), "full")
+    level = None
+    if t.has("level"):
+        term = t.one("level")
+        level = None if term is None else tank.gallons(term)
+        if term is None or level is None or (rising and level and _EMPTY_NOW.search(frame)):
+            return None
+        if filling and term.kind == "volume" and not _INSIDE.search(term.around):
+            t.doubt += 2.0  # "fill 75 gallons" is what goes in, not what is in already
+    elif rising and (_STARTS_EMPTY.search(frame) or _EMPTY_NOW.search(frame)):
+        level = 0.0
+    elif _STARTS_FULL.search(frame) and not rising:
+        level, tank.used_capacity = tank.capacity, True
+    if t.has("add"):
+        parts = t.all("add")
+        if level is not None or t.has("target", "capacity") or (tank.rising and not filling):
+            return None
+        if t.want.kind != "time" and not (
+            t.want.judged and any(name in t.roles for name in ("needed", "elapsed", "deadline"))
+        ):
+            return None
+        if any(not _AND.search(term.around) for term in parts[1:]):
+            return None
+        put = [tank.gallons(term) for term in parts]
+        return None if any(one is None for one in put) else (sum(one or 0.0 for one in put), "in")
+    goal = t.one("target") or t.one("reserve")
+    end = None if goal is None else tank.gallons(goal)
+    if goal is not None and end is None:
+        return None
+    if level is None:
+        if t.want.kind == "time" and filling and goal is None and t.has("capacity"):
+            tank.used_capacity = True
+            return tank.capacity, "full"
+        return (None, "") if goal is None else None
+    if rising:
+        tank.used_capacity = tank.used_capacity or end is None
+        return (end if end is not None else tank.capacity) - level, _goal(goal, "full")
+    if goal is not None and goal in t.roles.get("target", []) and filling:
+        return None
+    return level - (end or 0.0), _goal(goal, "empty")
+
+
+def _goal(goal: Term | None, otherwise: str) -> str:
+    if goal is None:
+        return otherwise
+    return f"at {shown(100 * goal.value, 3)} %" if goal.kind == "share" else f"at {shown(goal.value)}"
+
+
+def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:  # fmt: skip
+    if hourly <= 0 or t.want.kind in ("times", "people"):
+        return None
+    tank.assume()
+    now = t.value("now")
+    if gallons <= 0:
+        t.doubt += 2.0
+        where = f"It is {goal} already." if goal in ("full", "empty") else f"It is already past {goal.removeprefix('at ')}."  # fmt: skip
+        return _done("until then", 0.0, "h", t, (line,), where)
+    hours = gallons / hourly
+    work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
+    if needed is not None and tank.waste and _TO_DUMP.search(t.question.frame):
+        much = hourly * needed - gallons
+        lines = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal", f"- {shown(gallons)} gal of room = {shown(much)} gal")  # fmt: skip
+        return _done("to be dumped", max(0.0, much), "gal", t, lines, "" if much > 0 else "Nothing: there is room enough.")  # fmt: skip
+    if needed is not None:
+        if t.want.kind == "" and not t.want.judged and not t.want.difference and goal in ("full", "empty") and _THEN.search(t.question.frame):  # fmt: skip
+            return _level_then(t, tank, tank.capacity - gallons if goal == "full" else gallons, hourly, line, needed, filling)  # fmt: skip
+        if t.want.kind == "volume" and (filling or tank.waste) and goal == "full" and _IN_IT.search(t.question.frame):
+            return _level_then(t, tank, tank.capacity - gallons, hourly, line, needed, filling)
+        if t.want.kind == "share":
+            if goal not in ("full", "empty"):
+                return None
+            inside = tank.capacity - gallons if goal == "full" else gallons
+            then = inside + (hourly if tank.waste or filling else -hourly) * needed
+            share = 100 * then / tank.capacity
+            moved = f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal"
+            over = "That is more than full." if share > 100 else "It is empty before." if share < 0 else ""
+            return _done("full then", share, "percent", t, (line, moved, f"{shown(then)} ÷ {shown(tank.capacity)} gal = {shown(share, 3)} %"), over, figure("in the tank then", then, "gal"))  # fmt: skip
+        if t.want.kind == "volume" or t.want.difference:
+            left = gallons - hourly * needed
+            word = "left over" if left >= 0 else "short"
+            used = hourly * needed
+            return _done(
+                word, abs(left), "gal", t,
+                (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(used)} gal", f"{shown(gallons)} - {shown(used)} = {shown(left)} gal"),
+                f"{'Yes, with' if left >= 0 else 'No,'} {shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
+                figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
+            )  # fmt: skip
+        enough = hours <= needed if filling else hours >= needed
+        verdict = _judged(t, enough, hours, needed, filling)
+        return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"), figure("needed", needed, "h"))  # fmt: skip
+    if t.want.kind != "time" and (t.want.kind or _THEN.search(t.question.frame)):
+        return None
+    word = {"empty": "lasts", "full": "until it is full"}.get(goal, f"until it is {goal}")
+    verdict = ""
+    if t.want.clock or now is not None:
+        start = t.now if now is None else t.now.replace(hour=int(now) % 24, minute=round(now % 1 * 60) % 60)
+        verdict = at_clock(start, hours)
+    minutes = filling and t.want.unit in ("", "min")
+    also = (figure("days", hours / 24, "days"),) if not minutes else ()
+    return _done("filling takes" if minutes else word, hours * 60 if minutes else hours, "min" if minutes else "h", t, work, verdict, *also)  # fmt: skip
+
+
+_TO_DUMP = Lazy(r"\bhow (?:much|many gallons) (?:\w+ ){0,4}?(?:dump|empty|let out|drain|pump out)\b")
+_FEARED = Lazy(
+    r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
+)
+"""Asks whether what nobody wants comes before: the yes and the no change places."""
+
+
+def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool) -> str:
+    times = f"{duration(hours)} against {duration(needed)}"
+    if not filling and _FEARED.search(t.question.frame):
+        return f"{'No, it lasts' if enough else 'Yes, it does not last'}: {times}."
+    if filling:
+        start = t.value("now") if t.has("now") else None
+        at = "" if start is None else f" Done at {_clock(start + hours)}."
+        return f"{'Yes' if enough else 'No'}: {times}.{at}"
+    return f"{'Yes, it lasts' if enough else 'No'}: {times}."
+
+
+def _clock(hour: float) -> str:
+    minutes = round(hour * 60) % (24 * 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+_THEN = Lazy(
+    r"\b(?:what|how (?:much|full|many))\b.*\b(?:will|would|have|be|is|in|after|then|left)\b|\bwhere (?:will|would|is)\b|\bwhat (?:is|does)\b"
+)
+_IN_IT = Lazy(r"\b(?:will|would) (?:be|there be|it (?:be|have|hold)|i have|we have)\b|\bin (?:it|the tank|there)\b|\bdo (?:i|we) have\b|\bend up\b")  # fmt: skip
+
+
+def _level_then(t: Told, tank: _Tank, inside: float, hourly: float, line: str, needed: float, filling: bool) -> Estimate:  # fmt: skip
+    """What is in the tank after a time; in percent when it was told so."""
+    rising = filling or tank.waste
+    moved = hourly * needed
+    then = inside + moved if rising else inside - moved
+    tank.used_capacity = True
+    tank.assume()
+    work = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(moved)} gal", f"{shown(inside)} {'+' if rising else '-'} {shown(moved)} = {shown(then)} gal")  # fmt: skip
+    over = ""
+    if then > tank.capacity:
+        over = f"It is full before, {shown(then - tank.capacity)} gallons too many."
+        then = tank.capacity
+    elif then < 0:
+        over = f"It is empty before, {shown(-then)} gallons short."
+        then = 0.0
+    share = 100 * then / tank.capacity
+    told = {term.kind for name in ("level", "before") for term in t.roles.get(name, [])} - {"n"}
+    if told == {"share"} and t.want.kind == "" and not filling:
+        return _done("full then", share, "percent", t, work, over, figure("in the tank then", then, "gal"))
+    return _done("in the tank then", then, "gal", t, work, over, figure("full then", share, "percent"), figure("flows in that time", moved, "gal"))  # fmt: skip
+
+
+def _amount_in(t: Told, tank: _Tank, hourly: float, line: str, needed: float | None, filling: bool) -> Estimate | None:
+    """What flows in a time that was told."""
+    hours = t.value("elapsed") if needed is None and filling else needed
+    if hours is None or t.want.kind not in ("volume", "", "share"):
+        return None
+    total = hourly * hours
+    if t.want.kind == "share":
+        tank.used_capacity = True
+        tank.assume()
+        line = f"{shown(total)} ÷ {shown(tank.capacity)} gal = {shown(100 * total / tank.capacity, 3)} %"
+        return _done("of the tank", 100 * total / tank.capacity, "percent", t, (line,), "", figure("gallons", total, "gal"))  # fmt: skip
+    work = (line, f"{shown(hourly)} gal an hour x {shown(hours)} h = {shown(total)} gal")
+    return _fits(t, tank, total, work) if t.has("capacity") else _done("flows in that time", total, "gal", t, work)
+
+
+def _for_a_day(t: Told, tank: _Tank) -> Estimate | None:
+    """ "Sixty gallons for 25 people for a day at two gallons apiece": the share is for the one day that is told."""
+    people, each, day = t.total("people"), t.value("per_event"), t.one("needed")
+    if people is None or each is None or day is None or day.unit not in ("day", "night") or day.amount.value != 1:
+        return None
+    change = _change(t, tank, False)
+    if change is None:
+        return None
+    total = people * each
+    line = f"{shown(people)} x {shown(each)} gal = {shown(total)} gal a day"
+    if change[0] is None:
+        return _done("flows in that time", total, "gal", t, (line,)) if t.want.kind in ("volume", "") else None
+    return _time(t, tank, change[0], change[1], total / 24, line, 24.0, False)
+
+
+_DAILY = Lazy(r"\b(?:times|flushes|showers|trips) (?:a|per|each|every) day\b|\bdaily\b")
+
+
+def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estimate | None:
+    """How many showers there is water for, or how many flushes still fit."""
+    if t.has("people") or t.has("times"):
+        return None
+    level = t.one("room") or t.one("level") or t.one("capacity")
+    inside = None if level is None else tank.gallons(level)
+    if inside is None or not each:
+        return None
+    have = tank.capacity - inside if tank.waste and not t.has("room") else inside
+    count = have / each
+    line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
+    return _done(
+        f"{t.want.unit} it is enough for",
+        float(int(count + 1e-9)),
+        "persons" if t.want.kind == "people" else t.want.unit,
+        t,
+        (*work, line),
+    )
+
+
+_AGAIN = Lazy(r"\b(?:twice|once)\b")
+
+
+_ONE_EACH = Lazy(r"\b(?:showers?|showering|each|apiece|per|every|rinse|rinses|wash\w*|a head)\b|/each>")
+
+
+def _events(t: Told, tank: _Tank) -> Estimate | None:
+    """People x times x amount: what flushes and showers come to."""
+    people = t.total("people") if t.has("people") else 1.0
+    if t.has("use") or (t.has("rate") and not t.has("minutes_each")):
+        return None
+    if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):
+        return None
+    bare = [term for name in ("people", "per_event") for term in t.roles.get(name, []) if term.kind == "n"]
+    if any(
+        not (t.want.kind in ("people", "times") and term.each and term in t.roles.get("per_event", [])) for term in bare
+    ):
+        return None
+    times = t.one("times")
+    again = {"twice": 2.0, "once": 1.0}.get(next(iter(_AGAIN.findall(t.question.frame)), ""), 0.0)
+    if again and times is not None:
+        return None
+    count = again or 1.0 if times is None else times.value
+    if t.has("minutes_each"):
+        if not _ONE_EACH.search(t.question.frame):
+            return None
+        flow, minutes = t.one("rate"), t.value("minutes_each")
+        if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit == "gpm"):
+            return None
+        each = flow.value * minutes
+        line = f"{shown(minutes * 60)} min x {shown(flow.value / 60)} gal a minute = {shown(each)} gal each"
+    else:
+        term = t.one("per_event")
+        if term is None:
+            return None
+        each, line = term.value, ""
+    if people is None or t.has("before", "needed", "elapsed"):
+        return None
+    daily = times is not None and (times.per == "day" or _DAILY.search(t.question.frame) is not None)
+    if daily and t.want.kind == "time":
+        hourly = people * count * each / 24
+        change = _change(t, tank, False)
+        if change is None or change[0] is None:
+            return None
+        return _time(t, tank, change[0], change[1], hourly, f"{shown(people)} x {shown(count)} x {shown(each)} gal = {shown(24 * hourly)} gal a day", None, False)  # fmt: skip
+    total = people * count * each
+    parts = [shown(n) for n in (people, count) if n != 1]
+    work = (*((line,) if line else ()), f"{' x '.join((*parts, shown(each)))} gal = {shown(total)} gal")
+    if t.want.kind in ("times", "people"):
+        return _how_many(t, tank, total, work)
+    if t.want.kind not in ("volume", ""):
+        return None
+    return _fits(t, tank, total, work)
+
+
+def _fits(t: Told, tank: _Tank, total: float, work: tuple[str, ...]) -> Estimate | None:
+    """A total beside the room or the water there is for it."""
+    level = t.one("level") or t.one("room")
+    have: float | None = None
+    then: tuple[Figure, ...] = ()
+    if level is not None:
+        inside = tank.gallons(level)
+        if inside is None:
+            return None
+        if tank.waste and level not in t.roles.get("room", []):
+            then = (figure("in the tank then", inside + total, "gal"),)
+        have = tank.capacity - inside if tank.waste and level not in t.roles.get("room", []) else inside
+    elif tank.said:
+        have = tank.capacity
+    if have is None:
+        return _done("comes to", total, "gal", t, work)
+    fits = total <= have
+    over = abs(total - have)
+    verdict = f"{'Yes' if fits else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
+    if t.want.difference or _LEFT.search(t.question.frame):
+        return _done("to spare" if fits else "short", over, "gal", t, work, verdict, figure("comes to", total, "gal"))
+    if then and t.want.judged and t.want.kind == "":
+        return _done("in the tank then", then[0].value, "gal", t, work, verdict, figure("comes to", total, "gal"))
+    return _done(
+        "comes to", total, "gal", t, work, verdict, figure("to spare" if fits else "short", over, "gal"), *then
+    )
+
+
+_LEFT = Lazy(
+    r"\bhow (?:much|many gallons) (?:\w+ )?(?:is |are |do we have |have we got )?left\b|\bwhat (?:is |are )?left\b"
+)
+
+
+def _done(name: str, value: float, unit: str, t: Told, work: tuple[str, ...], verdict: str = "", *also: Figure) -> Estimate:  # fmt: skip
+    return exact(name, value, unit, working=tuple(line for line in work if line), assumptions=tuple(t.assumed), source="arithmetic", verdict=verdict, also=also)  # fmt: skip
+
+
+def _calculation(question: Question) -> str:
+    if WASTE.search(question.frame) and not (FRESH.search(question.frame) and not _says_waste(question.frame)):
+        return "waste-hours"
+    return (
+        "fill-time"
+        if _FILLING.search(question.frame) or re.search(r"<(?:gpm|[^>]+/min)>", question.frame)
+        else "fresh-hours"
+    )
+
+
+WATER = Family(_calculation, applies, ROLES, solve)

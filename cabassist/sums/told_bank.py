@@ -1,0 +1,267 @@
+"""Sums over a battery bank: how long, how many amp hours, what charger, what draw, what is gained by switching off."""
+
+from __future__ import annotations
+
+from cabassist.estimate.battery import CHARGE_EFFICIENCY
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.quantities import duration, figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
+from cabassist.language.sum_terms import Term
+from cabassist.language.wanted import Wanted
+from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, between, hour_of, lasting, listed, result
+
+_BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?:batter\w+|bank|amp ?hours?|ah)\b")
+_CHARGES = Lazy(
+    r"\b(?:re ?)?charg(?:e|es|er|ers|ing|ed)\b|\balternator\b|\bput(?:ting)? (?:\w+ ){0,3}back\b|\bhook ?up\b"
+)
+_LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting|started at|begin\w* at|was at|shows|reads|bank|batter\w+|charge of) (?:about |around |only )?# "
+_ROLES = (
+    role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
+    role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b|\b(?:usable|useable|available)(?: \w+)? # ")),
+    role("missing", "charge", -1.6, (4.1, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go) )\b")),
+    role("missing", "n", -2.5, (5.5, r"\bput (?:the |those |that |them )*# back\b")),
+    role("load", "current|watts", 0.5, (0.5, r"\b(?:draw\w*|pull\w*|load\w*|us(?:e|es|ing)|tak\w+|fans?|lights?|pump)\b[^#]{0,12}# |# (?:\w+ )?(?:load|draw|all told|in all|total)\b"), many=True),
+    role("load", "n", -1.6, (2.6, r"\b(?:draw\w*|pull\w*|lights?|pump|fans?|fridge|heater|load of) (?:is |of |at |about )?# "), many=True),
+    role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
+    role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
+    role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
+    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
+    role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
+    role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# ")),
+    role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
+    role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
+    role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
+    role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # ")),
+    role("usable_share", "share", -1.6, (4.1, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
+    role("hours", "time", 0.3),
+    role("batteries", "n", -1.6, (4.6, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
+    role("volts", "volts", -0.2),
+    role("start", "clock", 0.0, *STARTS, (1.2, r"\b(?:from|at|it is|it|started|off at|stop\w* at|park\w* at|since|now|plug\w* in at|begin\w*|off|down at|up at|get on\b.* at) # |# (?:now|till?|until|to|,)")),
+    role("start", "n", -1.8, (3.2, r"\b(?:stop|park|off|quit|shut|switch|from)\w*(?: down| up| off)?(?: at)? # "), never=r"\bstop at # (?:percent|$)"),
+    role("end", "clock", 0.0, *ENDS, (1.5, r"\b(?:to|till?|until|by|hold to|before|(?:start|engine|fire)\w*(?: up| the engine| it| again| up)* at|engine at) # |\b<clock>(?: and| ,)?(?: \w+){0,4} (?:at )?# "), never=r"\b(?:down from|stop\w*) at # "),
+    role("end", "n", -1.8, (3.4, r"\b(?:engine|generator|up|rolling)(?: again| up)? at # "), (2.5, r"\bat # $|\b(?:till?|until|by|to) # ")),
+    OTHERS,
+    role("beside", "people|temperature", -0.5, many=True),
+)  # fmt: skip
+
+
+def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    known = {"time", "current", "charge", "share", ""}
+    return (
+        want.kind in known
+        and _BANK.search(question.frame) is not None
+        and not question.has(r"\b(?:peukert|diesel|propane|generator burns|awg)\b|<awg>|<(?:mi|mpg|gal|lb|psi)>")
+    )
+
+
+def _draw(t: Told) -> tuple[float, list[float]] | None:
+    """Amps of the loads, each through the bank's voltage when it is told in watts."""
+    loads = t.all("load")
+    if not loads:
+        return None
+    efficiency = _efficiency(t) if any(one.kind == "watts" for one in loads) else 1.0
+    volts = t.value("volts")
+    if volts is None:
+        volts = float(t.coach.house_battery.volts)
+        if any(one.kind == "watts" for one in loads):
+            t.assumed.append(f"a {shown(volts)} V bank (profile)")
+    duty = t.value("duty") if t.has("duty") else 1.0
+    if duty is None or (duty != 1.0 and len(loads) != 1):
+        return None  # of which load?
+    each = [duty * (one.value / (volts * efficiency) if one.kind == "watts" else one.value) for one in loads]
+    return sum(each), each
+
+
+def _efficiency(t: Told) -> float:
+    lost = t.value("lost")
+    if lost is not None:
+        return 1 - lost
+    told = t.value("efficiency")
+    return 1.0 if told is None else told
+
+
+def _share(term: Term | None) -> float | None:
+    return None if term is None else term.value / (100 if term.kind == "n" else 1)
+
+
+_HALF = Lazy(r"\b(?:to half|half of it|only half|at half|half gone|under half|below half|less than half)\b")
+
+
+def _span(t: Told) -> tuple[float | None, float | None]:
+    """Hours that are told or lie between two times of day, and the time from which they run."""
+    start, end, hours = t.one("start"), t.one("end"), t.value("hours")
+    if end is None:
+        return hours, None if start is None else hour_of(start)
+    if start is None or hours is not None:
+        return None, None
+    return between(start, end), hour_of(start)
+
+
+def _solve(t: Told) -> Estimate | None:
+    many = t.one("batteries")
+    if many is not None:
+        return None  # in parallel or in series: what reads the bank battery by battery knows
+    charges = bool(_CHARGES.search(t.question.frame)) or t.has("charger")
+    charge, stop = _share(t.one("charge")), _share(t.one("stop"))
+    if any(one is not None and not 0 <= one <= 1 for one in (charge, stop)):
+        return None
+    rises = charge is not None and stop is not None and stop > charge
+    if t.has("charger") or t.has("missing") or rises:
+        return _charging(t, charge, stop) if charges or t.has("missing") else None
+    return _discharging(t, charge, stop)
+
+
+NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?) loss(?:es)?\b"
+"""All that goes in stays in."""
+_LOADED = Lazy(
+    r"<A> (?:of )?(?:load|draw)\b|\b(?:load|draw)(?: of| is| at)? (?:about )?<A>|\b(?:while|but|with|fridge|lights?|fans?|furnaces?|heaters?|pumps?|inverter|loads?|rest) (?:\w+ ){0,4}?(?:takes?|draws?|pulls?|eats?|uses?|steals?) (?:about )?<(?:A|n)>"
+)
+"""A load beside the charger takes a part of what it gives."""
+
+
+def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | None:
+    capacity, missing = t.value("capacity"), t.value("missing")
+    if missing is not None:
+        if capacity is not None or charge is not None or stop is not None:
+            return None
+        line: tuple[str, ...] = ()
+    elif capacity is not None and charge is not None:
+        full = 1.0 if stop is None else stop
+        missing = capacity * (full - charge)
+        line = (f"{shown(capacity)} Ah x ({shown(100 * full)} - {shown(100 * charge)} %) = {shown(missing)} Ah",)
+    else:
+        return None
+    if missing <= 0 or _LOADED.search(t.question.frame):
+        return None
+    if t.has("lost") or t.has("efficiency"):
+        efficiency = _efficiency(t)
+    elif t.question.has(NO_LOSSES):
+        efficiency = 1.0
+    else:
+        efficiency = CHARGE_EFFICIENCY
+        t.assumed.append(f"{shown(100 * CHARGE_EFFICIENCY)} percent of the current is stored")
+    if not 0.4 <= efficiency <= 1:
+        return None
+    charger, (needed, start) = t.value("charger"), _span(t)
+    if charger is None:
+        if t.want.kind == "current" and needed:
+            amps = missing / (needed * efficiency)
+            return result(t, "charger needed", amps, "A", (*line, f"{shown(missing)} Ah ÷ ({shown(needed)} h x {shown(efficiency)}) = {shown(amps)} A"))  # fmt: skip
+        return None
+    if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None):
+        return None
+    hours = missing / (charger * efficiency)
+    verdict = ""
+    if needed is not None:
+        verdict = f"{'Yes' if hours <= needed else 'No'}: {duration(hours)} needed, {duration(needed)} there."
+    if start is not None:
+        verdict = f"{verdict} Done at {time_of_day(start + hours)}.".strip()
+    work = f"{shown(missing)} Ah ÷ ({shown(charger)} A x {shown(efficiency)}) = {shown(hours)} h"
+    return result(
+        t, "charging time", hours, "h", (*line, work), f"{verdict} Longer if it is charged quite full.".strip()
+    )
+
+
+def _usable(t: Told, charge: float | None, stop: float | None) -> tuple[float, str] | None:
+    """Amp hours that may be drawn."""
+    usable, capacity, share = t.value("usable"), t.value("capacity"), t.value("usable_share")
+    if usable is not None:
+        return (
+            None
+            if capacity is not None or charge is not None or stop is not None or share is not None
+            else (usable, "")
+        )
+    if capacity is None:
+        return None
+    full = t.question.has(r"\bfull\b(?! of)")
+    if share is None and charge is None and not full and stop is None:
+        return None
+    if share is not None:
+        if stop is not None:
+            return None
+        part = share if charge is None else max(0.0, charge - (1 - share))
+        return capacity * part, f"{shown(capacity)} Ah x {shown(100 * part)} % = {shown(capacity * part)} Ah"
+    if stop is None:
+        if t.question.has(r"\b(?:flat|dead|empty|run out|runs out|zero)\b"):
+            stop = 0.0
+        elif _HALF.search(t.question.frame):
+            stop = 0.5
+        else:
+            return None
+    top = 1.0 if charge is None else charge
+    part = top - stop
+    if part <= 0:
+        return None
+    return (
+        capacity * part,
+        f"{shown(capacity)} Ah x ({shown(100 * top)} - {shown(100 * stop)} %) = {shown(capacity * part)} Ah",
+    )
+
+
+_GIVES = Lazy(
+    r"\b(?:solar|panels?|alternator|charger|converter|sun|generator)\b[^.,]{0,24}\b(?:gives?|puts?|makes?|adds?|brings?|of|at)\b[^.,<]{0,14}<(?:A|W|n)>|<(?:A|W)> (?:of |from )?(?:the )?(?:solar|panels?|alternator)\b"
+)
+
+
+def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate | None:
+    if _GIVES.search(t.question.frame):
+        return None  # what comes in meanwhile is no load
+    kind = t.want.kind
+    drawn = _draw(t)
+    needed, start = _span(t)
+    if kind == "charge":
+        if drawn is not None and needed and charge is None and stop is None and not t.has("capacity"):
+            efficiency = 1.0 if any(one.kind == "watts" for one in t.all("load")) else _efficiency(t)
+            total = drawn[0] * needed / efficiency
+            share = t.value("usable_share")
+            lines = (f"({listed(drawn[1])}) A x {shown(needed)} h = {shown(total)} Ah",)
+            return result(t, "amp hours", total / (share or 1.0), "Ah", lines)
+        if drawn is None and needed is None and start is None and charge is not None and t.has("capacity"):
+            left = t.value("capacity") or 0.0
+            part = charge - (stop or 0.0)
+            return result(t, "amp hours left", left * part, "Ah", (f"{shown(left)} Ah x {shown(100 * part)} % = {shown(left * part)} Ah",))  # fmt: skip
+        return None
+    if kind == "share":
+        capacity = t.value("capacity")
+        if capacity is None or drawn is None or needed is None or stop is not None:
+            return None
+        if charge is None and not t.question.has(r"\bfull\b"):
+            return None
+        end = (1.0 if charge is None else charge) - drawn[0] * needed / capacity
+        return result(t, "charge left", 100 * end, "percent", (f"{shown(drawn[0])} A x {shown(needed)} h ÷ {shown(capacity)} Ah = {shown(100 * drawn[0] * needed / capacity)} %",)) if 0 <= end <= 1 else None  # fmt: skip
+    found = _usable(t, charge, stop)
+    if found is None:
+        return None
+    usable, line = found
+    before_it = (line,) if line else ()
+    if kind == "current":
+        if drawn is not None or not needed or t.has("charger"):
+            return None
+        amps = usable / needed
+        name = "average draw" if t.question.has(r"\baverage\b") else "most that may be drawn"
+        return result(t, name, amps, "A", (*before_it, f"{shown(usable)} Ah ÷ {shown(needed)} h = {shown(amps)} A"))
+    if drawn is None:
+        return None
+    off, before = t.value("off"), t.value("before")
+    if off is not None or before is not None:
+        if not t.want.difference and not t.question.has(r"\bmore\b"):
+            return None
+        less, most = (drawn[0], before) if off is None else (drawn[0] - off if before is None else before - off, drawn[0] if before is None else before)  # fmt: skip
+        if most is None or not 0 < less < most or needed is not None:
+            return None
+        gained = usable / less - usable / most
+        work = f"{shown(usable)} Ah ÷ {shown(less)} A - {shown(usable)} Ah ÷ {shown(most)} A = {shown(gained)} h"
+        return result(t, "gained", gained, "h", (*before_it, work), f"{duration(gained)} more.", (figure("lasts", usable / less, "h"),))  # fmt: skip
+    if t.want.difference:
+        return None
+    hours = usable / drawn[0]
+    work = f"{shown(usable)} Ah ÷ {shown(drawn[0])} A = {shown(hours)} h"
+    return result(t, "lasts", hours, "h", (*before_it, work), lasting(t, hours, needed, start))
+
+
+BANK = Family(
+    lambda q: "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours", _applies, _ROLES, _solve
+)

@@ -1,0 +1,105 @@
+"""What the families of told sums share: the unit of an answer, its time of day, its yes or no."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.quantities import duration, exact, shown
+from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_units import converted
+from cabassist.language.sum_terms import Term
+from cabassist.sums.families import Told, role
+from cabassist.sums.working_sheet import in_unit
+
+STARTS = (
+    (0.8, r"# [^#]*<clock>"),
+    (1.0, r"\bit (?:is )?# "),
+    (2.5, r"\b(?:now|already|currently|just)(?: at| about| gone)? # |# (?:now|already)\b"),
+)
+"""Cues of the time of day from which something runs: it is now, and the other one comes later."""
+ENDS = ((0.8, r"<clock>[^#]* # "), (1.0, r"\b(?:till?|until|by|before) # | # $"))
+"""Cues of the time of day to which something runs."""
+OTHERS = role(
+    "beside",
+    "n",
+    -2.0,
+    (
+        4.5,
+        r"# (?:\w+ )?(?:asleep|seats|filled|sleeping|souls|kids|aboard|behind me|passengers|of us|guys|lads|bunks|goalies|coaches)\b",
+    ),
+    many=True,
+)
+"""Those aboard, told in passing."""
+WATER_LB = 8.34
+"""A gallon of water in pounds, WAC 296-307-40029."""
+_METRIC = {"mi": "km", "gal": "L", "lb": "kg", "F": "C", "mph": "km/h", "ft": "m"}
+
+
+def result(
+    t: Told,
+    name: str,
+    value: float,
+    unit: str,
+    working: tuple[str, ...],
+    verdict: str = "",
+    also: tuple[Figure, ...] = (),
+    source: str = "arithmetic",
+) -> Estimate:
+    """An exact answer in the unit that was asked for, or in the one that the question speaks in."""
+    said = {one.unit for one in t.question.amounts}
+    twin = _METRIC.get(unit, "")
+    metric = twin in said and unit not in said
+    asked = t.want.unit if t.want.unit not in ("h", "min") else ""
+    found = exact(name, value, unit, working=working, assumptions=tuple(t.assumed), source=source, verdict=verdict, also=also)  # fmt: skip
+    return in_unit(found, asked or (twin if metric else ""))
+
+
+def ahead(start: float, end: float) -> float:
+    """Hours from one time of day on to the next one."""
+    return (end - start) % 24
+
+
+def between(start: Term, end: Term) -> float:
+    """Hours from one told time of day to another; without "am" or "pm" the halves of the day that lie nearest."""
+    firsts, lasts = ((hour_of(one), hour_of(one) + 12) if _half_open(one) else (hour_of(one),) for one in (start, end))
+    spans = [ahead(first, last) for first in firsts for last in lasts]
+    return min((one for one in spans if one > 0), default=0.0)
+
+
+def hour_of(term: Term) -> float:
+    """A time of day in hours: "nine fifteen" is heard as 915."""
+    return term.value // 100 + term.value % 100 / 60 if term.kind == "n" and term.value >= 100 else term.value
+
+
+def _half_open(term: Term) -> bool:
+    return hour_of(term) < 13 and (term.kind == "n" or bool(term.amount.pieces))
+
+
+def degrees_f(t: Told, name: str) -> float | None:
+    """A role's temperature in °F; one without a unit is in the scale of the others."""
+    term = t.one(name)
+    if term is None:
+        return None
+    return converted(term.value, "C", "F") if term.kind == "n" and t.question.scale == "C" else term.value
+
+
+def hour_now(t: Told) -> float:
+    """The time of day by the clock."""
+    return t.now.hour + t.now.minute / 60
+
+
+def lasting(t: Told, hours: float, needed: float | None, start: float | None) -> str:
+    """Whether it lasts as long as is needed, and when it is over."""
+    at = time_of_day(start + hours) if start is not None else f"{t.now + timedelta(hours=hours):%H:%M}"
+    if needed is None:
+        return f"Until {at}." if start is not None or t.want.clock else ""
+    line = f"{duration(hours)} against {duration(needed)}"
+    if hours >= needed:
+        return f"Yes, it lasts: {line}."
+    return f"No, it runs out at {at}: {line}." if start is not None else f"No, it does not last: {line}."
+
+
+def listed(values: list[float]) -> str:
+    """ "3 + 4.5"."""
+    return " + ".join(map(shown, values))

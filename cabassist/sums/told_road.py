@@ -1,0 +1,317 @@
+"""Sums over a trip: distance, speed, time of arrival, mileage, fuel, what it costs."""
+
+from __future__ import annotations
+
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
+from cabassist.estimate.quantities import duration, exact, figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.sum_terms import Term
+from cabassist.language.wanted import Wanted
+from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, listed, result
+
+_OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
+_SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
+_ROLES = (
+    role("distance", "distance", 0.5, never=r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ", many=True),
+    role("per_km", "distance|n", -1.6, (4.6, r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) # |<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ")),
+    role("per_litres", "volume", -1.6, (4.6, r"# (?:per|/|a|every|each|for every|to) (?:the )?(?:<km>|hundred)")),
+    role("speed", "speed", 0.8),
+    role("speed", "n", -1.6, (2.6, r"\b(?:at|averag\w+|avg|doing|making|running)(?: about| around| a| of)* # "), (1.0, r"<(?:mi|km)>[^#]{0,20} at # ")),
+    role("other_speed", "speed|n", -2.0, (4.5, r"\b(?:instead of|rather than|not|vs|versus|down from) # ")),
+    role("mileage", "mileage", 0.8),
+    role("mileage", "n", -1.6, (2.8, r"\b(?:at|gets?|getting|does|doing|do|averag\w+|burn\w*|making|mpg|mileage (?:is|of)) (?:us |me |about |around |only )*# (?!mph|percent)|# (?:to|a|per) (?:the )?gallon\b"), (1.0, r"<gal>[^#]{0,25} at # ")),
+    role("other_mileage", "mileage|n", -1.8, (4.0, r"\b(?:instead of|rather than|but|now|it is|down to|only|not|vs|versus|dropped to|today|wind) (?:' s )?(?:only |just |about |more like )*# |<mi/gallon>[^#]{0,40} # "), (0.5, r"<mpg>[^#]{0,40} # ")),
+    role("fuel", "volume", 0.5, (1.0, r"\b(?:have|got|there (?:is|are)|with|left|holds?|tank|put in|filled|took|took on|used|burned|burnt|on) (?:is |of |a |about )*# "), never=r"# (?:per|/) (?:<km>|hundred)|# (?:spare|reserve|in reserve)"),
+    role("fuel", "n", -1.6, (2.6, r"\b(?:tank|holds?|takes?|it is|carries) (?:is |holds |takes |a )*# ")),
+    role("share", "share", 0.4, never=r"# (?:effic|grade|of the time)"),
+    role("reserve", "volume|n", -1.6, (4.0, _SPARE + r"[^#<]{0,14} # |# (?:gallons )?(?:spare|(?:in )?reserve|left (?:when|on|at|in)|to spare|in hand|margin|still in)\b"), bare=0.6),
+    role("reserve_share", "share", -1.6, (4.0, _SPARE + r"[^#<]{0,10} # |# (?:spare|(?:in )?reserve|left (?:when|on|at))\b")),
+    role("idle", "volume/time|n/time", 0.5),
+    role("idle_hours", "time", -0.8, (3.0, r"\bidl\w+[^#]{0,20} # |# (?:of )?(?:idling|idle)\b")),
+    role("stop", "time", -0.8, (3.0, r"# (?:\w+ ){0,2}(?:stop|stops|break|breaks|lunch|halt|fuel|dinner|supper|rest)\b|\b(?:stop|stops|break|breaks|lunch|halt|resting|dinner)(?: of| for| at)* # "), many=True),
+    role("stops", "n", -2.0, (4.5, r"# <(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)\b|# (?:\w+ )?(?:stops|breaks|halts) of <")),
+    role("hours", "time", 0.2),
+    role("start", "clock", 0.3, *STARTS, (1.2, r"\b(?:leav\w*|left|start\w*|depart\w*|now|it is|it|from|set off|roll\w*|out|past|is)(?: at| about| here at| out at| just)* # |# (?:now|already)\b")),
+    role("arrive", "clock", 0.2, *ENDS, (1.2, r"\b(?:by|before|arriv\w*|due|there|until|till?|game (?:is )?at|for)(?: at| in at| by)* # ")),
+    role("start", "n", -1.8, (2.8, r"\b(?:leav\w*|left|depart\w*|start\w*|set off)(?: at)? # ")),
+    role("arrive", "n", -1.8, (2.8, r"\b(?:by|arriv\w*|due(?: in)?)(?: at)? # ")),
+    role("price", "n", -2.0, (4.5, r"\b(?:fuel|diesel|price|\$|costs?)(?: is| at| costs?| now)*(?: \$)? # (?:\$ |dollars? |bucks )?(?:an?|per|the|/|each)? ?(?:<gal>|gallon)?|# (?:\$ |dollars? |bucks )?(?:a|per) gallon\b")),
+    role("a gallon", "volume", -1.6, (4.1, r"\b<n> # |<n> (?:dollars? |\$ )?(?:a|per|/) # ")),
+    OTHERS,
+    role("beside", "people", -0.5, many=True),
+    role("legs", "n", -2.0, (4.5, r"# (?:legs|runs|hops|stretches|drives)\b")),
+)  # fmt: skip
+
+
+def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    if question.has(_OTHER) or not question.has(
+        r"<(?:mi|km|mph|km/h|mpg|mi/h|mi/gallon|km/gallon)>|\b(?:mpg|to the gallon|how far|range|miles|km)\b"
+    ):
+        return False
+    return want.kind in ("distance", "speed", "time", "mileage", "volume", "money", "")
+
+
+def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
+    """Gallons that may be used: what is in the tank less what is to stay in it."""
+    fuel, share = t.value("fuel"), t.value("share")
+    if fuel is None:
+        if share is None:
+            return None
+        fuel = float(t.coach.diesel.capacity_gal)
+        t.assumed.append(f"a {shown(fuel)} gal tank (profile)")
+    whole, lines = fuel, []
+    if share is not None:
+        lines.append(f"{shown(100 * share)} % of {shown(fuel)} gal = {shown(fuel * share)} gal")
+        whole = fuel * share
+    stays, part = t.value("reserve"), t.value("reserve_share")
+    if part is not None:
+        stays = (stays or 0.0) + part * fuel
+    if stays is not None:
+        lines.append(f"{shown(whole)} - {shown(stays)} gal = {shown(whole - stays)} gal")
+        whole -= stays
+    burnt, hours = t.value("idle"), t.value("idle_hours")
+    if (burnt is None) != (hours is None):
+        return None
+    if burnt is not None and hours is not None:
+        lines.append(f"- {shown(burnt)} gal an hour x {shown(hours)} h = {shown(whole - burnt * hours)} gal")
+        whole -= burnt * hours
+    return (whole, tuple(lines)) if whole > 0 else None
+
+
+def _mileage(t: Told) -> float | None:
+    litres, far = t.value("per_litres"), t.value("per_km")
+    if litres is not None:
+        if t.has("mileage"):
+            return None
+        return (62.137119 if far is None else far) / litres if litres else None
+    return t.value("mileage") if far is None else None
+
+
+def _halts(t: Told) -> float:
+    """Hours of all stops; as many as are told, or two of them when it says so."""
+    many, total = t.value("stops"), 0.0
+    for one in t.all("stop"):
+        pieces = one.amount.pieces
+        if len(pieces) == 2 and all(map(str.isdigit, pieces)) and int(pieces[0]) < 10:
+            total += (
+                int(pieces[0]) * int(pieces[1]) * one.value / one.amount.value
+            )  # "two 20 minute stops" were heard as one number
+        else:
+            total += one.value
+    return total * (1.0 if many is None else many)
+
+
+def _solve(t: Told) -> Estimate | None:
+    if t.has("mileage", "per_km") and len(t.roles) == 2 and t.want.kind == "mileage":
+        mpg = t.value("mileage") or 0.0
+        t.value("per_km")
+        consumed = MPG_TIMES_L_PER_100_KM / mpg
+        return exact("consumption", consumed, "L/100 km", working=(f"{MPG_TIMES_L_PER_100_KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
+    mileage = _mileage(t)
+    if mileage is not None or t.want.kind in ("mileage", "volume", "money"):
+        return None if t.has("start") or t.has("arrive") or t.has("speed") else _fuelled(t, mileage)
+    return _timed(t)
+
+
+def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
+    legs = [one.value for one in t.all("distance")]
+    far = sum(legs) if legs else None
+    other, price = t.value("other_mileage"), t.value("price")
+    if price is not None:
+        t.all("a gallon")
+    kind = t.want.kind
+    if kind == "mileage":
+        tank = _tank(t)
+        if mileage is not None or far is None or tank is None or other is not None or price is not None:
+            return None
+        value = far / tank[0]
+        return result(t, "mileage", value, "mpg", (*tank[1], f"{shown(far)} mi ÷ {shown(tank[0])} gal = {shown(value)} mpg"), also=(figure("liters for 100 km", MPG_TIMES_L_PER_100_KM / value, "L/100 km"),))  # fmt: skip
+    if mileage is None or not 1.5 <= mileage <= 40:
+        return None
+    if other is not None:
+        if far is None or not t.want.difference or t.has("fuel") or t.has("reserve") or price is not None:
+            return None
+        gallons = abs(far / other - far / mileage)
+        work = f"{shown(far)} mi ÷ {shown(other)} - {shown(far)} mi ÷ {shown(mileage)} = {shown(gallons)} gal"
+        also = (figure("at the first mileage", far / mileage, "gal"), figure("at the other", far / other, "gal"))
+        return result(t, "difference", gallons, "gal", (work,), "More." if other < mileage else "Less.", also)
+    if price is not None:
+        if far is None or t.has("fuel") or kind != "money":
+            return None
+        cost = far / mileage * price
+        return result(
+            t,
+            "fuel cost",
+            cost,
+            "dollars",
+            (f"{shown(far)} mi ÷ {shown(mileage)} mpg x {shown(price)} = {shown(cost)}",),
+        )
+    if kind in ("volume", "money"):
+        return _needed(t, mileage, far)
+    if t.want.difference and far is None:
+        return None
+    tank = _tank(t)
+    if tank is None:
+        return None
+    reach = tank[0] * mileage
+    working = (*tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")
+    verdict = ""
+    if far is not None:
+        near = " It is close." if 0.93 * reach < far <= reach else ""
+        verdict = f"Yes, {'barely' if near else 'it reaches'}: {shown(far)} mi asked, {shown(reach)} mi there.{near}" if reach >= far else f"No: {shown(far)} mi asked, {shown(reach)} mi there."  # fmt: skip
+        if "km" in {one.unit for one in t.question.amounts}:
+            verdict = "Yes, it reaches." if reach >= far else "No, it does not reach."
+        if t.question.has(r"\bhow (?:far|many miles|many km)\b.*\b(?:after|beyond|past|left|more)\b"):
+            return None
+    beside = () if far is None else (figure("to spare", (reach - far) / mileage, "gal"),)
+    return result(t, "range", reach, "mi", working, verdict, beside)
+
+
+def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
+    """Gallons for a distance, with what is to be kept, or still to be taken on beside what there is."""
+    if far is None or t.want.kind == "money" or t.has("share"):
+        return None
+    gallons = far / mileage
+    lines = [f"{shown(far)} mi ÷ {shown(mileage)} mpg = {shown(gallons)} gal"]
+    spare = t.value("reserve")
+    if spare is not None:
+        gallons += spare
+        lines.append(f"+ {shown(spare)} gal = {shown(gallons)} gal")
+    have = t.value("fuel")
+    if have is None:
+        return result(t, "fuel", gallons, "gal", tuple(lines))
+    left = have - gallons
+    lines.append(f"{shown(have)} - {shown(gallons)} = {shown(left)} gal")
+    if t.question.has(r"\b(?:left|remain\w*|spare)\b") and left >= 0 and spare is None:
+        return result(t, "left", left, "gal", tuple(lines))
+    if left < 0 and t.question.has(r"\b(?:take on|buy|add|put in|short|more)\b"):
+        return result(t, "still to take on", -left, "gal", tuple(lines))
+    return None
+
+
+def _timed(t: Told) -> Estimate | None:
+    """Distance, speed and time, two of which give the third."""
+    t.value("legs")
+    legs, speed, other = [one.value for one in t.all("distance")], t.value("speed"), t.value("other_speed")
+    far, hours, halts = (sum(legs) if legs else None), t.value("hours"), _halts(t)
+    start, end = t.one("start"), t.one("arrive")
+    kind = t.want.kind
+    span = None
+    if end is not None and (start is not None or t.question.has(r"\bnow\b")):
+        first = hour_now(t) if start is None else start.value
+        span = ahead(first, end.value) if start is None else between(start, end)
+    if other is not None:
+        if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
+            return None
+        gap = abs(far / speed - far / other)
+        return result(t, "difference", gap, "h", (f"{shown(far)} mi ÷ {shown(speed)} - {shown(far)} mi ÷ {shown(other)} = {shown(gap)} h",), f"{duration(gap)} {'longer' if speed < other else 'shorter'}.")  # fmt: skip
+    if t.want.difference and kind != "distance":
+        return None
+    if kind == "speed":
+        there = span if hours is None else hours
+        if (
+            far is None
+            or there is None
+            or speed is not None
+            or there <= halts
+            or (span is not None and hours is not None)
+        ):
+            return None
+        value = far / (there - halts)
+        return result(
+            t, "average speed", value, "mph", (f"{listed(legs)} mi ÷ {shown(there - halts)} h = {shown(value)} mph",)
+        )
+    if speed is None or speed < 5:
+        return None
+    if far is None:
+        if hours is None or kind != "distance" or span is not None:
+            return None
+        value = speed * (hours - halts)
+        return result(
+            t, "distance", value, "mi", (f"{shown(speed)} mph x {shown(hours - halts)} h = {shown(value)} mi",)
+        )
+    need = far / speed + halts
+    lines: tuple[str, ...] = (f"{listed(legs)} mi ÷ {shown(speed)} mph = {shown(far / speed)} h",)
+    if halts:
+        lines += (f"+ {shown(halts)} h = {shown(need)} h",)
+    if hours is not None:
+        if kind == "distance" and len(legs) == 1 and t.question.has(r"\bleft|remain|to go|still\b"):
+            left = far - speed * (hours - halts)
+            return result(t, "left to go", left, "mi", (f"{shown(far)} - {shown(speed)} mph x {shown(hours - halts)} h = {shown(left)} mi",)) if left >= 0 else None  # fmt: skip
+        if not t.want.judged or kind not in ("", "time", "distance"):
+            return None
+        return result(t, "needed", need, "h", lines, f"{'Yes' if need <= hours else 'No'}: {duration(need)} needed, {duration(hours)} there.")  # fmt: skip
+    if kind not in ("time", "", "distance"):
+        return None
+    if span is not None:
+        first = (end.value - span) % 24 if end is not None else 0.0
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."  # fmt: skip
+        return result(t, "needed", need, "h", lines, verdict) if t.want.judged or kind == "" else None
+    if kind == "distance":
+        return None
+    if end is not None:
+        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(end.value - need)}.")
+    if start is not None:
+        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(start.value + need)}.")
+    return result(t, "door to door", need, "h", lines)
+
+
+ROAD = Family(
+    lambda q: "diesel-range" if q.has(r"<(?:mpg|gal|L|mi/gallon)>|\bmpg\b|\bfuel\b|\bdiesel\b") else "driving-hours",
+    _applies,
+    _ROLES,
+    _solve,
+)
+
+_IDLE_ROLES = (
+    role("fuel", "volume", 0.6, (0.6, r"\b(?:have|got|with|left|there is|of|tank)(?: about| only)* # ")),
+    role("rate", "volume/time|n/time", 0.8, many=True),
+    role("rate", "n", -1.6, (3.0, r"\b(?:plus|and|generator|heater)(?: \w+){0,3} # "), many=True),
+    role("hours", "time", 0.3),
+    role("from", "clock", 0.0, *STARTS),
+    role("to", "clock", 0.0, *ENDS),
+    OTHERS,
+    role("beside", "people|temperature", -0.5, many=True),
+)  # fmt: skip
+
+
+def _idle_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    burns = question.has(r"\b(?:idl\w+|generator)\b") and any(one.kind in ("volume/time", "n/time") for one in terms)
+    return burns and not question.has(
+        r"\b(?:water|waste|fresh|propane|furnace\w*|miles|showers?)\b|<(?:lb|mpg|mi|A|Ah)>"
+    )
+
+
+def _idle(t: Told) -> Estimate | None:
+    """Hours that fuel lasts at idle, what is burned in some, or what is left after them."""
+    rates, fuel, hours = [one.value for one in t.all("rate")], t.value("fuel"), t.value("hours")
+    start, end = t.one("from"), t.one("to")
+    if start is not None and end is not None and hours is None:
+        hours = between(start, end)
+    elif start is not None or end is not None:
+        return None
+    burned = sum(rates)
+    if burned <= 0:
+        return None
+    if fuel is None:
+        if hours is None or t.want.kind not in ("volume", ""):
+            return None
+        return result(t, "burned", burned * hours, "gal", (f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(burned * hours)} gal",))  # fmt: skip
+    lasts = fuel / burned
+    line = f"{shown(fuel)} gal ÷ ({listed(rates)}) gal an hour = {shown(lasts)} h"
+    if hours is None:
+        return result(t, "lasts", lasts, "h", (line,)) if t.want.kind in ("time", "") else None
+    left = fuel - burned * hours
+    used = f"{shown(fuel)} - {shown(burned)} gal an hour x {shown(hours)} h = {shown(left)} gal"
+    if t.want.judged or left < 0:
+        verdict = f"{'Yes, it lasts' if left >= 0 else 'No'}: {duration(lasts)} against {duration(hours)}."
+        return result(t, "lasts", lasts, "h", (line, used), verdict, (figure("left", left, "gal"),))
+    if t.want.kind == "time":
+        return None
+    return result(t, "left", left, "gal", (used,), also=(figure("burned", burned * hours, "gal"),))
+
+
+IDLE = Family(lambda _q: "idle-hours", _idle_applies, _IDLE_ROLES, _idle)

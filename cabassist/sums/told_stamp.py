@@ -1,0 +1,118 @@
+"""When a propane cylinder is due, by the months on its collar, whatever else is told of it.
+
+A month belongs to the making or to the last test by the letter behind it and the words before it. A date with its day, or
+one that it is said to be, is the day asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Literal
+
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
+from cabassist.sums.working_cylinders import dates_in, spoken_stamps
+
+_CYLINDER = Lazy(
+    r"\b(?:cylinders?|cyls?|bottles?|pounders?|propane|collar|requal\w*|re ?-?qualif\w*|re ?-?test\w*|re ?-?cert\w*|ring)\b"
+)
+_ASKED = Lazy(
+    r"\b(?:due|expires?|expired|expiry|run(?:s)? out|out of date|in date|date\b.*\bgood|good (?:till|until|for|to)|how long is it good|when\b|still (?:ok|okay|good|legal|in date|fillable)|fill (?:it|this|that|them)|be filled|legal|overdue|done again|tested again|retest|next)\b"
+)
+_MARK_SAID = Lazy(
+    r"\b(?:letter|mark|marked|with an?|an?|the) (?:letter |mark )?['\"]?([es])\b(?!')|\b([es]) (?:mark|stamp|letter|after it)\b|\b(visual|external|proof)\b"
+)
+_LAST = Lazy(
+    r"\b(?:re ?-?qualif\w*|requal\w*|re ?-?test\w*|re ?-?cert\w*|inspected|visual|last (?:tested|checked|done|test)|later|then|proof|hydro\w*)\b"
+)
+_NONE = Lazy(
+    r"\b(?:no|not|never|nothing|without|isn ?'?t|hasn ?'?t been|zero)\b[^,.;]{0,24}\b(?:re ?-?qual\w*|re ?-?test\w*|re ?-?cert\w*|tested|done|checked|stamps?|marks?|else|other|since|letters?)\b|\bnothing else\b|\bnever (?:been )?(?:re|done|tested)"
+)
+_MADE = Lazy(r"\b(?:made|mfg|mfd|manufactur\w*|built|born|birthday|new|date stamp|date code|birth)\b")
+_BESIDE = Lazy(r"\b(?:under|below|beside|next to|then|plus|another|second)\b")
+_THEN = Lazy(
+    r"\b(?:legal|ok|okay|good|fill\w*|still|due|now|today|on|by|it ' s|it's|its|it is|in date|as of|use\w*)\b[^.?]{0,40}$"
+)
+_WITH_DAY = Lazy(r"^[a-z]+\.? \d{1,2}(?:st|nd|rd|th)?,? ?(?:of )?\d{4}")
+
+
+def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
+    """When the cylinder told of is due, and whether it may be filled; None when no stamp, or no question of it, is told."""
+    text = question.text.lower()
+    if not _CYLINDER.search(text) or not _ASKED.search(text):
+        return None
+    found = dates_in(text)
+    if not found or len(found) > 3:
+        return None
+    said = spoken_stamps(text)
+    on = now.date()
+    stamps: list[tuple[int, date]] = []
+    before = 0
+    for at, when in found:
+        between = _NONE.sub(" ", said[before:at])
+        tested = _letter(said[at:]) or _LAST.search(between) or _BESIDE.search(between)
+        before = at
+        if not stamps or (tested and not _WITH_DAY.search(said[at:])):
+            stamps.append((at, when))
+        elif _WITH_DAY.search(said[at:]) or _THEN.search(between):
+            on = _day(said[at:], when)
+        else:
+            return None  # a second test, or the day asked about?
+    if not 1 <= len(stamps) <= 2:
+        return None
+    from cabassist.estimate import cylinders
+
+    made, last, mark = _placed(said, stamps)
+    if made is None and last is None:
+        return None
+    try:
+        estimate = cylinders.requalification(made or last or on, on, last=last, mark=mark)
+    except ValueError:
+        return None
+    if _MAY.search(text) and estimate.value is not None:
+        yes = estimate.value >= 0
+        estimate = replace(estimate, verdict=f"{'Yes' if yes else 'No'}. {estimate.verdict}")
+    return "requalification", estimate
+
+
+_MAY = Lazy(
+    r"\b(?:still (?:ok|okay|good|legal|in date|fillable)|may (?:they|i|he|we)|can (?:they|i|he|we|it)|fill (?:it|this)|be filled|legal|is it (?:ok|okay|good|in date))\b"
+)
+
+
+def _day(text: str, when: date) -> date:
+    """The day of a date that is told with its day."""
+    day = re.match(r"[a-z]+\.? (\d{1,2})(?:st|nd|rd|th)?,? ?(?:of )?\d{4}", text)
+    return when.replace(day=int(day[1])) if day and 1 <= int(day[1]) <= 28 else when
+
+
+def _placed(text: str, stamps: list[tuple[int, date]]) -> tuple[date | None, date | None, Literal["", "E", "S"]]:
+    """The month it was made, that of the last test and its letter."""
+    at, first = stamps[0]
+    own = _NONE.sub(" ", text)
+    if len(stamps) == 2:
+        mark = _letter(text[stamps[1][0] :]) or _letter_said(own)
+        return first, stamps[1][1], mark
+    mark = _letter(text[at:]) or _letter_said(own)
+    tested = mark or (_LAST.search(own) and not _MADE.search(text))
+    return (None, first, mark) if tested else (first, None, "")
+
+
+def _letter(text: str) -> Literal["", "E", "S"]:
+    """The letter right behind a stamp."""
+    found = re.match(
+        r"[\d]{1,2} ?[-/. ] ?\d{2,4}[ ,]*(?:and |then |with )*(?:an? |the |letter |mark )*['\"]?([es])\b(?!')", text
+    )
+    return "" if found is None else "E" if found[1] == "e" else "S"
+
+
+def _letter_said(text: str) -> Literal["", "E", "S"]:
+    """A letter, or the kind of test, told anywhere."""
+    found = _MARK_SAID.search(text)
+    if found is None:
+        return ""
+    letter = found[1] or found[2] or ""
+    return "E" if letter == "e" or found[3] in ("visual", "external") else "S"

@@ -1,0 +1,102 @@
+"""The readers of questions told as a story, in the order in which they are tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.wanted import Wanted
+from cabassist.sums.told_air import brake_air, damp_air
+from cabassist.sums.told_bleach import bleach
+from cabassist.sums.told_cold import pipe, skin
+from cabassist.sums.told_cords import cords
+from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling
+from cabassist.sums.told_journey import journey
+from cabassist.sums.told_proportion import flowing, part, proportion
+from cabassist.sums.told_roadside import (
+    boiling,
+    clearance,
+    cranking,
+    people_warmth,
+    recheck,
+    road_distance,
+    tread_least,
+    triangle_at_crest,
+)
+from cabassist.sums.told_shift import berth, no_break, pair_fresh, shift
+from cabassist.sums.told_stored import stored
+from cabassist.sums.told_turned import torque, turned
+from cabassist.sums.told_warmth import warmth
+from cabassist.sums.told_week import other_zone, rested, undriven, week_story
+from cabassist.sums.told_weight import weight
+from cabassist.sums.told_wheels import tires, tires_unset
+
+Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
+
+STORIES: tuple[tuple[str, Reader], ...] = (
+    ("wheel-torque", torque),
+    ("unit-conversion", turned),
+    ("air-brake-verdict", brake_air),
+    ("cabin-cool-down", damp_air),
+    ("wind-chill", skin),
+    ("freeze-time", pipe),
+    ("voltage-drop", cords),
+    ("bleach-dose", bleach),
+    ("heat-pad-watts", warmth),
+    ("battery-hours", stored),
+    ("tire-pressure", tires),
+    ("idle-hours", idling),
+    ("diesel-range", exhaust_fluid),
+    ("diesel-range", fuel),
+    ("tread-limit", tread_least),
+    ("wheel-recheck", recheck),
+    ("triangle-distances", triangle_at_crest),
+    ("unit-conversion", clearance),
+    ("driving-hours", road_distance),
+    ("heat-loss", people_warmth),
+    ("battery-state", cranking),
+    ("bleach-dose", boiling),
+    ("driving-hours", week_story),
+    ("driving-hours", rested),
+    ("driving-hours", other_zone),
+    ("driving-hours", no_break),
+    ("driving-hours", berth),
+    ("driving-hours", pair_fresh),
+    ("driving-hours", shift),
+    ("driving-hours", journey),
+)
+"""Each reader with the calculation that takes up a follow-up."""
+
+
+LATER: tuple[tuple[str, Reader], ...] = (
+    ("axle-load", weight),
+    ("unit-conversion", flowing),
+    ("unit-conversion", part),
+    ("unit-conversion", proportion),
+)
+"""Readers that are only tried when no family of sums has a place for every amount."""
+ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset), ("driving-hours", undriven))
+"""Readers that know which one input a question lacks."""
+
+
+def story_asked(question: Question) -> tuple[str, str] | None:
+    """The calculation a question belongs to and the one thing that is missing for it."""
+    for calculation, read in ASKS:
+        asked = read(question)
+        if asked:
+            return calculation, asked
+    return None
+
+
+def story_told(
+    question: Question, want: Wanted | None, coach: Coach, now: datetime, later: bool = False
+) -> tuple[str, Estimate] | None:
+    """What the first reader that has a place for every amount makes of the question."""
+    for calculation, read in LATER if later else STORIES:
+        found = read(question, want or Wanted(), now, coach)
+        if found is not None:
+            return calculation, found
+    return None

@@ -1,0 +1,64 @@
+"""Loads, supplies and volts told in any order, each worked out by hand beside it; 80 % for hours is NEC 210.20(A)."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.language.calculation_inputs import read_question
+from cabassist.sums.told_shore import shore_sum
+from cabassist.sums.told_sums import told_sum
+from tests.sums.test_working import COACH, NOW
+
+# fmt: off
+WORKED = [
+    ("we've got a 30 amp post, 120 volts, space heater at 1500, charger at 600 and the fridge at 180, overnight. how many amps are left", 5.0, "A", ""),
+    ("three 500 watt heat lamps on a 15 amp breaker overnight ok?", 12.5, "A", "No"),
+    ("20A breaker, 9A charger + 700W heater, 120V, all night. ok?", 9 + 700 / 120, "A", "Yes"),
+    ("block heater draws 1000 watts and the two bay heaters 500 each, all on a 20 amp outlet all night, 34 aboard, minus 20 out. too much?", 2000 / 120, "A", "No"),
+    ("can the fifteen amp outlet in the hall feed a 1,800 watt kettle for a minute", 15.0, "A", "Yes"),
+    ("battery charger pulls eight and a half amps and the water heater twelve and a half on a thirty amp plug how much room is left all night", 3.0, "A", ""),
+    ("most i can pull all night off a 50 amp hookup in watts at 120", 4800.0, "W", ""),
+    ("how big a breaker for 16 amps all night", 20.0, "A", ""),
+    ("1500 watt heater at 115 volts how many amps", 1500 / 115, "A", ""),
+    ("what does a nine amp converter come to in watts on one twenty", 1080.0, "W", ""),
+    ("4 x 60 W pads, 12 V. A?", 20.0, "A", ""),
+    ("My generator's good for 6.5 kilowatts. Two roof units at 13 amps each at 120 volts and a 1,000 watt kettle. How many watts are left?", 2380.0, "W", "Yes"),
+    ("the outlet shows 108 volts, heater label says 1500 watts at 120, what is it really putting out", 1215.0, "W", ""),  # 1500 x 0.9²
+    ("122 at the wall and 115 in the coach what percent is lost", 700 / 122, "percent", "More than 5"),
+]
+LEFT = [
+    "how many watts is thirteen amps",  # no volts
+    "30 amp breaker, 1500 watt heater and 17 of something, how many amps left",
+    "how long does a 200 amp hour bank run a 10 amp fridge",
+]
+# fmt: on
+
+
+@pytest.mark.parametrize(("text", "value", "unit", "verdict"), WORKED)
+def test_loads_and_supplies_are_placed(text: str, value: float, unit: str, verdict: str) -> None:
+    made = shore_sum(read_question(text), COACH)
+    assert made is not None
+    assert made[1].unit == unit
+    assert made[1].value == pytest.approx(value, rel=1e-3)
+    assert made[1].verdict.startswith(verdict)
+
+
+@pytest.mark.parametrize("text", LEFT)
+def test_an_amount_without_a_place_leaves_it_to_others(text: str) -> None:
+    assert shore_sum(read_question(text), COACH) is None
+
+
+# fmt: off
+BANKS = [
+    ("converter puts back thirty amps at about eighty five percent, we used 90 amp hours, how long", 90 / (30 * 0.85), "h"),
+    ("charger gives forty amps, have to put back eighty amp hours and 20 percent gets lost, how many hours", 80 / (40 * 0.8), "h"),
+    ("blower is six amps with the furnace on half the time for ten hours how many amp hours is that", 30.0, "Ah"),
+]
+# fmt: on
+
+
+@pytest.mark.parametrize(("text", "value", "unit"), BANKS)
+def test_a_share_is_of_the_time_or_of_the_charge(text: str, value: float, unit: str) -> None:
+    made = told_sum(read_question(text), COACH, NOW)
+    assert made is not None
+    assert (made[1].unit, made[1].value) == (unit, pytest.approx(value, rel=1e-3))
