@@ -23,6 +23,7 @@ from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.language.steering import Steer
@@ -206,6 +207,7 @@ MEANT_ALONE = 0.85
 _WITH_FIGURES = frozenset({"pause", "resume", "skip", "stop", "timers", "how-many", "repeat", NO_VERB})
 """What may be said with a figure in it: "give me two minutes", "is it ten minutes yet"."""
 _ALONE = frozenset({"readings", "timers", "undo"})
+_SUPPOSED = Lazy(r"\b(?:should|would|might|may|could|if|unless|until|gonna|going to|about to|wants?|needs?|supposed)\b")
 
 
 def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -220,8 +222,9 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     if verb == NO_VERB:
         walk = state.walks[-1]
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
-    if verb == "next" and tells(bare(text)):
-        return None  # a step done with a "but" is not done
+    said = bare(text)
+    if verb == "next" and (tells(said) or _SUPPOSED.search(said) or progress.AILS.search(said)):
+        return None  # a step done with a "but", that should be done, or that shows a fault is not done
     if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
         return telling.read_back(what, state, mind, now)
     return steered(state, Steer(verb, sure=likely), text, mind, now)

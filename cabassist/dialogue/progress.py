@@ -74,7 +74,7 @@ _ACTED = Lazy(
     rf"|(?:'s|'re| is| are| been| now| all) {_STANDS}(?: now| good| tight| already| there| properly| nicely)*$|\b(?:triangles?|cones?|flares?|chocks?|pads?|hoses?|cords?|legs|steps?|blocks?|mats?|signs?|jack|stands?|pins?)(?:'s| is| are| all)* (?:out|down|up|laid out|set out|under (?:it|there|the \w+)|in position)(?: now)?$|^(?:[a-z]+ ){{1,2}}(?:on|off|in|shut|closed|open|tight|in place)(?: now)?$"
 )
 """A thing done, or how a part stands now that it is."""
-_AILS = Lazy(
+AILS = Lazy(
     r"\b(?:lights?|lamps?|bulbs?|markers?|gauges?|signals?|blinkers?|horn|wipers?|heaters?|furnaces?|fridge|screen|display|alarms?|detectors?|mirrors?|belts?|t[iy]res?|power|water|engine|motor|fan|heat)\b"
     r".*\b(?:out|down|gone|off|open|on)\b|\b(?:came|coming|come|fell|blew|went|goes|going|gone|turns|sounds?|feels?|looks?|seems?)\b"
 )
@@ -135,7 +135,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if procedure.kind == "hazard" or tells(said):
         return None
     in_order = said != _LEAD.sub("", bare(text)) and _FINE.match(said) is not None
-    if not in_order and (not _ACTED.search(said) or _AILS.search(said)):
+    if not in_order and (not _ACTED.search(said) or AILS.search(said)):
         return None
     if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
         return None  # a step that waits for a figure is not done by words
