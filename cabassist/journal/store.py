@@ -109,9 +109,7 @@ class Journal:
     def _open(self) -> None:
         with self._explained():
             self._db.execute("PRAGMA recursive_triggers = ON")  # else INSERT OR REPLACE slips past the delete trigger
-            version = self._db.execute("PRAGMA user_version").fetchone()[0]
-            mark = self._db.execute("PRAGMA application_id").fetchone()[0]
-            tables = self._db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+            mark, version, tables = self._what_it_is()
             if mark not in (0, APPLICATION_ID) or (tables and mark != APPLICATION_ID):
                 raise JournalError(
                     f"{self.path}: is a database, but not a cabassist journal. Choose another file with --journal."
@@ -129,6 +127,17 @@ class Journal:
                 # An old journal that cannot be written, or is being written to, can still be read.
                 with suppress(sqlite3.OperationalError):
                     self._bring_to(_FROM_1_TO_2, from_version=version)
+
+    def _what_it_is(self) -> tuple[int, int, int]:
+        """Application id, version and number of tables, all of one moment: another process may just be making the file."""
+        self._db.execute("BEGIN")
+        try:
+            about = ("PRAGMA application_id", "PRAGMA user_version", "SELECT count(*) FROM sqlite_master")
+            mark, version, tables = (int(self._db.execute(one).fetchone()[0]) for one in about)
+        finally:
+            if self._db.in_transaction:
+                self._db.execute("ROLLBACK")
+        return mark, version, tables
 
     def _bring_to(self, script: str, from_version: int) -> None:
         """Run a script in one transaction, unless another process was quicker while we waited for the lock."""

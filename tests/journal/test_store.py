@@ -11,7 +11,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
@@ -669,3 +669,26 @@ def test_threads_of_one_process_wait_for_each_other(now: datetime):
 
         assert journal.count() == 480
         assert not verify(rows(journal)).faults
+
+
+def test_a_file_that_another_process_is_just_making_is_no_stranger(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """What the file is, is read as of one moment: half of it before and half after the other's start reads as no journal."""
+    path = tmp_path / "new.sqlite"
+    connect = sqlite3.connect
+    meanwhile: list[str] = []
+
+    class Between(sqlite3.Connection):
+        """Lets another one make the journal between the first look at it and the next."""
+
+        def execute(self, sql: str, *rest: object) -> sqlite3.Cursor:
+            if sql == "PRAGMA user_version" and not meanwhile:
+                meanwhile.append(sql)
+                monkeypatch.setattr(sqlite3, "connect", connect)
+                with suppress(JournalBusy):
+                    Journal(path, busy_timeout_s=0.05).close()
+            return super().execute(sql, *rest)
+
+    monkeypatch.setattr(sqlite3, "connect", lambda *args, **named: connect(*args, factory=Between, **named))
+    with Journal(path) as journal:
+        assert meanwhile
+        assert list(journal.read()) == []
