@@ -678,10 +678,10 @@ def test_a_file_that_another_process_is_just_making_is_no_stranger(tmp_path: Pat
     meanwhile: list[str] = []
 
     class Between(sqlite3.Connection):
-        """Lets another one make the journal between the first look at it and the next."""
+        """Lets another one make the journal between two looks at it."""
 
         def execute(self, sql: str, *rest: object) -> sqlite3.Cursor:
-            if sql == "PRAGMA user_version" and not meanwhile:
+            if "sqlite_master" in sql and not meanwhile:
                 meanwhile.append(sql)
                 monkeypatch.setattr(sqlite3, "connect", connect)
                 with suppress(JournalBusy):
