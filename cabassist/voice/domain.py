@@ -29,6 +29,8 @@ READINGS_EACH = 700
 """Made-up readings for each thing that is read."""
 NAMES_EACH = 5
 """Names taken for each thing that is read; the terms list the usual ones first, mishearings last."""
+READING_WEIGHT = 2
+"""How often each way to tell a reading is counted; the wordings beside them have become many."""
 KEPT_FROM = 6
 """An unknown word that is used at least so often is a word of the trade, not a slip of the keyboard."""
 RARER_BY = 5
@@ -113,7 +115,7 @@ def domain_of(
         (told, 1, 3),
         (danger, 1, 1),
         (steered, STEERING_WEIGHT, STEERING_WEIGHT),
-        (read, 1, 1),
+        (read, READING_WEIGHT, READING_WEIGHT),
     ):
         for sentence, number in source.items():
             words = [spelling.get(word, word) for word in sentence.split()]

@@ -330,7 +330,7 @@ def little(tmp_path: Path, knowledge_folder: Path, knowledge: Knowledge, monkeyp
     folder = tmp_path / "knowledge"
     folder.mkdir()
     for path in knowledge_folder.iterdir():
-        if path.suffix == ".npz" or path.stem in {*WORD_LISTS, "style"}:
+        if path.is_file() and (path.suffix == ".npz" or path.stem in {*WORD_LISTS, "style"}):
             shutil.copy(path, folder)
     for name in (*knowledge.hazards, "dump-waste-tank"):
         system = knowledge.procedure(name).system
