@@ -102,7 +102,7 @@ _PHOTO = Lazy(
     r"\b(?:photos?|pictures?|image|snapshot) (?:(?:of|for|to) (?P<which>.+?) )?(?:is |at |in |under |as |called |file |saved (?:as|at|in|under) )*(?P<path>[\w~./\\:-]*[\w-]\.(?:jpe?g|png|heic|webp))\b",
     re.IGNORECASE,
 )
-_GRADES = (("stop", r"^(?:1|one|(?:it )?stops?(?: the)?(?: coach| bus)?|stop it|unsafe|park it)$"), ("today", r"^(?:2|two|today|repair(?: it)? today|soon|medium|middle|urgent)$"), ("service", r"^(?:3|three|(?:the )?next service|service|later|it can wait|can wait|minor|nuisance|small|not bad|not much)$"))  # fmt: skip
+_GRADES = (("stop", r"^(?:1|one|it stops?(?: (?:the )?(?:coach|bus))?|stops(?: (?:the )?(?:coach|bus))?|stop the (?:coach|bus)|unsafe|park it)$"), ("today", r"^(?:2|two|today|repair(?: it)? today|soon|medium|middle|urgent)$"), ("service", r"^(?:3|three|(?:the )?next service|service|later|it can wait|can wait|minor|nuisance|small|not bad|not much)$"))  # fmt: skip
 _YES = Lazy(r"^(?:yes|yeah|yep|yup|it (?:does|is|works?|holds)|they do|works(?: fine)?|still works|all (?:tight|good|fine)|fine|sure|aye|affirmative|correct)(?: it (?:does|is|works))?$")  # fmt: skip
 _NO = Lazy(r"^(?:no|nope|nah|it (?:doesn't|does not|isn't|is not)|they don't|negative|not (?:really|any more|anymore|at all)|broken|dead|doesn't work|not working)(?: it (?:doesn't|isn't))?$")  # fmt: skip
 _UNSURE = Lazy(r"^(?:(?:i )?(?:don't|do not|dunno|can't) ?(?:know|tell|say|see)?|not sure|unsure|maybe|perhaps|no idea|hard to say)$")  # fmt: skip

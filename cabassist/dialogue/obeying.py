@@ -183,7 +183,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     if state.walk is not None:
         if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
             return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
-        if state.walk.paused and steer.verb == "next":
+        if state.walk.paused and steer.verb in ("next", "back"):  # "back" is said by who is back
             return walking.HANDLERS["resume"](state, mind, now, steer)
         outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
         event = EventDraft("steer", {"verb": steer.verb, "sure": round(steer.sure, 3)})
@@ -235,6 +235,8 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
     asking = state.asking
     assert asking is not None
     if asking.what == "choice":
+        if steer.verb == "yes" and len(asking.options) > 1:
+            return walking.control(state, f"Which one? Say a number from 1 to {len(asking.options)}, or no.")
         number = {"choose": steer.number, "last": len(asking.options), "yes": 1}.get(steer.verb)
         if number is not None:
             if 1 <= number <= len(asking.options):

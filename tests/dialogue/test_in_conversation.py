@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from cabassist.dialogue.restating import restated
+from cabassist.dialogue.types import Mind
+from cabassist.record.defects import open_defects
 from tests.dialogue.conversation import Conversation
 
 
@@ -173,3 +175,55 @@ def test_who_set_off_an_alarm_asks_for_no_timer(talk):
     reply = talk.say("set off the smoke alarm cooking bacon, all clear now")
 
     assert "minutes" not in reply.say
+
+
+def test_a_question_about_another_supply_is_no_answer_to_what_a_sum_waits_for(mind: Mind):
+    """Three quarters of waste are not three quarters of propane, above all not with a yes in front."""
+    talk = Conversation(mind)
+    talk.say("it's 24 below")
+    assert talk.say("how long will the propane last").kind == "clarify"
+    reply = talk.say("is waste three quarters ok till morning")
+
+    assert reply.topic != "read-propane-gauges"
+    assert reply.estimate is None or "propane" not in reply.estimate.name
+
+
+def test_the_deadline_of_the_water_is_not_given_for_the_propane(mind: Mind):
+    """Without the outside temperature there is no time for the propane, and the water's is not said in its place."""
+    talk = Conversation(mind)
+    for told in ("fresh at two thirds", "outside bottle at a quarter, inside three quarters", "24 aboard"):
+        talk.say(told)
+    reply = talk.say("when do I have to fill propane")
+
+    assert "Fill fresh" not in reply.say
+
+
+def test_yes_takes_none_of_several_choices(mind: Mind):
+    """It is asked which one."""
+    talk = Conversation(mind)
+    offered = talk.say("no power")
+    assert len(offered.options) > 1
+    reply = talk.say("yes")
+
+    assert reply.kind == "control"
+    assert talk.state.walk is None
+    assert talk.say("2").topic == offered.options[1]
+
+
+def test_back_after_a_pause_takes_up_the_step_that_was_left(mind: Mind):
+    """Who says back is back."""
+    talk = Conversation(mind)
+    talk.say("how do I dump the waste tank")
+    talk.say("next")
+    talk.say("pause")
+    assert talk.say("ok back").step.index == 2
+
+
+def test_stop_ends_the_walk_and_grades_no_defect(mind: Mind):
+    """The grade is that it stops the coach; the bare word is a command."""
+    talk = Conversation(mind)
+    talk.say("how do I dump the waste tank")
+    talk.say("log a cracked lamp in bay three, left side")
+    talk.say("stop")
+
+    assert not any(defect.stops for defect in open_defects(talk.state.record))
