@@ -147,38 +147,12 @@ def names_amounts(state: State, text: str, decision: Decision) -> bool:
     return walk is not None and decision.topics[:1] == (walk.topic,) and len(AMOUNT.findall(bare(text))) > 1
 
 
-_OF_SUPPLY = {
-    "propane": ("propane", "furnace", "heat"),
-    "waste": ("waste", "dump"),
-    "fresh": ("fresh", "water"),
-    "diesel": ("diesel", "fuel", "range"),
-    "house_battery": ("battery",),
-}
-"""How the names of calculations show which supply they are about."""
-_DEADLINE_OF = {"Fill fresh": "fresh", "Dump": "waste"}
-"""The supply whose deadline a verdict tells."""
-_NEEDS_MORE = "I cannot work that out for {named} yet. Tell me its level, and for the propane the outside temperature, then ask again."
-
-
-def _waits_for_another(calculation: str, named: str | None) -> bool:
-    """Whether a question names one supply while the sum that waits is about another."""
-    if named not in _OF_SUPPLY:
-        return False
-    about = {what for what, parts in _OF_SUPPLY.items() if any(part in calculation for part in parts)}
-    return bool(about) and named not in about
-
-
 def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Work out what the text asks for, ask for what is missing, or None when it asks for no number."""
     from cabassist.dialogue.restating import varies
     from cabassist.dialogue.trusting import doubtful
     from cabassist.sums.working import work_out
 
-    named = telling.named_in(plain(text))
-    if state.pending is not None and _waits_for_another(state.pending.calculation, named):
-        state = replace(
-            state, pending=None
-        )  # what the sum before waits for is not told by a question about another supply
     worked = work_out(
         text,
         ranking.calculations,
@@ -190,9 +164,6 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     )
     if worked is None:
         return None
-    verdict = worked.estimate.verdict if worked.estimate is not None else ""
-    if any(verdict.startswith(act) and named not in (None, what) for act, what in _DEADLINE_OF.items()):
-        return put_back(_NEEDS_MORE.format(named=(named or "").replace("_", " ")), state, mind)
     before = state.worked
     if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
         return put_back(_NOT_PLACED, state, mind)

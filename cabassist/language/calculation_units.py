@@ -114,6 +114,13 @@ FACTORS: dict[str, tuple[str, float]] = {
 """Each unit's kind and size, for plain conversions; temperatures are apart. NIST Handbook 44 App. C."""
 
 
+_TIMES = ("s", "min", "h", "day", "night", "week")
+HOURS = {unit: FACTORS[unit][1] / FACTORS["h"][1] for unit in _TIMES}
+"""Hours in one of each time that a supply is told in."""
+PER_H = {unit: FACTORS["h"][1] / FACTORS[unit][1] for unit in _TIMES}
+"""What a rate told in each of them is an hour."""
+
+
 def same_kind(a: str, b: str) -> bool:
     """Whether two units measure the same."""
     if {a, b} <= {"F", "C"}:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cached_property
+from functools import cache, cached_property
 
 
 class Lazy:
@@ -19,7 +19,7 @@ class Lazy:
 
     @cached_property
     def _compiled(self) -> re.Pattern[str]:
-        return re.compile(self.pattern, self._flags)
+        return _made(self.pattern, self._flags)
 
     def check(self) -> None:
         """Compile it now. Raises re.error when it is wrong."""
@@ -48,6 +48,12 @@ class Lazy:
     def sub(self, by: str, text: str, count: int = 0) -> str:
         """As re.Pattern.sub."""
         return self._compiled.sub(by, text, count=count)
+
+
+@cache
+def _made(pattern: str, flags: int) -> re.Pattern[str]:
+    """Compiled once, also when written inside a function: the cache of `re` is too small for all of them."""
+    return re.compile(pattern, flags)
 
 
 def names_any(text: str, parts: tuple[str, ...]) -> bool:

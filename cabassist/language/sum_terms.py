@@ -11,14 +11,13 @@ from typing import NamedTuple
 
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
-from cabassist.language.calculation_units import FACTORS, converted
+from cabassist.language.calculation_units import FACTORS, PER_H, converted
 from cabassist.language.lazy import Lazy
 
 _REACH = 7
 """Words on each side that can tell what a term is for."""
 _BASE = {"volume": "gal", "mass": "lb", "time": "h", "length": "in", "energy": "BTU", "power": "BTU/h"}
 _FLOW = {"gpm": ("volume/time", 60.0), "gph": ("volume/time", 1.0), "L/min": ("volume/time", 60.0)}
-_PER_H = {"h": 1.0, "day": 1 / 24, "night": 1 / 24, "min": 60.0, "s": 3600.0, "week": 1 / 168}
 OWN = frozenset({"people", "clock", "n", "ppm", "mg/L", "percent", "part", "F", "C", "temp"})
 COUNTED = frozenset({"furnace", "heater", "cylinder", "shower", "flush", "driver"})
 
@@ -174,11 +173,11 @@ def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:
         return None
     if not amount.per:
         return kind, value
-    if amount.per not in _PER_H:
+    if amount.per not in PER_H:
         return None
     if kind == "energy":
-        return "power", value * _PER_H[amount.per]
-    return f"{kind}/time", value * _PER_H[amount.per] if kind != "n" else value
+        return "power", value * PER_H[amount.per]
+    return f"{kind}/time", value * PER_H[amount.per] if kind != "n" else value
 
 
 def _own(unit: str, value: float, scale: str) -> tuple[str, float]:
@@ -194,4 +193,4 @@ def _own(unit: str, value: float, scale: str) -> tuple[str, float]:
 
 def per_hour(term: Term) -> float:
     """A bare rate in its number an hour: "7 an hour", "40 a day"."""
-    return term.value * _PER_H[term.per] if term.kind == "n/time" else term.value
+    return term.value * PER_H[term.per] if term.kind == "n/time" else term.value

@@ -9,12 +9,10 @@ from dataclasses import dataclass, field
 
 from cabassist.estimate.propane import LB_PER_GAL
 from cabassist.language.calculation_inputs import Question
-from cabassist.language.calculation_units import FACTORS, converted
+from cabassist.language.calculation_units import FACTORS, HOURS, PER_H, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 
-_HOURS = {"h": 1.0, "min": 1 / 60, "day": 24.0, "night": 24.0, "week": 168.0}
-_PER_H = {"h": 1.0, "day": 1 / 24, "night": 1 / 24, "week": 1 / 168}
 _VESSEL_AFTER = Lazy(
     r"^(?:(?:propane|steel|aluminum|aluminium|gas|lp|full|empty|s|'|big|spare|other|one|ones) )*(?:cylinders?|bottles?|pounders?|tanks?|cyls?|jugs?)\b"
 )
@@ -156,9 +154,9 @@ def _put(gas: Gas, one: Said, found: tuple[Said, ...], question: Question) -> bo
     if unit == "min" and _OF_AN_HOUR.search(one.right):
         gas.duties.append(value / 60)
         return value <= 60
-    if unit in _HOURS and not one.amount.per:
+    if unit in HOURS and unit != "s" and not one.amount.per:
         if (_ELAPSED_AFTER.search(one.right) or _ELAPSED_BEFORE.search(one.left)) and gas.elapsed is None:
-            gas.elapsed = value * _HOURS[unit]
+            gas.elapsed = value * HOURS[unit]
         else:
             gas.needed.append(one)
         return True
@@ -219,9 +217,9 @@ def _weight(gas: Gas, one: Said, question: Question) -> bool:
     else:
         return False
     if amount.per:
-        if amount.per not in _PER_H or gas.rate is not None or unit == "n":
+        if amount.per not in ("h", "day", "night", "week") or gas.rate is not None or unit == "n":
             return False
-        gas.rate = pounds * _PER_H[amount.per]
+        gas.rate = pounds * PER_H[amount.per]
         return True
     if _TARE.search(one.left) or _TARE_AFTER.search(one.right):
         gas.tare = pounds

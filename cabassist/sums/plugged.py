@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from cabassist.estimate.power import CONTINUOUS_SHARE
 from cabassist.language.lazy import Lazy
@@ -186,6 +188,38 @@ def counted_things(one: Said) -> bool:
         Lazy(rf"^(?:[a-z]+ ){{0,3}}?{things}(?= |$)").search(one.right) is not None
         or (one.right.strip() == "" and one.after in ("W", "kW", "A", "W/each", "A/each"))
     )  # fmt: skip
+
+
+class Powered(Protocol):
+    """What is told of something that has watts."""
+
+    watts: float
+
+
+def all_put(
+    found: Sequence[Said], told: Powered, put: Callable[[int, Said], bool], counts: Callable[[Said], bool]
+) -> bool:
+    """Whether every amount has its place; a count multiplies the watts that come after it.
+
+    Args:
+        found: the amounts with their own words.
+        told: what `put` fills.
+        put: gives the amount of that index its place; False when it has none.
+        counts: whether an amount says how many of a load.
+    """
+    count: float | None = None
+    for k, one in enumerate(found):
+        if counts(one):
+            if count is not None:
+                return False
+            count = one.value
+            continue
+        before = told.watts
+        if not put(k, one):
+            return False
+        if count is not None and told.watts > before:
+            told.watts, count = before + count * (told.watts - before), None
+    return count is None
 
 
 def _time_of_day(one: Said) -> bool:

@@ -9,14 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from cabassist.language.calculation_inputs import Question
-from cabassist.language.calculation_units import FACTORS, converted
+from cabassist.language.calculation_units import FACTORS, HOURS, PER_H, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 
 WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|septic|sewer)\b")
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable)\b")
-_HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "night": 24.0, "week": 168.0}
-_PER_H = {"h": 1.0, "min": 60.0, "s": 3600.0, "day": 1 / 24, "night": 1 / 24, "week": 1 / 168}
 _SIZE_BEFORE = Lazy(
     r"\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
 )
@@ -193,7 +191,7 @@ def _put(story: Story, one: Said, name: str, found: tuple[Said, ...], question: 
             return False
         story.people = one.value
         return True
-    if unit in _HOURS and not amount.per:
+    if unit in HOURS and not amount.per:
         return _time(story, one)
     if unit in ("flush", "shower"):
         story.times = one.value
@@ -227,7 +225,7 @@ _TARGET = Lazy(
 
 
 def _time(story: Story, one: Said) -> bool:
-    hours = one.value * _HOURS[one.unit]
+    hours = one.value * HOURS[one.unit]
     if one.unit in ("min", "s") and (one.amount.each or Lazy(r"^(?:shower|showers|each|apiece|rinse|a head)\b|^long shower").search(one.right) or Lazy(r"\b(?:showers? (?:of|is|are|at|takes?|lasts?)|each) (?:\w+ )?$").search(one.left)):  # fmt: skip
         story.minutes_each = hours * 60
         return True
@@ -260,7 +258,7 @@ def _volume(story: Story, one: Said, name: str) -> bool:
     else:
         return False
     if amount.per:
-        return amount.per in _PER_H and _flow(story, one, name, gallons, amount.per)
+        return amount.per in PER_H and _flow(story, one, name, gallons, amount.per)
     if _PER_USE.search(one.right) or (unit != "n" and gallons < 6 and Lazy(r"\b(?:flush|shower|use|visit|toilet) (?:\w+ )?(?:is|takes?|uses?|of|about|at) (?:about )?$").search(one.left)):  # fmt: skip
         story.per_use = gallons
         return True
@@ -325,13 +323,13 @@ def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
 
 def _flow(story: Story, one: Said, name: str, gallons: float, per: str) -> bool:
     if one.amount.each:
-        (story.waste if name == "waste" else story.fresh).uses.append(gallons * _PER_H[per])
+        (story.waste if name == "waste" else story.fresh).uses.append(gallons * PER_H[per])
         return True
     if per in ("min", "s"):
         if story.flow is not None:
             return False
-        story.flow = gallons * _PER_H[per] / 60
+        story.flow = gallons * PER_H[per] / 60
         return True
-    story.of(name).rates.append(gallons * _PER_H[per])
+    story.of(name).rates.append(gallons * PER_H[per])
     story.of(name).bare_rate = one.unit == "n"
     return len(story.of(name).rates) == 1

@@ -11,7 +11,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question, asked_unit
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_parted import Part, parts
+from cabassist.sums.told_parted import Part, parts, spans_between
 from cabassist.sums.working_sheet import in_unit
 
 _SOURCE = "arithmetic"
@@ -165,12 +165,6 @@ def _is_hour(value: float) -> bool:
     return 1 <= value <= 12.99 or (100 <= value < 2400 and value % 100 < 60 and value % 1 == 0)
 
 
-def _hour(part: Part) -> float:
-    """A time of day in hours; "six thirty" is heard as 630."""
-    value = part.value
-    return value // 100 + value % 100 / 60 if part.kind == "n" and value >= 100 else value
-
-
 _CLOCK = Lazy(r"\b(?:from|to|till|until|at|between|and|-)(?: about| around)? $")
 
 
@@ -180,14 +174,7 @@ def _same_span(clocks: list[Part], hours: float) -> bool:
 
 def _between(first: Part, last: Part) -> float:
     """Hours from one time of day to the next; an unsaid half of the day is the one that makes it shortest."""
-    starts = (_hour(first), _hour(first) + 12) if _open(first) else (_hour(first),)
-    ends = (_hour(last), _hour(last) + 12) if _open(last) else (_hour(last),)
-    spans = [(end - start) % 24 for start in starts for end in ends]
-    return min((one for one in spans if one > 0.01), default=24.0)
-
-
-def _open(part: Part) -> bool:
-    return _hour(part) < 13 and (part.kind == "n" or bool(part.amount.pieces))
+    return min((one for one in spans_between(first, last) if one > 0.01), default=24.0)
 
 
 # -- exhaust fluid ----------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_parted import Part, last_at, parts
+from cabassist.sums.told_parted import Part, half_unsaid, hour_of, last_at, parts, spans_between
 
 _SOURCE = "arithmetic"
 _OTHER = Lazy(
@@ -137,8 +137,8 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if trip.due is not None and trip.start is not None and not leaves:
         return _against(trip, need, shift, working) if _ON_TIME.search(q.frame) or want.judged else None
     if trip.due is not None and (leaves or not _ARRIVES.search(q.frame)):
-        evening = 12.0 if _open(trip.due) and _EVENING.search(trip.due.left) and _hour(trip.due) < 11 else 0.0
-        at = _hour(trip.due) + evening - trip.lead - need - shift
+        evening = 12.0 if half_unsaid(trip.due) and _EVENING.search(trip.due.left) and hour_of(trip.due) < 11 else 0.0
+        at = hour_of(trip.due) + evening - trip.lead - need - shift
         if trip.lead:
             working.append(f"- {shown(trip.lead)} h beforehand")
         return _answer(need, working, f"Leave by {time_of_day(at)} at the latest.")
@@ -146,10 +146,10 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
         return None
     first = trip.start or (trip.due if trip.due is not None and not leaves and not _DUE_HARD.search(trip.due.left) else None)  # fmt: skip
     if first is not None and not leaves and (_ARRIVES.search(q.frame) or want.clock or want.kind in ("time", "")):
-        at = _hour(first) + need + shift
-        if _open(first) and (_NOW_AFTER.search(first.right) or _NOW.search(first.left)):
+        at = hour_of(first) + need + shift
+        if half_unsaid(first) and (_NOW_AFTER.search(first.right) or _NOW.search(first.left)):
             clock = now.hour + now.minute / 60  # "it's quarter past two now" is in the half of the day that it is
-            at += min((0.0, 12.0), key=lambda half: min((one := abs(_hour(first) + half - clock) % 24), 24 - one))
+            at += min((0.0, 12.0), key=lambda half: min((one := abs(hour_of(first) + half - clock) % 24), 24 - one))
         where = " by the clock there" if shift else ""
         return _answer(need, working, f"There at about {time_of_day(at)}{where}.")
     if first is None and not leaves and not shift and (_HOW_LONG.search(q.frame) or want.kind == "time"):
@@ -196,7 +196,7 @@ def _apart(q: Question, trip: _Trip, shift: float) -> Estimate | None:
     if not shift or trip.start is None or trip.due is None or not _HOW_LONG.search(q.frame) or trip.halts or trip.lead:
         return None
     span = _span(trip.start, trip.due, shift)
-    line = f"{time_of_day(_hour(trip.start))} to {time_of_day(_hour(trip.due) - shift)} by the clock here = {shown(span)} h"
+    line = f"{time_of_day(hour_of(trip.start))} to {time_of_day(hour_of(trip.due) - shift)} by the clock here = {shown(span)} h"
     return exact("hours", span, "h", working=(line,), source=_SOURCE)
 
 
@@ -330,17 +330,6 @@ _CARRIED = Lazy(r"\b(?:ferry|flight|train|boat|plane|shuttle)\b(?: \w+){0,3} $")
 """What leaves without the coach must be reached by then."""
 
 
-def _hour(part: Part) -> float:
-    """A time of day in hours; "nine fifteen" is heard as 915."""
-    value = part.value
-    return value // 100 + value % 100 / 60 if part.kind == "n" and value >= 100 else value
-
-
-def _open(part: Part) -> bool:
-    """Whether the half of the day was not said."""
-    return _hour(part) < 13 and (part.kind == "n" or bool(part.amount.pieces))
-
-
 def _against(trip: _Trip, need: float, shift: float, working: list[str]) -> Estimate | None:
     """Whether the coach is there by the time that was told."""
     assert trip.start is not None
@@ -349,7 +338,7 @@ def _against(trip: _Trip, need: float, shift: float, working: list[str]) -> Esti
     there = span - trip.lead
     if there <= 0:
         return None
-    arrives = _hour(trip.due) - span + need if _open(trip.start) else _hour(trip.start) + need + shift
+    arrives = hour_of(trip.due) - span + need if half_unsaid(trip.start) else hour_of(trip.start) + need + shift
     gap = there - need
     verdict = f"Yes: {duration(gap)} to spare, there at about {time_of_day(arrives)}." if gap >= 0 else f"No: {duration(-gap)} late, there at about {time_of_day(arrives)}."  # fmt: skip
     return _answer(need, [*working, f"{shown(there)} h there are"], verdict, (figure("to spare" if gap >= 0 else "late", abs(gap), "h"),))  # fmt: skip
@@ -357,10 +346,7 @@ def _against(trip: _Trip, need: float, shift: float, working: list[str]) -> Esti
 
 def _span(start: Part, due: Part, shift: float) -> float:
     """Hours between, on one clock; an unsaid half of the day is the one that makes it shortest."""
-    firsts = (_hour(start), _hour(start) + 12) if _open(start) else (_hour(start),)
-    lasts = (_hour(due), _hour(due) + 12) if _open(due) else (_hour(due),)
-    spans = [(last - shift - first) % 24 for first in firsts for last in lasts]
-    return min((one for one in spans if one > 0.3), default=24.0)
+    return min((one for one in spans_between(start, due, shift) if one > 0.3), default=24.0)
 
 
 def _needed_speed(trip: _Trip, far: float, shift: float) -> Estimate | None:

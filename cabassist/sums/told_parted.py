@@ -90,3 +90,25 @@ def last_at(pattern: Lazy, text: str) -> int:
     """Where the last match of a pattern ends; -1 for none. What stands nearer to an amount counts more."""
     ends = [match.end() for match in pattern.finditer(text)]
     return ends[-1] if ends else -1
+
+
+def hour_of(part: Part) -> float:
+    """A time of day in hours; "six thirty" is heard as 630."""
+    value = part.value
+    return value // 100 + value % 100 / 60 if part.kind == "n" and value >= 100 else value
+
+
+def half_unsaid(part: Part) -> bool:
+    """Whether the half of the day was not said."""
+    return hour_of(part) < 13 and (part.kind == "n" or bool(part.amount.pieces))
+
+
+def spans_between(start: Part, end: Part, shift: float = 0.0) -> list[float]:
+    """Hours from a time of day to a later one, in each half of the day that is not said.
+
+    Args:
+        start: the earlier time.
+        end: the later time, by a clock that is `shift` hours ahead of the other.
+    """
+    firsts, lasts = ((hour_of(one), hour_of(one) + 12) if half_unsaid(one) else (hour_of(one),) for one in (start, end))
+    return [(last - shift - first) % 24 for first in firsts for last in lasts]

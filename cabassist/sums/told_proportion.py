@@ -15,7 +15,7 @@ from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
-from cabassist.language.calculation_units import FACTORS, converted
+from cabassist.language.calculation_units import FACTORS, HOURS, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import Wanted, wanted
@@ -36,7 +36,6 @@ _SKIPPED = frozenset("of the those these a an big small whole more full new extr
 _WORKERS = Lazy(
     r"\b(?:guys|helpers?|hands|drivers?|of us|people) (?:\w+ )?(?:load|unload|carry|clean|strip|wash|fill|take|need|do)\w*\b"
 )
-_HOURS = {"s": 1 / 3600, "min": 1 / 60, "h": 1.0, "day": 24.0, "night": 24.0, "week": 168.0}
 
 
 class _Named(NamedTuple):
@@ -211,7 +210,7 @@ def flowing(question: Question, want: Wanted, now: datetime, coach: Coach) -> Es
             if nxt is not None and nxt.unit in ("min", "h", "s") and _EVERY.search(nxt.left) and not nxt.amount.per:
                 if moved is not None or not nxt.value:
                     return None
-                moved, flow = one, one.value / (nxt.value * _HOURS[nxt.unit])
+                moved, flow = one, one.value / (nxt.value * HOURS[nxt.unit])
             elif level is None:
                 level = one
             else:
@@ -221,7 +220,7 @@ def flowing(question: Question, want: Wanted, now: datetime, coach: Coach) -> Es
                 continue
             if hours is not None:
                 return None
-            hours = one.value * _HOURS[one.unit]
+            hours = one.value * HOURS[one.unit]
         elif one.unit == "clock":
             clocks.append(one.value)
         elif one.unit == "n" and Lazy(r"\b(?:player|number|bus|coach|bay|seat|row|stall|dock|gate|lot) $").search(

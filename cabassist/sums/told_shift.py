@@ -27,7 +27,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_parted import Part, last_at, parts
+from cabassist.sums.told_parted import Part, hour_of, last_at, parts, spans_between
 
 _NAMED = Lazy(
     r"\b(?:driv\w+|drove|wheel|on duty|off duty|duty|came on|clocked (?:in|on)|signed on|sleeper|berth|logs?|logbook|on since|been on|pre ?trip|clock|legal\w*|shift|quit|my <h>)\b"
@@ -185,25 +185,9 @@ def _duty(day: _Day) -> float | None:
     return told
 
 
-def _hour(part: Part) -> float:
-    value = part.value
-    return value // 100 + value % 100 / 60 if part.kind == "n" and value >= 100 else value
-
-
-def _open(part: Part) -> bool:
-    return _hour(part) < 13 and (part.kind == "n" or bool(part.amount.pieces))
-
-
 def _between(start: Part, end: Part) -> float:
     """Hours from one time of day to a later one; an unsaid half of the day is the one that makes it shortest."""
     return min((one for one in spans_between(start, end) if one > 0.01), default=0.0)
-
-
-def spans_between(start: Part, end: Part) -> list[float]:
-    """Hours from a time of day to a later one, in each half of the day that is not said."""
-    firsts = (_hour(start), _hour(start) + 12) if _open(start) else (_hour(start),)
-    lasts = (_hour(end), _hour(end) + 12) if _open(end) else (_hour(end),)
-    return [(last - first) % 24 for first in firsts for last in lasts]
 
 
 def _told(q: Question) -> _Day | None:
@@ -396,8 +380,8 @@ def _at_clock(q: Question, day: _Day) -> Estimate | None:
     if day.stopped is not None:
         if not _AGAIN.search(q.frame) or day.driven or day.worked:
             return None
-        at = _hour(day.stopped) + REST_H
-        line = f"{time_of_day(_hour(day.stopped))} + 8 h = {time_of_day(at)}"
+        at = hour_of(day.stopped) + REST_H
+        line = f"{time_of_day(hour_of(day.stopped))} + 8 h = {time_of_day(at)}"
         return exact("rest needed", REST_H, "h", working=(line,), source=SOURCE, verdict=f"Not before {time_of_day(at)}, after 8 hours off in a row. {HELPER}")  # fmt: skip
     if day.rest is not None and day.rest < REST_H:
         return None
@@ -406,8 +390,8 @@ def _at_clock(q: Question, day: _Day) -> Estimate | None:
     fifteen = any(part.value == ON_DUTY_H and part.kind in ("n", "time") for part in parts(q))
     if (fifteen or _LIMIT_15.search(q.frame)) and not day.driven:
         until = ON_DUTY_H + sum(day.off)
-        at = _hour(day.began) + until
-        lines = (f"{time_of_day(_hour(day.began))} + 15 h{f' + {shown(sum(day.off))} h off' if day.off else ''} = {time_of_day(at)}",)  # fmt: skip
+        at = hour_of(day.began) + until
+        lines = (f"{time_of_day(hour_of(day.began))} + 15 h{f' + {shown(sum(day.off))} h off' if day.off else ''} = {time_of_day(at)}",)  # fmt: skip
         told = f"At {time_of_day(at)} the fifteen hours on duty are used up: no driving after that. {HELPER}"
         return exact("until the on-duty limit", until, "h", working=lines, source=SOURCE, verdict=told, assumptions=("time off duty inside the day does not count",))  # fmt: skip
     return None

@@ -17,7 +17,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import Wanted, wanted
-from cabassist.sums.plugged import counted_things
+from cabassist.sums.plugged import all_put, counted_things
 
 _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|inverter)\b")
 _NOT_HERE = Lazy(
@@ -84,19 +84,8 @@ def _told(question: Question) -> _Told | None:
     if found is None:
         return None
     told = _Told()
-    count: float | None = None
-    for one in found:
-        if counted_things(one):
-            if count is not None:
-                return None
-            count = one.value
-            continue
-        watts = told.watts
-        if not _put(told, one, question.frame):
-            return None
-        if count is not None and told.watts > watts:
-            told.watts, count = watts + count * (told.watts - watts), None
-    return None if count is not None else told
+    whole = all_put(found, told, lambda _, one: _put(told, one, question.frame), counted_things)
+    return told if whole else None
 
 
 def _put(told: _Told, one: Said, frame: str) -> bool:

@@ -21,7 +21,7 @@ from cabassist.language.calculation_units import FACTORS, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import Wanted, wanted
-from cabassist.sums.plugged import counted_things
+from cabassist.sums.plugged import all_put, counted_things
 
 BTU_PER_WH = 3.412
 LB_PER_GAL = LB_PER_GAL_BY_F[-1][1]
@@ -103,20 +103,12 @@ def _told(question: Question) -> _Told | None:
     if found is None:
         return None
     told = _Told()
-    count: float | None = None
-    for k, one in enumerate(found):
-        if counted_things(one) or (one.unit == "heater" and one.value <= 8):
-            if count is not None:
-                return None
-            count = one.value
-            continue
-        before = told.watts
-        if not _put(told, one, found, k, question):
-            return None
-        if count is not None and told.watts > before:
-            told.watts = before + count * (told.watts - before)
-            count = None
-    return None if count is not None else told
+    whole = all_put(found, told, lambda k, one: _put(told, one, found, k, question), _counts)
+    return told if whole else None
+
+
+def _counts(one: Said) -> bool:
+    return counted_things(one) or (one.unit == "heater" and one.value <= 8)
 
 
 def _put(told: _Told, one: Said, found: tuple[Said, ...], k: int, question: Question) -> bool:

@@ -13,8 +13,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_parted import Part, parts
-from cabassist.sums.told_shift import spans_between
+from cabassist.sums.told_parted import Part, parts, spans_between
 
 _LIMIT = Lazy(r"\b(60|70|sixty|seventy)(?: hours?)? ?(?:in|/|over|per|for|-|hours in)? ?(?:the )?(?:last )?(7|8|seven|eight)\b", re.IGNORECASE)  # fmt: skip
 _DAYS_OF = {"60": 7, "sixty": 7, "70": 8, "seventy": 8}

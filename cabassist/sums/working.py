@@ -17,6 +17,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
 from cabassist.language.calculation_units import converted, same_kind
+from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import wanted
 from cabassist.sums import (
     working_battery,
@@ -130,8 +131,16 @@ _UNKNOWN = re.compile(
     r"\b(?:do not know|dont know|don't know|no idea|not sure|no clue|can not (?:see|tell|read)|unknown|skip|who knows|haven't a clue|never mind that)\b"
 )
 _SWITCHES = re.compile(r"^ (?:and|what about|how about)\b")
-_FRESH_WORD = re.compile(r"\b(?:fresh|clean|drinking)\b")
-_WASTE_WORD = re.compile(r"\b(?:waste|black|sewage|gr[ae]y|holding)\b")
+_FRESH_WORD = Lazy(r"\b(?:fresh|clean|drinking)\b")
+_WASTE_WORD = Lazy(r"\b(?:waste|black|sewage|gr[ae]y|holding)\b")
+_SUPPLIES: dict[str, tuple[Lazy, tuple[str, ...]]] = {
+    "fresh": (_FRESH_WORD, ("fresh", "water", "fill-by")),
+    "waste": (_WASTE_WORD, ("waste", "dump")),
+    "propane": (Lazy(r"\b(?:propane|lpg|gas|bottles?|cylinders?)\b"), ("propane", "furnace", "heat")),
+    "battery": (Lazy(r"\b(?:house|battery|batteries)\b"), ("battery",)),
+    "diesel": (Lazy(r"\b(?:diesel|fuel)\b"), ("diesel", "fuel", "range")),
+}
+"""Each supply: how a question names it, and how the names of its calculations show it."""
 
 
 @dataclass(frozen=True)
@@ -190,7 +199,11 @@ def work_out(
     question = read_question(text, metric=coach.units == "metric")
     now = _told_now(question, now)
     name = _rate_of_latest(question, stored, now) or chosen(question, hints)
-    if pending is not None and (name in (None, pending.calculation) or not asks_something(question)):
+    if (
+        pending is not None
+        and _other_supply(question, pending.calculation) is None
+        and (name in (None, pending.calculation) or not asks_something(question))
+    ):
         done = _completed(question, pending, coach, stored, now)
         if done is not None:
             return done
@@ -199,6 +212,8 @@ def work_out(
         if again is not None:
             return replace(again, leans=True)
     name = name or _about_latest(question, stored, now)
+    if name in _TANK_DEADLINES and (supply := _other_supply(question, name)) not in (None, "fresh", "waste"):
+        name = "propane-days-left" if supply == "propane" else None
     if (
         name == "fill-by"
         and not question.has(r"\b(?:fresh|water|clean|hose|tank|drinking)\b")
@@ -517,6 +532,16 @@ def _rate_of_latest(question: Question, stored: Sequence[StoredReading], now: da
     if held is None or (now - held.at).total_seconds() / 3600 > _JUST_H:
         return None
     return {"fresh": "fresh-hours", "waste": "waste-hours"}.get(held.reading.what)
+
+
+_TANK_DEADLINES = frozenset({"fill-by", "dump-deadline"})
+
+
+def _other_supply(question: Question, calculation: str) -> str | None:
+    """The supply that a question names, when the calculation is about another one that it does not name; else None."""
+    named = [what for what, (words, _) in _SUPPLIES.items() if words.search(question.frame)]
+    about = {what for what, (_, parts) in _SUPPLIES.items() if any(part in calculation for part in parts)}
+    return named[0] if named and about and not about & set(named) else None
 
 
 def _speaks_of_propane(stored: Sequence[StoredReading], last: Worked | None) -> bool:
