@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import unicodedata
 import zipfile
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +24,25 @@ Floats = NDArray[np.float32]
 MAX_PIECES = 48
 _HEADS = 12
 _EPSILON = np.float32(1e-12)
+
+
+@dataclass(frozen=True)
+class _Layer:
+    """One layer's weights, each with an output a row, and its biases as columns."""
+
+    ask: Floats
+    """Queries, keys and values below each other; the queries are divided by the root of a head's width."""
+    ask_bias: Floats
+    o: Floats
+    o_bias: Floats
+    up: Floats
+    up_bias: Floats
+    down: Floats
+    down_bias: Floats
+    n1: Floats
+    n1_bias: Floats
+    n2: Floats
+    n2_bias: Floats
 
 
 class Encoder:
@@ -40,15 +61,11 @@ class Encoder:
         self._words = parts["words"]
         self._words_scale = parts["words_scale"].astype(np.float32)
         self._places = parts["places"].astype(np.float32)
-        self._weights: dict[str, Any] = {}
-        for name, value in parts.items():
-            if value.dtype == np.int8 and name != "words":
-                self._weights[name] = value.astype(np.float32)
-                self._weights[name + "_scale"] = parts[name + "_scale"].astype(np.float32)
-            elif value.dtype == np.float16 and not name.endswith("_scale"):
-                self._weights[name] = value.astype(np.float32)
-        self._layers = sum(1 for name in parts if name.endswith("_q"))
-        self.size = int(parts["project"].shape[0])
+        self._start, self._start_bias = _column(parts["start_weight"]), _column(parts["start_bias"])
+        self._project = parts["project"].astype(np.float32)
+        self._project_bias = parts["project_bias"].astype(np.float32)
+        self._layers = [_layer(parts, number) for number in range(sum(1 for name in parts if name.endswith("_q")))]
+        self.size = len(self._project)
 
     def word_pieces(self, text: str) -> list[int]:
         """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
@@ -92,46 +109,70 @@ class Encoder:
         return out
 
     def _batch(self, rows: list[list[int]]) -> Floats:
-        longest = max(map(len, rows))
+        """The vectors of texts given as ids. Within, a word piece is a column: products with few columns are quicker than with few rows."""
+        count, longest = len(rows), max(map(len, rows))
         ids = np.array([row + [0] * (longest - len(row)) for row in rows])
         mask = np.array([[1.0] * len(row) + [0.0] * (longest - len(row)) for row in rows], np.float32)
-        hidden = self._words[ids].astype(np.float32) * self._words_scale[ids] + self._places[:longest]
-        hidden = self._norm(hidden, "start_weight", "start_bias")
         blocked = ((1 - mask) * np.float32(-1e9))[:, None, None, :]
-        for layer in range(self._layers):
-            hidden = self._layer(hidden, blocked, str(layer))
-        mean = (hidden * mask[:, :, None]).sum(1) / mask.sum(1, keepdims=True)
-        vector = mean @ self._weights["project"].T + self._weights["project_bias"]
+        begin = self._words[ids].astype(np.float32) * self._words_scale[ids] + self._places[:longest]
+        hidden = np.ascontiguousarray(begin.reshape(count * longest, -1).T)
+        _norm(hidden, self._start, self._start_bias)
+        for layer in self._layers:
+            asked = layer.ask @ hidden
+            asked += layer.ask_bias
+            query, key, value = asked.reshape(3, _HEADS, -1, count, longest).transpose(0, 3, 1, 2, 4)
+            score = query.swapaxes(-1, -2) @ key
+            score += blocked
+            score -= score.max(-1, keepdims=True)
+            np.exp(score, out=score)
+            score /= score.sum(-1, keepdims=True)
+            mixed = (value @ score.swapaxes(-1, -2)).transpose(1, 2, 0, 3).reshape(-1, count * longest)
+            hidden += layer.o @ mixed
+            hidden += layer.o_bias
+            _norm(hidden, layer.n1, layer.n1_bias)
+            inner = layer.up @ hidden
+            inner += layer.up_bias
+            hidden += layer.down @ _gelu(inner)
+            hidden += layer.down_bias
+            _norm(hidden, layer.n2, layer.n2_bias)
+        mean = (hidden.reshape(-1, count, longest) * mask).sum(-1).T / mask.sum(1, keepdims=True)
+        vector = mean @ self._project.T + self._project_bias
         return np.asarray(vector / np.linalg.norm(vector, axis=1, keepdims=True), np.float32)
 
-    def _layer(self, hidden: Floats, blocked: Floats, layer: str) -> Floats:
-        rows, length, width = hidden.shape
-        split = (rows, length, _HEADS, width // _HEADS)
-        query, key, value = (self._linear(hidden, layer, part).reshape(split).transpose(0, 2, 1, 3) for part in "qkv")
-        score = query @ key.transpose(0, 1, 3, 2) / np.float32((width // _HEADS) ** 0.5) + blocked
-        score = np.exp(score - score.max(-1, keepdims=True))
-        score /= score.sum(-1, keepdims=True)
-        mixed = (score @ value).transpose(0, 2, 1, 3).reshape(rows, length, width)
-        hidden = self._norm(hidden + self._linear(mixed, layer, "o"), f"{layer}_n1", f"{layer}_n1_bias")
-        inner = _gelu(self._linear(hidden, layer, "up"))
-        return self._norm(hidden + self._linear(inner, layer, "down"), f"{layer}_n2", f"{layer}_n2_bias")
 
-    def _linear(self, hidden: Floats, layer: str, part: str) -> Floats:
-        weights = self._weights
-        name = f"{layer}_{part}"
-        rows, length, width = hidden.shape
-        made = hidden.reshape(rows * length, width) @ weights[name]  # one large product is faster than one a row
-        made *= weights[name + "_scale"]
-        made += weights[name + "_bias"]
-        return np.asarray(made.reshape(rows, length, -1))
+def _layer(parts: Mapping[str, NDArray[Any]], number: int) -> _Layer:
+    def whole(name: str) -> Floats:
+        stored = parts[f"{number}_{name}"]
+        made = np.empty(stored.shape[::-1], np.float32)
+        np.multiply(stored.T, parts[f"{number}_{name}_scale"].astype(np.float32)[:, None], out=made)
+        return made
 
-    def _norm(self, hidden: Floats, weight: str, bias: str) -> Floats:
-        centered = hidden - hidden.mean(-1, keepdims=True)
-        spread = np.sqrt(np.einsum("rlw,rlw->rl", centered, centered)[:, :, None] / hidden.shape[-1] + _EPSILON)
-        centered /= spread
-        centered *= self._weights[weight]
-        centered += self._weights[bias]
-        return np.asarray(centered)
+    def column(name: str) -> Floats:
+        return _column(parts[f"{number}_{name}"])
+
+    ask, bias = np.concatenate([whole(p) for p in "qkv"]), np.concatenate([column(f"{p}_bias") for p in "qkv"])
+    width = ask.shape[1]
+    for part in (ask, bias):
+        part[:width] /= np.float32((width // _HEADS) ** 0.5)
+    return _Layer(
+        ask,
+        bias,
+        *(part for name in ("o", "up", "down") for part in (whole(name), column(f"{name}_bias"))),
+        *(column(name) for name in ("n1", "n1_bias", "n2", "n2_bias")),
+    )
+
+
+def _column(stored: NDArray[Any]) -> Floats:
+    return stored.astype(np.float32)[:, None]
+
+
+def _norm(hidden: Floats, weight: Floats, bias: Floats) -> None:
+    """Layer norm of each column, in place."""
+    hidden -= hidden.mean(0)
+    spread = np.sqrt(np.einsum("wn,wn->n", hidden, hidden) / np.float32(len(hidden)) + _EPSILON)
+    hidden /= spread
+    hidden *= weight
+    hidden += bias
 
 
 def _stands_alone(c: str) -> bool:

@@ -52,6 +52,25 @@ _YOU = re.compile(r"\bhow (?:do|would|does|can|should) (?:you|ya|u|one|we|they)\
 """Who asks how somebody does a thing wants to do it; left so, the words are too much like those of idle questions."""
 COMPARED = 12
 """Nearest wordings whose words are compared."""
+AXES = 48
+"""Axes a first look compares. `tests/bench/train_encoder.py` turns the encoder so that these hold 95 % of what wordings differ in."""
+LOOKED_AT = 4096
+"""Wordings that are compared whole after the first look; with fewer, some of the NEIGHBOURS begin to be missed."""
+LOOKED_AT_OF_KIND = 64
+"""The same for the nearest few of one kind."""
+
+
+@dataclass(frozen=True)
+class _Near:
+    """The wordings near a text."""
+
+    rows: NDArray[np.int64]
+    cosines: Floats
+    """One for each row."""
+    procedure: np.float32
+    """Mean likeness of the nearest few wordings of procedures."""
+    outside: np.float32
+    """The same of those that nothing answers."""
 
 
 @dataclass(frozen=True)
@@ -125,8 +144,9 @@ class Matcher:
         self._of_kind = {
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
-        self._is_procedure = np.isin(label_of, self._of_kind[""])
-        self._is_outside = np.isin(label_of, self._of_kind[OUT_OF_SCOPE])
+        self._of_procedures = np.flatnonzero(np.isin(label_of, self._of_kind[""]))
+        self._of_outside = np.flatnonzero(np.isin(label_of, self._of_kind[OUT_OF_SCOPE]))
+        self._heads = np.ascontiguousarray(vectors[:, :AXES])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
     @classmethod
@@ -155,7 +175,7 @@ class Matcher:
         return self._ranked(text, self.encoder.encode([_YOU.sub("how do i", text.lower())])[0])
 
     def _ranked(self, text: str, vector: Floats) -> Ranking:
-        near = self.vectors @ vector
+        near = self._near(vector)
         ranking = self._from(near, vector)
         topic, weight = self._said_alike(text, near)
         if weight:
@@ -175,21 +195,39 @@ class Matcher:
 
     def rank_vector(self, vector: Floats) -> Ranking:
         """What a text with this vector may mean; `vague_like` needs the text and stays empty."""
-        return self._from(self.vectors @ vector, vector)
+        return self._from(self._near(vector), vector)
+
+    def _near(self, vector: Floats) -> _Near:
+        """Compare with all wordings roughly, and wholly with those that may count."""
+        rough = self._heads @ vector[:AXES]
+        rows = _greatest(rough, LOOKED_AT)
+        return _Near(
+            rows,
+            self.vectors[rows] @ vector,
+            self._nearest_of(self._of_procedures, rough, vector),
+            self._nearest_of(self._of_outside, rough, vector),
+        )
+
+    def _nearest_of(self, rows: NDArray[np.int64], rough: Floats, vector: Floats) -> np.float32:
+        """The mean likeness of the nearest few of these rows; 0 when there is none."""
+        if not len(rows):
+            return np.float32(0.0)
+        exact = self.vectors[rows[_greatest(rough[rows], LOOKED_AT_OF_KIND)]] @ vector
+        return np.float32(exact[_greatest(exact, FIT_NEIGHBOURS)].mean())
 
     @cached_property
     def _texts(self) -> Sequence[str]:
         return self._texts_of()
 
-    def _said_alike(self, text: str, near: Floats) -> tuple[str, float]:
+    def _said_alike(self, text: str, near: _Near) -> tuple[str, float]:
         """The procedure of the wording that is most like this text in meaning and in words, and how like it is, 0 to 1.
 
         Vectors blur the plainest questions; "the furnace won't light" is what it says. Nothing when a wording of
         another kind, or of a hazard, is more like it.
         """
         said, best, most, nearest = bare(text), -1, 0.0, 0.0
-        for index in np.argpartition(near, -min(COMPARED, len(near)))[-COMPARED:].tolist():
-            cosine = float(near[index])
+        for place in _greatest(near.cosines, COMPARED).tolist():
+            index, cosine = int(near.rows[place]), float(near.cosines[place])
             weight = likeness(cosine, said, self._texts[index])
             if (weight, cosine) > (most, nearest):  # of two that are as good as the same, the nearer in meaning
                 best, most, nearest = int(self.label_of[index]), weight, cosine
@@ -218,11 +256,11 @@ class Matcher:
             fit=max(ranking.fit, 2.0 * weight),
         )
 
-    def _from(self, near: Floats, vector: Floats) -> Ranking:
-        count = min(NEIGHBOURS, len(near))
-        top = np.argpartition(near, -count)[-count:]
-        weight = np.exp(SHARPNESS * (near[top] - 1))
-        votes = np.bincount(self.label_of[top], weights=weight, minlength=len(self.labels)).astype(np.float32) + FLOOR
+    def _from(self, near: _Near, vector: Floats) -> Ranking:
+        top = _greatest(near.cosines, NEIGHBOURS)
+        weight = np.exp(SHARPNESS * (near.cosines[top] - 1))
+        voters = self.label_of[near.rows[top]]
+        votes = np.bincount(voters, weights=weight, minlength=len(self.labels)).astype(np.float32) + FLOOR
         head = SHARPNESS * (self.centers @ vector)
         joined = head - _log_sum(head) + np.log(votes) - np.log(votes.sum())
         chance = np.exp((joined - joined.max()) / 2)
@@ -246,14 +284,14 @@ class Matcher:
             steering=steering,
         )
 
-    def _fit(self, near: Floats, cosines: Floats) -> float:
+    def _fit(self, near: _Near, cosines: Floats) -> float:
         members = self._of_kind[""]
         if not len(members):
             return 0.0
-        fit = cosines[members].max() + _nearest(near[self._is_procedure])
+        fit = cosines[members].max() + near.procedure
         outside = self._of_kind[OUT_OF_SCOPE]
         if len(outside):
-            fit -= cosines[outside].max() + _nearest(near[self._is_outside])
+            fit -= cosines[outside].max() + near.outside
         return float(fit)
 
     def _likeliest(self, kind: str, chance: Floats, count: int) -> tuple[tuple[str, float], ...]:
@@ -292,10 +330,9 @@ def _between(value: float, low: float, high: float) -> float:
     return min(1.0, max(0.0, (value - low) / (high - low)))
 
 
-def _nearest(near: Floats) -> np.float32:
-    """The mean likeness of the nearest few."""
-    count = min(FIT_NEIGHBOURS, len(near))
-    return np.float32(np.partition(near, -count)[-count:].mean())
+def _greatest(values: Floats, count: int) -> NDArray[np.int64]:
+    """Places of the greatest values, in no order; all places when there are no more."""
+    return np.arange(len(values)) if len(values) <= count else np.argpartition(values, -count)[-count:]
 
 
 def _log_sum(values: Floats) -> np.float32:

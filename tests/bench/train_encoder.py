@@ -28,7 +28,7 @@ from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 from transformers import BertConfig, BertModel
 
 from cabassist.language.encoder import Encoder as Shipped
-from cabassist.language.matching import pack_vectors
+from cabassist.language.matching import AXES, pack_vectors
 from cabassist.procedures.library import compile_knowledge, knowledge_files
 
 KNOWLEDGE = Path(__file__).parents[2] / "knowledge"
@@ -378,6 +378,22 @@ def quantised(weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.round(weight / scale).astype(np.int8), scale.astype(np.float16)
 
 
+def turn(path: Path, vectors: np.ndarray) -> None:
+    """Turn an encoder's last projection so that its first axes hold most of what these vectors differ in.
+
+    No product of two vectors changes by it; the matcher looks at the first axes first (`matching.AXES`).
+    """
+    share, axes = np.linalg.eigh(vectors.T.astype(np.float64) @ vectors)
+    axes = axes[:, ::-1].T
+    with np.load(path) as stored:
+        arrays = {name: stored[name] for name in stored.files}
+    for name in ("project", "project_bias"):
+        arrays[name] = (axes @ arrays[name].astype(np.float64)).astype(np.float32)
+    arrays["proxies"] = (arrays["proxies"].astype(np.float64) @ axes.T).astype(np.float32)
+    np.savez(path, **arrays)
+    print(f"the first {AXES} axes hold {share[::-1][:AXES].sum() / share.sum():.1%}")
+
+
 def export(
     model: Encoder,
     proxies: np.ndarray,
@@ -429,9 +445,9 @@ def export(
         for ours, theirs in (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm")):
             arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
             arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
-    arrays["project"] = weights["project.weight"].astype(np.float16)
-    arrays["project_bias"] = weights["project.bias"].astype(np.float16)
+    arrays["project"], arrays["project_bias"] = weights["project.weight"], weights["project.bias"]
     np.savez(given.to, **arrays)
+    turn(given.to, Shipped(given.to).encode([text for text, _ in data]))
     pack_vectors([text for text, _ in data], Shipped(given.to).encode, given.to.with_name("vectors.npz"))
     print(f"{given.to}: {given.to.stat().st_size / 1e6:.1f} MB, {len(kept)} word pieces")
 
