@@ -34,6 +34,7 @@ from cabassist.dialogue import (
     reckoning,
     reminders,
     rolling,
+    swapping,
     telling,
     walking,
 )
@@ -136,7 +137,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             return worked
     if sign is None and not wished:
         again = (
-            building.built(state, text, ranking, mind, now)
+            swapping.again(state, text, ranking, mind, now)
+            or swapping.of_other_supply(state, text, ranking, mind, now)
+            or building.built(state, text, ranking, mind, now)
             or following.restated(state, text, heard, ranking, mind, now)
             or of_last.of_last(state, text, ranking, mind, now)
             or following.completed(state, text, heard, ranking, mind, now)
