@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from cabassist.language.calculation_units import COUNTS, unit_phrases
+from cabassist.language.lazy import Lazy
 from cabassist.language.numbers import Number, Word, number_at, pieces
 
 
@@ -199,7 +200,7 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     """A time of day: "7:10", "8 am", "seven thirty tonight", "noon"."""
     if texts[i] in ("noon", "midday", "midnight"):
         return Amount(12.0 if texts[i] != "midnight" else 24.0, "clock", start=i, end=i + 1)
-    written = re.fullmatch(r"(\d{1,2}):(\d{2})", texts[i])
+    written = re.fullmatch(r"(\d{1,2}):(\d{2})", texts[i]) or _by_24_hours(texts, i)
     if written:
         hour, end, known = int(written[1]) + int(written[2]) / 60, i + 1, False
     else:
@@ -215,8 +216,12 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
                 return None
             hour = hour // 100 + hour % 100 / 60
     match = _DAYTIME.match(" ".join(texts[end : end + 4]))
+    noon_said = match is not None and match[0].startswith(("am", "pm"))
+    if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):  # by 24 hours: "0600 tonight" is past midnight
+        end += len(match[0].split()) if match else 0
+        return Amount(hour, "clock", start=i, end=end) if hour < 24 else None
     told = None if match else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
-    if told is not None and 1 <= hour < 13:
+    if told is not None and 1 <= hour < 13 and not (texts[end : end + 1] and _measures(texts[end])):
         return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
     if match is None and not written:
         return None
@@ -244,6 +249,29 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     if hour >= 24:
         return None
     return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
+
+
+_AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
+_TO_A_TIME = frozenset("make to and do last through - – reach is".split())
+"""Before four figures these make them a time of day only where another one is told."""
+_NO_TIMES = Lazy(
+    r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|lbs?|pounds|cca|cranks?|odometer|kilos?|kg|scales?|ft|feet|altitude|elevation)\b"
+)
+
+
+def _by_24_hours(texts: list[str], i: int) -> re.Match[str] | None:
+    """ "at 1420": four figures without a unit, where nothing is told that comes in thousands."""
+    written = re.fullmatch(r"(1\d|2[0-3])([0-5]\d)", texts[i])
+    if written is None or not i or (texts[i + 1 : i + 2] and _measures(texts[i + 1])):
+        return None
+    others = any(re.fullmatch(r"\d{1,2}:\d{2}|[12]\d{3}", text) for k, text in enumerate(texts) if k != i)
+    timed = texts[i - 1] in _AT_A_TIME or (others and texts[i - 1] in _TO_A_TIME)
+    return written if timed and not _NO_TIMES.search(" ".join(texts)) else None
+
+
+def _measures(word: str) -> bool:
+    """Whether a word behind a number makes it an amount: its unit, or "a" of "six a minute"."""
+    return word in unit_phrases() or word in _LETTERS or word in ("a", "an", "per", "%", "/")
 
 
 _AT_AN_HOUR = frozenset({"it", "at", "until", "till", "by", "since", "around", "before", "about"})
@@ -306,9 +334,10 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
     said = pieces(texts[i:end]) if number.kind == "pieces" else ()
     before = texts[i - 1] if i else ""
     share = number.kind == "fraction"
+    parted = share or (number.kind == "decimal" and value < 1 and texts[end : end + 1] == ["of"])
     minus = before in ("minus", "negative") or texts[i].startswith("-")
-    if share and texts[end : end + 1] and texts[end] in ("a", "an", "of", "the"):
-        skip = end + (2 if texts[end] == "of" and texts[end + 1 : end + 2] == ["a"] else 1)
+    if parted and texts[end : end + 1] and texts[end] in ("a", "an", "of", "the"):  # "point six of a gallon"
+        skip = end + (2 if texts[end] == "of" and texts[end + 1 : end + 2] in (["a"], ["an"]) else 1)
         unit = _unit_at(words, texts, skip)
         if unit and unit[1] not in ("cylinder", "furnace", "cord", "night", "shower", "percent"):
             return _rate(texts, Amount(value, unit[1], start=i, end=unit[0]))
@@ -721,7 +750,8 @@ def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amoun
     ):
         return amount
     said = texts[max(last.end if last else 0, amount.start - 7) : amount.start]
-    before = " ".join(said[1:] if last and said[:1] in (["each"], ["apiece"]) else said)  # "38 lb each plus 6 more"
+    shared = last is not None and last.unit != "people" and said[:1] in (["each"], ["apiece"])
+    before = " ".join(said[1:] if shared else said)  # "38 lb each plus 6 more"
     if _SHARED_OUT.search(before) or (
         last and last.unit == "people" and re.fullmatch(r"(?:who )?each(?: \w+){0,2}", before)
     ):

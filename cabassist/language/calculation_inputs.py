@@ -150,6 +150,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     for amount in found:
         inside = texts[amount.start : amount.end]
         thing = inside[inside.index("of") : inside.index("of") + 2] if amount.per and "of" in inside else []
+        thing = [] if thing[1:] in (["a"], ["an"]) else thing  # "point six of a gallon"
         frame += [*texts[at : amount.start], f"<{amount.tag}>", *thing]
         at = amount.end
     frame += texts[at:]

@@ -44,7 +44,7 @@ def written_out(text: str) -> str:
         said = _sub(_ARROW, said, " to ")
         said = _sub(_SPAN, said, r" from \1:\2 to \3:\4")
         if _ZEROED.search(said):
-            said = _sub(_ZEROED, said, r"\1:\2")
+            said = _sub(_ZEROED, said, r"0\1:\2")
             said = _sub(_OTHER_TIME, said, r"\1:\2")
         said = _sub(_HOURS_MINUTES, said, r"\1 h \2 min")
     lowered = said.lower()
