@@ -34,12 +34,14 @@ from cabassist.dialogue import (
     reckoning,
     reminders,
     rolling,
+    staying,
     swapping,
     telling,
     walking,
 )
 from cabassist.dialogue.types import Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
 from cabassist.language.reading_types import Heard, Reading
@@ -67,7 +69,12 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     events = tuple(EventDraft("timer", {"announce": announce}) for announce in over)
     whole = outcome.reply if state.rolling else reply  # "repeat" gives all of it once the coach is parked
     whole = manner.kept(state, outcome, whole)
-    return Outcome(replace(outcome.state, last=whole), reply, (*events, *outcome.events))
+    refused = reply if reply.kind == "refuse" else state.refused if reply.kind in _STILL_ABOUT_IT else None
+    return Outcome(replace(outcome.state, last=whole, refused=refused), reply, (*events, *outcome.events))
+
+
+_STILL_ABOUT_IT = ("control", "unknown")
+"""Kinds of reply after which a wish that was refused may still be haggled over."""
 
 
 def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
@@ -75,8 +82,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     if not has_words(text):
         lines = ("I heard nothing I can use. Say what you want to do, or say help.",)
         return Outcome(state, Reply("unknown", lines[0], lines, confidence=0.0))
-    if mind.misheard and mind.hazards.find(text) is None:  # a word list must never talk a hazard away
-        text = mended(text, mind.misheard)
+    if mind.hazards.find(text) is None:  # a word list must never talk a hazard away
+        text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
     outcome = _understood(state, text, mind, now)
@@ -104,6 +111,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         decision = Decision("hazard", (near,), 0.8)
     if (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return ongoing
+    if sign is None and (kept := _no_in_walk(state, text, decision, mind, now)) is not None:
+        return kept
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
@@ -192,6 +201,14 @@ def _ongoing(
     return back or (progress.danger_told(state, text, mind, now) if sign is None else None)
 
 
+def _no_in_walk(state: State, text: str, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
+    """The no to what is unsafe because of the walk in hand, to haggling after a no, and to going on in a danger."""
+    wished = staying.wished(text, state, mind)
+    if wished is not None:
+        return deciding.answered(state, wished, text, mind, now)
+    return staying.haggled(state, text, decision, mind) or staying.leave_asked(state, text, decision, mind)
+
+
 def _then(over: Outcome, request: str, mind: Mind, now: datetime) -> Outcome:
     """A danger that is over, and what is asked in the same breath."""
     outcome = _understood(replace(over.state, asking=None), request, mind, now)
@@ -226,7 +243,8 @@ def _asked(
     follow = following.follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
-    return defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
+    remark = staying.remarked(state, text, decision, mind) if sign is None and follow is None else None
+    return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
 
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:

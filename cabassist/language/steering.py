@@ -104,7 +104,7 @@ class Steering:
         for form in forms:
             if excused := self._excused(form):
                 return excused
-        return self._fuzzy(forms[-1])
+        return _slip(forms[-1]) or self._fuzzy(forms[-1])
 
     def _excused(self, form: str) -> Steer | None:
         """A command that holds the walk or goes back, with a reason beside it: "go back one, I was on the phone"."""
@@ -147,3 +147,27 @@ class Steering:
         if found is None or abs(len(found[0]) - len(form)) > 3:
             return None
         return Steer(self._exact[found[0]], sure=found[1] / 100)
+
+
+_COMMANDS = {"next": "next", "back": "back", "stop": "stop", "skip": "skip", "undo": "undo", "again": "repeat", "pause": "pause", "repeat": "repeat", "resume": "resume", "continue": "next", "cancel": "stop"}  # fmt: skip
+"""Commands of one word, of which a slip of thumb or ear is still one."""
+_NEARLY = re.compile(r"^(?:nex[a-z]{0,3}|text(?:ed|s))$")
+
+
+def _slip(form: str) -> Steer | None:
+    """A command of one word with two letters swapped, or one wrong in a long one: "bakc", "repaet"."""
+    if len(form) < 4 or not form.isalpha():
+        return None
+    if _NEARLY.match(form):
+        return Steer("next", sure=BY_WORDS)
+    from rapidfuzz.distance import OSA
+
+    for word, verb in _COMMANDS.items():
+        if form[0] == word[0] and OSA.distance(form, word, score_cutoff=1) == 1:
+            swapped = sorted(form) == sorted(word)
+            if swapped or (len(word) > 4 and len(form) >= len(word) and form not in _OTHER_WORDS):
+                return Steer(verb, sure=BY_WORDS)
+    return None
+
+
+_OTHER_WORDS = frozenset({"repeal", "paused", "against", "cancer"})
