@@ -54,8 +54,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
         )
         if whole[0][1] in [one for score, one in scores if score >= 75] and whole[0][0] - whole[1][0] >= 10:
             return whole[0][1]
-    if wants_record(text):
-        return None
+    if wants_record(text) or len(options) == 1:
+        return None  # one procedure that is offered is taken by yes, by its number or by its name
     if _FIGURE.search(words) and mind.readings_in(text).readings:
         return None  # "it's 48 degrees in here" tells something, and picks nothing
     ranking = mind.matcher.rank(text)

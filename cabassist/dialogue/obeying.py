@@ -285,7 +285,7 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
-    if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS:
+    if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
         picked = picked or choosing.named(text, state.question, asking.options, mind)
         if picked is not None:

@@ -164,6 +164,8 @@ class State:
     """The options of the last choice that was made; another of them may have been meant."""
     failures: int = 0
     """Questions in a row that were not understood."""
+    refused: Reply | None = None
+    """The last no, while the talk is still about it."""
     last: Reply | None = None
     pending: Pending | None = None
     """A calculation that waits for an input."""
