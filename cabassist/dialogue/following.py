@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from cabassist.dialogue import deciding, reckoning, telling
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.language.reading_types import Heard
@@ -117,9 +118,14 @@ def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Stat
         and not (decision.verdict == "answer" and decision.confidence > 0.9)
     ):
         return True
-    return bool(AMOUNT.search(bare(text))) and not (decision.verdict == "answer" and decision.confidence > 0.9)
+    said = bare(text)
+    if _DISTANCE.search(said):
+        return True
+    return bool(AMOUNT.search(said)) and not (decision.verdict == "answer" and decision.confidence > 0.9)
 
 
+_DISTANCE = Lazy(r"\btriangles?\b.*\b(?:feet|met(?:er|re)s|yards|paces)\b|\b(?:feet|met(?:er|re)s|yards|paces)\b.*\btriangles?\b")  # fmt: skip
+"""Distances of a rule are asked for without a number."""
 _CLOCK_ASKED = re.compile(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
 _CLOCK_TOLD = re.compile(r"\d:\d\d")
 _AN_AMOUNT = re.compile(r"^(?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,2})$")

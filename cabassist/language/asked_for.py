@@ -30,8 +30,9 @@ _ASKED = (
     ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b|\bhow much cold\b")),
     ("charge", Lazy(r"\bhow many amp ?hours\b|\bwhat .*\bin amp ?hours\b|\b(?:ah|amp ?hours) (?:used|needed|gone|do|will|would|is that|left) ?$|[,.] (?:ah|amp ?hours?) $")),
     ("current", Lazy(r"\bhow (?:many|much) (?:amps|current)\b|\b(?:most|biggest|max\w*|average|avg|highest|largest|how big an?) (?:current|draw|load|amps|drain|amp)\b|\bwhat (?:does|will|do) (?:it|they|that) (?:pull|draw)\b|\bwhat (?:current|draw|amps|charger)\b|\bwhat size charger\b|\bhow big a charger\b|\bamps $")),
-    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|(?<!amp )\bhours $")),
-    ("mass", Lazy(r"\bhow (?:heavy|much (?:weight|heavier|lighter))\b|\bweigh(?:s|t)?\b|\b(?:heavier|lighter)\b|\bhow many (?:pounds|kilos|kg)\b|\bto spare\b|\b(?:total|in all|altogether|added|add up|comes? to)\b|\b(?:how much|left|room|over|under)\b.*\blimit\b|\bhow much (?:under|over)\b")),
+    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|(?<!amp )(?<!and )(?<!for )\bhours $")),
+    ("mass", Lazy(r"\bhow (?:heavy|much (?:weight|heavier|lighter))\b|\bweigh(?:s|t)?\b|\b(?:heavier|lighter)\b|\bhow many (?:pounds|kilos|kg)\b|\bto spare\b|\b(?:how much|left|room|over|under)\b.*\blimit\b|\bhow much (?:under|over)\b")),
+    ("mass", _TOTAL := Lazy(r"\b(?:total|in all|altogether|added|add up|comes? to)\b")),
     ("volume", Lazy(r"\bhow (?:much|many gallons of) (?:more |extra )?(?:fuel|diesel)\b|\bextra gallons\b|\bgallons (?:extra|more|for|to|needed|left)\b|\bhow much (?:\w+ )?of <(?:gal|L)>|\bhow much (?:fuel|diesel)\b|\bgallons $")),
     ("share", Lazy(r"\b(?:what|how many|which) (?:percent\w*|share|charge)\b|\bpercent(?:age)? (?:drop|loss|lost|am i|is that|left|will)\b|\bhow full\b|\bpercent $|\bstate of charge\b")),
     ("volts", Lazy(r"\bhow many volts\b|\bvolts? (?:lost|saved|do i|do we|dropped|drop|difference)\b|\bvolts? $")),
@@ -43,7 +44,7 @@ _MORE = Lazy(
     r"|\b(?:extra|saved?|gained?)\b|\binstead of\b|\brather than\b|\bdifference\b|\b(?:heavier|lighter|later|sooner|colder|warmer)\b|\b(?:vs|versus)\b|\bwhich (?:\w+ )?(?:loses|drops|is better)\b"
 )
 _YES_NO = Lazy(
-    r"\b(?:make it|makes it|enough|over or under|or not|just the cold|just cold|still (?:be )?(?:above|over|below|under))\b|\b(?:hold|last)(?: out)? (?:till?|until|to|us)\b|\b(?:will|can|do|does) (?:\w+ ){1,3}(?:hold|last|reach|make|get there)\b"
+    r"\b(?:make it|makes it|enough|over or under|or not|just the cold|just cold|still (?:be )?(?:above|over|below|under))\b|\b(?:hold|last)(?: out)? (?:till?|until|to|us)\b|\b(?:will|can|do|does) (?:\S+ ){1,6}?(?:hold|last|reach|make|get there|carry|cover)\b"
 )
 _YES_NO_IF_UNASKED = Lazy(
     r"\b(?:will|can|could|would|do|does|is|are|am|just) (?:it|they|that|we|i|this|the|there|those|our|my|he|she|both|a)\b"
@@ -68,8 +69,8 @@ def asked_for(question: Question) -> Wanted | None:
     asked = asked_unit(question)
     if asked in _OF_UNIT:
         named, rate = asked, ""
-    spoken = [(found.start(), kind) for kind, pattern in _ASKED for found in [*pattern.finditer(frame)][-1:]]
     kind = _OF_UNIT.get(named, "")
+    spoken = [(found.start(), one) for one, pattern in _ASKED if pattern is not _TOTAL or not kind for found in [*pattern.finditer(frame)][-1:]]  # fmt: skip
     counted = Lazy(r"\b(?:how many|howmany|what) (?:more |extra |driving )*(\w+)").search(frame)
     if (
         kind

@@ -96,14 +96,14 @@ def unmended(words: list[Word], i: int, text: str) -> Word:
     ):
         return words[i]._replace(text=said)
     if (
-        said == "eight"
+        said.endswith("eight")
         and words[i].text == "eighth"
         and i + 1 < len(words)
-        and words[i + 1].text in ("gauge", "gage", "awg", "amp", "gallon", "hour", "inch", "foot")
+        and (words[i + 1].text in unit_phrases() or words[i + 1].text in ("gage", "hundred", "thousand"))
     ):
         return words[i]._replace(text=said)
     if said == "have" and words[i].text == "half" and (i + 1 == len(words) or words[i + 1].text in (",", "?", "of")):
-        return words[i]._replace(text=said)
+        return words[i]._replace(text="eight")
     return words[i]
 
 

@@ -180,8 +180,12 @@ _NAME = "|".join(sorted(map(re.escape, UNIT_WORDS), key=len, reverse=True))
 
 
 _WANTED = (
-    re.compile(rf"\b(?:how|hom|howm?any) (?:many|manny|much) (?:more |whole |us |fluid |of the )?({_NAME})\b"),
-    re.compile(rf"\b(?:in|to|into|as) (?:us |fluid )?({_NAME})(?= |$)(?! (?:of (?:the|a)|tank|water|cord|on hand))"),
+    re.compile(
+        rf"\b(?:how|hom|howm?any) (?:many|manny|much) (?:more |whole |us |american |fluid |of (?:the|your|our) |(?:your|our) )*({_NAME})\b"
+    ),
+    re.compile(
+        rf"\b(?:in|to|into|as) (?:us |american |fluid |your |our )*({_NAME})(?= |$)(?! (?:of (?:the|a)|tank|water|cord|on hand))"
+    ),
     re.compile(
         rf"^ (?:what (?:the )?|give me |work out |tell me |total |max |longest |howmany )?(?:the )?(?!foot (?:on|off|down))({_NAME}) (?:in|of|to|is|for|per|needed|left|until|till|on|off|at)\b"
     ),

@@ -486,16 +486,16 @@ def _figures(words: Sequence[str], i: int) -> Number | None:
 
 def _decimals(words: Sequence[str], i: int) -> tuple[int, str] | None:
     """The end and the figures after a spoken point."""
-    figures = ""
+    figures, single = "", False
     while i < len(words) and len(figures) < 4:
         if words[i].isdigit() and words[i].isascii():
             figures += words[i]
             i += 1
             continue
         piece = _piece(words, i)
-        if piece is None:
-            break
-        figures += piece[1]
+        if piece is None or (figures and single and len(piece[1]) > 1):
+            break  # "one point two two, twenty hours": nobody says tens behind single figures
+        figures, single = figures + piece[1], len(piece[1]) == 1
         i = piece[0]
     return (i, figures) if figures else None
 

@@ -172,7 +172,12 @@ def bare_unit(question: Question) -> tuple[str, str]:
         counts = 3 if more in ("many", "manny") else 2 if more in _ASKS_UNIT else 1
         rate = _rate_after(tokens, i + size)
         named = tokens[i] not in _SMALL or (rate and tokens[i + size] == "/")
-        if unit not in _NOT_WANTED and (asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and named)):
+        spans = unit in _SPANS and (before == "for" or tokens[i + 1 : i + 3] == ["on", "end"] or tokens[max(0, i - 2) : i] == [tokens[i], "and"])  # fmt: skip
+        if (
+            unit not in _NOT_WANTED
+            and not spans
+            and (asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and named))
+        ):
             if not (counts < 3 and after == "a" and not rate):
                 if counts >= weight:
                     best, best_rate, weight = unit, rate, counts
@@ -187,3 +192,5 @@ def _rate_after(tokens: list[str], at: int) -> str:
     if tokens[at : at + 1] and tokens[at] in ("a", "an", "per", "each", "every", "/") and len(tokens) > at + 1:
         return {"hour": "h", "hr": "h", "h": "h", "d": "day", "day": "day", "night": "day", "minute": "min", "min": "min"}.get(tokens[at + 1], "")  # fmt: skip
     return ""
+_SPANS = frozenset({"h", "min", "day", "night", "week"})
+"""Of these "for hours", "hours on end" and "hours and hours" only say that it is long."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from cabassist.estimate.power import CONTINUOUS_SHARE
 from cabassist.language.lazy import Lazy
@@ -13,7 +13,7 @@ from cabassist.language.placed import Said
 _SUPPLY = r"(?:breakers?|circuits?|outlets?|supply|pedestals?|plugs?|hook ?ups?|service|posts?|receptacles?|sockets?|connection|shore|feed|line|limit|inlet|stand|rated|hook)"
 _BREAKER_AFTER = Lazy(rf"^(?:(?:volt|shore|power|wall|rink|house|single|dedicated|main|, |on the) ?)*{_SUPPLY}\b")
 _BREAKER_BEFORE = Lazy(
-    rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $"
+    rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $"
 )
 _GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
 _GENERATOR_BEFORE = Lazy(
@@ -22,36 +22,62 @@ _GENERATOR_BEFORE = Lazy(
 SIZE = Lazy(
     r"\b(?:how (?:big|large|heavy)|what size|what|which|smallest|minimum)(?: (?:an?|must|does|do|should|the|of|size|i|we))* (?:breaker|circuit)\b(?! (?:hold|take|carry|give|trip|can))|\b(?:breaker|circuit) (?:size )?(?:do (?:i|we) need|must (?:i|we) have|is needed|at least|needed)\b"
 )
-_AT_VOLTS = Lazy(r"\b(?:at|on|off|from|of|volts?|reads?|shows?|says?|is|have|see|got) (?:about |only )?$")
+_AT_VOLTS = Lazy(
+    r"\b(?:at|on|off|from|of|for|volts?|reads?|shows?|says?|is|have|see|got|gives?|only) (?:about |only )?$"
+)
 NEAR_END = Lazy(r"\b(?:pedestal|socket|outlet|post|panel|source|building|wall|plug|stand|hookup)\b")
 FAR_END = Lazy(r"\b(?:coach|bus|far end|end|inside|here|inlet|aboard|panel inside|dash)\b")
 _EFFICIENCY = Lazy(r"\beffic\w*|\binverter\b")
 _WASTED = Lazy(r"\b(?:los(?:es|ing|s|e)|lost|wast(?:es|ing|ed|e))\b")
 _LOAD_W = (150.0, 6000.0)
+_DRAWS = r"(?:heater|fridge|refrigerator|freezer|charger|microwave|kettle|coffee(?: maker| machine| pot)?|fan|pump|light|lamp|tv|converter|blanket|toaster|tape|pad|dryer|iron|compressor|blower|cooker|computer|air con\w*|ac)"
+"""What draws power, as it is named when it has to come off."""
 _LOAD = Lazy(
     r"\b(?:heaters?|fridges?|refrigerator|freezer|chargers?|microwave|kettle|coffee|maker|machine|fans?|pumps?|lights?|lamps?|tvs?|units?|acs?|conditioner|converter|blankets?|toaster|tapes?|pads?|block|dryer|iron|compressor|blower|cooker|pot|computers?|screens?|cable|warmer|each|apiece|load|draws?|pulls?)\b"
 )
 _IDLE = Lazy(
     r"\b(?:nobody (?:touches|uses|runs|needs)|(?:is|are|stays?|will be|be) off|not (?:running|on|in use|used|plugged)|unplugged|is not on|never (?:on|runs))\b"
 )
+_IN_USE = Lazy(r"^(?:is |are |already |now )*(?:on|used|in use|running|drawn|pulled|going|taken)\b")
 _COUNTER = Lazy(r"\b(?:meter|odometer|mileage|counter) (?:(?:says|reads|is|shows|at) )*$")
 _TO_TIME = Lazy(r"^(?:(?:at night|pm|am|or so) )?(?:till?|until|to|through|-)$")
 _FROM_TIME = Lazy(r"^(?:till?|until|to|through|-|o ' clock) $")
+
+
+class Load(NamedTuple):
+    """What one thing draws."""
+
+    value: float
+    unit: str
+    """W or A."""
+    name: str = ""
+    """As it was called, or ""."""
 
 
 @dataclass
 class Plugged:
     """What was told of loads and supplies."""
 
-    watts: list[float] = field(default_factory=list)
-    amps: list[float] = field(default_factory=list)
+    loads: list[Load] = field(default_factory=list)
     breaker: float | None = None
+    weak: bool = False
+    """Whether the breaker was told as a plug, which is only what a load is rated for when a circuit is told too."""
     supply: float | None = None
     volts: list[Said] = field(default_factory=list)
     share: float | None = None
     efficiency: float | None = None
     inverts: bool = False
     """Whether an inverter is spoken of, whose loss a share is."""
+
+    @property
+    def watts(self) -> list[float]:
+        """Loads told in watts."""
+        return [one.value for one in self.loads if one.unit == "W"]
+
+    @property
+    def amps(self) -> list[float]:
+        """Loads told in amps."""
+        return [one.value for one in self.loads if one.unit == "A"]
 
 
 _BESIDE = frozenset(
@@ -69,24 +95,31 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     """
     told = Plugged(inverts="inverter" in frame)
     sizing = SIZE.search(frame) is not None
-    count = 0.0
+    count, last = 0.0, None
     for k, one in enumerate(found):
+        after = found[k + 1] if k + 1 < len(found) else None
+        if told.loads and _ALL_OF.search(one.left) and one.unit in ("n", "heater") and one.value == len(told.loads):
+            continue
         if _counted(one):
             if count:
                 return None
             count = one.value
             continue
-        loads = (len(told.watts), len(told.amps))
-        following = (
-            found[k + 1].right if one.after in ("V", "n") and not one.right and k + 1 < len(found) else one.right
-        )
+        if one.unit == "A" and after is not None and _rates(one, after):
+            continue
+        loads = len(told.loads)
+        following = after.right if after is not None and one.after in ("V", "n") and not one.right else one.right
         if not _taken(one, following, told, sizing):
             return None
-        if count and (len(told.watts), len(told.amps)) != loads:
-            kept = told.watts if len(told.watts) > loads[0] else told.amps
-            kept[-1:] = [kept[-1]] * round(count)
-            count = 0.0
-    alone = len(told.watts) + len(told.amps) == 1
+        if len(told.loads) != loads:
+            told.loads[-1] = told.loads[-1]._replace(name=_name(one, last))
+            last = one
+            if count:
+                told.loads[-1:] = [told.loads[-1]] * round(count)
+                count = 0.0
+    if told.breaker is None and found[0].unit == "A" and _heads(found[0]) and len(told.loads) > 1:
+        told.breaker = told.loads.pop(0).value
+    alone = len(told.loads) == 1
     if count and not alone:
         return None
     if not count and alone and _BOTH.search(frame):
@@ -94,8 +127,51 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
             return None
         count = 2.0
     if count:
-        told.watts, told.amps = told.watts * round(count), told.amps * round(count)
+        told.loads *= round(count)
     return told
+
+
+_ALL_OF = Lazy(r"\b(?:all|the|these|those|whole)(?: of)?(?: the| them| these| those)? $")
+_RATES = Lazy(
+    rf"^(?:(?:{_DRAWS}s?|plugs?|outlets?|rated|that|which|it|they|each|with|cabin|space|little|electric|block) )+(?:(?:at|of|is|are|draws?|drawing|pulls?|pulling|takes?|taking|uses?|using|rated|for|,|really|actually|about|only) )+$|^$"
+)
+_NAME = Lazy(rf"\b((?:[a-z]+ )??{_DRAWS})s?\b")
+_NAME_BEFORE = Lazy(
+    rf"\b{_DRAWS}s?(?: (?:is|are|at|draws?|pulls?|takes?|uses?|wants?|needs?|of|a|an|about|on|our|the|rated|for|that|which|'|s|=|-))* $"
+)
+
+
+def _rates(one: Said, after: Said) -> bool:
+    """Whether amps are only what a load told in watts is rated for: "two 30 amp heaters at 1500 watts"."""
+    return after.unit in ("W", "kW") and _RATES.search(after.left) is not None and not _heads(one)
+
+
+def _heads(one: Said) -> bool:
+    """Whether amps stand with volts before all that draws: "30 A, 120 V: heater 1500"."""
+    return (
+        not one.left.strip()
+        and not one.before
+        and one.after == "V"
+        and one.right.strip() in ("", ",", "at", "/", "and")
+    )
+
+
+def _name(one: Said, last: Said | None) -> str:
+    """What a load is called, by the noun that leads to its number or follows it."""
+    if _NAME_BEFORE.search(one.left) and not (last is not None and _names_last(last, one.left)):
+        return str([*_NAME.finditer(one.left)][-1][1]).strip()
+    found = _NAME.search(one.right)
+    return found[1].strip() if found else ""
+
+
+def _names_last(last: Said, between: str) -> bool:
+    """Whether the one noun between two numbers belongs to the first: "1500 W heater 800 W fridge"."""
+    return (
+        last.unit in ("W", "kW", "A")
+        and len([*_NAME.finditer(between)]) == 1
+        and not _NAME.search(last.left)
+        and between[:1] != ","
+    )
 
 
 _BOTH = Lazy(r"\bboth\b")
@@ -142,7 +218,7 @@ def _watts(one: Said, value: float, told: Plugged) -> None:
     if told.supply is None and (_GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
         told.supply = value
     else:
-        told.watts.append(value)
+        told.loads.append(Load(value, "W"))
 
 
 def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
@@ -153,13 +229,17 @@ def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
         told.volts.append(one._replace(amount=one.amount._replace(value=split[0], unit="V")))
         value = split[1]
     after, before = _BREAKER_AFTER.search(following), _BREAKER_BEFORE.search(one.left)
-    if after and told.breaker is not None:
-        return False
-    if told.breaker is None and not sizing and (after or (before and not _thing(one.right))):
-        told.breaker = value
+    weak = after is not None and _PLUG.search(after[0]) is not None
+    if after and told.breaker is not None and not told.weak:
+        return weak
+    if (told.breaker is None or (after and told.weak)) and not sizing and (after or (before and not _thing(one.right))):
+        told.breaker, told.weak = value, weak
     else:
-        told.amps.append(value)
+        told.loads.append(Load(value, "A"))
     return True
+
+
+_PLUG = Lazy(r"\bplugs?$")
 
 
 def _two_in_one(one: Said) -> tuple[float, float] | None:
@@ -236,12 +316,17 @@ def _bare(one: Said, told: Plugged) -> bool:
     if mains and not one.amount.each and (before_breaker or _AT_VOLTS.search(one.left) or NEAR_END.search(one.right) or FAR_END.search(one.right)):  # fmt: skip
         told.volts.append(one)
         return True
-    if not (_LOAD.search(one.left) or one.amount.each or _LOAD.search(" ".join(one.right.split()[:2]))):
+    if not (
+        _LOAD.search(one.left)
+        or one.amount.each
+        or _IN_USE.search(one.right)
+        or _LOAD.search(" ".join(one.right.split()[:2]))
+    ):
         return False
     if _LOAD_W[0] <= value <= _LOAD_W[1]:
-        told.watts.append(value)
+        told.loads.append(Load(value, "W"))
         return True
     if 0 < value < 60 and (told.amps or not told.watts):
-        told.amps.append(value)
+        told.loads.append(Load(value, "A"))
         return True
     return False

@@ -201,6 +201,11 @@ def people_warmth(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     return replace(found, value=told.value, low=told.low, high=told.high, unit="BTU/h", also=(figure("in watts", found.value or 0.0, "W"),))  # fmt: skip
 
 
+_AT = Lazy(r"\b(?:at|when|it|is|its|to|down to|hits|' s|in) $|<n>.*\b(?:at|to) $")
+_RATED_F = (75.0, 85.0)
+"""Cranking amps are told for a battery at 80 °F, when another temperature is told beside that of the cold."""
+
+
 def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The share of its cranking power that a battery has in the cold, and the amps of it when they are told."""
     from cabassist.estimate.battery import cranking_power
@@ -208,15 +213,22 @@ def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     if not q.has(r"\bcrank\w*|\bcca\b"):
         return None
     found = parts(q)
-    degrees = [part for part in found if part.kind == "temperature"]
-    amps = [part for part in found if part.kind in ("current", "n") and part.value >= 100]
-    if len(degrees) != 1 or len(amps) > 1 or len(found) != len(degrees) + len(amps):
+    amps = [part for part in found if part.kind in ("current", "n") and part.value >= 150]
+    degrees = [part.value for part in found if part.kind == "temperature" or (part.kind == "n" and part not in amps and _AT.search(part.left))]  # fmt: skip
+    if len(amps) > 1 or len(found) != len(degrees) + len(amps):
         return None
-    power = cranking_power(quantity(degrees[0].value, "F"))
+    if q.has(r"\bfreezing\b") and len(degrees) < 2:
+        degrees.append(32.0)
+    cold = [one for one in degrees if not _RATED_F[0] <= one <= _RATED_F[1]] if len(degrees) == 2 else degrees
+    if len(cold) != 1:
+        return None
+    power = cranking_power(quantity(cold[0], "F"))
     if power.value is None or not amps:
         return power
     left = amps[0].value * power.value / 100
-    return replace(power, verdict=f"About {shown(left, 3)} of {shown(amps[0].value)} amps.", also=(figure("cranking amps", left, "A"),))  # fmt: skip
+    line = f"{shown(power.value)} % of {shown(amps[0].value)} A = {shown(left)} A"
+    low, high = (amps[0].value * one / 100 if one is not None else left for one in (power.low, power.high))
+    return replace(power, name="cranking amps", value=left, unit="A", low=low, high=high, working=(*power.working, line), also=(figure("of the full power", power.value, "percent"),))  # fmt: skip
 
 
 def boiling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:

@@ -24,14 +24,14 @@ _OTHERS = Lazy(
     r"<(?:Ah|awg|ft|m|yd|gal|L|lb|kg|psi|mpg|mph|BTU|BTU/h|kWh|Wh)[/>]|\b(?:batter\w+(?! charger)|bank|amp ?hours?|gauge|btus?|propane|gallons?|pounds|cords?|how long|how many hours|degrees?|kilowatt ?hours?|kwh|wh)\b"
 )
 _FOR_HOURS = Lazy(
-    r"\b(?:all (?:night|day|evening|weekend)|over ?night|(?:whole|entire|full) (?:night|day)|non ?stop|nonstop|continuous\w*|contin\w*|around the clock|(?:till|until|through|to) (?:the )?(?:morning|dawn|breakfast)|hours on end|for hours|long haul|lights out|while (?:we|they|everyone) sleeps?|through the night|the night|at night|tonight|steady|sleep\w*)\b|<(?:h|night|day)>|<clock>.*<clock>"
+    r"\b(?:all (?:night|day|evening|weekend)|over ?night|(?:whole|entire|full) (?:night|day)|breakfast|sustained|non ?stop|nonstop|continuous\w*|contin\w*|(?:a)?round the clock|(?:till|until|through|to) (?:the )?(?:morning|dawn|breakfast)|hours (?:on end|and hours)|for hours|long haul|lights out|while (?:we|they|everyone) sleeps?|through the night|the night|at night|tonight|steady|sleep\w*)\b|<(?:h|night|day)>|<clock>.*<clock>"
 )
 _BRIEF = Lazy(r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\bfor <min>")
 _LEFT = Lazy(
     r"\b(?:left|spare|room|headroom|remain\w*|free|more can|how (?:many|much) more|still (?:add|put|run|have|plug)|else can|unused)\b"
 )
 _OVER = Lazy(
-    r"\b(?:(?:has|have|need|must|got) to (?:go|come) off|turn(?:ed)? off|switch(?:ed)? off|shut off|shed|drop|over (?:by|are|am|is)|how (?:far|much|many \w+) (?:over|too much)|must go|cut|kill)\b"
+    r"\b(?:over or under|(?:has|have|need|must|got) to (?:go|come) off|turn(?:ed)? off|switch(?:ed)? off|shut off|shed|drop|over (?:by|are|am|is)|how (?:far|much|many \w+) (?:over|too much)|must go|cut|kill)\b"
 )
 _MOST = Lazy(
     r"\b(?:what|how (?:much|many (?:amps|watts))|most|max\w*|watts|amps)\b[^.?]*?\b(?:can|may|could|should|allowed|safely|able to) (?:(?:i|we|you|it|they|that) )?(?:\w+ )?(?:pull|draw|use|run|load|take|put|have|carry|plug|get|hang|give|supply)\b|\ballowed\b|\blimit\b|\bgood for\b"
@@ -39,7 +39,7 @@ _MOST = Lazy(
 _MEASURED = Lazy(
     r"\b(?:meter|outlet|wall|reads?|reading|measur\w*|shows?|really|actually|sag\w*|only|down to|low|now|getting|seeing|see)\b"
 )
-_RATED = Lazy(r"\b(?:label\w*|rated|rating|made for|plate|nameplate|nominal|designed|stamped|sticker)\b")
+_RATED = Lazy(r"\b(?:label\w*|made|rated|rating|made for|plate|nameplate|nominal|designed|stamped|sticker)\b")
 _MAINS = (85.0, 260.0)
 _RESISTS = Lazy(r"\b(?:heaters?|kettle|element|toaster|coffee|iron|dryer|blanket|pads?)\b")
 
@@ -194,8 +194,9 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
     hours = _FOR_HOURS.search(frame) is not None and not brief
     limit = CONTINUOUS_SHARE * breaker
     share = f"{shown(breaker)} A x {CONTINUOUS_SHARE} = {shown(limit)} A for hours on end"
-    if not (told.watts or told.amps):
-        if not (hours or told.share == CONTINUOUS_SHARE) or want.kind not in ("current", "watts"):
+    if not told.loads:
+        plain = want.kind == "" and not want.judged and _CARRIES.search(frame) is not None
+        if not (hours or told.share == CONTINUOUS_SHARE) or not (plain or want.kind in ("current", "watts")):
             return None
         value, unit = _in(want, limit, volts)
         work: tuple[str, ...] = (
@@ -219,8 +220,11 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
         verdict = f"No, too much for hours, over by {_amps(-left)}: {said}"
     else:
         verdict = f"No, too much, over by {_amps(-left)}: {said} It trips."
+    if not fits and (shed := _to_shed(told, total, volts, breaker if brief else limit)):
+        verdict = f"{verdict} {shed}"
+    beyond, room = abs(left), "left" if left >= -1e-6 else "over by"
     figures: tuple[Figure, ...] = (
-        figure("drawn", total, "A"), figure("drawn in watts", total * volts, "W"), figure("allowed for hours", limit, "A"), figure("left", left, "A"), figure("left in watts", left * volts, "W"),
+        figure("drawn", total, "A"), figure("drawn in watts", total * volts, "W"), figure("allowed for hours", limit, "A"), figure(room, beyond, "A"), figure(f"{room}, in watts", beyond * volts, "W"),
     )  # fmt: skip
     work = (*lines, share)
     if _OVER.search(frame) and left < 0 and want.kind in ("current", "watts", ""):
@@ -228,13 +232,10 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
         line = f"{shown(total)} - {shown(limit)} = {shown(-left)} A"
         return exact("over the limit", value, unit, working=(*work, line), assumptions=assumed, source=_NEC, verdict=verdict, also=figures[:3])  # fmt: skip
     if _LEFT.search(frame) and want.kind in ("current", "watts", "", "volume", "mass"):
-        value, unit = _in(want, left, volts)
+        value, unit = _in(want, beyond, volts)
         line = f"{shown(limit)} - {shown(total)} = {shown(left)} A"
-        if left < 0:
-            verdict = f"Nothing is left: {shown(-left)} amps over what is allowed for hours."
-        else:
-            verdict = ""
-        return exact("left on the breaker", value, unit, working=(*work, line), assumptions=assumed, source=_NEC, verdict=verdict, also=figures)  # fmt: skip
+        verdict = f"Nothing is left: {verdict}" if left < -1e-6 else ""
+        return exact("left on the breaker" if not verdict else "over the limit", value, unit, working=(*work, line), assumptions=assumed, source=_NEC, verdict=verdict, also=figures)  # fmt: skip
     if want.kind not in ("current", "watts", ""):
         return None
     if _MOST.search(frame) and want.kind in ("current", "watts") and not _ADDS.search(frame):
@@ -243,6 +244,28 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
     value, unit = _in(want, total, volts)
     others = tuple(one for one in figures if one.name not in ("drawn", "drawn in watts"))
     return exact("drawn", value, unit, working=work, assumptions=assumed, source=_NEC, verdict=verdict, also=others)
+
+
+_CARRIES = Lazy(
+    r"\b(?:draw\w*|pull\w*|load\w*|lean|run(?:ning)?|carr(?:y|ies)|stay|leave|take|use|have on|hang|plug|allow\w*|limit|rated?|most|max\w*|give|hold|continuous\w*|percent of)\b|<percent> of\b"
+)
+
+
+def _to_shed(told: Plugged, total: float, volts: float, limit: float) -> str:
+    """What to switch off first so that the rest may stay on: the smallest load that does it alone, or the largest ones."""
+    amps = [(one.value if one.unit == "A" else one.value / volts, one.name) for one in told.loads]
+    if len(amps) < 2 or not all(name for _, name in amps):
+        return ""
+    rest, off = total, []
+    for _ in amps:
+        alone = sorted(one for one in amps if rest - one[0] <= limit + 1e-6)
+        gone = alone[0] if alone else max(amps)
+        amps.remove(gone)
+        rest -= gone[0]
+        off.append(f"the {gone[1]}")
+        if alone:
+            break
+    return f"Switch off {' and '.join(off)}: then it is {shown(rest)} amps."
 
 
 _ADDS = Lazy(r"\b(?:total|together|add|altogether|in all|do (?:they|the \w+|those) (?:pull|draw)|load)\b")

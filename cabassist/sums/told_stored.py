@@ -6,7 +6,7 @@ that the cold takes, a load beside the charger, watts for some minutes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -18,6 +18,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.plugged import all_put, counted_things
+from cabassist.sums.working_sheet import quantity
 
 _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|inverter)\b")
 _NOT_HERE = Lazy(
@@ -212,3 +213,39 @@ def _beside(told: _Told, want: Wanted, frame: str) -> Estimate | None:
     lines = (f"{shown(first.value)} - {shown(second.value)} = {shown(net)} A", f"{shown(told.charge[0].value)} Ah ÷ ({shown(net)} A × {shown(share)}) = {shown(hours)} h")  # fmt: skip
     notes = () if plain else (f"{shown(100 * share)} percent of the current is stored",)
     return exact("charging time", hours, "h", working=lines, assumptions=notes, source="amp hours ÷ amps", verdict=f"{duration(hours)}. Longer if it is charged quite full.", also=(figure("without losses", told.charge[0].value / net, "h"),))  # fmt: skip
+
+
+_EXPONENT = (1.0, 1.6)
+_RATE = Lazy(r"\b(?:rat(?:e|ed|ing|ings)|rated (?:at|for|over))\b")
+_C_RATE = Lazy(r"\bc(?: /)? $")
+
+
+def by_peukert(question: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """How long a full bank carries a load by Peukert's law, when the exponent is told; None when an amount has no place."""
+    from cabassist.estimate.battery import house_battery_hours
+
+    found = placed(question)
+    if not found or not Lazy(r"\bpeukert\w*|\bexponent\b|\bkm? = <n>").search(question.frame):
+        return None
+    charge: list[Said] = []
+    loads: list[Said] = []
+    exponents: list[float] = []
+    rated: list[float] = []
+    for one in found:
+        unit, value = one.unit, one.value
+        if unit == "n" and value == 20 and _C_RATE.search(one.left) or unit == "h" and (_RATE.search(one.right) or _RATE.search(one.left)):
+            rated.append(value)
+        elif unit == "n" and _EXPONENT[0] <= value <= _EXPONENT[1] and not one.amount.per:
+            exponents.append(value)
+        elif unit in ("Ah", "A", "W") and not one.amount.per:
+            (charge if unit == "Ah" else loads).append(one)
+        elif unit not in ("people", "V") or (unit == "V" and value not in (12, 24, 48)):
+            return None
+    if [len(charge), len(loads), len(exponents)] != [1, 1, 1] or len(rated) > 1:
+        return None
+    if (wanted(question) or want).kind not in ("time", "") or question.has(r"\b(?:half|series|parallel|down to)\b"):
+        return None
+    volts = next((one.value for one in found if one.unit == "V"), float(coach.house_battery.volts))
+    load = quantity(loads[0].value, loads[0].unit)
+    made = house_battery_hours(quantity(charge[0].value, "Ah"), load, nominal=quantity(volts, "V"), charge=1.0, stop_at=0.0, exponent=exponents[0], rated_time=quantity(rated[0] if rated else 20.0, "h"))  # fmt: skip
+    return replace(made, verdict="Until it is flat; half of that is kinder to the battery.")

@@ -27,7 +27,7 @@ from cabassist.sums.told_roadside import (
     triangle_at_crest,
 )
 from cabassist.sums.told_shift import berth, no_break, pair_fresh, shift
-from cabassist.sums.told_stored import stored
+from cabassist.sums.told_stored import by_peukert, stored
 from cabassist.sums.told_turned import torque, turned
 from cabassist.sums.told_warmth import warmth
 from cabassist.sums.told_week import other_zone, rested, undriven, week_story
@@ -46,6 +46,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("voltage-drop", cords),
     ("bleach-dose", bleach),
     ("heat-pad-watts", warmth),
+    ("battery-hours", by_peukert),
     ("battery-hours", stored),
     ("tire-pressure", tires),
     ("idle-hours", idling),

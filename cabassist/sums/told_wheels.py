@@ -47,7 +47,7 @@ def tires(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     if not _TIRES.search(q.frame) or _OTHER.search(q.frame) or not _ASKED.search(q.frame):
         return None
     found = parts(q)
-    pressures = [part for part in found if part.kind == "pressure" or (part.kind == "n" and _is_pressure(part, found))]
+    pressures = [part for part in found if part.kind == "pressure" or (part.kind in ("n", "mass") and _is_pressure(part, found))]  # fmt: skip
     heights = [part for part in found if part.kind == "length" and part.value >= 200]
     degrees = [part for part in found if part.kind == "temperature" or (part.kind == "n" and part not in pressures and _is_degrees(part))]  # fmt: skip
     bare = [part for part in found if part.kind == "n" and part not in pressures and part not in degrees]
@@ -58,7 +58,7 @@ def tires(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     if len(degrees) not in (0, 2) or (not degrees and not heights):
         return None
     unit = next((part.unit for part in pressures if part.unit in ("psi", "bar", "kPa")), "psi")
-    if unit != "psi" and any(part.kind == "n" for part in pressures):
+    if unit != "psi" and any(part.kind != "pressure" for part in pressures):
         return None
     first, read = _ordered(pressures)
     if not 30 <= first.value <= 150:
@@ -72,6 +72,9 @@ def tires(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
 
 
 def _is_pressure(part: Part, found: list[Part]) -> bool:
+    """Whether a bare number is a pressure; "a hundred and five pounds" of a tire is one too."""
+    if part.kind == "mass" and part.unit != "lb":
+        return False
     if any(other.kind == "pressure" for other in found) and not _READ.search(part.left):
         return False
     return 50 <= part.value <= 150 and (_SET.search(part.left) or _READ.search(part.left) or _TIRE_BEFORE.search(part.left)) is not None and (part.value >= 80 or not _IN_PLACE.search(part.right))  # fmt: skip
@@ -112,18 +115,25 @@ def _degrees(degrees: list[Part], q: Question) -> tuple[float, float]:
     if not degrees:
         return _STANDARD_F, _STANDARD_F
     one, other = degrees
-    if _score(one) < _score(other):
+    if _TO_BE_SET.search(q.frame):  # told for one place, and set in the other
+        one, other = sorted(degrees, key=_place)
+    elif _score(one) < _score(other):
         one, other = other, one
     return _fahrenheit(one, q), _fahrenheit(other, q)
 
 
 def _score(part: Part) -> float:
     """How much speaks for a temperature being the one at which the pressure was set."""
+    near = 1.5 if part.before.rstrip().endswith(("psi> at", "psi>", "bar> at", "kPa> at", "psi> ,", "psi> in")) else 0.0
+    return _place(part) + near
+
+
+def _place(part: Part) -> float:
+    """How much speaks for a temperature being that of a shop or of the time before."""
     after = " ".join(part.right.split()[:4])
     warm = (_WARM.search(part.left) is not None) + (_WARM.search(f" {after} ") is not None)
     cold = (_COLD.search(part.left) is not None) + (_COLD.search(f" {after} ") is not None)
-    near = 1.5 if part.before.rstrip().endswith(("psi> at", "psi>", "bar> at", "kPa> at", "psi> ,", "psi> in")) else 0.0
-    return warm - cold + near - 0.001 * part.amount.start
+    return warm - cold - 0.001 * part.amount.start
 
 
 def _fahrenheit(part: Part, q: Question) -> float:
@@ -152,6 +162,9 @@ def _level(q: Question, first: Part, read: Part | None, warm: float, cold: float
     return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
 
 
+_TO_BE_SET = Lazy(
+    r"\bwhat (?:psi |pressure )?(?:do|should|must|to|would|will|have) (?:(?:i|we|you) )?(?:(?:have|need) to |to )?(?:set|pump|fill|inflate|air|put|blow)\b|\b(?:set|pump|fill|inflate|air|put) (?:them |it |the \w+ )?(?:up )?to what\b"
+)
 _JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
 
 

@@ -172,13 +172,10 @@ def _triangles(s: Sheet) -> bool:
     """How far back the triangles go, on a road that is told."""
     q = s.q
     road = q.has(
-        r"\b(?:divided|undivided|interstate|freeway|highway|one way|two way|two lane|country road|back road)\b|<n> (?:lane|way)\b"
+        r"\b(?:divided|undivided|interstate|freeway|motorway|dual carriageway|highway|one way|two way|two lane|country road|back road)\b|<n> (?:lane|way)\b"
     )
-    return (
-        road
-        and q.has(r"\b(?:triangles?|reflectors?)\b")
-        and q.has(r"\b(?:where|how far|feet|distances?|spots?|spacing)\b")
-    )
+    far = r"\b(?:where|how (?:far|many (?:feet|yards|met(?:er|re)s|paces|steps))|feet|yards|met(?:er|re)s|distances?|spots?|spacing)\b"
+    return road and q.has(r"\b(?:triangles?|reflectors?)\b") and q.has(far) and not q.has(r"\bhow do i\b")
 
 
 def _tires_unset(s: Sheet) -> bool:

@@ -10,7 +10,7 @@ from cabassist.estimate.types import Estimate
 _SPOKEN = {
     "gal": ("gallon", "gallons"), "L": ("liter", "liters"), "lb": ("pound", "pounds"), "kg": ("kilogram", "kilograms"), "psi": ("psi", "psi"),
     "psi/min": ("psi a minute", "psi a minute"), "A": ("amp", "amps"), "V": ("volt", "volts"), "W": ("watt", "watts"), "kW": ("kilowatt", "kilowatts"),
-    "Ah": ("amp hour", "amp hours"), "ft": ("foot", "feet"), "in": ("inch", "inches"), "cm": ("centimeter", "centimeters"), "m": ("meter", "meters"),
+    "Ah": ("amp hour", "amp hours"), "ft": ("foot", "feet"), "yd": ("yard", "yards"), "in": ("inch", "inches"), "cm": ("centimeter", "centimeters"), "m": ("meter", "meters"),
     "mi": ("mile", "miles"), "km": ("kilometer", "kilometers"), "percent": ("percent", "percent"), "F": ("degree Fahrenheit", "degrees Fahrenheit"),
     "C": ("degree Celsius", "degrees Celsius"), "BTU/h": ("BTU an hour", "BTU an hour"), "BTU": ("BTU", "BTU"), "fl oz": ("fluid ounce", "fluid ounces"),
     "cup": ("cup", "cups"), "mL": ("milliliter", "milliliters"), "tbsp": ("tablespoon", "tablespoons"), "tsp": ("teaspoon", "teaspoons"), "lb-ft": ("foot-pound", "foot-pounds"),

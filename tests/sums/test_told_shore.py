@@ -24,6 +24,18 @@ WORKED = [
     ("4 x 60 W pads, 12 V. A?", 20.0, "A", ""),
     ("My generator's good for 6.5 kilowatts. Two roof units at 13 amps each at 120 volts and a 1,000 watt kettle. How many watts are left?", 2380.0, "W", "Yes"),
     ("the outlet shows 108 volts, heater label says 1500 watts at 120, what is it really putting out", 1215.0, "W", ""),  # 1500 x 0.9²
+    # A breaker alone: what it carries for hours.
+    ("what may we draw for hours on end from a 40 amp breaker at 120 volts", 32.0, "A", ""),
+    ("fifty amp post at 120, sustained load in watts?", 4800.0, "W", ""),
+    ("25 amp circuit. what can stay on till breakfast", 20.0, "A", ""),
+    ("how hard can i lean on a sixty amp breaker for hours and hours", 48.0, "A", ""),
+    # What a plug or heater is rated for is no load beside its watts.
+    ("three 20 amp heaters at 1200 watts on a 30 amp outlet", 30.0, "A", "No"),
+    ("can a 15 amp plug heater of 1300 watts run all night on a 20 amp breaker", 1300 / 120, "A", "Yes"),
+    ("cooker with a 20 amp plug, it draws 900 watts, on a 15 amp circuit all night, ok", 7.5, "A", "Yes"),
+    # "All three" are those just told.
+    ("30 A post at 120 V. dryer 7 A, lamp 2.5 A, 1,440 W heater. Can all three stay on overnight?", 21.5, "A", "Yes"),
+    ("15 A, 120 V, all night: heater 1000, block heater 800, charger 360. total amps?", 18.0, "A", "No"),
     ("122 at the wall and 115 in the coach what percent is lost", 700 / 122, "percent", "More than 5"),
 ]
 LEFT = [
@@ -62,3 +74,19 @@ def test_a_share_is_of_the_time_or_of_the_charge(text: str, value: float, unit: 
     made = told_sum(read_question(text), COACH, NOW)
     assert made is not None
     assert (made[1].unit, made[1].value) == (unit, pytest.approx(value, rel=1e-3))
+
+
+@pytest.mark.parametrize(
+    ("text", "shed"),
+    [
+        # 13.5 A of 12: without the charger 11.5; without the heater less than that, but more is given up.
+        ("fifteen amp outlet all night, heater 9 amps, fridge 2.5 amps, charger 2 amps, what has to come off", "the charger"),
+        # 30 A of 16: no single one is enough.
+        ("20 amp breaker all night, heater 12 amps, kettle 10 amps, dryer 8 amps, which has to come off", "the heater and the dryer"),
+    ],
+)  # fmt: skip
+def test_what_to_switch_off_is_named(text: str, shed: str) -> None:
+    made = shore_sum(read_question(text), COACH)
+    assert made is not None
+    assert f"Switch off {shed}:" in made[1].verdict
+    assert all(one.value >= 0 for one in made[1].also), "over by so much, never minus so much left"

@@ -34,6 +34,23 @@ NUMBERS = (
     ("If I go off at midnight can I be driving at 7", 1, "h", "No, not rested"),
     # 49 CFR 395.1(g)(3): at least eight hours in two periods, neither under two.
     ("four and a half in the berth and three and three quarters later, does the split count", 8.25, "h", "Yes"),
+    # Peukert's law in its rated form, 20 h x (Ah ÷ (20 h x A))^exponent (electrotechnik.net).
+    ("a three hundred and sixty amp hour bank, peukert one point two five, twenty hour rate, steady forty five amps, hours to flat", 20 * (360 / 900) ** 1.25, "h", ""),
+    ("exponent 1.1 and 24 A off 150 Ah (C20), how long till it's empty", 20 * (150 / 480) ** 1.1, "h", ""),
+    ("drawing thirty amps off a bank of two hundred amp hours peukert one point one two twenty hour rating how long", 20 * (200 / 600) ** 1.12, "h", ""),
+    # Amp hours ÷ (amps x what stays in).
+    ("have to put ninety amp hours back with a thirty amp charger and only eighty percent sticks how long", 90 / 24, "h", ""),
+    # Army TM 5-1185: 40 % of the cranking power at 0 °F.
+    ("battery cranks six hundred amps at eighty degrees what have i got of it at zero", 240, "A", ""),
+    ("at zero fahrenheit what is left of 900 cranking amps measured at 80", 360, "A", ""),
+    # Gas law: (p + 14.696)(T2 + 459.67) ÷ (T1 + 459.67) - 14.696.
+    ("put one oh five pounds in the tires at fifty degrees and it's ten below now what should the gauge say", (105 + 14.696) * 449.67 / 509.67 - 14.696, "psi", ""),
+    ("i want 100 psi out on the road at 20 below, what do i set in a 60 degree shop", (100 + 14.696) * 519.67 / 439.67 - 14.696, "psi", ""),
+    # 49 CFR 392.22(b)(2)(v): 200 ft on a divided road, 61 m.
+    ("stuck on a motorway, how many metres back is the last triangle", 60.96, "m", "Three behind"),
+    # NIST: 3.785 L a gallon.
+    ("what would a hundred and ten litres be in your gallons", 110 / 3.785411784, "gal", ""),
+    ("how many amps does an eight hundred watt microwave pull from the twelve volt bank through an 85 percent inverter", 800 / 12 / 0.85, "A", ""),
     # CDL manual 5.3: 3 psi a minute applied, 2 released; 85 to 100 psi within 45 seconds.
     ("foot on the pedal engine off it went from a hundred twenty to a hundred eleven in three minutes is that ok", 3, "psi/min", "Yes"),
     ("released, 122 to 117 in 2 min. ok?", 2.5, "psi/min", "No"),
