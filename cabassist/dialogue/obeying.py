@@ -18,6 +18,7 @@ from cabassist.dialogue import (
     rolling,
     telling,
     walking,
+    whose_level,
 )
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
@@ -178,6 +179,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         return None
     if steer.verb == "why" and state.walk is not None and not _of_step(text, state, mind):
         return None
+    if steer.verb == "cancel-timer":
+        return reminders.cancelled(state, mind, now, text)
     if steer.verb in ANYTIME:
         return _ANYTIME[steer.verb](state, mind, now)
     if state.walk is not None:
@@ -252,6 +255,9 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
             )
         if steer.verb == "repeat" and state.last is not None and state.walk is None:
             return Outcome(state, state.last)
+    if asking.what == "level":
+        number = {"choose": steer.number, "last": len(asking.options)}.get(steer.verb)
+        return whose_level.picked(state, text, number, mind, now) if number is not None else None
     if asking.what == "resume" and state.walk is not None:
         if steer.verb in ("yes", "resume", "next"):
             return walking.HANDLERS["resume"](replace(state, asking=None), mind, now, steer)
@@ -279,6 +285,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         return defects.expected(state, text, mind, now)
     if asking.what == "skip-reason":
         return walking.skipped(replace(state, asking=None), mind, now, text)
+    if asking.what == "level":
+        return whose_level.picked(state, text, None, mind, now)
     if asking.what == "reading" and len(text.split()) <= 6:
         heard = mind.readings_in(text, state.told)
         if not heard.readings:
@@ -403,7 +411,6 @@ _ANYTIME: dict[str, Callable[[State, Mind, datetime], Outcome]] = {
     "help": _help,
     "readings": _readings,
     "timers": _timers,
-    "cancel-timer": reminders.cancelled,
     "thanks": _thanks,
     "source": _source,
 }

@@ -33,11 +33,13 @@ from cabassist.dialogue import (
     progress,
     reckoning,
     reminders,
+    returning,
     rolling,
     staying,
     swapping,
     telling,
     walking,
+    whose_level,
 )
 from cabassist.dialogue.types import Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
@@ -182,6 +184,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or obeying.after_remark(state, text, mind, now)
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
+        or whose_level.vaguely(state, text, mind)
     )
 
 
@@ -249,6 +252,8 @@ def _asked(
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A longer command, an answer to what the assistant asked, or a reminder to be set."""
+    if (named := returning.by_name(state, text, mind, now)) is not None:
+        return named
     if steer is not None and len(text.split()) > obeying.COMMAND_WORDS:
         steered = obeying.steered(state, steer, text, mind, now)
         if steered is not None:
@@ -312,6 +317,8 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
             return again  # "my mistake, it's half a tank" puts right what was told last
     if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
         return _of_walk(text, state.walk.topic, mind) or heard
+    if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
+        return whose_level.of_nothing(text, mind) or heard
     return heard
 
 
@@ -366,7 +373,8 @@ def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> O
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
     topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None
-    return telling.told(heard, text, replace(state, failures=0), mind, now, topic)
+    told = telling.told(heard, text, replace(state, failures=0), mind, now, topic)
+    return whose_level.asked(told, text, mind) if heard.ask else told
 
 
 def _hazard(state: State, decision: Decision, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:

@@ -99,10 +99,11 @@ class Kept:
 class Asking:
     """What the assistant waits for: a choice among `options`, the reason of a skip, a reading, or more about a defect.
 
+    For a level of nothing in particular, `reading` holds the names of what it may be of, with | between, and `said` the level.
     For a defect, `reading` names what is asked (what, where, works, severity, which, or offer) and `options` the defects' keys.
     """
 
-    what: Literal["choice", "skip-reason", "reading", "resume", "defect"]
+    what: Literal["choice", "skip-reason", "reading", "resume", "defect", "level"]
     options: tuple[str, ...] = ()
     reading: str = ""
     said: str = ""

@@ -389,7 +389,7 @@ def _without_subject(
     setting: Setting, amounts: Sequence[Amount], spare: Sequence[Subject], unclear: Sequence[Subject]
 ) -> Heard:
     """A correction of the last reading, a clear case, a question, or nothing."""
-    ask = _which_tank(setting.coach) if any(subject.what == "tank" for subject in unclear) else ""
+    ask = which_tank(setting.coach) if any(subject.what == "tank" for subject in unclear) else ""
     if not amounts:
         return Heard(ask=ask)
     amount = amounts[-1]
@@ -467,7 +467,7 @@ def _question(setting: Setting, amount: Amount) -> str:
     if reader.skipped or not STATING & set(reader.texts) or not reader.few_others(0):
         return ""
     if unit in ("percent", "gal", "L", "in", "cm", "ft") or (amount.kind == "fraction" and not unit):
-        return _which_tank(setting.coach)
+        return which_tank(setting.coach)
     if unit in TEMPERATURE_UNITS:
         return "Is that inside or outside?"
     return {
@@ -479,7 +479,8 @@ def _question(setting: Setting, amount: Amount) -> str:
     }.get(unit, "")
 
 
-def _which_tank(coach: Coach) -> str:
+def which_tank(coach: Coach) -> str:
+    """The question which supply a level is of."""
     names = [label(tank.name).lower() for tank in coach.tanks]
     return f"Which one: {', '.join(names)}, propane or diesel?"
 

@@ -1,0 +1,137 @@
+"""A level told of nothing in particular, and what it is of when that was asked back: "the tank's empty", "the fresh one"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import telling, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import bare, plain
+from cabassist.language.reading_types import Heard
+
+ASKS = "Which one:"
+"""Begins the question of `language.readings` which supply an amount is of."""
+_CHECKS = {"waste": "check-waste-level", "propane": "read-propane-gauges", "diesel": "check-fluids"}
+"""The procedure by which each is read off; every other tank holds fresh water or waste, by its name."""
+_WASTE = re.compile(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
+_THING = Lazy(
+    r"\b(?:the |our |my )?(?:tank|gauge|needle|level|one|thing)(?:'s| is)?\b|\b(?:it|that|this|she)(?:'s| is)?\b"
+)
+_PICKS = Lazy(
+    r"^(?:(?:no|oh|it's|its|that's|that is|it is|i mean|i meant|the|our|my|sorry|yeah|yes|um|uh|well) )*(?P<name>[a-z]+(?: (?:water|tank|cylinder|bottle|fuel))?)(?: (?:one|tank|please|i mean|of course))*$"
+)
+_MOST_WORDS = 7
+_OF_NOTHING = Lazy(
+    r"^(?:(?:it's|it is|that's|the gauge is|the tank is|tank's|the tank's|this is|we're|we are|it|she's|i think it's|looks|it looks|now it's) )?(?:(?:getting|running|pretty|quite|very|really|a bit|down|about|almost|nearly|just about|close to) )*(?:low|empty|full|dry)(?: again| now| already)?$"
+)
+
+
+def of_nothing(text: str, mind: Mind) -> Heard | None:
+    """A level in few words that name nothing, as what has to be asked back: "it's getting low", "nearly empty"; else None."""
+    said = bare(text)
+    if not _OF_NOTHING.match(said) or len(said.split()) < _LEAST_WORDS or text.rstrip().endswith("?"):
+        return None
+    from cabassist.language.readings import which_tank
+
+    return Heard(ask=which_tank(mind.coach))
+
+
+_LEAST_WORDS = 2
+
+
+def asked(outcome: Outcome, said: str, mind: Mind) -> Outcome:
+    """The question which supply is meant, with the procedures that read each, so that a number or a name picks one."""
+    state, reply = outcome.state, outcome.reply
+    if reply.kind != "clarify" or not reply.say.startswith(ASKS) or state.asking is not None:
+        return outcome
+    names = _names(reply.say)
+    options = tuple(one for one in map(_procedure, names) if one in mind.knowledge.ids)
+    if len(options) != len(names):
+        return outcome
+    state = replace(state, asking=Asking("level", options, "|".join(names), said))
+    lines = tuple(f"  {number}. {name}" for number, name in enumerate(names, 1))
+    return Outcome(state, replace(reply, options=options, show=(*reply.show, *lines)), outcome.events)
+
+
+def _names(question: str) -> list[str]:
+    """What the question names, in its order."""
+    return re.split(r", | or ", question[len(ASKS) :].strip(" ?"))
+
+
+def _procedure(name: str) -> str:
+    return _CHECKS["waste"] if _WASTE.search(name) else _CHECKS.get(name, "check-fresh-level")
+
+
+def picked(state: State, text: str, number: int | None, mind: Mind, now: datetime) -> Outcome | None:
+    """The level that was told, stored of what was picked by its number or name; None when the words pick nothing.
+
+    Only right after the question: later "the fresh" may mean anything.
+    """
+    asking, last = state.asking, state.last
+    if asking is None or asking.what != "level" or last is None or not last.say.startswith((ASKS, _HOW)):
+        return None
+    names, free = asking.reading.split("|"), replace(state, asking=None)
+    if not asking.said:
+        heard = mind.readings_in(f"{_subject(names[0])} {text}") if len(text.split()) <= _MOST_WORDS else Heard()
+        return telling.told(heard, text, free, mind, now) if heard.readings or heard.refused else None
+    if number is not None:
+        if not 1 <= number <= len(names):
+            return walking.control(state, f"There are {len(names)}. Say a number from 1 to {len(names)}, or its name.")
+        name = names[number - 1]
+    else:
+        found = _named(text, names)
+        if found is None:
+            return None
+        name = found
+    level = _THING.sub(" ", plain(asking.said))
+    for words in (f"{_subject(name)} is {' '.join(level.split())}", f"{_subject(name)} {asking.said}"):
+        heard = mind.readings_in(words)
+        if heard.readings or heard.refused:
+            return telling.told(heard, f"{asking.said}, {text}", free, mind, now)
+    return _how_low(free, name, mind)
+
+
+def _subject(name: str) -> str:
+    return "diesel tank" if name == "diesel" else name
+
+
+def vaguely(state: State, text: str, mind: Mind) -> Outcome | None:
+    """How low, asked back when a supply is said to be low and nothing else: "we're getting low on propane"; else None."""
+    found = _LOW.match(bare(text))
+    if found is None or text.rstrip().endswith("?") or state.walk is not None:
+        return None
+    said = found["a"] or found["b"]
+    kind = telling.named_in(said)
+    name = {"fresh": "fresh water", "waste": "waste", "propane": "propane", "diesel": "diesel"}.get(kind or "")
+    if kind is None and said.removesuffix(" tank") == "water":
+        name = "fresh water"
+    return _how_low(replace(state, failures=0), name, mind) if name else None
+
+
+def _how_low(state: State, name: str, mind: Mind) -> Outcome | None:
+    topic = _procedure(name)
+    if topic not in mind.knowledge.ids:
+        return None
+    line = f"{_HOW} {name} at? Say the level, such as a quarter."
+    reply = Reply("clarify", line, (line,), topic=topic, options=(topic,))
+    return Outcome(replace(state, asking=Asking("level", (topic,), name), topic=topic, question=name), reply)
+
+
+_HOW = "What is the"
+_LOW = Lazy(
+    r"^(?:(?:the |our |my |it's |its )*(?P<a>(?:fresh|drinking|clean|waste|black|grey|gray|holding|propane|gas|lp|lpg|diesel|fuel|water)(?: (?:water|tank|cylinder|cylinders|bottle|bottles|level|gauge)){0,2})(?:'s| is| are|'re)?(?: (?:getting|running|pretty|quite|very|really|a bit|kinda|down|looking|on the)){0,3} (?:low|high|down|low side)"
+    r"|(?:we're|we are|i'm|i am|we)?(?: ?(?:getting|running|run|pretty|quite|very|a bit|kinda)){0,3} ?(?:low|short) (?:on|of) (?:the )?(?P<b>[a-z]+(?: (?:water|tank|cylinder|bottle))?))(?: (?:now|again|already|here|back there|too))*$"
+)
+
+
+def _named(text: str, names: list[str]) -> str | None:
+    found = _PICKS.match(bare(text))
+    if found is None or len(text.split()) > _MOST_WORDS:
+        return None
+    word = found["name"].split()[0]
+    kind = telling.named_in(found["name"])
+    same = [one for one in names if word in one.split()] or [one for one in names if telling.named_in(one) == kind]
+    return same[0] if kind and len(same) == 1 else None

@@ -1,0 +1,61 @@
+"""A level of nothing in particular is asked back with what it may be of, and stored of what is picked."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+OFFERED = ("check-fresh-level", "check-waste-level", "read-propane-gauges", "check-fluids")
+
+
+@pytest.mark.parametrize(
+    ("said", "pick", "what", "value"),
+    [
+        ("the tank's bone dry", "fresh", "fresh", 0.0),
+        ("it's on empty", "number two", "waste", 0.0),
+        ("gauge reads a third", "the diesel", "diesel", 0.3333),
+        ("tank is full", "i mean the waste one", "waste", 1.0),
+        ("we are half full", "3", "propane", 0.5),
+    ],
+)
+def test_what_is_picked_is_stored(mind: Mind, said: str, pick: str, what: str, value: float):
+    talk = Conversation(mind)
+    asked = talk.say(said)
+    assert (asked.kind, asked.options) == ("clarify", OFFERED)
+    (reading,) = talk.say(pick).readings
+    assert reading.what == what
+    assert reading.value == pytest.approx(value, abs=0.01)
+
+
+def test_no_stores_nothing(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("the tank is full")
+    assert talk.say("none of them").readings == ()
+    assert not talk.state.stored
+
+
+def test_another_question_stands_for_itself(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("the tank is empty")
+    assert talk.say("how do I connect shore power").topic == "connect-shore-power"
+    assert talk.say("fresh").readings == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "level", "what"),
+    [
+        (["it's getting low", "the propane one"], "about a third", "propane"),
+        (["looks low", "1"], "forty gallons", "fresh"),
+        (["we're running low on diesel"], "an eighth", "diesel"),
+        (["the propane is getting low"], "12 pounds", "propane"),
+        (["black tank's pretty high"], "85 percent", "waste"),
+    ],
+)
+def test_how_low_is_asked(mind: Mind, said: list[str], level: str, what: str):
+    """A supply that runs low is no smell of gas, and no fueling with the engine on."""
+    talk = Conversation(mind)
+    replies = [talk.say(words) for words in said]
+    assert {reply.kind for reply in replies} == {"clarify"}
+    assert [reading.what for reading in talk.say(level).readings] == [what]
