@@ -51,7 +51,7 @@ _YES = re.compile(
 )
 _RETURN = re.compile(
     r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
-    r"|resume|pick up|where (?:were we|was i) (?:with|on|in)) (?:the |that |this |my |our )?(?P<what>.+)$"
+    r"|resume|pick up|(?:where|which step|what step) (?:were we|was i|am i|are we|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
 _UNNAMED = re.compile(
     r"^(?:it|that|this|steps?|list|procedure|walk|checklist|instructions|job|where (?:we|i) (?:were|was|left off)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
@@ -84,7 +84,7 @@ def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     if found is None:
         return None
     meant = _walk_meant(found["what"], text, state, mind)
-    return _returned(meant, state, mind, now) if meant is not None else None
+    return returned(meant, state, mind, now) if meant is not None else None
 
 
 def _walk_meant(what: str, text: str, state: State, mind: Mind) -> Walk | None:
@@ -108,7 +108,7 @@ def _walk_meant(what: str, text: str, state: State, mind: Mind) -> Walk | None:
     return next((walk for walk in ordinary if walk.topic == near), None)
 
 
-def _returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
+def returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
     """The walk that is meant on top, at its step; a danger that is still open is named."""
     left = [w for w in state.walks if w.topic != meant.topic]
     danger = next((w for w in reversed(left) if mind.knowledge.procedure(w.topic).kind == "hazard"), None)
@@ -120,7 +120,7 @@ def _returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
 
 
 _THEN_BACK = re.compile(
-    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+)$"
+    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
 )
 
 
@@ -139,7 +139,7 @@ def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome
 
 
 _REPORT_THEN = re.compile(
-    r"^(?P<report>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|i can|go|get|can get|carry|move) )*(?P<back>(?:back (?:to|onto)|on with|(?:continue|proceed|keep going|go ahead)(?: on)? with) (?:the |that |this |my |our )?(?P<what>\w+(?: \w+){0,4}))$"
+    r"^(?P<report>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|i can|go|get|can get|carry|move) )*(?P<back>(?:back (?:to|onto)|on with|(?:continue|proceed|keep going|go ahead)(?: on)? with|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>\w+(?: \w+){0,4}))$"
 )
 _BACK_THERE = re.compile(r"\b(?:be|come|came|coming|gone|went|goes|put|puts|turn|turned|switch|switched|set|is|screwed|bring|brought|keeps?|slid|slides|fell|call|called|way)$")  # fmt: skip
 """Before "back to" these tell where a thing or a person goes, not what is gone on with."""
@@ -176,8 +176,8 @@ def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime
         return None
     if meant is state.walk:
         done = progress.done_told(state, report, mind, now)
-        return done or (_returned(meant, state, mind, now) if sure else None)
-    return _returned(meant, state, mind, now)
+        return done or (returned(meant, state, mind, now) if sure else None)
+    return returned(meant, state, mind, now)
 
 
 _FROM_TOP = re.compile(

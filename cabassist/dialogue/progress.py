@@ -47,7 +47,7 @@ _STILL = Lazy(
 _OVER = Lazy(
     r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:its|it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all |been )*(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned(?: up)?|mopped(?: up)?|hosed (?:down|off)|washed (?:down|away|off)|cleared|safe again)(?: now)?$"
     r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
-    r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave)\b"
+    r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|electrician|fire guys|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave|fixed|repaired|mended|sorted)\b"
     r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
 )
 """The danger is said to be over."""
@@ -129,12 +129,12 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         return None
     said = _THEN.sub("", _LEAD.sub("", bare(text)))
     plainly = _WHICH.sub("one", said)
-    if not 1 < len(said.split()) <= MAX_WORDS or "?" in text or _NO_REPORT.search(plainly):
+    if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
     if procedure.kind == "hazard" or tells(said):
         return None
-    in_order = said != _LEAD.sub("", bare(text)) and _FINE.match(said) is not None
+    in_order = said != _LEAD.sub("", bare(text)) and _FINE.match(said) is not None or _and_next(text)
     if not in_order and (not _ACTED.search(said) or AILS.search(said)):
         return None
     if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
@@ -147,6 +147,20 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+_NEXT_ASKED = re.compile(
+    r"(?: (?:and|so|then|okay|ok|right))*(?: (?:next(?: (?:one|step|bit|please))?|what's next|whats next|go on|carry on|keep going|move on|crack on|on we go))$"
+)
+_MOST_BESIDE = 5
+
+
+def _and_next(text: str) -> bool:
+    """ "All warm, next": a few words without trouble, amount or fault before the wish for the next step."""
+    said = bare(text)
+    report = _NEXT_ASKED.sub("", said)
+    short = 1 < len(report.split()) <= _MOST_BESIDE
+    return short and report != said and not (tells(report) or AILS.search(report) or _NO_REPORT.search(report))
 
 
 _BACK_IN = Lazy(
@@ -162,7 +176,9 @@ def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     said = _LEAD.sub("", bare(text))
     if _BACK_IN.search(said):
         clears = phrases.filled(mind.knowledge.procedure(walk.topic).steps[walk.plan[-1]].do, mind.facts)
-        reply = Reply("step", f"Not yet. {clears}", (f"Not yet. {clears}",), topic=walk.topic, step=phrases.mark(walk))
+        reply = Reply(
+            "refuse", f"Not yet. {clears}", (f"Not yet. {clears}",), topic=walk.topic, step=phrases.mark(walk)
+        )
         return Outcome(state, reply)
     if len(said.split()) > MAX_WORDS or "?" in text or _NO_REPORT.search(said):
         return None

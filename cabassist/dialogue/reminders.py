@@ -201,11 +201,28 @@ def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
     )
 
 
-def cancelled(state: State, mind: Mind, now: datetime) -> Outcome:
-    """Take back the timer that was set last; those that still run are named."""
+_OF_CLOCK = re.compile(r"\bwake\b|\balarm\b")
+_NO_NAME = frozenset("the that this one cancel kill stop drop forget clear scrap lose end delete never mind about turn switch off timer reminder alarm countdown for set please and again can you just".split())  # fmt: skip
+
+
+def _meant(timers: tuple[Timer, ...], text: str) -> Timer:
+    """The timer that the words name by what it is for, its length or its time of day; else the one set last."""
+    said = bare(text)
+    if _OF_CLOCK.search(said):
+        at_clock = [timer for timer in timers if timer.announce.startswith("It is ")]
+        if at_clock:
+            return at_clock[-1]
+    words = {word for word in said.split() if word not in _NO_NAME}
+    named = [timer for timer in timers if words & set(bare(timer.announce.removeprefix("Reminder: ")).split())]
+    return named[-1] if named else timers[-1]
+
+
+def cancelled(state: State, mind: Mind, now: datetime, text: str = "") -> Outcome:
+    """Take back the timer that is named, or the one that was set last; those that still run are named."""
     if not state.timers:
         return walking.control(state, "No timer is running.")
-    gone, left = state.timers[-1], state.timers[:-1]
+    gone = _meant(state.timers, text)
+    left = tuple(timer for timer in state.timers if timer is not gone)
     line = f"Timer off: {gone.announce}"
     if left:
         line += f" {len(left)} still running: {' '.join(timer.announce for timer in left)}"

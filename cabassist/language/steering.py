@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from cabassist.language.called_away import called_away
 from cabassist.language.normalise import bare, plain, without_politeness
 from cabassist.language.steering_families import family, tells
 from cabassist.language.steering_words import beyond, by_words
@@ -27,11 +28,17 @@ _NUMBERS = {
     "four": 4, "fourth": 4, "for": 4, "4th": 4, "five": 5, "fifth": 5, "5th": 5, "six": 6, "sixth": 6, "seven": 7,
     "seventh": 7, "eight": 8, "eighth": 8, "ate": 8, "nine": 9, "ninth": 9, "ten": 10, "tenth": 10, "eleven": 11,
     "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
-    "nineteen": 19, "twenty": 20,
+    "nineteen": 19,
 }  # fmt: skip
-_NUMBER = re.compile(r"\b(\d{1,2}|" + "|".join(sorted(_NUMBERS, key=len, reverse=True)) + r")\b")
+_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+_UNITS = "one|two|three|four|five|six|seven|eight|nine"
+_NUMBER = re.compile(
+    rf"\b(\d{{1,3}}|(?:{'|'.join(_TENS)})(?:[ -](?:{_UNITS}))?|"
+    + "|".join(sorted(_NUMBERS, key=len, reverse=True))
+    + r")\b"
+)
 _OPENINGS = {
-    "pause": re.compile(r"^(hold on|hang on|hold up|wait|just a (sec|second|minute|moment)|one (sec|second|minute|moment)|stand ?by|give me (a|one) (sec|second|minute|moment)|gimme a (sec|minute)|back in a (sec|minute))\b"),
+    "pause": re.compile(r"^(pause|hold on|hang on|hang about|hang fire|hold up|hold that thought|hold the line|sit tight|bear with me|(?:half a|two|one) (?:tick|ticks|mo)|wait|just a (sec|second|minute|moment)|one (sec|second|minute|moment)|stand ?by|give me (a|one) (sec|second|minute|moment)|gimme a (sec|minute)|back in a (sec|minute))\b"),
     "resume": re.compile(r"^(i'?m back|i am back|back again|let'?s (continue|carry on|resume)|resume)\b"),
     "why": re.compile(r"^why( do| would| should| is| are| not|'s)?\b"),
     "done-when": re.compile(r"^how (do|will|would|can) i (know|tell) (it'?s|if it'?s|when it'?s|that it'?s) (done|right|finished|working|in|on|off|shut|closed|tight|empty|full)$"),
@@ -57,6 +64,18 @@ _FIGURES = re.compile(r"\d")
 _OPENING_WORDS = {"pause": 16, "resume": 10, "why": 9, "done-when": 12}
 
 
+_LEAD = re.compile(
+    r"^(?:(?:anyway|anyhow|righto|alrighty|ok|okay|alright|right|so|well|now|then|back to business) )+(?=\w)"
+)
+
+
+def _number(word: str) -> int:
+    if word.isdigit():
+        return int(word)
+    tens, _, unit = word.replace("-", " ").partition(" ")
+    return _TENS[tens] + (_NUMBERS[unit] if unit else 0) if tens in _TENS else _NUMBERS[word]
+
+
 @dataclass(frozen=True)
 class Steer:
     """A command: what, and the number said with it."""
@@ -80,7 +99,7 @@ class Steering:
 
     def find(self, text: str) -> Steer | None:
         """The command in a text, or None. Texts of more than a few words are rarely one."""
-        forms = list(dict.fromkeys([plain(text), bare(text), without_politeness(text)]))
+        forms = list(dict.fromkeys([plain(text), bare(text), without_politeness(text), _LEAD.sub("", plain(text))]))
         for form in forms:
             if form in self._exact:
                 return Steer(self._exact[form])
@@ -101,6 +120,8 @@ class Steering:
                     continue
                 if verb != "pause" or not _MORE.search(form[begun.end() :]) and not tells(form):
                     return Steer(verb, sure=0.8)
+        if any(called_away(form) for form in forms):
+            return Steer("pause", sure=0.9)
         for form in forms:
             if excused := self._excused(form):
                 return excused
@@ -134,8 +155,7 @@ class Steering:
             shape = form[: match.start()] + "number" + form[match.end() :]
             verb = self._numbered.get(shape)
             if verb:
-                word = match.group(1)
-                return Steer(verb, int(word) if word.isdigit() else _NUMBERS[word])
+                return Steer(verb, _number(match.group(1)))
         return None
 
     def _fuzzy(self, form: str) -> Steer | None:

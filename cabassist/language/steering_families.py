@@ -111,8 +111,10 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
     ),
     (
         "pause",
-        (" minute", " min", " sec", " moment"),
-        r"(?:(?:can|could) you )?(?:give|gimme|just need|i just need|i need|need|i'll be|be|back in|hold on for|wait for)(?: me| us)? (?:like )?(?:a|an|one|two|three|four|five|ten|\d{1,2}|half a|a few|a couple(?: of)?|another) (?:minutes?|mins?|secs?|seconds?|moments?)(?: (?:will you|here|there|more|would you))*",
+        (" minute", " min", " sec", " moment", " park ", " pin ", " on hold", " put "),
+        r"(?:let's |let me |can we |we'll |i'll )?(?:park|put) (?:it|that|this|(?:that|this|the) (?:one|bit|step|job)) (?:(?:on (?:hold|ice|pause)|aside|to one side|down)(?: (?:for (?:now|a (?:bit|sec|second|minute|moment|while))))?|for (?:now|a (?:bit|sec|second|minute|moment|while)))"
+        r"|put a pin in (?:it|that|this)(?: for (?:now|a (?:bit|sec|minute)))?"
+        r"|(?:(?:can|could) you )?(?:give|gimme|just need|i just need|i need|need|i'll be|be|back in|hold on for|wait for)(?: me| us)? (?:like )?(?:a|an|one|two|three|four|five|ten|\d{1,2}|half a|a few|a couple(?: of)?|another) (?:minutes?|mins?|secs?|seconds?|moments?)(?: (?:will you|here|there|more|would you))*",
     ),
     (
         "start-over",
@@ -306,8 +308,9 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
             "reminder",
             "alarm",
             "countdown",
+            "wake",
         ),
-        r"(?:can you |just )?(?:forget|cancel|kill|stop|drop|clear|scrap|turn off|switch off|delete|lose|never mind|end|take off)(?: about)? (?:the|that|my|those|all|all the|both|any)(?: \w+)? ?(?:timers?|reminders?|countdowns?)(?: off)?"
+        r"(?:can you |just )?(?:forget|cancel|kill|stop|drop|clear|scrap|turn off|switch off|delete|lose|never mind|end|take off)(?: about)? (?:the|that|my|those|all|all the|both|any)(?: \w+)? ?(?:timers?|reminders?|countdowns?|wake ?-?up(?: call| alarm)?)(?: off)?"
         r"|no (?:more )?(?:need for )?(?:the |that )?(?:timer|reminder)(?: needed| anymore| any more)?"
         r"|(?:never mind|forget) (?:about )?(?:the|that|my) (?:timer|reminder|countdown|alarm)(?: (?:drop|kill|cancel|forget|scrap|stop) (?:it|that))?",
     ),

@@ -31,7 +31,7 @@ took buddy mate pal man boss sir ma'am folks guys everybody phone ringing someon
 source rule rules law regulation regulations official opinion based according written come comes came from get number figure reading entry
 current present only really actually maybe perhaps quite pretty little lost wasn't didn't don't doesn't isn't haven't hasn't couldn't won't can't
 till until where'd what'd who's should undo anything something nothing everything way put pardon excuse me huh eh oops whoa jeez blimey
-looked looks looking quits calling if never walking aid paying attention concentrating watching long's tried nothing's everything's everyone's straight wanna gonna gotta ought outta lemme kinda nex gotcha yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
+looked looks looking quits calling if never walking aid paying attention concentrating watching long's tried nothing's everything's everyone's straight wanna gonna gotta ought outta lemme kinda nex gotcha anyway anyhow whatever righto leaving tick yourself myself ourselves step's one's bit's part's reckon suppose first's thought horses
 """.split()
 _WORDS = frozenset(_SMALL)
 _NUMBER = Lazy(
@@ -66,6 +66,7 @@ _IT_HAPPENED = Lazy(
 
 _RULES: tuple[tuple[str, str], ...] = (
     ("undo", r"\bundo\b"),
+    ("repeat", r"\bwhere(?:'d| did) (?:we|i|you) (?:leave|stop|quit|finish|get|end)\b"),
     ("peek", r"\b(?:what|what's|whats|which|tell|show|read|give)\b.*\b(?:one|step|thing|bit|part) (?:that )?(?:comes |is |will be |coming |gonna be |going to be )?after (?:this|that|it)\b"
              r"|\bwhat(?:'s|s| is| will)? (?:the )?(?:next|following) (?:one|step|thing|bit|part)? ?(?:be|going to be|gonna be)\b|\bwhat(?:'s|s| is| will) (?:be )?coming (?:up )?after (?:this|that)\b"
              r"|\b(?:peek|look) (?:ahead|at the next)\b"),
