@@ -274,8 +274,9 @@ class CabApp(App[CabassistError]):
         walk, mind = self._walk(), self.session.mind
         step = step_lines(walk, mind)
         talked = self._talk.add(text, beside_step(reply, step), reply.kind)
-        await asyncio.gather(self._panel.show(walk, step, mind), talked)
-        await self._show_state()
+        with self.batch_update():  # laid out once, not once for each part
+            await asyncio.gather(self._panel.show(walk, step, mind), talked)
+            await self._show_state()
         if rolled is not None and self._rolling is rolled:
             rolled.say(glance.line_for(reply))
 

@@ -96,6 +96,20 @@ class Exchange(Vertical):
         for line in self._lines:
             yield line_widget(line, self._look)
 
+    def past(self) -> Static:
+        """The same as one text. Laying out costs the same for every widget, in sight or not."""
+        look = self._look
+        parts = [look.content(f"# {self._note}")] if self._note else []
+        if self._said:
+            parts.append(look.content(f"{look.signs.mark} {self._said[:2000]}", "italic"))
+        for line in self._lines:
+            if kind_of(line) == "caution":
+                word, text = signal_of(line)
+                parts.append(Content.assemble((f" {word} ", "bold reverse"), " ", look.content(text, "bold")))
+            else:
+                parts.append(look.content(line))
+        return Static(Content("\n").join(parts), classes="exchange past")
+
 
 class Talk(VerticalScroll):
     """The conversation; the latest answer begins at the top when it is longer than the room."""
@@ -108,14 +122,18 @@ class Talk(VerticalScroll):
 
     async def add(self, said: str, lines: Sequence[str], kind: str = "answer", note: str = "") -> None:
         """Show one more exchange."""
-        for older in self.query(Exchange).filter(".latest"):
-            older.remove_class("latest")
         exchange = Exchange(said, lines, self._look, kind, note)
         exchange.add_class("latest")
-        await self.mount(exchange)
-        children = list(self.query(Exchange))
-        if len(children) > KEPT:
-            await children[0].remove()
+        with self.app.batch_update():
+            for older in [child for child in self.children if isinstance(child, Exchange)]:
+                if older.has_class("latest"):
+                    older.remove_class("latest")
+                else:
+                    await self.mount(older.past(), before=older)
+                    await older.remove()
+            await self.mount(exchange)
+            if len(self.children) > KEPT:
+                await self.children[0].remove()
         self.follow()
 
     def follow(self) -> None:
@@ -124,10 +142,9 @@ class Talk(VerticalScroll):
         self.call_after_refresh(self._from_the_top)
 
     def _from_the_top(self) -> None:
-        latest = list(self.query(Exchange))
-        if latest and latest[-1].outer_size.height > self.size.height:
+        if self.children and self.children[-1].outer_size.height > self.size.height:
             self.anchor(False)
-            self.scroll_to_widget(latest[-1], top=True, animate=False, force=True)
+            self.scroll_to_widget(self.children[-1], top=True, animate=False, force=True)
 
     def turn_page(self, way: int) -> None:
         """A page up or down; from then on nothing moves until something is said."""
