@@ -45,6 +45,8 @@ _EACH = frozenset("person head passenger man guy kid player soul body capita rid
 
 
 _ARTICLE_UNITS = frozenset("gal L cup h min day mi in ft lb kg week floz qt pt tbsp tsp ton".split())
+_ARTICLE_WORDS = frozenset("gallon pound kilo kilogram litre liter cup quart pint".split())
+"""Of these "point two a" is a part, not so many of them in each."""
 _PER = {
     "minute": "min", "min": "min", "second": "s", "sec": "s", "hour": "h", "hr": "h", "h": "h", "day": "day", "night": "day",
     "degree": "deg", "deg": "deg", "k": "degC", "kelvin": "degC", "c": "degC", "f": "degF", "gallon": "gallon", "gal": "gallon",
@@ -101,9 +103,9 @@ def unmended(words: list[Word], i: int, text: str) -> Word:
         and i + 1 < len(words)
         and (words[i + 1].text in unit_phrases() or words[i + 1].text in ("gage", "hundred", "thousand"))
     ):
-        return words[i]._replace(text=said)
-    if said == "have" and words[i].text == "half" and (i + 1 == len(words) or words[i + 1].text in (",", "?", "of")):
         return words[i]._replace(text="eight")
+    if said == "have" and words[i].text == "half" and (i + 1 == len(words) or words[i + 1].text in (",", "?", "of")):
+        return words[i]._replace(text=said)
     return words[i]
 
 
@@ -217,7 +219,8 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
             hour = hour // 100 + hour % 100 / 60
     match = _DAYTIME.match(" ".join(texts[end : end + 4]))
     noon_said = match is not None and match[0].startswith(("am", "pm"))
-    if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):  # by 24 hours: "0600 tonight" is past midnight
+    # by 24 hours: "0600 tonight" is past midnight
+    if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):
         end += len(match[0].split()) if match else 0
         return Amount(hour, "clock", start=i, end=end) if hour < 24 else None
     told = None if match else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
@@ -334,7 +337,8 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
     said = pieces(texts[i:end]) if number.kind == "pieces" else ()
     before = texts[i - 1] if i else ""
     share = number.kind == "fraction"
-    parted = share or (number.kind == "decimal" and value < 1 and texts[end : end + 1] == ["of"])
+    small = number.kind == "decimal" and value < 1 and texts[end : end + 1]
+    parted = share or bool(small and (texts[end] == "of" or (texts[end] == "a" and texts[end + 1 : end + 2] and texts[end + 1] in _ARTICLE_WORDS)))  # fmt: skip
     minus = before in ("minus", "negative") or texts[i].startswith("-")
     if parted and texts[end : end + 1] and texts[end] in ("a", "an", "of", "the"):  # "point six of a gallon"
         skip = end + (2 if texts[end] == "of" and texts[end + 1 : end + 2] in (["a"], ["an"]) else 1)
@@ -624,6 +628,17 @@ def _rate(texts: list[str], amount: Amount) -> Amount:
     return amount._replace(per=per, each=each, end=end)
 
 
+_LASTING = frozenset("in after for within about of takes took lasts is only another".split())
+
+
+def _asked_rate(texts: list[str], i: int, end: int) -> bool:
+    """ "What is it making an hour": the end of the question tells what the number is to be of, no time."""
+    if texts[end : end + 1] and texts[end] not in (".", "?", ",", "if", "is", "was", "does", "when"):
+        return False
+    asked = [k for k in range(max(0, i - 8), i) if texts[k] in ("what", "how")]
+    return bool(asked) and not any(number_at(texts, k) for k in range(asked[-1], i))
+
+
 _SPENDS = frozenset("use burn spend have get draw drink eat".split())
 
 
@@ -640,6 +655,8 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
             return None  # "the most we may burn an hour"
         if unit in ("h", "day", "min") and texts[max(0, i - 2) : i] in (["put", "in"], ["puts", "in"], ["goes", "in"], ["go", "in"], ["comes", "in"]):  # fmt: skip
             return None  # "what can they put in an hour"
+        if unit in ("h", "day", "min") and before not in _LASTING and _asked_rate(texts, i, end):
+            return None
         if before in unit_phrases() or before in ("times", "much", "psi", "many", "it", "pays", "drops", "%"):
             return None
         value = 1.0
@@ -650,12 +667,31 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
     return None
 
 
+_LONG_MIN, _LONG_H = 600.0, 100.0
+
+
 def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """ "two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
+    if len(amount.pieces) > 1 and amount.value > {"min": _LONG_MIN, "h": _LONG_H}.get(amount.unit, amount.value):
+        return _in_a_row(amount, texts)
     near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
     noun = next((w for w in near if _COUNTED.fullmatch(w)), near[0] if near else "")
     one = (
-        noun in ("furnace", "cylinder", "bottle", "circuit", "breaker", "outlet", "receptacle", "plug")
+        noun
+        in (
+            "furnace",
+            "cylinder",
+            "bottle",
+            "circuit",
+            "breaker",
+            "outlet",
+            "receptacle",
+            "plug",
+            "stop",
+            "break",
+            "halt",
+            "layover",
+        )
         and texts[amount.start] == "one"
     )
     if texts[amount.end - 1] == "pounder":
@@ -681,6 +717,16 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     if unit != amount.unit and rest.value < 1000:
         return [amount]
     return [first, amount._replace(value=rest.value, unit=unit, start=amount.start + 1, pieces=())]
+
+
+def _in_a_row(amount: Amount, texts: list[str]) -> list[Amount]:
+    """ "Averaging fifty two forty minutes of stops" as 52 and 40 minutes: no trip takes 5,240."""
+    for at in range(amount.start + 1, amount.end):
+        first, last = number_at(texts[:at], amount.start), number_at(texts[: amount.end], at)
+        if first is None or last is None or (first.end, last.value) != (at, float(amount.pieces[-1])):
+            continue
+        return [Amount(first.value, "n", start=amount.start, end=at), amount._replace(value=last.value, start=at, pieces=())]  # fmt: skip
+    return [amount]
 
 
 def _minutes_alone(hours: Amount, amount: Amount, texts: list[str], joined: bool) -> bool:
@@ -747,6 +793,7 @@ def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amoun
         amount.each
         or amount.unit not in ("gal", "L", "n", "flush", "qt", "cup")
         or texts[amount.end : amount.end + 1] == ["times"]
+        or texts[max(0, amount.start - 2) : amount.start] == ["for", "each"]
     ):
         return amount
     said = texts[max(last.end if last else 0, amount.start - 7) : amount.start]

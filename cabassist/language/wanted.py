@@ -46,7 +46,7 @@ _LONG = Lazy(
     r"|\bwhen (?:will|would|does|do|is|are|am|did|it|the|we|i)\b|\bwhen$|\btime $|\bburn time\b|\brun ?time\b"
 )
 _CLOCK = Lazy(
-    r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $"
+    r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $|\b(?:full|empty|dry|out|done) (?:at|by) $"
 )
 _JUDGED = Lazy(
     r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
@@ -64,6 +64,10 @@ _QUANTITY = Lazy(
 )
 _PEOPLE = Lazy(
     r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+)
+_THINGS_EACH = Lazy(r"\b(?:showers?|flush\w*|uses|bags?|cases?|trunks?|loads?)\b")
+_CARRIED = Lazy(
+    r"\bhow many (?:can|could|may) (?:i|we|you|he|it|the coach) (?:let|carry|take|have|bring|allow|seat|get)\b"
 )
 _WORDS = (
     ("share", Lazy(r"\bhow full\b|\b(?:what|which) (?:percent|percentage|share|fraction)\b|\bpercent(?:age)? full\b|\bhow many percent\b")),
@@ -91,6 +95,14 @@ def wanted(question: Question) -> Wanted | None:
     judged, difference = _JUDGED.search(frame) is not None, _DIFFERENCE.search(frame) is not None
     clock = _CLOCK.search(frame) is not None
     unit, rate = bare_unit(question)
+    rated = _RATED.search(frame)
+    if unit in _FLOWS:
+        unit, rate = _FLOWS[unit]
+    elif rated and not rate and unit not in ("ppm", "mg/L", "F", "C"):
+        rate = {"h": "h", "m": "min", "d": "day", "n": "day"}[rated["per"][0]]
+        if not unit and not _TIME_TOO.search(frame):
+            return Wanted("", "", rate, judged, difference)
+        rate = rate if unit else ""
     if unit and not (clock and "what time" in frame):
         kind = _KINDS.get(unit) or FACTORS.get(unit, ("other",))[0]
         return Wanted(kind, unit, rate, judged, difference, clock)
@@ -98,6 +110,8 @@ def wanted(question: Question) -> Wanted | None:
         if words.search(frame):
             return Wanted(kind, "", "", judged, difference, clock)
     counted = _PEOPLE.search(frame)
+    if counted is None and "/each>" in frame and not _THINGS_EACH.search(frame) and _CARRIED.search(frame):
+        return Wanted("people", "people", "", judged, difference)
     if counted:
         if " of " in counted[0] or counted[0].split()[-1] in ("get", "gets", "can", "could", "may"):
             return Wanted("times", "showers" if "shower" in frame else "times", "", judged, difference)
@@ -139,6 +153,13 @@ _SPENT = Lazy(
 )
 
 
+_RATED = Lazy(
+    r"\b(?:what|whats|how (?:much|many))\b(?: (?!when|if|for|to|until|till|before|will|left|can|could|may|should)[\w']+){0,7}? (?:(?:an|per|a|each|every) (?P<per>hour|day|minute|night)\b)(?! (?:ago|and|before|later|earlier|from|long|old|drive))"
+)
+""" "What are we using an hour": a rate is wanted, whatever it is of."""
+_TIME_TOO = Lazy(r"\bwhat time\b|\bhow long\b|\bwhen (?:is|will|does|do|are|it)\b")
+_FLOWS = {"gph": ("gal", "h"), "gpm": ("gal", "min"), "L/min": ("L", "min")}
+"""Flows that are one word, as the volume and the time."""
 _TIMES = frozenset(
     {"showers", "flushes", "times", "uses", "bottles", "cylinders", "buckets", "trips", "furnaces", "heaters"}
 )
@@ -185,6 +206,8 @@ def bare_unit(question: Question) -> tuple[str, str]:
     return best, best_rate
 
 
+_SPANS = frozenset({"h", "min", "day", "night", "week"})
+"""Of these "for hours", "hours on end" and "hours and hours" only say that it is long."""
 _NOT_WANTED = frozenset({"awg", "deg", "furnace", "cylinder", "shower", "flush", "heater", "driver", "cord", "bag"})
 
 
@@ -192,5 +215,3 @@ def _rate_after(tokens: list[str], at: int) -> str:
     if tokens[at : at + 1] and tokens[at] in ("a", "an", "per", "each", "every", "/") and len(tokens) > at + 1:
         return {"hour": "h", "hr": "h", "h": "h", "d": "day", "day": "day", "night": "day", "minute": "min", "min": "min"}.get(tokens[at + 1], "")  # fmt: skip
     return ""
-_SPANS = frozenset({"h", "min", "day", "night", "week"})
-"""Of these "for hours", "hours on end" and "hours and hours" only say that it is long."""

@@ -41,10 +41,10 @@ _MOVED_BEFORE = Lazy(
     r"\b(?:burned|burnt|used(?: up)?|went through|gone through|ate|eaten|lost|dropped|drops|down by|went down(?: by)?|through)(?: (?:up|about|around|some|by|just|only))* $"
 )
 _TARE = Lazy(
-    r"\b(?:tare|tw|empty(?: (?:bottle|one|cylinder|tank|weight|it))?)(?: (?:is|weighs?|of|stamped|says|at|' s|it|about|was))* $"
+    r"\b(?:tare|tw|empty(?: (?:bottle|one|cylinder|tank|weight|it))?)(?: (?:is|weighs?|of|stamped|says|at|' s|it|about|was|on|the|its|collar|stamp|marked|reads|ring|weight))* $"
 )
 _TARE_AFTER = Lazy(r"^(?:tare|empty)\b")
-_SCALE = Lazy(r"\b(?:scales?|weighs?|weighed|weighing|weight)\b")
+_SCALE = Lazy(r"\b(?:gross|scales?|weighs?|weighed|weighing|weight)\b")
 _KEEP = Lazy(
     r"\b(?:keep|keeping|leave|leaving|hold back|save|reserve(?: of)?|never below|not below|spare)(?: (?:at least|about|me|us))* $"
 )
@@ -213,7 +213,7 @@ def _weight(gas: Gas, one: Said, question: Question) -> bool:
     elif unit in ("gal", "L"):
         pounds = converted(one.value, unit, "gal") * LB_PER_GAL
     elif unit == "n":
-        pounds = one.value
+        pounds = one.value * _factor(question)
     else:
         return False
     if amount.per:
@@ -244,6 +244,12 @@ def _weight(gas: Gas, one: Said, question: Question) -> bool:
         return False
     gas.left.append(pounds)
     return len(gas.left) <= 2
+
+
+def _factor(question: Question) -> float:
+    """Pounds in one of what weights without a unit are told in."""
+    masses = {one.unit for one in question.amounts if one.unit in ("lb", "kg")}
+    return converted(1.0, "kg", "lb") if masses == {"kg"} else 1.0
 
 
 def _pounders(one: Said, question: Question) -> bool:

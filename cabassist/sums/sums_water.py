@@ -551,21 +551,24 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
 
 
 _TO_DUMP = Lazy(r"\bhow (?:much|many gallons) (?:\w+ ){0,4}?(?:dump|empty|let out|drain|pump out)\b")
-_FEARED = Lazy(
+FEARED = Lazy(
     r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
 )
 """Asks whether what nobody wants comes before: the yes and the no change places."""
 
 
-def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool) -> str:
+def verdict_of(question: Question, enough: bool, hours: float, needed: float, filling: bool) -> str:
+    """The yes or no, with both times."""
     times = f"{duration(hours)} against {duration(needed)}"
-    if not filling and _FEARED.search(t.question.frame):
+    if not filling and FEARED.search(question.frame):
         return f"{'No, it lasts' if enough else 'Yes, it does not last'}: {times}."
-    if filling:
-        start = t.value("now") if t.has("now") else None
-        at = "" if start is None else f" Done at {_clock(start + hours)}."
-        return f"{'Yes' if enough else 'No'}: {times}.{at}"
-    return f"{'Yes, it lasts' if enough else 'No'}: {times}."
+    return f"{'Yes, it lasts' if enough and not filling else 'Yes' if enough else 'No'}: {times}."
+
+
+def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool) -> str:
+    start = t.value("now") if filling and t.has("now") else None
+    at = "" if start is None else f" Done at {_clock(start + hours)}."
+    return f"{verdict_of(t.question, enough, hours, needed, filling)}{at}"
 
 
 def _clock(hour: float) -> str:

@@ -22,18 +22,28 @@ _OF = Lazy(r"^(?:full |gallons |gal |in it )?(?:out )?of (?:a |an |the |our |its
 _SIZE_AFTER = Lazy(
     r"^(?:(?:waste|fresh|black|gr[ae]y|holding|water|clean|plastic|u s|us) ){0,2}(?:tank|tanker|when full|capacity|total)\b"
 )
-_NAMES_IT = Lazy(r"^(?:(?:waste|fresh|black|gr[ae]y|holding|clean|water) )+(?:with|at|is|has|that|and|,|tank)|tank\b")
+_NAMES_IT = Lazy(r"^(?:(?:waste|fresh|black|gr[ae]y|holding|clean|water) )+(?:with|at|is|has|that|and|tank)|tank\b")
 _KEEP_BEFORE = Lazy(
-    r"\b(?:keep|keeping|kept|leave|leaving|hold back|holding back|save|saving|reserve(?: of)?|(?:not|never|don ' t|do not|no|won ' t|will not|can not|cannot) (?:\w+ ){0,6}?(?:below|under|less than|lower than|past)|below|less than|no less than|stop at|wants?|needs?)(?: (?:at least|about|with|to keep|me|us|back|the last|last|another|a|some|of))* $"
+    r"\b(?:(?:keep(?:ing)? )?(?:hang|hanging|hold|holding) (?:on to|onto|of)|keep|keeping|kept|leave|leaving|hold back|holding back|save|saving|reserve(?: of)?|(?:not|never|don ' t|do not|no|won ' t|will not|can not|cannot) (?:\w+ ){0,6}?(?:below|under|less than|lower than|past)|below|less than|no less than|stop at|wants?|needs?)(?: (?:at least|about|with|to keep|me|us|back|the last|last|another|a|some|of))* $"
 )
 _WANTS = Lazy(r"\b(?:wants?|needs?)(?: (?:at least|about|to|us|me|with|another))* $")
+_ADDED_BEFORE = Lazy(
+    r"\b(?:wants?|needs?|short|shy|add|put|puts|putting|pump|run|taking on|another|further)(?: (?:in|by|of|about|another|a|on|me|to put in))* $"
+)
+_ADDED_AFTER = Lazy(r"^(?:gallons |litres |liters )?(?:more|to go|to come|short)\b")
+_GOAL = Lazy(
+    r"\b(?:till?|until|before|hits?|reach(?:es)?|(?:gets?|comes?|goes|drops?|falls?|rises?|climbs?)(?: down| up)? (?:to|at|past|below)|(?:when|what time|how long)\b[^<.]* (?:down to|up to|at|past|below|to))(?: (?:it is|it|at|to|about|the|down to|only|reads|shows))* $"
+)
+"""A level that is not there yet, but asked about."""
 _KEEP_AFTER = Lazy(
     r"^(?:gallons )?(?:kept|held|in reserve|reserve|saved|left over|back|left|for (?:the|tomorrow|later|breakfast|morning)|to stay|spare)\b"
 )
 _KEPT = Lazy(
     r"^(?:gallons )?(?:(?:is|are|has|have|to be|must be) )*(?:kept|held|in reserve|for reserve|set aside|not to be touched|to stay|staying)\b"
 )
-_ROOM = Lazy(r"^(?:gallons )?(?:of )?(?:room|space|free|empty)\b|^to (?:go|spare) before")
+_ROOM = Lazy(
+    r"^(?:gallons )?(?:of )?(?:room|space|free|empty)\b|^(?:gallons )?(?:to go|to spare|left|left in it|left in (?:the )?(?:\w+ )?tank) (?:before|till|until)\b"
+)
 _ROOM_BEFORE = Lazy(r"\b(?:room|space) (?:left )?(?:for|of|is) (?:about |only |another )?$")
 _LATER = Lazy(r"^(?:later|after|ago|earlier|since|apart|passed|gone by|now|went by)\b")
 _ELAPSED_BEFORE = Lazy(r"\b(?:in|over|after|within|past|last|took|during)(?: (?:the|about|just|only|last|past))* $")
@@ -49,7 +59,7 @@ _PER_USE = Lazy(
 _DRAIN = Lazy(
     r"^(?:\w+ )?(?:of (?:that|it|them|which) )?(?:\w+ ){0,3}?(?:down|into|in|to|ends?|lands?) (?:\w+ )?(?:the )?(?:drain|waste|tank|black|gr[ae]y)\b|^of (?:that|it|which)\b"
 )
-_CLOCK_BEFORE = Lazy(r"\b(?:at|by|from|till?|until|around|about|since|before|and|to) $")
+_CLOCK_BEFORE = Lazy(r"\b(?:at|by|from|till?|until|around|about|since|before|between|and|to) $")
 
 
 @dataclass
@@ -101,6 +111,8 @@ class Story:
     times: float | None = None
     elapsed: float | None = None
     needed: float | None = None
+    goal: Level | None = None
+    """Where the question ends: "when is it down to fifteen"."""
     clocks: list[tuple[float, bool, Said]] = field(default_factory=list)
     target: float | None = None
     """Share of full up to which it may rise."""
@@ -152,13 +164,28 @@ _DEPARTED = Lazy(
 )
 
 
+def _hourly_bare(one: Said) -> bool:
+    return one.unit == "n" and not one.amount.per and one.value % 1 == 0 and 1 <= one.value <= 12
+
+
 def _hourly(one: Said) -> bool:
-    return one.unit == "n" and one.value % 1 == 0 and 1 <= one.value <= 12 and _LEVEL_AT.search(one.left) is not None
+    return _hourly_bare(one) and _LEVEL_AT.search(one.left) is not None
 
 
-def _clocked(one: Said, found: tuple[Said, ...]) -> float | None:
-    """A bare number that is a time of day: "at nine", "until four forty"."""
+_IT_IS = Lazy(r"\bit (?:is )?(?:now |about |just |only )*$")
+_TILL = Lazy(r"\b(?:till?|until) (?:about )?$")
+_LASTS = Lazy(r"\b(?:will|does|do|is|can)\b[^<]*\b(?:last|do|hold|make|get|see|ok|okay|enough|go)\b")
+
+
+def _clocked(one: Said, found: tuple[Said, ...], frame: str) -> float | None:
+    """A bare number that is a time of day: "at nine", "until four forty", "it's two now"."""
     value = one.value
+    if _hourly_bare(one):
+        of_day = any(_TILL.search(other.left) or _IT_IS.search(other.left) for other in found if other is not one and (other.unit == "clock" or _hourly_bare(other)))  # fmt: skip
+        if _TILL.search(one.left) and (of_day or _LASTS.search(frame)):
+            return value
+        if _IT_IS.search(one.left) and of_day:
+            return value
     if one.unit != "n" or one.amount.per or value % 1 or not _CLOCK_BEFORE.search(one.left):
         return None
     others = any(other.unit == "clock" for other in found)
@@ -173,7 +200,7 @@ def _clocked(one: Said, found: tuple[Said, ...]) -> float | None:
         return value
     if not others or not 1 <= value <= 12 or value in {other.value for other in found if other.unit != "n" and other.unit != "clock"}:  # fmt: skip
         return None
-    timed = Lazy(r"\b(?:at|by|from|till?|until|since) $").search(one.left)
+    timed = Lazy(r"\b(?:at|by|from|till?|until|since|between) $").search(one.left)
     spanned = one.before == "clock" and Lazy(r"^(?:and|to|till?|until) $").search(one.left)
     return value if timed or spanned else None
 
@@ -181,7 +208,7 @@ def _clocked(one: Said, found: tuple[Said, ...]) -> float | None:
 def _put(story: Story, one: Said, name: str, found: tuple[Said, ...], question: Question) -> bool:
     """Give an amount its place; False when it has none."""
     amount, unit = one.amount, one.unit
-    hour = _clocked(one, found)
+    hour = _clocked(one, found, question.frame)
     if unit == "clock" or hour is not None:
         value = one.value if hour is None else hour
         story.clocks.append((value, unit == "clock" and not amount.pieces, one))
@@ -214,7 +241,8 @@ def _put(story: Story, one: Said, name: str, found: tuple[Said, ...], question: 
     if unit == "n" and story.people is None and 2 <= one.value <= 80 and _ABOARD.search(one.right) and _WITH.search(one.left):  # fmt: skip
         story.people = one.value
         return True
-    return _volume(story, one, name)
+    flows = any(other.unit in ("gpm", "L/min") or other.amount.per in ("min", "s") for other in found)
+    return _volume(story, one, name, flows or _HOSE.search(question.frame) is not None)
 
 
 _ABOARD = Lazy(r"^(?:on|on it|asleep|along|bunks|riding|sleeping|to look after|in the back)(?: ,| \.|$| and\b)")
@@ -245,7 +273,7 @@ _IS_TO_LAST = Lazy(r"\b(?:will|would|it|to|does|that|they|must|should|this) last
 _PAST_TENSE = Lazy(r"\b(?:went|dropped|fell|rose|lost|used|gained|came|moved|climbed|took|last|past|burned)\b")
 
 
-def _volume(story: Story, one: Said, name: str) -> bool:
+def _volume(story: Story, one: Said, name: str, hose: bool) -> bool:
     """A volume, with or without its unit, or a flow."""
     amount, unit = one.amount, one.unit
     if unit in ("gpm", "gph", "L/min"):
@@ -278,15 +306,17 @@ def _volume(story: Story, one: Said, name: str) -> bool:
     if unit == "n" and story.people is not None and story.fresh.uses and _DRAIN.search(one.right):
         story.waste.uses.append(gallons / 24)
         return True
-    return _standing(story, one, name, gallons)
+    return _standing(story, one, name, gallons, hose)
 
 
+_HOSE = Lazy(r"\b(?:hose|spigot|tap)\b")
+_INSIDE = Lazy(r"^(?:gallons )?(?:in (?:it|there|her|the)|already)\b")
 _TO_FILL = Lazy(r"\b(?:to|for) (?:fill|get|put in|run|draw|pump)? ?(?:a |the )?$")
 _LONG_FOR = Lazy(r"\bhow long (?:for|to (?:fill|get|put in|run|pump))(?: another)? $")
 
 
-def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
-    """A level, a size, what is kept, or room."""
+def _standing(story: Story, one: Said, name: str, gallons: float, hose: bool) -> bool:
+    """A level, a size, what is kept, or room; beside the flow of a hose what is wanted is what goes in."""
     tank, unit = story.of(name), one.unit
     if _ROOM.search(one.right) or _ROOM_BEFORE.search(one.left):
         if tank.room is not None:
@@ -294,12 +324,23 @@ def _standing(story: Story, one: Said, name: str, gallons: float) -> bool:
         tank.room = gallons
         return True
     of_one = one.before in ("gal", "n", "percent", "part", "L") and _OF.search(one.left) is not None
-    if of_one or _SIZE_AFTER.search(one.right) or (one.amount.describes and _NAMES_IT.search(one.right)) or _SIZE_BEFORE.search(one.left):  # fmt: skip
+    if not _KEPT.search(one.right) and (of_one or _SIZE_AFTER.search(one.right) or (one.amount.describes and _NAMES_IT.search(one.right)) or _SIZE_BEFORE.search(one.left)):  # fmt: skip
         if tank.size is not None and tank.size != gallons:
             return False
         tank.size = gallons
         return True
     wanted = _WANTS.search(one.left) is not None
+    if _GOAL.search(one.left):
+        if story.goal is not None:
+            return False
+        story.goal = Level(gallons, "gal" if unit != "n" else "bare", one)
+        return True
+    added = hose and (_ADDED_BEFORE.search(one.left) or _ADDED_AFTER.search(one.right))
+    if added and not (_KEEP_AFTER.search(one.right) or _INSIDE.search(one.right)):
+        if tank.room is not None:
+            return False
+        tank.room = gallons
+        return True
     if (
         _KEPT.search(one.right)
         or (_KEEP_BEFORE.search(one.left) and not wanted)

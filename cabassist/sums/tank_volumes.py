@@ -12,6 +12,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
 from cabassist.sums.tank_story import Level, Story, Tank
 
+_AS_GALLONS = "numbers without a unit taken as gallons"
 EACH = Lazy(
     r"\b(?:each|apiece|per (?:person|head|player|man)|a (?:head|person|man)|every (?:one|player|person)|everybody|everyone|one of (?:us|them))\b"
 )
@@ -36,13 +37,17 @@ def gallons_of(level: Level, tank: Tank, coach: Coach, name: str, assumed: list[
         return level.value / 100 * size_of(tank, coach, name, assumed)
     if level.kind == "bare" and not _in_gallons(tank):
         return None
+    bare = level.kind == "bare" and tank.size is None and {one.kind for one in tank.levels} == {"bare"}
+    if bare and _AS_GALLONS not in assumed:
+        assumed.append(_AS_GALLONS)
     return level.value
 
 
 def _in_gallons(tank: Tank) -> bool:
     """Whether a number without a unit is in gallons, as the others told of the tank are."""
     kinds = {one.kind for one in tank.levels} - {"bare"}
-    return kinds == {"gal"} or (not kinds and (tank.size is not None or bool(tank.rates)))
+    told = tank.size is not None or bool(tank.rates) or bool(tank.uses)
+    return kinds == {"gal"} or (not kinds and (told or len(tank.levels) > 1))
 
 
 def size_of(tank: Tank, coach: Coach, name: str, assumed: list[str]) -> float:

@@ -14,7 +14,7 @@ from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said
-from cabassist.language.wanted import Wanted
+from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.families import at_clock
 from cabassist.sums.gas_story import Gas, gas_story
 
@@ -40,12 +40,15 @@ def told_gas(question: Question, want: Wanted, now: datetime) -> tuple[str, Esti
     gas = gas_story(question)
     if gas is None or gas.keep is not None:
         return None
+    if len(gas.weights) == 1 and gas.tare is not None and not (gas.needed or gas.rate or gas.burners or gas.loss or gas.moved or gas.sizes):  # fmt: skip
+        return _weighed(gas, want, frame)
     burn = _burn(gas, frame)
     if burn is None:
         return None
     if gas.outside is not None and gas.burners and not gas.duties and not gas.needed:
         return None  # whether the cold lets it boil off fast enough
-    content = _content(gas, frame)
+    start = len(gas.left) == 2 and gas.rate is None and not gas.burners
+    content = (None, ()) if want.rate and (start or len(gas.weights) == 2) else (gas.left[-1], ()) if start else _content(gas, frame)  # fmt: skip
     needed = _needed(gas)
     if content is None or needed is None:
         return None
@@ -62,15 +65,49 @@ def _span(gas: Gas) -> float | None:
     return (end - start) % (24 if sure and known else 12) or 12.0
 
 
+def _between(gas: Gas) -> float:
+    """Pounds between two weighings, or from one content to a later one; 0 when there are not two."""
+    if len(gas.weights) == 2:
+        return abs(gas.weights[0] - gas.weights[1])
+    timed = gas.elapsed is not None or len(gas.clocks) == 2
+    return gas.left[0] - gas.left[1] if len(gas.left) == 2 and timed and not (gas.rate or gas.burners or gas.sizes) else 0.0  # fmt: skip
+
+
+def _weighed(gas: Gas, want: Wanted, frame: str) -> tuple[str, Estimate] | None:
+    """What is in a cylinder by the scale and its stamped tare."""
+    content = _content(gas, frame)
+    pounds = content[0] if content is not None else None
+    if content is None or pounds is None or want.rate or want.kind not in ("mass", "volume", ""):
+        return None
+    lines = content[1]
+    volume = pounds / LB_PER_GAL
+    only_gallons = want.kind == "volume" and not Lazy(r"\b(?:pounds|lbs?|kilos?|kg)\b").search(frame)
+    if only_gallons:
+        return "propane-weight", exact("in it", volume, "gal", working=lines, source=WEIGHT_SOURCE, also=(figure("pounds", pounds, "lb"),))  # fmt: skip
+    return "propane-weight", exact("in it", pounds, "lb", working=lines, source=WEIGHT_SOURCE, also=(figure("gallons", volume, "gal"),))  # fmt: skip
+
+
+def ungassed(question: Question) -> str:
+    """What is to be asked when burners are told, and not how much propane there is."""
+    want, frame = wanted(question), question.frame
+    if want is None or want.kind != "time" or not _OF_GAS.search(frame) or _OTHERS.search(frame):
+        return ""
+    gas = gas_story(question)
+    if gas is None or not gas.burners or gas.left or gas.sizes or gas.shares or gas.weights or gas.needed or gas.moved is not None:  # fmt: skip
+        return ""
+    return "How much propane is in the cylinders? Say pounds, gallons or percent."
+
+
 def _burn(gas: Gas, frame: str) -> tuple[float, tuple[str, ...]] | None:
     """Pounds an hour with the working; None when it is told in no way, or in two."""
-    told = [gas.rate is not None, bool(gas.burners), gas.loss is not None, gas.moved is not None, len(gas.weights) == 2]
+    fell = _between(gas)
+    told = [gas.rate is not None, bool(gas.burners), gas.loss is not None, gas.moved is not None, fell > 0]
     if sum(told) != 1:
         return None
     if gas.rate is not None:
         return gas.rate, (f"{shown(gas.rate)} lb an hour",)
-    if gas.moved is not None or len(gas.weights) == 2:
-        pounds = gas.moved if gas.moved is not None else abs(gas.weights[0] - gas.weights[1])
+    if gas.moved is not None or fell > 0:
+        pounds = gas.moved if gas.moved is not None else fell
         hours = gas.elapsed if gas.elapsed is not None else _span(gas)
         if not hours or pounds <= 0:
             return None

@@ -14,8 +14,11 @@ from cabassist.sums.told_bleach import bleach
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling
+from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey
+from cabassist.sums.told_pair import pair
 from cabassist.sums.told_proportion import flowing, part, proportion
+from cabassist.sums.told_reach import reach
 from cabassist.sums.told_roadside import (
     boiling,
     clearance,
@@ -26,8 +29,9 @@ from cabassist.sums.told_roadside import (
     tread_least,
     triangle_at_crest,
 )
-from cabassist.sums.told_shift import berth, no_break, pair_fresh, shift
+from cabassist.sums.told_shift import berth, no_break, shift
 from cabassist.sums.told_stored import by_peukert, stored
+from cabassist.sums.told_tanks import untimed
 from cabassist.sums.told_turned import torque, turned
 from cabassist.sums.told_warmth import warmth
 from cabassist.sums.told_week import other_zone, rested, undriven, week_story
@@ -56,6 +60,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("wheel-recheck", recheck),
     ("triangle-distances", triangle_at_crest),
     ("unit-conversion", clearance),
+    ("waste-hours", reach),
     ("driving-hours", road_distance),
     ("heat-loss", people_warmth),
     ("battery-state", cranking),
@@ -65,7 +70,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", other_zone),
     ("driving-hours", no_break),
     ("driving-hours", berth),
-    ("driving-hours", pair_fresh),
+    ("driving-hours", pair),
     ("driving-hours", shift),
     ("driving-hours", journey),
 )
@@ -79,7 +84,12 @@ LATER: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", proportion),
 )
 """Readers that are only tried when no family of sums has a place for every amount."""
-ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (("tire-pressure", tires_unset), ("driving-hours", undriven))
+ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (
+    ("tire-pressure", tires_unset),
+    ("driving-hours", undriven),
+    ("fresh-hours", untimed),
+    ("propane-hours", ungassed),
+)
 """Readers that know which one input a question lacks."""
 
 

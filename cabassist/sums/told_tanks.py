@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import duration, exact, figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
-from cabassist.language.wanted import Wanted
+from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.families import at_clock
-from cabassist.sums.sums_water import dumped_by
+from cabassist.sums.sums_water import FEARED, dumped_by, verdict_of
 from cabassist.sums.tank_story import FRESH, WASTE, Level, Story, Tank, tank_story
 from cabassist.sums.tank_volumes import EACH, ToldTank, by_percent, gallons_of, size_of
 from cabassist.sums.told_tanks_used import first_empty_or_full, showers, uses
@@ -65,9 +65,23 @@ def told_tank(question: Question, want: Wanted, coach: Coach, now: datetime) -> 
         return _named("fresh-hours", showers(told, tank))
     if story.per_use is not None:
         return _named("waste-hours" if name == "waste" else "fresh-hours", uses(told, tank, name))
-    filling = name == "fresh" and _FILLING.search(frame) is not None and (story.flow is not None or not story.people)
+    runs_dry = bool(tank.rates) and FEARED.search(frame) is not None
+    filling = name == "fresh" and _FILLING.search(frame) is not None and (story.flow is not None or not (story.people or runs_dry))  # fmt: skip
     made = _flowing(told, tank, name, filling)
     return _named("fill-time" if filling else f"{name}-hours", made)
+
+
+def untimed(question: Question) -> str:
+    """What is to be asked when two levels are told, and not how long it was from the one to the other."""
+    want, frame = wanted(question), question.frame
+    if want is None or not (want.rate or want.kind == "time") or _OTHERS.search(frame) or not _WATER.search(frame):
+        return ""
+    story = tank_story(question)
+    tank = None if story is None else _merged(story, "waste" if WASTE.search(frame) else "fresh", False)
+    if story is None or tank is None or len(tank.levels) != 2 or tank.rates or tank.uses or story.flow:
+        return ""
+    timed = story.elapsed is not None or story.needed is not None or len(story.clocks) > 1
+    return "" if timed else "How many hours lie between those two levels?"
 
 
 def _named(calculation: str, made: Estimate | None) -> tuple[str, Estimate] | None:
@@ -99,10 +113,13 @@ class _Rate:
     clock: float | None = None
 
 
+_WAS_AT = Lazy(r"\b(?:was|were|had|started|began)\b")
+
+
 def _between(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) -> _Rate | None:
     """The rate of two levels, and the later one."""
     first, last = tank.levels
-    backward = Lazy(r"\b(?:was|were|had|started|began)\b").search(last.said.left) is not None or (
+    backward = (_WAS_AT.search(last.said.left) is not None and _WAS_AT.search(first.said.left) is None) or (
         Lazy(r"\bnow\b").search(f"{first.said.left} {first.said.right[:12]}") is not None
     )
     clocks = t.story.clocks
@@ -125,7 +142,7 @@ def _between(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str
             return None
         sure = times[0][1] and times[1][1]
         hours = (times[1][0] - times[0][0]) % (24 if sure else 12) or 12.0
-        end = times[1][0]
+        end = (times[0][0] + hours) % 24 if times[0][1] else times[1][0]
     moved = b - a if rising else a - b
     if moved <= 0 or hours <= 0:
         return None
@@ -155,6 +172,25 @@ def _rate(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) 
     return _between(t, tank, name, rising, assumed)
 
 
+_TILL = Lazy(
+    r"\b(?:till?|until|to|by|before|make(?: it)?(?: to| till?| until)?|through to|okay for|ok for)(?: about)? $"
+)
+
+
+def _till(t: ToldTank) -> float | None:
+    """Hours up to the time of day that it is asked to last until, from the other one that is told or from now."""
+    clocks = t.story.clocks
+    if not t.want.judged or not 1 <= len(clocks) <= 2 or t.story.elapsed is not None or sum(len(tank.levels) + (tank.room is not None) for tank in (t.story.fresh, t.story.waste, t.story.tank)) != 1:  # fmt: skip
+        return None
+    ends = [k for k, (_, _, said) in enumerate(clocks) if _TILL.search(said.left)]
+    if len(ends) != 1:
+        return None
+    end, sure, _ = clocks[ends[0]]
+    t.story.clocks = [clock for k, clock in enumerate(clocks) if k != ends[0]]
+    start, known = (clocks[1 - ends[0]][0], clocks[1 - ends[0]][1]) if len(clocks) == 2 else (t.now.hour + t.now.minute / 60, True)  # fmt: skip
+    return (end - start) % (24 if sure and known else 12) or None
+
+
 _ROOM = Lazy(
     r"\b(?:can|will|could) (?:still |also )?(?:go|fit|be put)\b|\bgo(?:es)? in (?:it|yet)?\b|\bfits?\b|\broom\b|\b(?:to|can i|do i|does it) (?:top|fill|take|need|add)\b|\bmore (?:will|does|can)\b"
 )
@@ -172,6 +208,20 @@ def _room(t: ToldTank, tank: Tank, name: str, assumed: list[str]) -> Estimate | 
         return None
     line = f"{shown(size)} - {shown(inside)} gal = {shown(size - inside)} gal"
     return exact("room", size - inside, "gal", working=(line,), assumptions=tuple(assumed), source="arithmetic")
+
+
+_FLOW_ASKED = Lazy(r"\b(?:what|which) (?:\w+ )?(?:flow|rate)\b|\bhow fast\b")
+
+
+def _hose_flow(t: ToldTank, tank: Tank) -> Estimate | None:
+    """The flow that puts so much in, in the time that is told."""
+    hours = t.story.elapsed if t.story.elapsed is not None else t.story.needed
+    if hours is None or not hours > 0 or tank.room is None or tank.levels or tank.rates or t.story.flow or t.story.clocks:  # fmt: skip
+        return None
+    per = t.want.rate or "min"
+    flow = tank.room / hours * {"h": 1.0, "day": 24.0, "min": 1 / 60}[per]
+    line = f"{shown(tank.room)} gal ÷ {shown(hours * 60)} min = {shown(flow)} gal a {'minute' if per == 'min' else per}"
+    return exact("flow", flow, f"gal/{per}", working=(line,), source="arithmetic")
 
 
 def _filled(t: ToldTank, tank: Tank, assumed: list[str]) -> Estimate | None:
@@ -194,12 +244,17 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
     story, want = t.story, t.want
     assumed: list[str] = []
     rising = name == "waste" or filling
-    if story.keep is not None and rising:
+    if (story.keep is not None and rising) or (story.goal is not None and (story.keep or story.target)):
         return None
-    until = f"at {shown(100 * story.target)} %" if story.target is not None else ""
+    if want.kind == "people":
+        return _carried(t, tank, name, rising, assumed)
+    until = f"at {shown(100 * story.target)} %" if story.target is not None else f"at {shown(story.goal.value)}" if story.goal is not None else ""  # fmt: skip
     spans = not (story.flow or tank.rates or tank.uses) and len(tank.levels) == 1
+    story.needed = _till(t) if story.needed is None else story.needed
     if spans and story.target is None and story.needed and (want.rate or want.kind == ""):
         return _may_flow(t, tank, name, rising, assumed)
+    if tank.room is not None and want.kind in ("", "volume") and (want.rate or _FLOW_ASKED.search(t.question.frame)):
+        return _hose_flow(t, tank)
     if filling and not story.flow and len(story.clocks) == 2 and len(tank.levels) <= 1:
         return _filled(t, tank, assumed)
     if _ROOM.search(t.question.frame) and want.kind == "volume" and not want.rate:
@@ -217,9 +272,16 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
     if level is None and tank.room is None:
         return None
     if tank.room is not None:
-        if level is not None or not rising or story.target is not None:
+        if level is not None or not rising or until:
             return None
         gallons = tank.room
+    elif story.goal is not None:
+        by_share = story.goal.kind == "bare" and all(one.kind == "share" for one in tank.levels)
+        goal = replace(story.goal, value=story.goal.value / 100, kind="share") if by_share else story.goal
+        end = gallons_of(goal, replace(tank, levels=[*tank.levels, goal]), t.coach, name, assumed)
+        if end is None:
+            return None
+        gallons = (end - (level or 0.0)) * (1 if rising else -1)
     elif rising:
         gallons = size_of(tank, t.coach, name, assumed) * (story.target or 1.0) - (level or 0.0)
     elif story.target is not None:
@@ -228,7 +290,8 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
         gallons = (level or 0.0) - (story.keep or 0.0)
     if gallons <= 0:
         return None
-    return _answer(t, rate, gallons, rising, filling, assumed, until)
+    size = size_of(tank, t.coach, name, assumed) if {one.kind for one in tank.levels} == {"share"} else None
+    return _answer(t, rate, gallons, rising, filling, assumed, until, size)
 
 
 _INSIDE_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:in|already|now|left|aboard|inside)\b|^(?:full )?(?:out )?of\b")
@@ -241,8 +304,9 @@ def _is_inside(level: Level) -> bool:
 
 
 def _answer(
-    t: ToldTank, rate: _Rate, gallons: float, rising: bool, filling: bool, assumed: list[str], until: str
-) -> Estimate | None:
+    t: ToldTank, rate: _Rate, gallons: float, rising: bool, filling: bool, assumed: list[str], until: str, size: float | None
+) -> Estimate | None:  # fmt: skip
+    """What is wanted of so many gallons at a rate; `size` is the tank's when its levels are told in percent."""
     story, want = t.story, t.want
     hours = gallons / rate.hourly
     work = (rate.line, f"{shown(gallons)} gal ÷ {shown(rate.hourly)} gal an hour = {shown(hours)} h")
@@ -261,6 +325,9 @@ def _answer(
             return None
         per = want.rate or "h"
         value = rate.hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60}[per]
+        if size is not None and want.kind in ("share", ""):
+            of_it = (figure("gallons", value, f"gal/{per}"), figure(name, hours, "h"))
+            return exact("rate", 100 * value / size, f"percent/{per}", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=when, also=of_it)  # fmt: skip
         also: tuple[Figure, ...] = (figure(name, hours, "h"),)
         return exact("rate", value, f"gal/{per}", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=when, also=also)  # fmt: skip
     if story.needed is not None:
@@ -271,7 +338,7 @@ def _answer(
             figure("to spare" if left >= 0 else "short", abs(left), "gal"),
         )
         enough = left >= 0 if not filling else hours <= story.needed
-        verdict = f"{'Yes, it lasts' if enough and not filling else 'Yes' if enough else 'No'}: {duration(hours)} against {duration(story.needed)}."  # fmt: skip
+        verdict = verdict_of(t.question, enough, hours, story.needed, filling)
         if want.kind == "time" or (want.kind == "" and want.judged):
             return exact(name, hours * 60 if filling else hours, "min" if filling else "h", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=verdict, also=also)  # fmt: skip
         return None
@@ -280,6 +347,24 @@ def _answer(
     if filling and want.unit in ("", "min"):
         return exact("filling takes", hours * 60, "min", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=when)  # fmt: skip
     return exact(name, hours, "h", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=when, also=(figure("days", hours / 24, "days"), figure("rate", rate.hourly, "gal/h")))  # fmt: skip
+
+
+def _carried(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) -> Estimate | None:
+    """How many people the water, or the room, is enough for over a time."""
+    story = t.story
+    if story.people is not None or story.needed is None or len(tank.uses) != 1 or tank.rates or story.flow or story.clocks or story.goal is not None:  # fmt: skip
+        return None
+    gallons = tank.room
+    if len(tank.levels) == 1 and gallons is None:
+        inside = gallons_of(tank.levels[0], tank, t.coach, name, assumed)
+        if inside is None:
+            return None
+        gallons = size_of(tank, t.coach, name, assumed) * (story.target or 1.0) - inside if rising else inside - (story.keep or 0.0)  # fmt: skip
+    if gallons is None or gallons <= 0 or len(tank.levels) > 1 or (tank.levels and tank.room is not None):
+        return None
+    each = tank.uses[0] * story.needed
+    line = f"{shown(gallons)} gal ÷ ({shown(tank.uses[0])} gal an hour x {shown(story.needed)} h) = {shown(gallons / each)}"
+    return exact("people it is enough for", float(int(gallons / each + 1e-9)), "persons", working=(line,), assumptions=tuple(assumed), source="arithmetic")  # fmt: skip
 
 
 def _may_flow(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) -> Estimate | None:

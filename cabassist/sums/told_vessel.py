@@ -30,7 +30,7 @@ _FILLS = Lazy(
     r"\b(?:fill|filled|refill\w*|top|stop|full|hold|holds|allowed|legal|put in|goes in|go in|take|room|bring|pump|may)\b"
 )
 _NOT_A_FILL = Lazy(
-    r"\b(?:fresh|waste|hose|water|diesel|furnaces?|last|lasts|burn\w*|btus?|how long|days|nights|hours|due|retest\w*|feed|vapou?r\w*|scale|weigh\w*|tare|cost|price)\b|<(?:lb|gal)/|<(?:BTU|h|day|night)"
+    r"\b(?:fresh|waste|hose|water(?! (?:size|capacity))|diesel|furnaces?|last|lasts|burn\w*|btus?|how long|days|nights|hours|due|retest\w*|feed|vapou?r\w*|scale|weigh(?:s|ed|ing)|tare|cost|price)\b|<(?:lb|gal)/|<(?:BTU|h|day|night)"
 )
 _GAUGE = Lazy(r"\bpressure\b|\bpsi\b|\bpsig\b")
 _SHOWS = Lazy(r"\b(?:show|shows|read|reads|be|have|has|what|how much|how many)\b")
@@ -162,7 +162,10 @@ def _fill(question: Question, want: Wanted | None) -> Estimate | None:
     if (size_lb is None) is (size_gal is None):
         return None
     if size_gal is not None:
-        return None if inside_lb is not None else _by_volume(size_gal, inside)
+        if inside_lb is not None:
+            return None
+        filled = inside is not None and inside <= MOST_OF_VOLUME and not _MORE.search(question.frame)
+        return _content(size_gal, inside or 0.0) if filled else _by_volume(size_gal, inside)
     return _by_weight(size_lb or 0.0, inside_lb, inside, question, want)
 
 
@@ -174,6 +177,16 @@ _HOLDS = Lazy(r"\b(?:has|have|had|with|got|still|holds|at)(?: (?:about|only|stil
 _LIMIT = Lazy(
     r"\b(?:to|stop at|stops? (?:it )?at|stop|up to|until|till|at) (?:the )?# |# (?:stop|rule|limit|fill|mark|valve|max\w*)\b|\blimit (?:of|is) # |# $"
 )
+
+
+_MORE = Lazy(r"\b(?:more|room|can|may|take|takes|still|to (?:fill|top|the)|need|needs|put|goes|go|add|left to|bring)\b")
+
+
+def _content(size: float, share: float) -> Estimate:
+    """What is in a tank told in gallons, by its gauge."""
+    inside = size * share
+    line = f"{shown(size)} gal x {shown(100 * share)} % = {shown(inside)} gal"
+    return exact("in it", inside, "gal", working=(line,), source=WEIGHT_SOURCE, also=(figure("pounds", inside * LB_PER_GAL, "lb"),))  # fmt: skip
 
 
 def _by_volume(size: float, inside: float | None) -> Estimate | None:

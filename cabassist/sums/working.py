@@ -224,8 +224,8 @@ def work_out(
     if name is not None:
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     worked = _told(question, worked, coach, stored, now) or worked
-    # tanks of water and propane know nothing of exhaust fluid
-    own = None if question.has(r"\b(?:def|exhaust fluid|ad ?blue)\b") else summed(question, coach, now)
+    # tanks of water and propane know nothing of exhaust fluid, nor of an engine that idles
+    own = None if question.has(r"\b(?:def|exhaust fluid|ad ?blue|idl(?:es?|ing))\b") else summed(question, coach, now)
     other = told_sum(question, coach, now)
     if own is not None and other is not None and not (_says(own[1], other[1]) or _says(other[1], own[1])):
         if other[0] != _LOADS:
@@ -414,7 +414,7 @@ def _answers(question: Question, estimate: Estimate) -> bool:
     """Whether a number measures what is wanted: a depth is no answer to how many gallons."""
     want = wanted(question)
     units = {estimate.unit, *(one.unit for one in estimate.also)}
-    if want is not None and want.rate and not any("/" in unit for unit in units):
+    if want is not None and want.rate and not any("/" in unit or unit in ("gpm", "gph") for unit in units):
         return False
     if compares(question) or (_A_LEVEL.search(question.frame) and units <= _MEASURES["time"] | _RATES):
         return False

@@ -280,7 +280,7 @@ def content(s: Sheet) -> tuple[Any, float, str]:
         parts.append(propane.content_from_gauge(share, quantity(size or cylinder.nominal_lb, "lb"), gauge_error=error))
         names.append(f"{cylinder.role}: {parts[-1].working[0]}")
     if not parts:
-        raise Missing("cylinders", "How much is in the cylinders?", "percent")
+        raise Missing("cylinders", "How much propane is in the cylinders? Say pounds, gallons or percent.", "percent")
     whole = propane.content_of_all(parts) if len(parts) > 1 else parts[0]
     value = whole.value or 0.0
     spread = min(0.9, (value - (whole.low or value)) / value) if value else 0.0

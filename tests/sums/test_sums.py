@@ -95,7 +95,6 @@ def test_a_yes_or_no_is_said(question: str, verdict: str):
         "30 gal water vs 30 gal propane which weighs more",  # two things
         "both bottles have 22 lb and we burn 2 lb an hour, hours",  # each, or together?
         "what does 80 gallons of water weigh with 17 of something",
-        "fresh at 60, 30 people 2 gal each a day, hours",  # gallons, or percent?
         "how many amps does the 1500 watt heater draw for 3 hours",
     ],
 )

@@ -329,7 +329,7 @@ QUESTIONS: list[tuple[Any, ...]] = [
     ("how many hours will thirty pounds run a 30,000 BTU furnace flat out", "propane-hours", 21.55, "h", .1),
     ("propane 7 gallons two furnaces 30,000 BTU each on a third of the time, hours left", "propane-hours", 32.03, "h", .1),
     ("each cylinder 40 pounds, outside at 30 percent, inside at 80 percent, burn is 18,000 btu an hour, how long will the propane last", "propane-hours", 52.67, "h", .05),
-    ("we're losing 20,000 BTU an hour and the furnaces are 80 percent efficient, how many gallons of propane a day", "propane-hours", 6.557, "gal", .01),
+    ("we're losing 20,000 BTU an hour and the furnaces are 80 percent efficient, how many gallons of propane a day", "propane-hours", 6.567, "gal/day", .01),
     ("how many pounds of propane does a 35,000 btu furnace burn in ten hours at 40 percent duty", "propane-hours", 6.497, "lb", .01),
     ("how many btu in 12 gallons of propane", "propane-hours", 1098024, "BTU", 10),
     ("how many hours of heat in a forty pound bottle with both thirty five thousand furnaces flat out", "propane-hours", 40*21548/70000, "h", .1),
