@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from itertools import pairwise
 
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
@@ -20,7 +21,7 @@ _OTHER = Lazy(
     r"|<(?:psi|lb|kg|A|Ah|V|W|BTU|BTU/h|awg|cylinder|furnace|lb-ft|N·m|32nds|ppm|floz|gpm|shower|flush)(?:/\w+)*>|/each"
 )
 _KEPT = Lazy(
-    r"\b(?:keep\w*|kept|hold(?:ing)?(?: back)?|held|reserve|leave|leaving|not (?:draw|go|run)(?:ning)? (?:it )?(?:below|under|down (?:past|below|to))|below|draw below|untouched|spare|need|save|saving)(?: \w+){0,4} $"
+    r"\b(?:keep\w*|kept|hang(?:ing)? on ?to|hold(?:ing)?(?: back| on ?to)?|held|reserve|leave|leaving|not (?:draw|go|run)(?:ning)? (?:it )?(?:below|under|down (?:past|below|to))|below|draw below|untouched|spare|need|save|saving)(?: \w+){0,4} $"
 )
 _KEPT_AFTER = Lazy(
     r"^ (?:\w+ )?(?:kept|held|back|in reserve|reserve|spare|to spare|left (?:in|over)|untouched|for (?:tomorrow|the|getting|driving))\b"
@@ -54,9 +55,9 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     ]
     if not 1 <= len(rates) <= 2 or (rates[0].kind == "n" and len(rates) == 1):
         return None
-    tank = [part for part in found if part.kind == "volume" and part not in rates]
+    tank = [part for part in found if part.kind in ("volume", "share") and part not in rates]
     if len(rates) == 1 and tank and want.kind == "time":
-        return _idle_hours(found, rates[0].value, tank)
+        return _idle_hours([part for part in found if part not in rates], rates[0].value, coach)
     if tank or not (_HOW_MUCH.search(q.frame) or price is not None):
         return None
     hours = _hours(q, found, rates)
@@ -94,7 +95,9 @@ def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
     return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
 
 
-_AT = Lazy(r"\b(?:at|drinks?|burns?|uses?|takes?|sips?)(?: about| around| roughly)? $")
+_AT = Lazy(
+    r"\b(?:at|drink(?:s|ing)?|burn(?:s|ing)?|us(?:es?|ing)|takes?|taking|sips?|sipping|through)(?: about| around| roughly)? $"
+)
 
 
 def _price(q: Question, found: list[Part]) -> Part | None:
@@ -118,24 +121,33 @@ _LONG_H = 48.0
 """From here on hours are said as days, and are said once more as they were asked for."""
 
 
-def _idle_hours(found: list[Part], rate: float, tank: list[Part]) -> Estimate | None:
-    if rate <= 0:
+def _idle_hours(found: list[Part], rate: float, coach: Coach) -> Estimate | None:
+    """Hours that what is in the tank lasts, less what is kept of it."""
+    kept = [part for part in found if part.kind in ("volume", "n") and (_KEPT.search(part.left) or _KEPT_AFTER.search(part.right))]  # fmt: skip
+    rest = [part for part in found if part not in kept and part.kind in ("volume", "share", "n", "clock", "time")]
+    have = _in_tank(rest, float(coach.diesel.capacity_gal))
+    left = 0.0 if have is None else have - sum(part.value for part in kept)
+    if have is None or left <= 0 or rate <= 0:
         return None
-    have, kept = 0.0, 0.0
-    for part in found:
-        if part.kind == "volume" or (part.kind == "n" and (_KEPT.search(part.left) or _KEPT_AFTER.search(part.right))):
-            if _KEPT.search(part.left) or _KEPT_AFTER.search(part.right):
-                kept += part.value
-            elif have:
-                return None
-            else:
-                have = part.value
-        elif part.kind in ("share", "clock", "time", "n"):
-            return None
-    if have <= kept:
+    hours = left / rate
+    return exact("hours", hours, "h", working=(f"({shown(have)} - {shown(have - left)}) gal ÷ {shown(rate)} gal an hour = {shown(hours)} h",), source=_SOURCE, verdict=f"That is {shown(hours, 3)} hours." if hours >= _LONG_H else "")  # fmt: skip
+
+
+_SIZE = Lazy(r"\b(?:tank|holds?|capacity|size)(?: (?:is|of|holds?|' s|a|the))* $")
+_SIZE_AFTER = Lazy(r"^ (?:\w+ )?(?:tank|capacity)\b")
+
+
+def _in_tank(told: list[Part], capacity: float) -> float | None:
+    """Gallons there are: a volume, a share of the tank's size that is told, or one of the coach's own tank."""
+    shares = [part for part in told if part.kind == "share"]
+    shared_of = bool(shares) and _OF.search(f" {shares[0].right.strip()} ") is not None
+    sizes = [part for part in told if part.kind == "volume" or (part.kind == "n" and shares and (shared_of or _SIZE_AFTER.search(part.right)))]  # fmt: skip
+    if len(shares) > 1 or len(sizes) > 1 or len(told) != len(shares) + len(sizes):
         return None
-    hours = (have - kept) / rate
-    return exact("hours", hours, "h", working=(f"({shown(have)} - {shown(kept)}) gal ÷ {shown(rate)} gal an hour = {shown(hours)} h",), source=_SOURCE, verdict=f"That is {shown(hours, 3)} hours." if hours >= _LONG_H else "")  # fmt: skip
+    if not shares:
+        return sizes[0].value if sizes else None
+    of = not sizes or shared_of or _SIZE.search(sizes[0].left) or _SIZE_AFTER.search(sizes[0].right)  # fmt: skip
+    return shares[0].value * (sizes[0].value if sizes else capacity) if of else None
 
 
 def _hours(q: Question, found: list[Part], rates: list[Part]) -> tuple[float, list[str]] | None:
@@ -212,6 +224,11 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     if want.kind == "volume" and diesel is not None and fluid is None and mileage is None:
         value = diesel * rate
         return exact("exhaust fluid", value, "gal", working=(f"{shown(diesel)} gal x {shown(100 * rate)} % = {shown(value)} gal",), source=_SOURCE)  # fmt: skip
+    miles_told = [part.value for part in found if part.kind == "distance"]
+    if want.kind in ("volume", "") and len(miles_told) == 1 and mileage and fluid is None and diesel is None:
+        burnt = miles_told[0] / mileage
+        lines = (f"{shown(miles_told[0])} mi ÷ {shown(mileage)} mpg = {shown(burnt)} gal of diesel", f"x {shown(100 * rate)} % = {shown(burnt * rate)} gal")  # fmt: skip
+        return exact("exhaust fluid", burnt * rate, "gal", working=lines, source=_SOURCE, also=(figure("diesel", burnt, "gal"),))  # fmt: skip
     if fluid is None:
         return None
     gallons = fluid / rate
@@ -270,24 +287,27 @@ def _diesel(found: list[Part], coach: Coach) -> float | None:
 
 
 def _level(found: list[Part], fluid: str, capacity: float) -> float | None:
+    """Gallons of a fluid, by what is told of it or of its tank."""
+    told: list[Part] = []
     for k, part in enumerate(found):
-        unnamed = fluid == "def" and part.kind == "share" and part.value >= _MOST_DOSED and not _near(part)
-        if (_near(part) != fluid and not unnamed) or _PER_100.search(part.after):
+        level = part.kind == "share" and (part.value >= _MOST_DOSED or part.unit == "part")
+        unnamed = fluid == "def" and level and not _near(part)
+        last = found[k - 1] if k else None
+        size = last is not None and last in told and last.kind == "share" and _OF.search(f" {last.right.strip()} ")
+        if not (size or unnamed or _near(part) == fluid) or _PER_100.search(part.after) or _EVERY.search(part.left):
             continue
-        if part.kind == "volume" and not _USED.search(part.left):
-            return part.value
-        if part.kind == "share" and part.value >= _MOST_DOSED or (part.kind == "share" and part.unit == "part"):
-            following = found[k + 1] if k + 1 < len(found) else None
-            whole = following.value if following is not None and _OF.search(f" {part.right.strip()} ") and following.kind in ("n", "volume") else capacity  # fmt: skip
-            return part.value * whole
-    return None
+        if level or (part.kind == "volume" or (size and part.kind == "n")) and not _USED.search(part.left):
+            told.append(part)
+    dosed = _dosed(found)
+    return _in_tank([part for part in told if part not in dosed], capacity)
 
 
 _MOST_DOSED = 0.12
 """No engine takes more exhaust fluid than this share of its diesel; a larger share is a level."""
 _PER_100 = Lazy(
-    r"^ (?:gallons )?(?:of (?:def|diesel|fuel) )?(?:per|to|for every|for each|to every|a) (?:the )?(?:<n>|<gal>|hundred)"
+    r"^ (?:gallons )?(?:of (?:def|diesel|fuel|it|that) )?(?:per|(?:to|for|in|on|with)(?: every| each)?|every|each|a) (?:the )?(?:<n>|<gal>|hundred)"
 )
+_EVERY = Lazy(r"\b(?:every|each|per) $")
 _USED = Lazy(r"\b(?:used|uses|using|went through|burned|takes)(?: \w+){0,2} $")
 
 
@@ -300,10 +320,20 @@ def _rate(found: list[Part], used: tuple[float, float] | None) -> float | None:
         return shares[0]
     if shares:
         return None
-    for k, part in enumerate(found[:-1]):
-        if part.kind in ("volume", "n") and _PER_100.search(part.after) and found[k + 1].value in (50, 100, 200):
-            return part.value / found[k + 1].value
-    return None
+    dosed = _dosed(found)
+    return dosed[0].value / dosed[1].value if dosed else None
+
+
+def _dosed(found: list[Part]) -> list[Part]:
+    """The gallons of exhaust fluid, and the gallons of diesel that they go with: "three to every hundred of diesel"."""
+    for first, second in pairwise(found):
+        if not {first.kind, second.kind} <= {"volume", "n"}:
+            continue
+        if _PER_100.search(first.after) and second.value in (50, 100, 200, 1000):
+            return [first, second]
+        if _EVERY.search(first.left) and first.value in (50, 100, 200, 1000):
+            return [second, first]
+    return []
 
 
 def _mileage(found: list[Part]) -> float | None:

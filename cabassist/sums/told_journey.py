@@ -226,10 +226,10 @@ def _told(q: Question) -> _Trip | None:
             trip.speed = part.value
         elif part.kind in ("n", "speed") and trip.speed is not None and _TO_OTHER.search(part.before):
             trip.other_speed = part.value
-        elif part.kind == "speed" or (part.kind == "n" and _is_speed(part, trip)):
+        elif part.kind == "speed" or (part.kind in ("n", "n/time") and _is_speed(part, trip)):
             if trip.speed is not None:
                 return None
-            trip.speed = converted(part.value, "km", "mi") if part.kind == "n" and trip.metric else part.value
+            trip.speed = converted(part.value, "km", "mi") if part.kind != "speed" and trip.metric else part.value
         elif part.kind == "time":
             if not _take_time(trip, part, q):
                 return None
@@ -259,7 +259,7 @@ _NEXT_STOPS = Lazy(r"^ (?:x |@ |of )?<(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)
 
 
 def _is_speed(part: Part, trip: _Trip) -> bool:
-    at_speed = 15 <= part.value <= (130 if trip.metric else 80) and not part.amount.per
+    at_speed = 15 <= part.value <= (130 if trip.metric else 80) and part.amount.per in ("", "h")
     return at_speed and (_SPEED.search(part.left) is not None or _SPEED_AFTER.search(part.right) is not None) and not _COUNT.search(part.left)  # fmt: skip
 
 

@@ -53,6 +53,10 @@ def _density(t: Told) -> tuple[float, str]:
     return WATER_LB, "water 8.34 lb/gal"
 
 
+_MOST_COUNTED = 400
+"""More things than these no coach carries: "9,200 of 10,000 allowed" counts none."""
+
+
 def _gone(term: Term) -> bool:
     return term.value < 0 or _GONE.search(term.around) is not None
 
@@ -60,6 +64,8 @@ def _gone(term: Term) -> bool:
 def _items(t: Told) -> tuple[float, list[str]] | None:
     """What all counted things weigh: each weight goes with the count before it, the people's bags with the people."""
     counts, each = t.all("count"), t.all("each")
+    if any(one.value > _MOST_COUNTED for one in counts):
+        return None
     if not each:
         return None if counts else (0.0, [])
     total, lines = 0.0, []
@@ -127,7 +133,7 @@ def _solve(t: Told) -> Estimate | None:
         verdict = (
             f"{shown(left)} pounds under the limit." if left >= 0 else f"No: {shown(-left)} pounds over the limit."
         )
-        return result(t, "left under the limit", left, "lb", tuple(lines), verdict, (figure("weight", scale + total, "lb"), figure("added", total, "lb"))) if t.want.kind in ("mass", "") else None  # fmt: skip
+        return result(t, "left under the limit" if left >= 0 else "over the limit", abs(left), "lb", tuple(lines), verdict, (figure("weight", scale + total, "lb"), figure("added", total, "lb"))) if t.want.kind in ("mass", "") else None  # fmt: skip
     if scale is None and t.question.has(r"\b(?:how much|what) (?:is |' s )?(?:left|still)\b|\broom\b"):
         return None  # a limit that was not told as one
     if t.want.kind not in ("mass", "") or not lines or t.want.judged and scale is None and not t.want.difference:

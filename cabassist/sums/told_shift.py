@@ -454,28 +454,3 @@ def no_break(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     if q.has(r"\b(?:left|remain\w*|how (?:much|many hours)|eta|arriv\w*|get there)\b|<(?:mi|mph)>") or not q.has(r"\b(?:rule|law|require\w*|mandatory|federal|freight|truck\w*|after <h>|dispatch|supposed|must|have to|need|got to)\b"):  # fmt: skip
         return None
     return half_hour_break()
-
-
-_BOTH = Lazy(r"\b(?:both|each|two of us|two drivers|team|co ?driver|partner|<driver>)\b")
-_FRESH = Lazy(r"\b(?:clean|fresh|rested|slept|full (?:clock|night|rest)|eight off|start\w* (?:at )?(?:zero|full))\b")
-_TOGETHER = Lazy(r"\b(?:between us|together|between the two|both of us|the two of us|combined|in all|can we)\b")
-
-
-def pair_fresh(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
-    """Two rested drivers have twice ten hours between them; whether that is enough for a run told in hours."""
-    if not (_BOTH.search(q.frame) and _FRESH.search(q.frame) and _TOGETHER.search(q.frame)):
-        return None
-    if not q.has(r"\b(?:driv\w+|wheel)\b"):
-        return None
-    times = [part for part in parts(q) if part.kind in ("time", "speed", "clock")]
-    rests = [part for part in times if part.kind == "time" and part.value >= REST_H and _AFTER_OFF.search(part.right)]
-    runs = [part for part in times if part not in rests]
-    total = 2 * DRIVING_H
-    line = f"2 x {shown(DRIVING_H)} = {shown(total)} h"
-    if not runs:
-        return exact("driving between two", total, "h", working=(line,), source=SOURCE, verdict=HELPER)
-    if len(runs) != 1 or runs[0].kind != "time" or q.has(r"\b(?:drove|driven|already|so far)\b"):
-        return None
-    need = runs[0].value
-    verdict = f"Yes: {duration(need)} needed, {duration(total)} between you." if need <= total else f"No: {duration(need)} needed, {duration(total)} between you."  # fmt: skip
-    return exact("driving between two", total, "h", working=(line,), source=SOURCE, verdict=f"{verdict} {HELPER}", assumptions=("each within 15 hours on duty",))  # fmt: skip

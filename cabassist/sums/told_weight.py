@@ -25,7 +25,9 @@ _OTHER = Lazy(
 _LIMIT = Lazy(
     r"\b(?:limit\w*|max\w*|legal|may (?:carry|weigh|be)|allowed|allows|plate(?:d)?(?: says| is)?|placard\w*|sticker|label|posted|sign (?:says|reads)|rated|rating|law says|good for|capacity|gawr|gvwr|carries up to|up to|can (?:carry|take|hold)|takes|not over|no more than|cap)\b[^<]*$"
 )
-_LIMIT_AFTER = Lazy(r"^ (?:\w+ )?(?:limit|max|maximum|allowed|legal|rating|capacity|cap|plate|tops)\b")
+_LIMIT_AFTER = Lazy(
+    r"^ (?:\w+ )?(?:limit|max|maximum|allowed|legal|rating|capacity|cap|plate|tops)\b(?!(?: is| of| at| ' s|,)* <(?:n|lb|kg)>)"
+)
 _SCALE = Lazy(
     r"\b(?:scale\w*|weigh\w*|ticket|gross|axles?(?: ' s| is)?(?: at)?|reads?|sits at|sitting at|is at|put my|rolled|tips?|steers? (?:at|is)|drives? (?:at|is)|comes? in at|came in at|currently|now|empty|unloaded)\b[^<]*$"
 )
@@ -100,13 +102,13 @@ def _told(q: Question, found: list[Part]) -> _Load | None:
     for part in found:
         heavy = part.kind == "mass" or (part.kind == "n" and part.value >= 1000)
         fluid = _FLUID.search(part.right)
-        counted = part.kind in ("people", "bags") or (part.kind == "n" and _THING.search(part.right) is not None)
+        counted = part.kind in ("people", "bags") or (part.kind == "n" and part.value < 1000 and _THING.search(part.right) is not None)  # fmt: skip
         if part.kind == "volume" or (part.kind == "n" and fluid is not None and load.fluids):
             _pour(q, load, part)
         elif counted and part.value == int(part.value):
             if not (part.kind == "people" and _ABOARD.search(part.left)):
                 waiting.append(part)
-        elif heavy and load.limit is None and (_LIMIT.search(part.left) or _LIMIT_AFTER.search(part.right)):
+        elif heavy and load.limit is None and (_LIMIT.search(part.left) or _LIMIT_AFTER.search(part.after)):
             load.limit = part
         elif heavy and load.scale is None and part.value >= 1000 and (_SCALE.search(part.left) or _SCALE_AFTER.search(part.right)):  # fmt: skip
             load.scale = part

@@ -19,6 +19,8 @@ _SPOKEN = {
     "s": ("second", "seconds"), "count": ("of them", "of them"), "imp gal": ("imperial gallon", "imperial gallons"), "persons": ("person", "people"), "cylinders": ("cylinder", "cylinders"), "lb/h": ("pound an hour", "pounds an hour"), "lb/day": ("pound a day", "pounds a day"), "L/min": ("liter a minute", "liters a minute"), "L/h": ("liter an hour", "liters an hour"), "L/day": ("liter a day", "liters a day"), "days": ("day", "days"), "weeks": ("week", "weeks"), "paces": ("pace", "paces"), "kPa": ("kilopascal", "kilopascals"),
     "mi/gal": ("mile a gallon", "miles a gallon"), "mpg": ("mile a gallon", "miles a gallon"), "km/h": ("kilometer an hour", "kilometers an hour"), "mph": ("mile an hour", "miles an hour"), "year": ("year", "years"),
 }  # fmt: skip
+_HALF_KEPT_H = (10.0, 24.0)
+"""Between these a half hour is told, though other minutes are not: 11.5 hours of driving are no 12."""
 _HALVES = {0.5: "half a", 1.5: "one and a half", 2.5: "two and a half", 3.5: "three and a half", 4.5: "four and a half"}
 
 
@@ -32,6 +34,8 @@ def number_said(value: float, unit: str) -> str:
         return roughly(24 * value)
     if unit == "h" and 0 <= value < 1.5:
         return number_said(60 * value, "min")
+    if unit == "h" and _HALF_KEPT_H[0] < value < _HALF_KEPT_H[1] and 2 * value % 2 == 1:
+        return f"{value:g} hours"
     if unit == "h":
         return roughly(value) if value >= 0 else f"minus {roughly(-value)}"
     if unit == "min":

@@ -33,7 +33,7 @@ UNITS = {
     "F": "degF", "C": "degC", "days": "day", "nights": "day", "weeks": "week", "months": "month", "mL": "milliliter", "fl oz": "US_fluid_ounce",
     "cup": "US_cup", "percent": "percent", "fraction": "dimensionless", "BTU": "Btu", "BTU/h": "Btu/h", "h": "hour", "in": "inch", "mi": "mile",
     "lb": "pound", "ppm": "mg/L", "gal": "US_liquid_gallon", "min": "minute", "V": "volt", "A": "ampere", "W": "watt", "Ah": "ampere_hour",
-    "psi": "psi", "lb-ft": "foot*force_pound", "ft": "foot", "mpg": "mile/US_liquid_gallon", "1/32 in": "inch/32", "32nds": "inch/32", "L/100 km": "L/100km", "gal/h": "US_liquid_gallon/hour",
+    "pieces": "count", "bags": "count", "bag": "count", "psi": "psi", "lb-ft": "foot*force_pound", "ft": "foot", "mpg": "mile/US_liquid_gallon", "1/32 in": "inch/32", "32nds": "inch/32", "L/100 km": "L/100km", "gal/h": "US_liquid_gallon/hour",
     "gal/min": "US_liquid_gallon/minute", "day": "day", "degF": "degF", "mg/L": "mg/L",
 }  # fmt: skip
 """Names of the contract and of the rows, as the registry calls them."""

@@ -26,6 +26,15 @@ NUMBERS = (
     ("what average speed do i need for 285 miles between 9:15 and 2:45 with a 30 minute fuel stop", 57, "mph", ""),
     ("got 3 and a quarter hours till face off at seven, 170 miles left, doing 55, do we make it", 170 / 55, "h", "Yes"),
     ("6 pm pacific is what time eastern", 3, "h", "21:00"),
+    ("off at ten to seven this evening two hundred and sixty miles at fifty two an hour and two fifteen minute stops what time do we get in", 5.5, "h", "00:20"),
+    ("hotel at 0800 two hundred and seventy miles avg fifty four thirty minutes of stops when do we have to roll out", 5.5, "h", "02:30"),
+    ("leaving at half past eight tonight a hundred and eighty miles at forty five with one fifty minute stop when are we there", 4 + 50 / 60, "h", "01:20"),
+    # 49 CFR 395.5: ten hours for each of two drivers, and no driving after fifteen on duty.
+    ("two of us, i've driven three and a half and my partner's driven six, how much driving is left between us", 10.5, "h", ""),
+    ("both rested. one's driven 4 h, the other 1.5 h. combined driving hours left?", 14.5, "h", ""),
+    ("me five hours at the wheel, co-driver fresh, how many hours can the two of us still drive", 15, "h", ""),
+    ("i drove four hours and i'm on duty thirteen, she drove two, how many hours driving between us", 10, "h", ""),
+    ("I've done 6 h, he's done 3 h, can the two of us drive 560 miles at 56 together legally?", 11, "h", "Yes: 10 h needed"),
     # 49 CFR 395.5 and 395.1(b)(1): ten hours of driving, fifteen on duty, two more in weather nobody could know of.
     ("Woke up at 5, on duty 6:15 after ten hours off. Drove 4h30 to the arena, sat in the hotel four hours off duty, now it's 4 pm and there's 180 miles home at 60. How many hours of driving do I have left?", 5.5, "h", ""),
     ("drove 6 hours, on duty 9, 190 miles to go at 55, can I make it legally", 190 / 55, "h", "Yes, enough"),
@@ -70,6 +79,14 @@ NUMBERS = (
     ("fuel 160 gallons, DEF at 20 percent of its 15, she takes 2.5 percent def and gets 6 to the gallon, which runs out first and after how many miles", 720, "mi", "DEF"),
     ("half a tank of 200 at 5.9 mpg, can we make the 480 miles to the hotel with 20 gallons kept", 80 * 5.9, "mi", "No"),
     ("odometer was 218,400 leaving and 219,012 now, put in 99 gallons, what's that to the gallon", 612 / 99, "mpg", ""),
+    ("we've got ninety gallons of diesel and wanna hang on to twenty five, she's burning point eight an hour idling, how many hours", 65 / 0.8, "h", ""),
+    ("three eighths of a 160 gallon tank and she burns one point two an hour idling how long till dry", 50, "h", ""),
+    ("quarter of a tank, idling at 1 gallon an hour, hours?", 50, "h", ""),  # the coach's tank holds 200
+    ("how many gallons of def for a thousand miles at six and a quarter to the gallon and two percent", 3.2, "gal", ""),
+    ("def tank 16 gal, half left, takes 4 gal per 100 gal diesel, how much diesel will it cover", 200, "gal", ""),
+    ("for each hundred gallons of diesel she drinks three of def and there's six gallons left, how much diesel before i'm out of def", 200, "gal", ""),
+    ("tag axle shows eight thousand eight hundred of ten thousand allowed and hockey bags go forty eight pounds how many more fit", 25, "count", ""),
+    ("front axle 12,900 lb limit 14,000 duffels of 44 lb how many more may i put on", 25, "count", ""),
     # NIST Handbook 44: exact conversions. Trucknews: 450 to 500 lb-ft on hub-piloted wheels.
     ("Fellow in Winnipeg sold us 310 litres at the pump for 480 dollars. How many US gallons did we get?", 310 / 3.785411784, "gal", ""),
     ("guy torqued the wheel nuts to 690 N·m. too tight? what's that in lb-ft", 690 / 1.3558179, "lb-ft", "Yes"),

@@ -1,0 +1,118 @@
+"""Two drivers who share a run: what each has driven since his rest, and what is left between them.
+
+49 CFR 395.5, passenger carriers: ten hours of driving for each, and no driving after fifteen on duty.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.estimate.driving_hours import DRIVING_H, HELPER, ON_DUTY_H, REST_H, SOURCE, hours_left
+from cabassist.estimate.quantities import duration, exact, figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
+from cabassist.language.wanted import Wanted
+from cabassist.sums.told_parted import Part, last_at, parts
+
+_TWO = Lazy(
+    r"\b(?:both|each|two of us|two drivers|the two|team|pair|co ?driver|partner|mate|buddy|relief|other|combined|together|<driver>)\b|<(?:driver|people)>|\b(?:he|she|hes|shes) (?:has|is|' s)?\b"
+)
+_TOGETHER = Lazy(
+    r"\b(?:between (?:us|the (?:two|pair))|together|both of us|the two of us|combined|in all|in total|altogether|can we|do we|have we|we (?:have|got))\b|\bthe <people>"
+)
+_DRIVING = Lazy(r"\b(?:driv\w+|drove|wheel)\b")
+_FRESH = Lazy(
+    r"\b(?:clean|fresh|rested|slept|full (?:clock|night|rest|ten)|eight off|start\w* (?:at )?(?:zero|full)|(?:has|have) ?(?:not|n ?' ?t) (?:driven|touched)|not driven|yet to drive|nothing|none)\b"
+)
+_DONE = Lazy(r"\b(?:drove|driven|done|did|driving|wheel|used(?: up)?|had|put in)\b")
+_MINE = Lazy(r"\b(?:i|me|my|mine|myself|one|first)\b")
+_OTHERS = Lazy(
+    r"\b(?:he|she|hes|shes|his|her|him|they|partner|co ?driver|mate|buddy|relief|other|second|colleague|fellow)\b"
+)
+_ON_DUTY = Lazy(r"\b(?:on duty|on the clock|on shift)(?: for| about)* $")
+_ON_DUTY_AFTER = Lazy(r"^ (?:hours? )?(?:on duty|on the clock|on shift)\b")
+_LEFT_AFTER = Lazy(r"^ (?:hours? )?(?:left|remaining|to go|in hand|to drive)\b")
+_OFF_AFTER = Lazy(r"^ (?:hours? )?(?:off|rest|sleep|of (?:rest|sleep))\b")
+_BEYOND = Lazy(r"\b(?:week|seven|eight days|berth|split|snow|adverse)\b|<(?:day|gal|mpg|clock|lb)(?:/\w+)?>")
+
+
+@dataclass
+class _Driver:
+    driven: float | None = None
+    on_duty: float | None = None
+
+    def left(self) -> float:
+        """Hours of driving that are left to this driver."""
+        driven = self.driven or 0.0
+        return float(hours_left(driven, max(driven, self.on_duty or 0.0)).value or 0.0)
+
+
+def pair(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Hours of driving that two drivers have left between them, and whether these are enough for a run that is told."""
+    if not (_TWO.search(q.frame) and _TOGETHER.search(q.frame) and _DRIVING.search(q.frame)) or _BEYOND.search(q.frame):
+        return None
+    if want.kind not in ("time", ""):
+        return None
+    found = [part for part in parts(q) if part.kind not in ("people", "drivers", "temperature")]
+    far = [part.value for part in found if part.kind == "distance"]
+    speeds = [part for part in found if part.kind == "speed" or (far and part.kind in ("n", "n/time") and 20 <= part.value <= 80)]  # fmt: skip
+    spells = [part for part in found if part.kind in ("time", "n") and part not in speeds and not _rest(part)]
+    if len(found) != len(far) + len(speeds) + len(spells) + sum(_rest(part) for part in found):
+        return None
+    if len(far) != len(speeds) or len(far) > 1:
+        return None
+    drivers = _drivers(spells, q.frame)
+    need = far[0] / speeds[0].value if far else None
+    if drivers is None and len(spells) == 1 and not far and _rested(q) and spells[0].kind == "time":
+        drivers, need = (_Driver(), _Driver()), spells[0].value
+    if drivers is None:
+        return None
+    each = [one.left() for one in drivers]
+    total = sum(each)
+    line = f"{shown(each[0])} + {shown(each[1])} = {shown(total)} h"
+    assumed = ("each within 15 hours on duty, by what is told",)
+    if need is None:
+        return exact("driving between two", total, "h", working=(line,), source=SOURCE, assumptions=assumed, verdict=f"{duration(each[0])} and {duration(each[1])}. {HELPER}")  # fmt: skip
+    verdict = (
+        f"{'Yes' if need <= total + 1e-6 else 'No'}: {duration(need)} needed, {duration(total)} between you. {HELPER}"
+    )
+    return exact("driving between two", total, "h", working=(line,), source=SOURCE, assumptions=assumed, verdict=verdict, also=(figure("needed", need, "h"),))  # fmt: skip
+
+
+def _rest(part: Part) -> bool:
+    """Whether hours are those of a full rest."""
+    return part.kind == "time" and part.value >= REST_H and _OFF_AFTER.search(part.right) is not None
+
+
+def _rested(q: Question) -> bool:
+    """Whether both are told to be rested, and nothing of what they drove."""
+    return _FRESH.search(q.frame) is not None and not q.has(r"\b(?:drove|driven|already|so far|done|did)\b")
+
+
+def _drivers(spells: list[Part], frame: str) -> tuple[_Driver, _Driver] | None:
+    """What each has driven and been on duty; None when it is not known whose hours are whose."""
+    drivers = (_Driver(), _Driver())
+    whose = 0
+    for part in spells:
+        mine, other = last_at(_MINE, part.left), last_at(_OTHERS, part.left)
+        if _LEFT_AFTER.search(part.right) or not 0 <= part.value <= ON_DUTY_H:
+            return None
+        whose = whose if mine < 0 and other < 0 else int(other > mine)
+        one = drivers[whose]
+        if _ON_DUTY.search(part.left) or _ON_DUTY_AFTER.search(part.right):
+            if one.on_duty is not None:
+                return None
+            one.on_duty = part.value
+        elif one.driven is not None or part.value > DRIVING_H:
+            return None
+        else:
+            one.driven = part.value
+    if not spells:
+        return drivers if _FRESH.search(frame) else None
+    if not _DONE.search(frame):
+        return None
+    told = sum(one.driven is not None for one in drivers)
+    return drivers if told == 2 or (told == 1 and _FRESH.search(frame)) else None
