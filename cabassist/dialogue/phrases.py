@@ -95,8 +95,15 @@ def wait_seconds(step: Step, mind: Mind) -> float:
     return step.wait.minutes * 60
 
 
-def opening(procedure: Procedure, walk: Walk, mind: Mind, confidence: float, before: str = "") -> Reply:
-    """A walk opens: title, general cautions, what to bring, the first step."""
+def waits(walk: Walk, mind: Mind) -> str:
+    """That the walk in hand until now waits for the one that was just opened."""
+    return f"{mind.knowledge.title(walk.topic)} waits at step {walk.number}."
+
+
+def opening(
+    procedure: Procedure, walk: Walk, mind: Mind, confidence: float, before: str = "", under: Walk | None = None
+) -> Reply:
+    """A walk opens: title, general cautions, what to bring, the first step, and which walk waits `under` it."""
     lines = [before] if before else []
     if procedure.kind == "hazard":
         lines += [f"DANGER: {procedure.title}", filled(procedure.escape, mind.facts)]
@@ -104,6 +111,8 @@ def opening(procedure: Procedure, walk: Walk, mind: Mind, confidence: float, bef
     else:
         lines.append(f"{procedure.title}. {len(walk.plan)} steps.")
         say = f"{procedure.title}."
+    if under is not None and procedure.kind != "hazard":
+        say = f"{say} {waits(under, mind)}"
     lines += [caution_line(caution, mind.facts) for caution in procedure.cautions]
     kit = {item.id: item for item in mind.coach.kit}
     carried = [f"{kit[name].name} ({kit[name].place})" for name in procedure.needs if name in kit]
@@ -113,6 +122,7 @@ def opening(procedure: Procedure, walk: Walk, mind: Mind, confidence: float, bef
     if missing:
         lines.append(f"Not in this coach's kit list: {', '.join(missing)}.")
     lines += step_lines(procedure, walk, mind)
+    lines += [waits(under, mind)] if under is not None else []
     lines.append(STEER_HINT)
     if procedure.kind != "hazard":
         say = " ".join(

@@ -31,6 +31,7 @@ from cabassist.dialogue import (
     phrases,
     pointing,
     progress,
+    properties,
     reckoning,
     reminders,
     returning,
@@ -242,6 +243,8 @@ def _asked(
         worked = following.worked_out(state, text, ranking, mind, now)
         if worked is not None and worked.reply.estimate is not None:
             return worked
+    if sign is None and (property_ := properties.asked(state, text, decision, mind)) is not None:
+        return property_
     decision = pointing.pointed(state, text, decision, mind) or decision
     follow = following.follow_up(state, text, decision, mind)
     if follow is not None:

@@ -51,10 +51,12 @@ def open_walk(
         walk = replace(already, paused=False)
         state = replace(state, walks=(*others, walk), asking=None, topic=topic, question=said, failures=0)
         remark = f"You are in this one: {procedure.title}."
+        if already is not state.undo[-1].walks[-1]:
+            remark = f"{remark} {phrases.waits(others[-1], mind)}"
         reply = replace(phrases.at_step(procedure, walk, mind, remark), confidence=confidence)
         return Outcome(state, reply, (EventDraft("walk", {"topic": topic, "step": walk.number, "move": "return"}),))
     walk = planned(topic, state, mind, now)
-    reply = phrases.opening(procedure, walk, mind, confidence, before)
+    reply = phrases.opening(procedure, walk, mind, confidence, before, others[-1] if others else None)
     walks = (*others, walk)[-MAX_WALKS:]
     state = replace(state, walks=walks, asking=None, topic=topic, question=said, failures=0)
     state = with_timer(state, mind, now)
