@@ -18,7 +18,9 @@ CLEAR, CLEAR_ASKED = 0.05, 0.09
 """How far it is ahead of the next option, and how far when the answer is itself put as a question."""
 OWN, OWN_ASKED = 0.8, 0.5
 """Probability from which on the words are about something that was not offered, and the same when they are put as a question."""
-_FIGURE = re.compile(r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarter|third|zero)\b")
+_FIGURE = re.compile(
+    r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|zero|full|empty|low|out)\b"
+)
 _AROUND = re.compile(
     r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
 )

@@ -23,6 +23,7 @@ from cabassist.record.defect_words import (
     severity_in,
     told_damage,
     told_fault,
+    told_trouble,
     wants_record,
 )
 from cabassist.record.defects import (
@@ -41,6 +42,9 @@ from cabassist.record.entries import Entry
 TOPIC = "report-a-defect"
 REPEATED_AT = frozenset({"pre-trip-inspection", "prepare-to-depart", "hand-over-coach"})
 """Procedures that open with the open defects, as 49 CFR 396.13 asks of the driver who takes over."""
+REPORTING = frozenset({"post-trip-report", TOPIC})
+"""Walks in which defects are told one after the other."""
+_SURELY_OTHER = 0.95
 SHOWN = 5
 WORKS = "works"
 """The step by which a driver says that a part still does its work."""
@@ -85,7 +89,7 @@ _NO_LIST = Lazy(
 )
 """With these a question about defects asks for more than what is on record."""
 _MOVE = Lazy(
-    r"^(?:so )?(?:can|may|is) (?:the (?:coach|bus)|she|it|we) (?:allowed to |ok to |safe to )?(?:move|drive|go|roll|run)(?: with (?:it|that|this|these|the defects?|what's open)| like (?:this|that))?$"
+    r"^(?:(?:so|and|but|ok|well) )*(?:can|may|could|should|is|are|am) (?:the (?:coach|bus)|she|it|we|i) (?:still |even )?(?:allowed to |ok to |okay to |safe to |good to |fit to )?(?:move|drive|go|roll|run|take|get|leave|be driven)(?: (?:it|her|him|them|the (?:coach|bus)))?(?: (?:home|on|back|out|off|away|tonight|now|tomorrow|anyway|to the (?:yard|depot|shop|garage|hotel|rink)))*(?: with (?:it|that|this|these|those|the defects?|what's open)(?: (?:like this|like that|open|on it))?| like (?:this|that|it is))?(?: (?:home|tonight|anyway))?$"
 )
 _PRONOUN = Lazy(r"^(?:it|that|this|that one|this one|the last one|them|that defect|the defect)$")
 _ALL = Lazy(r"^(?:all|them all|all of them|all defects|everything|them|the list|the report|the defects|the last report|all open defects|defects)$")  # fmt: skip
@@ -115,10 +119,13 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
+    in_report = state.walk is not None and state.walk.topic in REPORTING
+    if what is None and in_report and state.walk is not None and _of_report(text, decision, state.walk.topic, mind):
+        return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
     if what is None and state.asking is None and _tells_fault(text, decision, mind):
         if decision.verdict == "unknown" and safety_of(bare(text), mind.defect_words).move != "no":
             return _offered(state, text, decision, mind)
-        return _recorded(state, bare(text), text, mind, now, near=ranking.best)
+        return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
     if what is None or (ranking.out_of_scope >= 0.5 and ranking.defect < 0.2):
         return None
     if not what:
@@ -128,6 +135,20 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
     return _recorded(state, what, text, mind, now, near=ranking.best)
 
 
+_RIGHT_SIDE = Lazy(r"^\s*right\s+[a-z]")
+
+
+def _told_words(text: str) -> str:
+    """The words of a fault; "right" before a part is a side, and only with a comma after it a filler."""
+    return plain(text) if _RIGHT_SIDE.match(text.lower()) else bare(text)
+
+
+def _of_report(text: str, decision: Decision, walk: str, mind: Mind) -> bool:
+    """Whether a text told while defects are written down is one, and is not plainly the request for another procedure."""
+    other = decision.verdict == "answer" and decision.topics[0] not in (walk, TOPIC)
+    return told_trouble(text, mind.defect_words) and not (other and decision.confidence >= _SURELY_OTHER)
+
+
 def _tells_fault(text: str, decision: Decision, mind: Mind) -> bool:
     """Whether a statement tells a fault that no procedure here deals with, or a damage that may belong to several."""
     part = told_fault(text, mind.defect_words)
@@ -135,6 +156,8 @@ def _tells_fault(text: str, decision: Decision, mind: Mind) -> bool:
         likely = decision.topics[:1] if decision.verdict == "answer" else decision.topics
         if decision.verdict == "answer" and decision.confidence < _LIKELY:
             return safety_of(bare(text), mind.defect_words).move == "no"
+        if decision.verdict == "clarify" and (TOPIC in likely or not set(part.topics) & set(likely)):
+            return True
         return decision.verdict == "unknown" or not {*part.topics, *_FOR_ALL_PARTS} & set(likely)
     return decision.verdict != "answer" and told_damage(text, mind.defect_words, mind.coach)
 
@@ -180,7 +203,7 @@ _FOR_ALL_PARTS = ("pre-trip-inspection",)
 def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:
     report = read_report(what, mind.coach, mind.defect_words, said)
     entry = reported(report, said, now, state.actor, near)
-    state = replace(_with(state, entry, "that defect"), defect=entry.key, failures=0)
+    state = replace(_with(state, entry, _LOGGED), defect=entry.key, failures=0)
     defect = _of(state, entry.key)
     lines = [f"WARNING: {defect.verdict()} Call the carrier's maintenance."] if defect.stops else []
     lines.append(f"Logged as defect {defect.words()}. Say undo if that is wrong.")
@@ -320,29 +343,23 @@ def _picked(state: State, said: str, asking: Asking, mind: Mind, now: datetime) 
 # -- what is said about defects that are there ---------------------------------------------------
 
 
+_LIST_CUES = ("open", "defect", "fault", "outstanding", "repair", "fix", "broken", "written up", " list", "mended", "sorted")  # fmt: skip
+
+
+def asks_list(text: str) -> bool:
+    """Whether it asks what defects are on record."""
+    said = bare(text)
+    return (
+        names_any(said, _LIST_CUES)
+        and said not in ("open", "defects", "faults")
+        and bool(_LIST.match(said) or _UNFIXED.match(said) or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said)))
+    )
+
+
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Defects read back or moved on; None when the text does neither."""
     said = bare(text)
-    if (
-        names_any(
-            said,
-            (
-                "open",
-                "defect",
-                "fault",
-                "outstanding",
-                "repair",
-                "fix",
-                "broken",
-                "written up",
-                " list",
-                "mended",
-                "sorted",
-            ),
-        )
-        and (_LIST.match(said) or _UNFIXED.match(said) or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said)))
-        and said not in ("open", "defects", "faults")
-    ):
+    if asks_list(text):
         return listed(state, mind)
     defects = all_defects(state.record)
     if not defects:
@@ -374,6 +391,34 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
             if outcome is not None:
                 return outcome
     return None
+
+
+_TAKES_BACK = Lazy(
+    rf"^(?:(?:no|sorry|actually|wait|oh|and|hang on|on second thoughts?) )*(?:take|cross|strike|knock|get|scratch|drop|delete|remove|lose|forget|scrub|ditch) (?:about )?{_THE}(?P<which>.+?)(?: (?:off|out|back))?(?: (?:the|my|our) (?:list|log|book|sheet|defects|report))?(?: again)?(?: (?:it's|its|it is|that's|it was|they're) (?:fine|ok|okay|nothing|only .+|just .+|all right|good|not broken|working|shut now|mine))?$"
+)
+
+
+def taken_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Take the door one off again": the defect just logged is withdrawn, an older one needs no repair; None when none is named."""
+    from cabassist.dialogue import telling
+
+    still = open_defects(state.record)
+    matched = _TAKES_BACK.match(bare(text)) if still else None
+    if matched is None or _SAYS_FIXED.search(bare(text)):
+        return None
+    words = re.sub(r"^(?:defect|number) (?=\w)| (?:defect|entry)$", "", matched["which"])
+    found = which(re.sub(r" (?:one|thing)$", "", words), still) if not _PRONOUN.match(words) else []
+    if len(found) != 1:
+        return None
+    newest = max(still, key=lambda defect: defect.number)
+    if found[0] is newest and state.undo and state.undo[-1].what == _LOGGED:
+        return telling.undone(state, mind, now)
+    return _move(state, found[0], NO_REPAIR, text, mind, now)
+
+
+_SAYS_FIXED = Lazy(rf"\b{_DONE}\b")
+_LOGGED = "that defect"
+"""What the last change was when a defect was logged."""
 
 
 def _named(state: State, words: str, step: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -478,7 +523,7 @@ def _may_move(state: State) -> Outcome | None:
     if not held:
         return None  # nothing on record forbids it; whether it may is a question for the inspection
     lines = [f"WARNING: {d.words()}. {d.verdict()}" for d in held[:SHOWN]]
-    return _answer(state, " ".join(["No.", *lines]), ("No.", *lines))
+    return _answer(state, " ".join(["No.", *lines]), ("No.", *lines), kind="refuse")
 
 
 def listed(state: State, mind: Mind) -> Outcome:

@@ -28,6 +28,7 @@ _FORMS = tuple(
         rf"^{_WISH}(?:walk|talk|run|take|lead|guide|step|bring|coach|get) (?:me|us) (?:through|thru|threw|round|around|over)(?: (?:the|a|our|how (?:to|do i|you|we|i)|doing the|doing))* (?P<what>.+?)(?: {_NOUN})?$",
         rf"^{_WISH}(?:show|teach|tell|explain to|remind) (?:me|us) how (?:to|you|we|i|do i|do you) (?P<what>.+)$",
         rf"^{_WISH}(?:what are |what're |give me |read me |show me )?(?:the )?(?:steps|instructions|procedure|checklist|drill|routine) (?:to|for|on|when) (?P<what>.+)$",
+        r"^(?:(?:i'm|we're|i am|we are) )?(?:just )?(?:about to|going to|gonna|time to|ready to|need to|have to|got to|gotta|want to|i want to|i need to|we need to) (?P<what>.+?) (?:(?:so|and|please|can you|could you|will you) )*(?:walk|talk|run|take|lead|guide|step) (?:me|us) (?:through|thru)(?: (?:it|that|this|them))?$",
         r"^(?:the )?(?P<what>[\w' -]+?) (?:procedure|checklist|check list|walk ?through|routine|instructions?)$",
         rf"^{_WISH}(?:start|begin|launch|kick off|get going on|get started (?:on|with)|begin with|start with|start on)(?: (?:the|a|my|our|that))? (?P<what>.+)$",
     )

@@ -21,7 +21,7 @@ from cabassist.dialogue import (
     whose_level,
 )
 from cabassist.dialogue.following import AMOUNT
-from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -293,6 +293,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
+    if asking.what == "choice" and defects.asks_list(text):
+        return defects.listed(state, mind)
     if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
         picked = picked or choosing.named(text, state.question, asking.options, mind)
@@ -332,6 +334,9 @@ _PLACES = {"first": 0, "1st": 0, "one": 0, "1": 0, "second": 1, "2nd": 1, "two":
 def other_meant(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Oh no, I meant the first", right after a choice: that option in the place of the one just opened; else None."""
     walk, found = state.walk, _OTHER_MEANT.match(plain(text))
+    if found is None and walk is not None and (topic := _named_instead(state, walk, text, mind)) is not None:
+        state = replace(walking.remembered(state, "that choice"), walks=state.walks[:-1], asking=None)
+        return walking.open_walk(topic, state, mind, now, 1.0, state.question)
     if walk is None or found is None or state.asking is not None or state.last is None or len(text.split()) < 2:
         return None
     if state.last.kind != "procedure" or walk.at or walk.topic not in state.offered:
@@ -346,6 +351,26 @@ def other_meant(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
         return None
     state = replace(walking.remembered(state, "that choice"), walks=state.walks[:-1])
     return walking.open_walk(topic, state, mind, now, 1.0, state.question)
+
+
+_NAMED_INSTEAD = re.compile(
+    r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah|not that(?: one)?|wrong one|my mistake) )*(?:i (?:mean|meant|was (?:asking|talking) about|want(?:ed)?)|it's|it was|make (?:it|that)|give me)(?: about)? (?:the |my |our |that )?(?P<what>[a-z][\w' ]{2,40}?)(?: (?:one|instead|please|not (?:this|that)(?: one)?|though))*$"
+)
+_SOON = 2
+"""Steps into a walk at which it may still have been the wrong one."""
+
+
+def _named_instead(state: State, walk: Walk, text: str, mind: Mind) -> str | None:
+    """The procedure meant in place of the one just chosen: "no, I meant the water line"; None when the words name none."""
+    found = _NAMED_INSTEAD.match(plain(text))
+    if found is None or walk.at >= _SOON or walk.topic not in state.offered or AMOUNT.search(found["what"]):
+        return None
+    rest = tuple(topic for topic in state.offered if topic != walk.topic)
+    named = choosing.named(found["what"], state.question, rest, mind) if rest else None
+    if named is None:
+        best, chance = mind.matcher.rank(f"{state.question} ({found['what']})").procedures[0]
+        named = best if chance >= choosing.SURE and best not in mind.knowledge.hazards else None
+    return named if named != walk.topic else None
 
 
 def _explained(state: State, steer: Steer) -> Outcome | None:

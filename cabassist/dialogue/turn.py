@@ -13,6 +13,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import (
+    act_by,
     building,
     converting,
     correcting,
@@ -130,6 +131,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         )
         if turned is not None:
             return turned
+    if sign is None and decision.verdict != "refuse":
+        acts = act_by.asked(state, text, ranking, mind, now)
+        if acts is not None:
+            return acts
     if sign is None:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
@@ -255,7 +260,8 @@ def _asked(
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A longer command, an answer to what the assistant asked, or a reminder to be set."""
-    if (named := returning.by_name(state, text, mind, now)) is not None:
+    named = defects.taken_off(state, text, mind, now) or returning.by_name(state, text, mind, now)
+    if named is not None:
         return named
     if steer is not None and len(text.split()) > obeying.COMMAND_WORDS:
         steered = obeying.steered(state, steer, text, mind, now)

@@ -257,6 +257,12 @@ def told_fault(text: str, words: DefectWords) -> SafetyPart | None:
     return next((part for part in words.parts if part.named_in(said)), None)
 
 
+def told_trouble(text: str, words: DefectWords) -> bool:
+    """Whether a plain statement tells a fault or a damage of anything: enough where defects are being told."""
+    said = bare(text)
+    return _plainly_told(text, said) and bool(words.faults.search(said) or words.damage.search(said))
+
+
 def told_damage(text: str, words: DefectWords, coach: Coach) -> bool:
     """Whether a text without a verb of asking names a damage and its place: "chip by the rear hinge, two inches"."""
     said = bare(text)
@@ -377,5 +383,6 @@ __all__ = [
     "severity_in",
     "told_damage",
     "told_fault",
+    "told_trouble",
     "wants_record",
 ]

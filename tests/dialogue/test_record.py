@@ -354,3 +354,53 @@ def test_what_is_asked_back_about_a_fault_says_first_that_the_coach_stays(talk: 
     assert reply.kind in ("clarify", "defect")
     assert reply.show[0].startswith("WARNING: ")
     assert "392.7" in reply.show[0]
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["the right mirror glass is cracked", "brake's hissing at the left rear", "bunk four's reading lamp flickers"],
+)
+def test_faults_told_one_after_the_other_in_the_report_are_kept(talk: Conversation, words: str):
+    """Nobody says "log" each time, and the report goes on."""
+    talk.say("let's do the post trip report")
+    reply = talk.say(words)
+
+    assert reply.kind == "defect"
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "post-trip-report"
+
+
+def test_a_side_before_a_part_is_no_filler(talk: Conversation):
+    """ "Right, the mirror" and "right mirror" differ."""
+    talk.say("let's do the post trip report")
+    talk.say("right mirror glass is cracked")
+
+    assert open_defects(talk.state.record)[0].what.startswith("right mirror")
+
+
+def test_a_defect_is_named_to_take_it_off_again(talk: Conversation):
+    """The newest is withdrawn; one before it stays on record as needing no repair."""
+    talk.say("log that the galley drawer won't shut")
+    talk.say("log that a bunk curtain is torn")
+    talk.say("take the curtain one off again")
+    assert [defect.number for defect in open_defects(talk.state.record)] == [1]
+
+    talk.say("log that the shower door sticks")
+    reply = talk.say("scratch the drawer one")
+    assert "no repair needed" in reply.say
+
+
+def test_driving_with_what_keeps_the_coach_parked_is_refused(talk: Conversation):
+    """In the driver's own words, and by the defects on record."""
+    talk.say("log that the horn is dead")
+    reply = talk.say("can I drive it home like that")
+
+    assert reply.kind == "refuse"
+    assert reply.say.startswith("No.")
+
+
+def test_defects_can_be_asked_for_while_a_choice_is_open(talk: Conversation):
+    """ "What defects are open" picks none of the choices."""
+    talk.say("log that the horn is dead")
+    talk.say("it won't open")
+    assert talk.say("what defects are open").say.startswith("1 open defect.")

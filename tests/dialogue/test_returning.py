@@ -115,3 +115,28 @@ def test_the_timer_named_is_taken_back(talk: Conversation):
     talk.say("cancel the hose reminder")
 
     assert [timer.announce for timer in talk.state.timers] == ["Ten minutes are over."]
+
+
+def test_the_other_choice_is_named_after_the_wrong_one(talk: Conversation):
+    """It takes the place of the walk just opened."""
+    offered = talk.say("it won't open").options
+    talk.say("the third one")
+    talk.say("no, I meant the bay latch")
+
+    assert "work-a-bay-latch" in offered
+    assert [walk.topic for walk in talk.state.walks] == ["work-a-bay-latch"]
+
+
+def test_what_is_to_be_done_before_the_request(talk: Conversation):
+    """ "Take me through" at the end asks for what was named before it."""
+    assert talk.say("I'm about to check the tires, take me through").topic == "check-tires"
+
+
+@pytest.mark.parametrize("words", ["so what's fresh now", "where does that leave the fresh", "fresh is what now"])
+def test_a_level_is_asked_back_in_few_words(talk: Conversation, words: str):
+    """The reading that stands is said, and no procedure opens."""
+    talk.say("fresh at forty percent")
+    reply = talk.say(words)
+
+    assert reply.kind == "control"
+    assert "40 %" in reply.say
