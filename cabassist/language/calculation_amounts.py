@@ -45,6 +45,7 @@ _EACH = frozenset("person head passenger man guy kid player soul body capita rid
 
 
 _ARTICLE_UNITS = frozenset("gal L cup h min day mi in ft lb kg week floz qt pt tbsp tsp ton".split())
+_MOST_BAGS = 1000
 _ARTICLE_WORDS = frozenset("gallon pound kilo kilogram litre liter cup quart pint".split())
 """Of these "point two a" is a part, not so many of them in each."""
 _PER = {
@@ -130,6 +131,9 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
         if made.unit == "n" and not made.per and texts[made.end : made.end + 1] and texts[made.end] in _OTHER_THINGS:
             i = made.end  # "2 buses ahead of me", "40 pages": nothing that a sum is about
             continue
+        if made.unit == "n" and texts[made.end : made.end + 1] and words[made.end].glued and texts[made.end] in _LABELS:
+            i = made.end + 1  # "bunk 2B"
+            continue
         if made.unit == "clock" and made.value == 24:
             made = made._replace(value=0.0)
         counted = _split_count(made, texts)
@@ -142,6 +146,7 @@ _OTHER_THINGS = frozenset(
     "bus buses stop stops game games room rooms page pages bucks dollars cities towns seats teams rinks cars trucks hotels periods goals goalies coffees pizzas sandwiches wins losses"
     " states arenas schools doors windows lanes songs movies tickets".split()
 )
+_LABELS = frozenset("bdeijopqrtuxyz")
 _ORDINALS = frozenset("third fourth fifth sixth seventh eighth ninth tenth".split())
 _COUNTED_OFF = frozenset(
     "night day week hour city town game stop trip time period driver leg run season tournament bottle cylinder furnace rink hotel arena morning evening shift coffee".split()
@@ -258,7 +263,7 @@ _AT_A_TIME = frozenset("at @ by till until since from it around about before aft
 _TO_A_TIME = frozenset("make to and do last through - – reach is".split())
 """Before four figures these make them a time of day only where another one is told."""
 _NO_TIMES = Lazy(
-    r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|lbs?|pounds|cca|cranks?|odometer|kilos?|kg|scales?|ft|feet|altitude|elevation)\b"
+    r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|bags?|limit|cca|cranks?|odometer|scales?|ft|feet|altitude|elevation)\b"
 )
 
 
@@ -268,6 +273,8 @@ def _by_24_hours(texts: list[str], i: int) -> re.Match[str] | None:
     if written is None or not i or (texts[i + 1 : i + 2] and _measures(texts[i + 1])):
         return None
     others = any(re.fullmatch(r"\d{1,2}:\d{2}|[12]\d{3}", text) for k, text in enumerate(texts) if k != i)
+    if written[0] < "2040" and texts[i - 1] not in ("at", "@", "till", "until") and not others and written[0] > "1940":
+        return None  # "since 2009"
     timed = texts[i - 1] in _AT_A_TIME or (others and texts[i - 1] in _TO_A_TIME)
     return written if timed and not _NO_TIMES.search(" ".join(texts)) else None
 
@@ -348,6 +355,8 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
     unit = _unit_at(words, texts, end)
     if share and unit and unit[1] in COUNTS and unit[1] != "deg":
         unit = None
+    if unit and unit[1] == "bag" and value >= _MOST_BAGS:
+        unit = None  # "the limit's twenty thousand bags weigh fifty"
     if unit and minus and unit[1] in ("F", "C", "day", "night", "week"):
         unit = None
     if unit is None or unit[1] == "deg":
@@ -740,12 +749,13 @@ def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
     """Whether a bare number behind feet tells their inches: "13 foot 2 tall"."""
     bare = amount.unit == "n" and not amount.per and not amount.each and amount.value % 1 == 0 and 0 < amount.value < 12
     after = texts[amount.end : amount.end + 1]
+    into = after == ["in"] and texts[amount.end + 1 : amount.end + 2] and texts[amount.end + 1] in unit_phrases()
     return (
         bare
         and feet.unit == "ft"
         and not feet.per
         and feet.end == amount.start
-        and (not after or after[0] in _INCHES_END)
+        and (not after or after[0] in _INCHES_END or bool(into))
     )
 
 

@@ -57,7 +57,7 @@ _DIFFERENCE = Lazy(
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bhow (?:much|many gallons)(?: \w+){0,3} (?:take on|add|load|top up)\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
 _HOURLY = Lazy(
-    r"\b(?:what|whats|which)(?: is| was)?(?: the| our)? (?:flow|rate)(?: rate)?(?: (?:an|per|a|each) (?:hour|day|minute))?|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
+    r"\b(?:what|whats|which)(?: is| was)?(?: the| our)?(?: hose| water)? (?:flow|rate)(?: rate)?(?: (?:an|per|a|each) (?:hour|day|minute))?|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
 )
 _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
@@ -182,6 +182,8 @@ def bare_unit(question: Question) -> tuple[str, str]:
             ),
             None,
         )
+        if found is None and i and tokens[i - 1] == "many" and tokens[i] in _LETTERS:
+            found = (1, _LETTERS[tokens[i]])
         if found is None:
             i += 1
             continue
@@ -193,7 +195,7 @@ def bare_unit(question: Question) -> tuple[str, str]:
         counts = 3 if more in ("many", "manny") else 2 if more in _ASKS_UNIT else 1
         rate = _rate_after(tokens, i + size)
         named = tokens[i] not in _SMALL or (rate and tokens[i + size] == "/")
-        spans = unit in _SPANS and (before == "for" or tokens[i + 1 : i + 3] == ["on", "end"] or tokens[max(0, i - 2) : i] == [tokens[i], "and"])  # fmt: skip
+        spans = counts == 1 and after in ("is", "are") or unit in _SPANS and (before == "for" or tokens[i + 1 : i + 3] == ["on", "end"] or tokens[max(0, i - 2) : i] == [tokens[i], "and"])  # fmt: skip
         if (
             unit not in _NOT_WANTED
             and not spans
@@ -206,6 +208,8 @@ def bare_unit(question: Question) -> tuple[str, str]:
     return best, best_rate
 
 
+_LETTERS = {"w": "W", "v": "V", "l": "L"}
+"""Units of one letter, which are words of their own but after "how many"."""
 _SPANS = frozenset({"h", "min", "day", "night", "week"})
 """Of these "for hours", "hours on end" and "hours and hours" only say that it is long."""
 _NOT_WANTED = frozenset({"awg", "deg", "furnace", "cylinder", "shower", "flush", "heater", "driver", "cord", "bag"})

@@ -20,6 +20,7 @@ _VESSEL_BEFORE = Lazy(r"\b(?:cylinders?|bottles?|tanks?) (?:(?:is|are|hold|holds
 _BURNS_BEFORE = Lazy(
     r"\b(?:furnaces?|heaters?|burners?|plate|blows?|rated|input|that ' s|thats|that|both|each|two|on|and|at|is|of|says?|are|makes?)(?: (?:is|are|at|of|a|an|says|rated|both|each|about|for|one|the|other|that|draws?|takes?))* $"
 )
+_BURNERS = Lazy(r"\b(?:furnaces|heaters|burners)\b")
 _LOSES_BEFORE = Lazy(
     r"\b(?:los(?:es|ing|s|e)|needs?|loss|demand|takes?|leaks?|wants|requires?|calls for|to hold|heat load)(?: (?:is|of|about|around|some|something like|roughly|us|at))* $"
 )
@@ -43,7 +44,7 @@ _MOVED_BEFORE = Lazy(
 _TARE = Lazy(
     r"\b(?:tare|tw|empty(?: (?:bottle|one|cylinder|tank|weight|it))?)(?: (?:is|weighs?|of|stamped|says|at|' s|it|about|was|on|the|its|collar|stamp|marked|reads|ring|weight))* $"
 )
-_TARE_AFTER = Lazy(r"^(?:tare|empty)\b")
+_TARE_AFTER = Lazy(r"^(?:tare|empty)\b(?! (?:is|on|of|says|reads|weight|was|at|about|stamp\w*)\b)(?! ?$)")
 _SCALE = Lazy(r"\b(?:gross|scales?|weighs?|weighed|weighing|weight)\b")
 _KEEP = Lazy(
     r"\b(?:keep|keeping|leave|leaving|hold back|save|reserve(?: of)?|never below|not below|spare)(?: (?:at least|about|me|us))* $"
@@ -199,7 +200,7 @@ def _heat(gas: Gas, one: Said) -> bool:
             return False
         gas.loss = value
         return True
-    if one.unit == "n" and not (_BURNS_BEFORE.search(one.left) or Lazy(r"^(?:\w+ )?(?:furnace|heater|burner)").search(one.right)):  # fmt: skip
+    if one.unit == "n" and not (one.before == "furnace" or (one.amount.each and _BURNERS.search(one.left)) or _BURNS_BEFORE.search(one.left) or Lazy(r"^(?:\w+ )?(?:furnace|heater|burner)").search(one.right)):  # fmt: skip
         return False
     gas.burners.append(value)
     return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -49,12 +50,23 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
         return None
     calculation, estimate = best
     if "/" in estimate.unit:
-        return calculation, _rate_in(estimate, want.unit)
+        return calculation, _in_that_time(_rate_in(estimate, want.unit))
     unit = want.unit or ("percent" if want.kind == "share" else "")
     return calculation, in_unit(estimate, unit) if unit else estimate
 
 
 _METRIC = {"L": "gal", "kg": "lb"}
+
+
+_TIMES = {"h": "in an hour", "day": "in a day", "min": "in a minute"}
+
+
+def _in_that_time(rate: Estimate) -> Estimate:
+    """A rate with the amount that it comes to in its time."""
+    of, per = rate.unit.split("/")
+    if per not in _TIMES or rate.value is None:
+        return rate
+    return replace(rate, also=(*rate.also, figure(_TIMES[per], rate.value, of)))
 
 
 def _rate_in(estimate: Estimate, unit: str) -> Estimate:

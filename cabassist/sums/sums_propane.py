@@ -72,7 +72,7 @@ ROLES = (
     role("now", "n", -2.5, (4.5, r"<(?:lb|percent|part)> (?:left )?(?:now )?at # ")),
     role("now", "clock", 0.3, (1.0, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
     role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0),
-    role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says)* # |# (?:tare|empty|tw)\b"), bare=0.7),
+    role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says| on| the| its| collar| reads)* # |# (?:tare|empty|tw)\b(?! (?:is|on|of|says|reads|weight|<))"), bare=0.7),
     role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
     role("filled", "volume|mass", -0.8,
         (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),

@@ -16,7 +16,7 @@ from cabassist.language.placed import Said, placed
 WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|septic|sewer)\b")
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable)\b")
 _SIZE_BEFORE = Lazy(
-    r"\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
+    r"\bfull (?:at )?$|\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
 )
 _OF = Lazy(r"^(?:full |gallons |gal |in it )?(?:out )?of (?:a |an |the |our |its |that )?$")
 _SIZE_AFTER = Lazy(

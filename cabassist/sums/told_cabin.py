@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+from datetime import datetime
 
+from cabassist.coach import Coach
 from cabassist.estimate.lumped import LUMPED_SOURCE
-from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.estimate.wind_chill import wind_chill_f
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
+from cabassist.language.lazy import Lazy
+from cabassist.language.placed import placed
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
@@ -95,6 +99,53 @@ def _solve(t: Told) -> Estimate | None:
     if celsius:
         return result(t, "temperature then", (then - 32) / 1.8, "C", tuple(lines), verdict.replace(f"{shown(target or 0.0, 3)} °F", f"{shown(((target or 32.0) - 32) / 1.8, 3)} °C"), also, LUMPED_SOURCE)  # fmt: skip
     return result(t, "temperature then", then, "F", tuple(lines), verdict, also, LUMPED_SOURCE)
+
+
+_NO_CABIN = Lazy(
+    r"\b(?:water|tanks?|pads?|btu\w*|watts?|wind|tires?|tyres?|batter\w*|diesel|hose)\b|<(?:psi|gal|mph|lb|W|A|BTU|BTU/h|mi|L)[>/]"
+)
+_OUTSIDE = Lazy(r"\b(?:outside|outdoors|ambient|out(?: there)?|air)(?: (?:is|at|was|it is|it was|about))* $")
+_OUTSIDE_AFTER = Lazy(r"^(?:degrees )?(?:outside|outdoors|out there|out)\b")
+_FROM_START = Lazy(
+    r"\bfrom (?:when|the (?:start|time|moment|beginning|failure)|failure|it (?:quit|died))\b|\b(?:since|after) (?:it|when|the \w+) (?:quit|died|failed|went|stopped|packed)\b|\bin all\b|\baltogether\b|\b(?:hours|long|minutes) (?:after|since|from) <clock>"
+)
+_AT = Lazy(r"\bat $")
+
+
+def cooled(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Hours until it is so cold inside, by two temperatures, the time between them and the one outside.
+
+    Which is which follows from the order in which a cabin cools: first, later, the one asked about, outside.
+    """
+    found = placed(q)
+    if found is None or want.kind != "time" or _NO_CABIN.search(q.frame):
+        return None
+    times = [one for one in found if one.unit in ("h", "min") and not one.amount.per]
+    clocks = [one for one in found if one.unit == "clock"]
+    if clocks:
+        clocks += [one for one in found if one.unit == "n" and 1 <= one.value <= 12 and one.value % 1 == 0 and _AT.search(one.left)]  # fmt: skip
+    hours = sorted({one.value % 12 for one in clocks}, key=[one.value % 12 for one in clocks].index)
+    degrees = [one for one in found if one not in times and one not in clocks and not one.amount.per and (one.unit in ("F", "C", "temp") or (one.unit == "n" and -60 <= one.value <= 110))]  # fmt: skip
+    # an amount has the words up to the next one as well: these tell of it when the next has its own
+    air = [one for one in degrees if _OUTSIDE_AFTER.search(one.right)] or [one for one in degrees if _OUTSIDE.search(one.left)]  # fmt: skip
+    if len(times) + len(clocks) + len(degrees) != len(found) or (len(times), len(hours)) not in ((1, 0), (0, 2)):
+        return None
+    if len(degrees) != 4 or len(air) != 1 or len({one.unit for one in degrees} & {"F", "C"}) > 1:
+        return None
+    outside = air[0].value
+    apart = converted(times[0].value, times[0].unit, "h") if times else (hours[1] - hours[0]) % 12
+    start, later, target = sorted((one.value for one in degrees if one is not air[0]), reverse=True)
+    if not start > later > target > outside or apart <= 0:
+        return None
+    tau = apart / math.log((start - outside) / (later - outside))
+    whole = tau * math.log((start - outside) / (target - outside))
+    lines = (
+        f"time constant {shown(apart)} h ÷ ln({shown(start - outside)} ÷ {shown(later - outside)}) = {shown(tau)} h",
+        f"{shown(tau)} x ln({shown(start - outside)} ÷ {shown(target - outside)}) = {shown(whole)} h from the start",
+    )
+    spans = [figure("from the start", whole, "h"), figure("from the second reading", whole - apart, "h")]
+    first, other = spans if _FROM_START.search(q.frame) else spans[::-1]
+    return exact(first.name, first.value, "h", working=lines, assumptions=("outside stays as cold, heat stays off",), source=LUMPED_SOURCE, also=(other, figure("time constant", tau, "h")))  # fmt: skip
 
 
 CABIN = Family(lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)

@@ -23,11 +23,13 @@ _HOW_LONG = Lazy(
 )
 _PIPE = Lazy(r"\b(?:pipes?|tank|water|hose|line|valve|pump|bay|plumbing)\b")
 _PIPE_ASKED = Lazy(
-    r"\bhow cold\b|\bcoldest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b"
+    r"\bhow cold\b|\bcoldest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b|\b(?:get|go|be|drop) (?:any )?(?:colder|lower|below)\b"
 )
 _PIPE_WORDS = Lazy(r"\b(?:air (?:in|around|inside)|in (?:the|that|there)|bay)\b")
 _LOSES = Lazy(r"\b(?:btu\w*|watts?|loses?|losing|pad|heater|hours?)\b|<(?:W|BTU|BTU/h|gal)(?:/\w+)?>")
-_CHILL_BEFORE = Lazy(r"\bchil+(?: \w+){0,2} $")
+_CHILL_BEFORE = Lazy(r"\b(?:chil+|feels?(?: more)? like|feels)(?: \w+){0,2} $")
+_CHILL_AFTER = Lazy(r"^ (?:degrees )?(?:(?:with|in) the )?wind ?chil+\b|^ with the wind\b(?! ?chil)")
+_COLDER_ASKED = Lazy(r"\b(?:can|could|will|does|would)\b[^<]*\b(?:colder|lower|below|under)\b")
 
 
 def skin(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
@@ -97,15 +99,18 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
         return None
     if _LOSES.search(q.frame):
         return None
-    degrees = [part for part in parts(q) if part.kind == "temperature"]
-    airs = [part for part in degrees if not _CHILL_BEFORE.search(part.left) and not _SAID.search(part.before)]
-    if len(airs) != 1 or len(degrees) > 2 or any(part.kind == "n" for part in parts(q)):
+    found = parts(q)
+    degrees = [part for part in found if part.kind == "temperature" or (part.kind == "n" and -60 <= part.value <= 100)]
+    chills = [part for part in degrees if _CHILL_BEFORE.search(part.left) or _CHILL_AFTER.search(part.right)]
+    airs = [part for part in degrees if part not in chills and not _SAID.search(part.before)]
+    if len({part.amount.value for part in airs}) != 1 or len(chills) > 1 or len(degrees) != sum(part.kind in ("temperature", "n") for part in found):  # fmt: skip
         return None
-    scale = airs[0].unit if airs[0].unit in ("F", "C") else q.scale
-    found = coldest_unheated(quantity(airs[0].amount.value, scale))
-    value = found.value if found.value is not None else converted(airs[0].value, "F", scale)
-    verdict = "That is the air temperature, not the wind chill: it gets no colder than the air around it, wind only gets it there faster."
-    return exact(found.name, value, found.unit, working=found.working, assumptions=found.assumptions, source=found.source, verdict=verdict)  # fmt: skip
+    scale = next((part.unit for part in airs if part.unit in ("F", "C")), q.scale)
+    coldest = coldest_unheated(quantity(airs[0].amount.value, scale))
+    value = coldest.value if coldest.value is not None else converted(airs[0].value, "F", scale)
+    head = "No. " if _COLDER_ASKED.search(q.frame) else ""
+    verdict = f"{head}That is the air temperature, not the wind chill: it gets no colder than the air around it, wind only gets it there faster."
+    return exact(coldest.name, value, coldest.unit, working=coldest.working, assumptions=coldest.assumptions, source=coldest.source, verdict=verdict)  # fmt: skip
 
 
 _SAID = Lazy(

@@ -202,10 +202,10 @@ def _needed(gas: Gas) -> tuple[float | None, str] | None:
         return nights[0].value * long, f"{shown(nights[0].value)} x {shown(long)} h = {shown(nights[0].value * long)} h"
     if spans:
         return _hours(spans[0]), ""
-    if gas.clocks and gas.moved is None and len(gas.weights) < 2:
+    if gas.clocks and gas.moved is None and not _between(gas):
         span = _span(gas)
         return None if span is None else (span, "")
-    if gas.elapsed is not None and gas.moved is None and len(gas.weights) < 2:
+    if gas.elapsed is not None and gas.moved is None and not _between(gas):
         return gas.elapsed, ""
     return None, ""
 

@@ -36,7 +36,7 @@ _ROLES = (
 
 
 def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    other = r"\b(?:propane|furnace\w*|cylinders?|bottles?|axle load|wheelbase|overhang|behind the|bleach|freez\w*|jack|tongue|hours?|pounders?|tank (?:is|holds))\b|<(?:h|psi|mph|mpg|V|A|ft|in|cylinder|awg|furnace)(?:/\w+)?>|/day"
+    other = r"\b(?:propane|furnace\w*|cylinders?|bottles?|axle load|wheelbase|overhang|behind the|bleach|freez\w*|jack|tongue|hours?|pounders?|tare|tank (?:is|holds))\b|<(?:h|psi|mph|mpg|V|A|ft|in|cylinder|awg|furnace)(?:/\w+)?>|/day"
     if want.kind not in ("mass", "bags", "volume", "") or question.has(other):
         return False
     return any(one.kind == "mass" for one in terms)

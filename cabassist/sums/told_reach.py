@@ -24,7 +24,7 @@ _SPEED = Lazy(r"\b(?:doing|at|average|averaging|make|making|going|running|do|run
 
 def reach(question: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Hours of the drive, with the yes or no; None when an amount has no place."""
-    if not (_RUNS_OUT.search(question.frame) and _IN_TIME.search(question.frame)) or want.kind not in ("time", ""):
+    if not (_RUNS_OUT.search(question.frame) and _IN_TIME.search(question.frame)) or want.kind in ("volume", "mass"):
         return None
     found = parts(question)
     times = [part for part in found if part.kind == "time"]

@@ -42,7 +42,8 @@ _WITH_DAY = Lazy(r"^[a-z]+\.? \d{1,2}(?:st|nd|rd|th)?,? ?(?:of )?\d{4}")
 def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
     """When the cylinder told of is due, and whether it may be filled; None when no stamp, or no question of it, is told."""
     text = question.text.lower()
-    if not _CYLINDER.search(text) or not _ASKED.search(text):
+    timed = sum(one.unit == "clock" for one in question.amounts) > 1
+    if timed or not _CYLINDER.search(text) or not _ASKED.search(text):
         return None
     found = dates_in(text)
     if not found or len(found) > 3:

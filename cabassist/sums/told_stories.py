@@ -11,6 +11,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_air import brake_air, damp_air
 from cabassist.sums.told_bleach import bleach
+from cabassist.sums.told_cabin import cooled
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling
@@ -45,6 +46,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
     ("cabin-cool-down", damp_air),
+    ("cabin-cool-down", cooled),
     ("wind-chill", skin),
     ("freeze-time", pipe),
     ("voltage-drop", cords),

@@ -28,7 +28,9 @@ _OTHERS = Lazy(
 _WATER = Lazy(
     r"\b(?:waste|black|gr[ae]y|sewage|holding|fresh|clean|drinking|potable|water|tanks?|hose|fill\w*|showers?|flush\w*|toilet|dump|tap)\b"
 )
-_FILLING = Lazy(r"\b(?:hose|spigot|fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b")
+_FILLING = Lazy(
+    r"\b(?:hose|spigot|brim|(?:putting|running|pumping) (?:water |it )?in|fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b"
+)
 _DRAINS = Lazy(
     r"\bdrain(?:s|ing|ed)? (?:at|out|it|rate)\b|\bto drain\b|\bpump(?:ed|ing)? out\b|\bdump(?:s|ing) (?:at|takes)\b|\bempties at\b"
 )
@@ -295,7 +297,7 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
 
 
 _INSIDE_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:in|already|now|left|aboard|inside)\b|^(?:full )?(?:out )?of\b")
-_INSIDE_BEFORE = Lazy(r"\b(?:has|have|had|got|at|is|reads?|with|from|holding|says?|shows?) (?:about |only )?$")
+_INSIDE_BEFORE = Lazy(r"\b(?:has|have|had|got|at|is|reads?|with|from|holding|says?|shows?|down to) (?:about |only )?$")
 
 
 def _is_inside(level: Level) -> bool:

@@ -41,7 +41,7 @@ _OUTSIDE = Lazy(
 )
 _OUTSIDE_AFTER = Lazy(r"^(?:degrees? )?(?:outside|outdoors|out|air|out there|ambient|in the bay air)\b")
 _HOLD = Lazy(r"\b(?:hold(?:s|ing)?|keep(?:s|ing)?|stay(?:s)?|want|maintain)\b[^.]{0,26}$")
-_TO = Lazy(r"(?:^|\b)(?:to|up to|down to|till?|until|reach\w*|hits?|gets? to|before) (?:it is |it |about )?$")
+_TO = Lazy(r"(?:^|\b)(?:to|up to|down to|till?|until|reach\w*|hits?|gets? to|before) (?:it is |it |at |about )*$")
 _PER_DEGREE = Lazy(r"^(?:(?:for|per|a|each|every) )+(?:degree|deg)\b|^/ ?(?:degree|deg|f)\b")
 _PER_FOOT = Lazy(r"^(?:a|per|/|each|every|the) ?(?:running )?(?:foot|ft|feet)\b")
 _LOSES = Lazy(r"\b(?:los(?:es?|ing|t|s)|sheds?|leaks?|gives? (?:off|up)|bleeds?)\b")
@@ -228,6 +228,11 @@ def _taken(told: _Told, want: Wanted, frame: str) -> Estimate | None:
     start = told.degree("water")
     if want.kind != "energy" or start is None or len(told.degrees) > 2 or told.hours:
         return None
+    end = told.degree("to")
+    if end is not None and end > start and told.gallons is not None and _WARMS.search(frame):
+        heat = told.gallons * LB_PER_GAL * (end - start)
+        line = f"{shown(told.gallons)} gal × {LB_PER_GAL} × {shown(end - start)} = {shown(heat)} BTU"
+        return exact("heat to put in", heat, "BTU", working=(line,), source=SOURCE)
     if len(told.degrees) == 2 and told.degree("to") != FREEZING_F:
         return None
     if start < FREEZING_F or told.gallons is None or not Lazy(r"\bbtus?\b").search(frame):
@@ -276,7 +281,7 @@ def _steady(told: _Told, want: Wanted, frame: str, heats: bool) -> Estimate | No
         line = f"{shown(told.loss)} - {shown(told.watts)} W × {BTU_PER_WH} = {shown(net)} BTU/h"
         return exact("still lost", max(0.0, net), "BTU/h", working=(line,), source=SOURCE, verdict="" if net > 0 else "The pad gives all of it.", also=(figure("short", max(0.0, net) / BTU_PER_WH, "W"),))  # fmt: skip
     start = told.degree("water")
-    if want.kind != "time" or start is None or told.gallons is None or told.start is None or not _FREEZES.search(frame) or told.hours:  # fmt: skip
+    if want.kind != "time" or start is None or told.gallons is None or not (_FREEZES.search(frame) or told.degree("to") == FREEZING_F) or told.hours:  # fmt: skip
         return None
     if any(name == "hold" for name, _ in told.degrees) or start <= FREEZING_F or _SOLID.search(frame):
         return None
@@ -291,7 +296,7 @@ def _steady(told: _Told, want: Wanted, frame: str, heats: bool) -> Estimate | No
         f"{shown(told.gallons)} gal × {LB_PER_GAL} × {shown(start - FREEZING_F)} = {shown(heat)} BTU",
         f"÷ {shown(net)} BTU/h = {shown(hours)} h",
     )
-    return exact("until it freezes", hours, "h", working=lines, assumptions=("the loss stays the same",), source=SOURCE, verdict=f"That is at {time_of_day(told.start + hours)}.")  # fmt: skip
+    return exact("until it freezes", hours, "h", working=lines, assumptions=("the loss stays the same",), source=SOURCE, verdict=f"That is at {time_of_day(told.start + hours)}." if told.start is not None else "")  # fmt: skip
 
 
 def _by_degree(told: _Told, want: Wanted, frame: str, heats: bool) -> Estimate | None:

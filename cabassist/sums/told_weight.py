@@ -52,7 +52,7 @@ _MAYBE_GAS = r"\b(?:paid|bought|pumped|filler|fill station|took in|guy put)\b"
 _PASSING = Lazy(r"\b(?:alone (?:was|weighed)|last (?:year|season|week|time))\b")
 _CUBIC = Lazy(r"^ cubic (?:feet|foot|ft)\b|^ cu ?\.? ?ft\b")
 _HOW_MANY_BAGS = Lazy(
-    r"\bhow many (?:more |of (?:them|those) )?(?:(?!gallons|pounds|litres|liters|kilos)\w+ ){0,3}(?:bags?|duffels?|trunks?|cases?|sets?|fit|go|can|will|may)\b|\bhow many $|, how many\b(?! (?:gallons|pounds|lbs?|kilos))"
+    r"\bhow many (?:more |of (?:them|those) )?(?:(?!gallons|pounds|litres|liters|kilos)\w+ ){0,3}(?:bags?|duffels?|trunks?|cases?|sets?|fit|go|can|will|may)\b|\bhow many $|\bhow many more $|\bhow many (?:more )?<lb> (?:bags?|cases?|trunks?|duffels?)\b|, how many\b(?! (?:gallons|pounds|lbs?|kilos))"
 )
 _GALLONS = Lazy(r"\bhow many (?:more )?(?:us )?(?:gallons|gal|litres|liters)\b|\bhow much (?:more )?(?:water|fresh)\b")
 _LEFT = Lazy(
@@ -93,17 +93,29 @@ def weight(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         return None
     if load.limit is not None:
         return _limited(q, load, want)
+    if load.each and len(load.other) == 1 and not (load.items or load.fluids or load.scale):
+        return _number_of(q, load.each[0].value, load.other[0])
     return _total(q, load, want) if load.scale is None else None
+
+
+def _number_of(q: Question, each: float, total: float) -> Estimate | None:
+    """How many bags of one weight make a weight that is told."""
+    if not _HOW_MANY_BAGS.search(q.frame) or not 0 < each <= total:
+        return None
+    many = int(total / each + 1e-9)
+    return exact("that many", float(many), "count", working=(f"{shown(total)} ÷ {shown(each)} lb = {shown(total / each)}",), source="arithmetic", verdict=f"{many} weigh {shown(many * each)} lb.")  # fmt: skip
 
 
 def _told(q: Question, found: list[Part]) -> _Load | None:
     load = _Load()
     waiting: list[Part] = []
     for part in found:
+        part = _thousands(part)
         heavy = part.kind == "mass" or (part.kind == "n" and part.value >= 1000)
         fluid = _FLUID.search(part.right)
         counted = part.kind in ("people", "bags") or (part.kind == "n" and part.value < 1000 and _THING.search(part.right) is not None)  # fmt: skip
-        if part.kind == "volume" or (part.kind == "n" and fluid is not None and load.fluids):
+        stands = part.kind == "n" and _STANDS.search(part.right) is not None and _WATERY.search(q.frame) is not None
+        if part.kind == "volume" or stands or (part.kind == "n" and fluid is not None and load.fluids):
             _pour(q, load, part)
         elif counted and part.value == int(part.value):
             if not (part.kind == "people" and _ABOARD.search(part.left)):
@@ -112,7 +124,7 @@ def _told(q: Question, found: list[Part]) -> _Load | None:
             load.limit = part
         elif heavy and load.scale is None and part.value >= 1000 and (_SCALE.search(part.left) or _SCALE_AFTER.search(part.right)):  # fmt: skip
             load.scale = part
-        elif part.kind in ("mass", "n") and not part.amount.per and 0 < part.value < 1000 and (waiting or part.amount.each or _OF_EACH.search(part.left) or _EACH_AFTER.search(part.right)):  # fmt: skip
+        elif part.kind in ("mass", "n") and not part.amount.per and 0 < part.value < 1000 and (waiting or part.amount.each or _OF_EACH.search(part.left) or _is_each(part)):  # fmt: skip
             if not _weigh(load, waiting, part):
                 return None
         elif part.kind == "mass" and not part.amount.per:
@@ -127,12 +139,32 @@ def _told(q: Question, found: list[Part]) -> _Load | None:
     return None if any(part.kind == "people" for part in waiting) and not load.items and not load.fluids else load
 
 
+_STANDS = Lazy(r"^ (?:gallons )?in (?:the )?(?:fresh|waste|black|gr[ae]y|clean)\b")
+
+
+def _thousands(part: Part) -> Part:
+    """A weight said short, "fourteen six" for 14,600, beside the words of a limit or a scale."""
+    pieces = part.amount.pieces
+    short = part.kind == "n" and len(pieces) == 2 and all(map(str.isdigit, pieces)) and len(pieces[0]) == 2 and len(pieces[1]) == 1  # fmt: skip
+    if not short or not (_LIMIT.search(part.left) or _SCALE.search(part.left)):
+        return part
+    return part._replace(value=1000.0 * int(pieces[0]) + 100.0 * int(pieces[1]))
+
+
 _ABOARD = Lazy(r"\bwith(?: all| our)? $")
+
+
+def _is_each(part: Part) -> bool:
+    """Whether a weight is told of each thing: "42 lb apiece", "how many 42 lb bags"."""
+    return _EACH_AFTER.search(part.right) is not None or (_COUNTS.search(part.left) is not None and _THING.search(part.right) is not None)  # fmt: skip
+
+
+_COUNTS = Lazy(r"\bhow many (?:more )?$")
 
 
 def _weigh(load: _Load, waiting: list[Part], part: Part) -> bool:
     """Pair a weight with what was counted before it; without a count it is the weight of each bag to be counted."""
-    said_each = part.amount.each or _EACH_AFTER.search(part.right) is not None
+    said_each = part.amount.each or _is_each(part)
     if waiting and (_EACH.search(part.left) or said_each):
         load.items.append((waiting.pop(0 if len(waiting) == 1 else -1).value, part.value))
         return True
@@ -149,7 +181,7 @@ def _weigh(load: _Load, waiting: list[Part], part: Part) -> bool:
 
 
 def _pour(q: Question, load: _Load, part: Part) -> None:
-    if _ALREADY.search(part.right) or _ALREADY.search(part.left):
+    if (_ALREADY.search(part.right) or _ALREADY.search(part.left)) and not _ALL.search(q.frame):
         return  # it is on the scale, or stands beside what is asked
     fluid = _FLUID.search(part.right)
     said = fluid["what"] if fluid is not None else ""
@@ -160,6 +192,7 @@ def _pour(q: Question, load: _Load, part: Part) -> None:
     load.fluids.append((-gallons if _OFF.search(part.left) else gallons, DIESEL_LB_PER_GAL if diesel else WATER_LB_PER_GAL, "diesel" if diesel else "water"))  # fmt: skip
 
 
+_ALL = Lazy(r"\b(?:total|combined|both|altogether|in all|the lot|together|all (?:of )?(?:that|this|the|it))\b")
 _ALREADY = Lazy(r"\balready\b")
 
 

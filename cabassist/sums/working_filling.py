@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 from typing import Any
 
 from cabassist.estimate.quantities import exact, figure, roughly, shown
@@ -11,7 +12,6 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import asked_unit
 from cabassist.language.calculation_units import converted
 from cabassist.sums.working_levels import (
-    hours_until_clock,
     is_capacity,
     tank_levels,
 )
@@ -107,8 +107,8 @@ def _fill_elapsed(s: Sheet, used: list[Amount]) -> None:
     ):
         s.note("ran", span.value, "min")
         used.append(span)
-    began = q.one(r"\b(?:started|at|since|from|on at) ({clock})")
-    if began is not None and q.has(r"\bstart|\bsince\b|\bwhen\b|\bwhat time\b"):
+    began = q.one(r"\b(?:started|turned|opened|at|since|from|on)(?: (?:at|on|it|the \w+)){0,3} ({clock})")
+    if began is not None and q.has(r"\bstart|\bsince\b|\bwhen\b|\bwhat time\b|\bturned\b|\bopened\b"):
         s.note("began", began.value, "clock" if not began.pieces else "clock?")
     if q.has(r"\bhow (?:much water|many gallons|much goes|much will|full)\b") and s.has("ran"):
         s.note("ask", "filled")
@@ -188,7 +188,7 @@ def fill_time(s: Sheet) -> Estimate:
         return _filled(s, s.level("fresh") or 0.0, flow)
     if s.has("fill_gal"):
         water_in = s.amount("fill") if s.has("fill") else s.amount("fill_gal")
-        found = water.fill_time(water_in, flow, started=s.now)
+        found = water.fill_time(water_in, flow, started=_started(s))
         if s.text("ask") == "drained":
             found = replace(found, verdict="")
     else:
@@ -201,7 +201,7 @@ def fill_time(s: Sheet) -> Estimate:
             level = min(1.0, level + gained)
             extra = (*extra, f"{shown(s.number('ran'))} min so far: now {shown(100 * level, 3)} % full")
         target = s.number("target") if s.has("target") else 1.0
-        found = water.fill_plan(level, quantity(s.capacity("fresh"), "gal"), flow, target=target, started=s.now)
+        found = water.fill_plan(level, quantity(s.capacity("fresh"), "gal"), flow, target=target, started=_started(s))
     if s.has("limit_min") and found.value is not None:
         word = "Yes" if found.value <= s.number("limit_min") else "No"
         found = with_verdict(
@@ -270,6 +270,17 @@ def _look_at(lasts: Estimate, what: str) -> Estimate:
     )
 
 
+def _started(s: Sheet) -> datetime:
+    """When the hose was turned on, as told; now when it was not."""
+    if not s.has("began"):
+        return s.now
+    began, now = s.inputs["began"], s.now.hour + s.now.minute / 60
+    hour = float(began.value)
+    if began.unit == "clock?" and hour < 12:  # the half of the day nearer to now
+        hour = min((hour, hour + 12), key=lambda one: min(abs(one - now), 24 - abs(one - now)))
+    return s.now.replace(hour=int(hour) % 24, minute=round(hour % 1 * 60) % 60, second=0, microsecond=0)
+
+
 def when_to_look_said(s: Sheet) -> None:
     """Inputs of "when do I go and look"; the waste tank is looked at by its own rate."""
     if s.q.has(r"\b(?:waste|black|sewage|holding)\b"):
@@ -299,20 +310,14 @@ def when_to_look(s: Sheet) -> Estimate:
             replace(found, verdict=found.verdict.removeprefix("Yes: ").removeprefix("No: ")), f"{word}."
         )
     others = tuple(f for f in found.also if f is not look)
-    lines = found.working
-    if s.has("began"):
-        began = s.inputs["began"]
-        since = 24 - hours_until_clock(
-            s, Amount(float(began.value), "clock", pieces=("?",) if began.unit == "clock?" else ())
-        )
-        if 0 < since < 6:
-            lines = (*lines, f"started {roughly(since)} ago")
+    if s.has("began") and found.value is not None:
+        full = _started(s) + timedelta(minutes=found.value)
+        found = with_verdict(found, f"Full at {full:%H:%M}.")
     return replace(
         found,
         name="look after",
         value=look.value,
         low=look.value,
         high=look.value,
-        working=lines,
         also=(figure("fill time", found.value or 0.0, "min", found.low, found.high), *others),
     )
