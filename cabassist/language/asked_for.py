@@ -26,7 +26,8 @@ _ASKED = (
     ("speed", Lazy(r"\b(?:what|average|avg|mean|rolling) (?:\w+ )?speed\b|\bhow fast\b|\bwhat (?:must|do|should|would) (?:i|we) (?:have to |need to )?average\b|\bwhat average\b|\baverage (?:for|over|of|on) the (?:whole|trip|day|run)\b")),
     ("mileage", Lazy(r"\b(?:what|which|our|my|the|rolling|true|real) (?:\w+ )?(?:mpg|mileage)\b|\bmpg $|\bmileage\b(?! is)|\bmiles (?:per|a|to the|to a) gallon $|\bto the gallon $")),
     ("money", Lazy(r"\b(?:what|how much)\b[^,.]*\bcosts?\b|\bhow much (?:money|cash)\b|\bhow many (?:dollars|bucks)\b|\bcost (?:me|us)? ?\$?$|\bfuel (?:cost|bill)\b")),
-    ("distance", Lazy(r"\bhow (?:much )?(?:far(?:ther)?|further)\b(?! (?:above|below|over|under|off|down|back|behind|apart|from))|\bwhat (?:distance|range)\b|\brange\b|\bhow many (?:more )?(?:miles|km|kilomet\w+)\b|\bmiles (?:left|between|past|over|to go|till?|until|can)\b|\b(?:what|how much) (?:miles|distance)\b|\bmake it\b|\bget (?:us )?there\b|\bhow much of <(?:mi|km)> (?:is |' s )?(?:left|still)\b")),
+    ("distance", Lazy(r"\bhow (?:much )?(?:far(?:ther)?|further)\b(?! (?:above|below|over|under|off|down|back|behind|apart|from))|\bwhat (?:distance|range)\b|\brange\b|\bhow many (?:more )?(?:miles|km|kilomet\w+)\b|\bmiles (?:left|between|past|over|to go|till?|until|can)\b|\b(?:what|how much) (?:miles|distance)\b|\bhow much of <(?:mi|km)> (?:is |' s )?(?:left|still)\b")),
+    ("distance", _REACHED := Lazy(r"\bmake it\b|\bget (?:us )?there\b")),
     ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b|\bhow much cold\b")),
     ("charge", Lazy(r"\bhow many amp ?hours\b|\bwhat .*\bin amp ?hours\b|\b(?:ah|amp ?hours) (?:used|needed|gone|do|will|would|is that|left) ?$|[,.] (?:ah|amp ?hours?) $")),
     ("current", Lazy(r"\bhow (?:many|much) (?:amps|current)\b|\b(?:most|biggest|max\w*|average|avg|highest|largest|how big an?) (?:current|draw|load|amps|drain|amp)\b|\bwhat (?:does|will|do) (?:it|they|that) (?:pull|draw)\b|\bwhat (?:current|draw|amps|charger)\b|\bwhat size charger\b|\bhow big a charger\b|\bamps $")),
@@ -39,6 +40,7 @@ _ASKED = (
     ("pressure", Lazy(r"\bwhat (?:should|will|would|do|must) (?:it|they|i|we) (?:read|show|be|set|pump|fill|put)\b|\bwhat (?:psi|pressure|bar)\b|\bhow many psi\b|\b(?:just|only) (?:the )?cold\b|\bleak\w*\b|\bset (?:them|it)? ?(?:to|at)? ?(?:in the shop|indoors|here)?\b")),
 )  # fmt: skip
 """What is asked, with the words that ask for it; the last one in the text counts when a unit is named by none."""
+_ROAD = Lazy(r"<(?:mi|km|mph|km/h|mpg)[/>]|<mi/|\bmiles\b|\b(?:drive|driving|road|town|diesel|fuel)\b")
 _MORE = Lazy(
     r"\b(?:how (?:much|many)|what) (?:\w+ ){0,2}(?:more|longer|extra|further|farther|later|sooner|colder|warmer|heavier|lighter|difference)\b|\b(?:do|would|will) (?:i|we) (?:gain|save|lose)\b"
     r"|\b(?:extra|saved?|gained?)\b|\binstead of\b|\brather than\b|\bdifference\b|\b(?:heavier|lighter|later|sooner|colder|warmer)\b|\b(?:vs|versus)\b|\bwhich (?:\w+ )?(?:loses|drops|is better)\b"
@@ -70,7 +72,9 @@ def asked_for(question: Question) -> Wanted | None:
     if asked in _OF_UNIT:
         named, rate = asked, ""
     kind = _OF_UNIT.get(named, "")
-    spoken = [(found.start(), one) for one, pattern in _ASKED if pattern is not _TOTAL or not kind for found in [*pattern.finditer(frame)][-1:]]  # fmt: skip
+    off = {_TOTAL} if kind else set()
+    off |= set() if _ROAD.search(frame) else {_REACHED}  # "make it" to the morning is no distance
+    spoken = [(found.start(), one) for one, pattern in _ASKED if pattern not in off for found in [*pattern.finditer(frame)][-1:]]  # fmt: skip
     counted = Lazy(r"\b(?:how many|howmany|what) (?:more |extra |driving )*(\w+)").search(frame)
     if (
         kind

@@ -123,7 +123,7 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     if count and not alone:
         return None
     if not count and alone and _BOTH.search(frame):
-        if not _EACH.search(frame):
+        if not (_EACH.search(frame) or _BOTH_OF.search(frame)):
             return None
         count = 2.0
     if count:
@@ -135,7 +135,7 @@ _ALL_OF = Lazy(r"\b(?:all|the|these|those|whole)(?: of)?(?: the| them| these| th
 _RATES = Lazy(
     rf"^(?:(?:{_DRAWS}s?|plugs?|outlets?|rated|that|which|it|they|each|with|cabin|space|little|electric|block) )+(?:(?:at|of|is|are|draws?|drawing|pulls?|pulling|takes?|taking|uses?|using|rated|for|,|really|actually|about|only) )+$|^$"
 )
-_NAME = Lazy(rf"\b((?:[a-z]+ )??{_DRAWS})s?\b")
+_NAME = Lazy(rf"\b((?:(?!(?:plus|and|a|an|the|our|my|with|of|in|both|on) )[a-z]+ )?{_DRAWS})s?\b")
 _NAME_BEFORE = Lazy(
     rf"\b{_DRAWS}s?(?: (?:is|are|at|draws?|pulls?|takes?|uses?|wants?|needs?|of|a|an|about|on|our|the|rated|for|that|which|'|s|=|-))* $"
 )
@@ -175,6 +175,7 @@ def _names_last(last: Said, between: str) -> bool:
 
 
 _BOTH = Lazy(r"\bboth\b")
+_BOTH_OF = Lazy(r"\bboth (?:of )?(?:the |our |my |those |these )?<(?:W|kW|A)>")
 _EACH = Lazy(r"\b(?:each|apiece)\b")
 _OF_RATING = Lazy(r"\b(?:rating|load|of|rated|full)\b")
 
@@ -232,13 +233,15 @@ def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
     weak = after is not None and _PLUG.search(after[0]) is not None
     if after and told.breaker is not None and not told.weak:
         return weak
-    if (told.breaker is None or (after and told.weak)) and not sizing and (after or (before and not _thing(one.right))):
+    alone = _ON.search(one.left) and (told.loads or not one.before) and _LOAD.search(one.right.split(",")[0]) is None
+    if (told.breaker is None or (after and told.weak)) and not sizing and (after or alone or (before and not _thing(one.right))):  # fmt: skip
         told.breaker, told.weak = value, weak
     else:
         told.loads.append(Load(value, "A"))
     return True
 
 
+_ON = Lazy(r"(?:^|\b)on $")
 _PLUG = Lazy(r"\bplugs?$")
 
 
@@ -266,7 +269,7 @@ def counted_things(one: Said) -> bool:
     things = r"(?:heaters|units|pads|lamps|lights|blankets|fans|chargers|bulbs|acs|conditioners|fridges|computers|screens|tvs|tapes|makers|machines|kettles|blocks|dryers|pumps|of (?:them|those|these)|x|\*|×)"
     return (
         Lazy(rf"^(?:[a-z]+ ){{0,3}}?{things}(?= |$)").search(one.right) is not None
-        or (one.right.strip() == "" and one.after in ("W", "kW", "A", "W/each", "A/each"))
+        or (Lazy(r"^(?:of (?:the|our|my|those|these|your))?$").search(one.right.strip()) is not None and one.after in ("W", "kW", "A", "W/each", "A/each"))
     )  # fmt: skip
 
 

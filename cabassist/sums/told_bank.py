@@ -17,10 +17,12 @@ _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?
 _CHARGES = Lazy(
     r"\b(?:re ?)?charg(?:e|es|er|ers|ing|ed)\b|\balternator\b|\bput(?:ting)? (?:\w+ ){0,3}back\b|\bhook ?up\b"
 )
+STAYS_IN = r"(?:of (?:it|that|them|the \w+) )?(?:\w+ )?(?:sticks?|stays?|go(?:es|ing) in|gets? in|getting in|(?:gets |is )?stored|is kept|kept|counts)\b"
+"""After a share of what a charger gives."""
 _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting|started at|begin\w* at|was at|shows|reads|bank|batter\w+|charge of) (?:about |around |only )?# "
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
-    role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b|\b(?:usable|useable|available)(?: \w+)? # ")),
+    role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b(?! <(?:part|percent)>)|\b(?:usable|useable|available)(?: \w+)? # ")),
     role("missing", "charge", -1.6, (4.1, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe(?: (?:the|my|our) \w+)?|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go) )\b")),
     role("missing", "n", -2.5, (5.5, r"\bput (?:the |those |that |them )*# back\b")),
     role("load", "current|watts", 0.5, (0.5, r"\b(?:draw\w*|pull\w*|load\w*|us(?:e|es|ing)|tak\w+|fans?|lights?|pump)\b[^#]{0,12}# |# (?:\w+ )?(?:load|draw|all told|in all|total)\b"), many=True),
@@ -28,7 +30,7 @@ _ROLES = (
     role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
     role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
-    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # |# (?:of (?:it|that|them|the \w+) )?(?:\w+ )?(?:sticks?|stays?|goes in|gets in|gets stored|is stored|is kept|counts)\b"), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
+    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # |# " + STAYS_IN), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
     role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
     role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# ")),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
@@ -148,8 +150,10 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     charger, (needed, start) = t.value("charger"), _span(t)
     if charger is None:
         if t.want.kind == "current" and needed:
+            if not _CHARGES.search(t.question.frame):
+                efficiency, t.assumed = 1.0, []  # "45 amp hours used in nine hours": what was drawn
             amps = missing / (needed * efficiency)
-            return result(t, "charger needed", amps, "A", (*line, f"{shown(missing)} Ah ÷ ({shown(needed)} h x {shown(efficiency)}) = {shown(amps)} A"))  # fmt: skip
+            return result(t, "charger needed" if _CHARGES.search(t.question.frame) else "average draw", amps, "A", (*line, f"{shown(missing)} Ah ÷ ({shown(needed)} h x {shown(efficiency)}) = {shown(amps)} A"))  # fmt: skip
         return None
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None):
         return None

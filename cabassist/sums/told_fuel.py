@@ -214,14 +214,14 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
         miles = fluid / per_mile if per_mile > 0 else 0.0
         return _miles("miles of exhaust fluid", miles, (f"{shown(used[0])} gal ÷ {shown(used[1])} mi, {shown(fluid)} gal ÷ that = {shown(miles)} mi",), "") if want.kind == "distance" and len(found) == 3 else None  # fmt: skip
     if want.kind == "share" and rate is None:
-        both = [part for part in found if part.kind == "volume"]
+        both = [part for part in found if part.kind == "volume" or (part.kind == "n" and _near(part) == "def")]
         if len(both) != 2 or len(found) != 2:
             return None
         small, large = sorted(part.value for part in both)
         return exact("share", 100 * small / large, "percent", working=(f"{shown(small)} ÷ {shown(large)} = {shown(100 * small / large)} %",), source=_SOURCE)  # fmt: skip
     if rate is None or not 0.005 <= rate <= 0.12:
         return None
-    if want.kind == "volume" and diesel is not None and fluid is None and mileage is None:
+    if want.kind in ("volume", "") and diesel is not None and fluid is None and mileage is None:
         value = diesel * rate
         return exact("exhaust fluid", value, "gal", working=(f"{shown(diesel)} gal x {shown(100 * rate)} % = {shown(value)} gal",), source=_SOURCE)  # fmt: skip
     miles_told = [part.value for part in found if part.kind == "distance"]
@@ -258,6 +258,16 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     return replace(
         found_last, also=(figure("miles of exhaust fluid", miles, "mi"), figure("miles of diesel", of_diesel, "mi"))
     )
+
+
+def undosed(q: Question) -> str:
+    """What is asked back when only the miles are told for which exhaust fluid is wanted; "" when that is not so."""
+    found = [part for part in parts(q) if part.kind not in ("people", "temperature", "clock")]
+    if not (_DEF.search(q.frame) and q.has(r"\bhow (?:much|many gallons)\b")) or [part.kind for part in found] != [
+        "distance"
+    ]:
+        return ""
+    return "How many miles to the gallon, and how many percent of exhaust fluid does it take?"
 
 
 def _miles(name: str, miles: float, lines: tuple[str, ...], verdict: str) -> Estimate:

@@ -42,6 +42,7 @@ _STOP = Lazy(
     r"|lost|lose|waiting|wait|held up|plus|and|another|loading|unload\w*)\b"
 )
 _HOURS_DRIVEN = Lazy(r"\b(?:in|took|takes|for|over|drive|driving|after)(?: \w+){0,2} $")
+_DRIVE_AFTER = Lazy(r"^ (?:of )?(?:drive|driving|run|trip|road|on the road|at the wheel|behind the wheel)\b")
 _LEAD = Lazy(
     r"^ (?:\w+ )?(?:ahead|early|earlier|before|beforehand|prior|of (?:cushion|slack|margin|spare)|cushion|spare|in hand|to spare|to (?:unload|warm|dress|set|change)|for (?:warm|unload|dress|check))\b"
 )
@@ -53,10 +54,10 @@ _COUNT = Lazy(
 _COUNTS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "a couple of": 2}
 _LEAVES = Lazy(
     r"\b(?:latest|last (?:minute|moment)|when|what time|by when|how (?:late|early))\b[^.?]*\b(?:leave|pull (?:out|away)|roll|depart|set (?:off|out)|start|go|get going|head out|hit the road|be (?:rolling|moving)|on the road|out the door|wheels)\b"
-    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\bdepart(?:ure)? $|\blatest (?:departure|start|time to (?:leave|go|roll))"
+    r"|\b(?:leave|departure|depart) (?:by|time|at)\b(?! <)|\bdepart(?:ure)? $|\b(?:leave|depart|roll|start) when\b|\blatest (?:departure|start|time to (?:leave|go|roll))"
 )
 _ARRIVES = Lazy(
-    r"\b(?:eta|arriv\w+|get (?:there|in|to)|be there|be in|there|roll in|pull in|pull up|clock (?:say|read|show)|reach|are we in|be in|when (?:are|will|do) we|what time (?:is|will|do|are))\b"
+    r"\b(?:eta|land|arriv\w+|get (?:there|in|to)|be there|be in|there|roll in|pull in|pull up|clock (?:say|read|show)|reach|are we in|be in|when (?:are|will|do) we|what time (?:is|will|do|are))\b"
 )
 _ON_TIME = Lazy(
     r"\b(?:make it|make the|on time|in time|late|early enough|enough time|possible|do it|do we (?:make|have)|will we be|are we (?:ok|okay|good|late)|spare|slack)\b"
@@ -102,6 +103,20 @@ class _Trip:
     """How many stops of the length that follows."""
 
 
+def undistanced(q: Question) -> str:
+    """What is asked back when a time of leaving or arriving is asked for without the way; "" when that is not so."""
+    if _OTHER.search(q.frame) or not (_LEAVES.search(q.frame) or _WHEN_THERE.search(q.frame)):
+        return ""
+    found = parts(q)
+    if not found or any(part.kind not in ("clock", "speed", "n", "n/time") for part in found):
+        return ""
+    speeds = [part for part in found if part.kind != "clock" and (part.kind == "speed" or _SPEED.search(part.left))]
+    return "How far is it, in miles?" if speeds else "How far is it in miles, and at what speed?"
+
+
+_WHEN_THERE = Lazy(r"\b(?:when|what time) (?:do|will|are|am|would|can) (?:i|we) (?:\w+ )?(?:get there|be there|arrive|get in|there)\b")  # fmt: skip
+
+
 def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What follows from a trip that is told: when it arrives or must leave, how long it takes, how fast or far it goes."""
     if _OTHER.search(q.frame):
@@ -118,6 +133,8 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
         return _apart(q, trip, shift)
     if _HOW_FAR.search(q.frame) and not trip.far:
         return _distance(trip)
+    if not trip.far and trip.hours is not None and trip.speed is None and (trip.start or trip.due):
+        return _by_hours(q, trip, shift)
     if not trip.far:
         return None
     far = sum(trip.far) - trip.done
@@ -154,6 +171,18 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
         return _answer(need, working, f"There at about {time_of_day(at)}{where}.")
     if first is None and not leaves and not shift and (_HOW_LONG.search(q.frame) or want.kind == "time"):
         return _answer(need, working, "")
+    return None
+
+
+def _by_hours(q: Question, trip: _Trip, shift: float) -> Estimate | None:
+    """When a drive that is told in hours ends, or must begin."""
+    assert trip.hours is not None
+    need = trip.hours + trip.halts
+    working = [f"{shown(trip.hours)} + {shown(trip.halts)} h = {shown(need)} h"] if trip.halts else []
+    if trip.due is not None and trip.start is None and _LEAVES.search(q.frame):
+        return _answer(need, working, f"Leave by {time_of_day(hour_of(trip.due) - trip.lead - need - shift)} at the latest.")  # fmt: skip
+    if trip.start is not None and trip.due is None and not trip.lead and _ARRIVES.search(q.frame):
+        return _answer(need, working, f"There at about {time_of_day(hour_of(trip.start) + need + shift)}.")
     return None
 
 
@@ -287,7 +316,7 @@ def _take_time(trip: _Trip, part: Part, q: Question) -> bool:
     if short and (_STOP.search(part.right) or _STOP.search(part.left)):
         trip.halts += _times(trip, part) * part.value
         return True
-    if trip.hours is None and (_HOURS_DRIVEN.search(part.left) or part.right.strip() == ""):
+    if trip.hours is None and (_HOURS_DRIVEN.search(part.left) or _DRIVE_AFTER.search(part.right) or part.right.strip() == ""):  # fmt: skip
         trip.hours = part.value
         return True
     return False
@@ -313,6 +342,8 @@ def _take_clock(trip: _Trip, part: Part) -> bool:
     if _CARRIED.search(part.left):
         start, due = -1, max(due, 0)
     now = _NOW_AFTER.search(part.right) is not None
+    if trip.due is not None and _BE_THERE.search(part.left) and _EVENING.search(trip.due.left):
+        trip.due = None  # the event only says why: "face off at seven, I want to be there at half past five"
     if trip.start is not None and (now or _NOW.search(part.left)) and trip.due is None:
         trip.due = part  # "pulled out at 6:40, now it's 11:15"
     elif (now or start > due) and trip.start is None:
@@ -326,6 +357,7 @@ def _take_clock(trip: _Trip, part: Part) -> bool:
     return True
 
 
+_BE_THERE = Lazy(r"\b(?:be|get|arrive) (?:there|in|at the \w+)(?: at| by| for)* $")
 _CARRIED = Lazy(r"\b(?:ferry|flight|train|boat|plane|shuttle)\b(?: \w+){0,3} $")
 """What leaves without the coach must be reached by then."""
 

@@ -34,7 +34,9 @@ _OTHERS = Lazy(
 )
 _ON_DUTY = Lazy(r"\b(?:on duty|on the clock|on shift)(?: for| about)* $")
 _ON_DUTY_AFTER = Lazy(r"^ (?:hours? )?(?:on duty|on the clock|on shift)\b")
-_LEFT_AFTER = Lazy(r"^ (?:hours? )?(?:left|remaining|to go|in hand|to drive)\b")
+_LEFT_AFTER = Lazy(
+    r"^ (?:hours? )?(?:of )?(?:driving |drive time |wheel time )?(?:left|remaining|to go|in hand|to drive)\b(?! (?:between|do|have|for (?:us|both)|together))"
+)
 _OFF_AFTER = Lazy(r"^ (?:hours? )?(?:off|rest|sleep|of (?:rest|sleep))\b")
 _BEYOND = Lazy(r"\b(?:week|seven|eight days|berth|split|snow|adverse)\b|<(?:day|gal|mpg|clock|lb)(?:/\w+)?>")
 
@@ -43,9 +45,12 @@ _BEYOND = Lazy(r"\b(?:week|seven|eight days|berth|split|snow|adverse)\b|<(?:day|
 class _Driver:
     driven: float | None = None
     on_duty: float | None = None
+    told_left: float | None = None
 
     def left(self) -> float:
         """Hours of driving that are left to this driver."""
+        if self.told_left is not None:
+            return self.told_left
         driven = self.driven or 0.0
         return float(hours_left(driven, max(driven, self.on_duty or 0.0)).value or 0.0)
 
@@ -95,14 +100,17 @@ def _rested(q: Question) -> bool:
 def _drivers(spells: list[Part], frame: str) -> tuple[_Driver, _Driver] | None:
     """What each has driven and been on duty; None when it is not known whose hours are whose."""
     drivers = (_Driver(), _Driver())
-    whose = 0
+    whose, left = 0, False
     for part in spells:
         mine, other = last_at(_MINE, part.left), last_at(_OTHERS, part.left)
-        if _LEFT_AFTER.search(part.right) or not 0 <= part.value <= ON_DUTY_H:
+        if not 0 <= part.value <= ON_DUTY_H:
             return None
         whose = whose if mine < 0 and other < 0 else int(other > mine)
         one = drivers[whose]
-        if _ON_DUTY.search(part.left) or _ON_DUTY_AFTER.search(part.right):
+        left = _LEFT_AFTER.search(part.right) is not None or (left and not _DONE.search(part.left))
+        if left and part.value <= DRIVING_H and one.driven is None:
+            one.told_left = one.driven = part.value
+        elif _ON_DUTY.search(part.left) or _ON_DUTY_AFTER.search(part.right):
             if one.on_duty is not None:
                 return None
             one.on_duty = part.value
@@ -112,7 +120,7 @@ def _drivers(spells: list[Part], frame: str) -> tuple[_Driver, _Driver] | None:
             one.driven = part.value
     if not spells:
         return drivers if _FRESH.search(frame) else None
-    if not _DONE.search(frame):
+    if not _DONE.search(frame) and all(one.told_left is None for one in drivers):
         return None
     told = sum(one.driven is not None for one in drivers)
     return drivers if told == 2 or (told == 1 and _FRESH.search(frame)) else None

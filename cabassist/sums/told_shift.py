@@ -66,7 +66,7 @@ _ADVERSE = Lazy(
     r"\b(?:adverse|bad weather|weather (?:extra|allowance|exception|extension)|snow\w*|ice|icy|blizzard|storm|fog|white ?out)\b"
 )
 _CLAIMS_IT = Lazy(r"\b(?:extra|allowance|exception|extension|two more|adverse|bonus)\b")
-_WHEN = Lazy(r"\b(?:at )?what time\b|\bwhen (?:do|does|must|will|is|are|am|should|would|have|has|can|could|may|the (?:earliest|soonest|latest))\b|\bby when\b|\bclock time\b")  # fmt: skip
+_WHEN = Lazy(r"\b(?:at )?what time\b|\bwhen (?:do|does|must|will|is|are|am|should|would|have|has|can|could|may|the (?:earliest|soonest|latest))\b|\bby when\b|\bclock time\b|\b(?:earliest|soonest)\b")  # fmt: skip
 _AGAIN = Lazy(
     r"\b(?:drive|roll|go|start|back (?:on|behind)|be back|on the road|take (?:it|her|the wheel)|leave|pull out)\b[^.?]*\b(?:again|next|earliest|soonest)\b|\b(?:again|next|earliest|soonest)\b[^.?]*\b(?:drive|driving|roll|go|leave|behind the wheel|start)\b|\blegal again\b|\b(?:eight|<h>) (?:hours )?(?:(?:is|are) )?(?:up|over|done)\b|\brest (?:is )?(?:up|over|done)\b"
 )

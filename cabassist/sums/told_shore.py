@@ -46,8 +46,9 @@ _RESISTS = Lazy(r"\b(?:heaters?|kettle|element|toaster|coffee|iron|dryer|blanket
 
 _INVERTER = Lazy(r"\binverter\b")
 _BANK = Lazy(r"<Ah[/>]|\b(?:how long|hours|amp ?hours?|last)\b")
+_THE_CORD = Lazy(r"\b(?:in|is|by) (?:the|that|our) cords?\b")
 _TWO_ENDS = Lazy(
-    r"<n> (?:volts )?(?:at|on|in) the (?:\w+ )?(?:wall|outlet|post|pedestal|plug|socket|stand|panel)\b.*<n> (?:at|in|on|inside|aboard)\b|\b(?:wall|outlet|post|pedestal|socket|panel)\b(?: [a-z]+){0,3} <n>.*\b(?:coach|bus|inside|aboard|here)\b(?: [a-z]+){0,3} <n>"
+    r"<(?:n|V)> (?:volts )?(?:at|on|in) the (?:\w+ )?(?:wall|outlet|post|pedestal|plug|socket|stand|panel)\b.*<(?:n|V)> (?:at|in|on|inside|aboard)\b|\b(?:wall|outlet|post|pedestal|socket|panel)\b(?: [a-z]+){0,3} <(?:n|V)>.*\b(?:coach|bus|inside|aboard|here)\b(?: [a-z]+){0,3} <(?:n|V)>"
 )
 
 
@@ -56,7 +57,8 @@ def shore_sum(question: Question, coach: Coach) -> tuple[str, Estimate] | None:
     frame = question.frame
     measured = any(one.unit in ("A", "W", "kW", "V") for one in question.amounts)
     through = _INVERTER.search(frame) is not None and not _BANK.search(frame)
-    if not (measured or _TWO_ENDS.search(frame)) or (_OTHERS.search(frame) and not through):
+    ends = _TWO_ENDS.search(frame) is not None
+    if not (measured or ends) or (_OTHERS.search(_THE_CORD.sub(" ", frame) if ends else frame) and not through):
         return None
     found, want = placed(question), asked_for(question)
     if found is None:
@@ -64,7 +66,7 @@ def shore_sum(question: Question, coach: Coach) -> tuple[str, Estimate] | None:
     told = plugged(found, frame)
     if told is None:
         return None
-    if want is None:  # "3 x 80 W pads, 12 V. A?": what is not told of the three
+    if want is None or want.kind == "mass":  # "3 x 80 W pads, 12 V. A?": what is not told of the three
         want = Wanted(
             ""
             if told.breaker or told.supply or len(told.volts) > 1 or SIZE.search(frame)
@@ -217,7 +219,7 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
     elif total <= breaker and brief:
         fits, verdict = True, f"Yes, for a short time: {shown(total)} of {shown(breaker)} amps."
     elif total <= breaker:
-        verdict = f"No, too much for hours, over by {_amps(-left)}: {said}"
+        verdict = f"No, not for hours on end, over by {_amps(-left)}: {said}"
     else:
         verdict = f"No, too much, over by {_amps(-left)}: {said} It trips."
     if not fits and (shed := _to_shed(told, total, volts, breaker if brief else limit)):

@@ -42,6 +42,10 @@ _AVERAGE = Lazy(r"\b(?:average|avg|mean|steady|amps)\b")
 _OUT = Lazy(r"\b(?:came out|went out|used|taken|took|drew|drawn|pulled|gone|burned|burnt|out of)\b")
 
 
+_LEAST_EFFICIENCY = 0.6
+"""No inverter is told to give less of what it takes."""
+
+
 @dataclass
 class _Told:
     """What was told of a bank."""
@@ -120,7 +124,7 @@ def _share(told: _Told, one: Said, share: float, frame: str) -> bool:
     name = "level"
     if (_LOST.search(one.left[-24:]) or _LOST.search(one.right)) and _COLD.search(near):
         name = "cold"
-    elif _EFFICIENT.search(one.right) or _EFFICIENT.search(one.left) or _INVERTER_AT.search(one.left):
+    elif _EFFICIENT.search(one.right) or _EFFICIENT.search(one.left) or _INVERTER_AT.search(one.left) or "inverter" in frame and "<Ah>" not in frame and one.unit == "percent" and share >= _LEAST_EFFICIENCY:
         name = "efficiency"
     elif _WASTES.search(one.left) and "inverter" in frame:
         name, share = "efficiency", 1 - share
@@ -217,6 +221,7 @@ def _beside(told: _Told, want: Wanted, frame: str) -> Estimate | None:
 
 _EXPONENT = (1.0, 1.6)
 _RATE = Lazy(r"\b(?:rat(?:e|ed|ing|ings)|rated (?:at|for|over))\b")
+_AT_HOURS = Lazy(r"^(?:bank |battery )?(?:at|over|for|on)(?: a| the)? $")
 _C_RATE = Lazy(r"\bc(?: /)? $")
 
 
@@ -233,7 +238,7 @@ def by_peukert(question: Question, want: Wanted, now: datetime, coach: Coach) ->
     rated: list[float] = []
     for one in found:
         unit, value = one.unit, one.value
-        if unit == "n" and value == 20 and _C_RATE.search(one.left) or unit == "h" and (_RATE.search(one.right) or _RATE.search(one.left)):
+        if unit == "n" and value == 20 and _C_RATE.search(one.left) or unit == "h" and ((one.before == "Ah" and _AT_HOURS.search(one.left)) or _RATE.search(one.right) or _RATE.search(one.left)):  # fmt: skip
             rated.append(value)
         elif unit == "n" and _EXPONENT[0] <= value <= _EXPONENT[1] and not one.amount.per:
             exponents.append(value)

@@ -14,9 +14,9 @@ from cabassist.sums.told_bleach import bleach
 from cabassist.sums.told_cabin import cooled
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
-from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling
+from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
-from cabassist.sums.told_journey import journey
+from cabassist.sums.told_journey import journey, undistanced
 from cabassist.sums.told_pair import pair
 from cabassist.sums.told_proportion import flowing, part, proportion
 from cabassist.sums.told_reach import reach
@@ -91,6 +91,8 @@ ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (
     ("driving-hours", undriven),
     ("fresh-hours", untimed),
     ("propane-hours", ungassed),
+    ("driving-hours", undistanced),
+    ("diesel-range", undosed),
 )
 """Readers that know which one input a question lacks."""
 

@@ -28,7 +28,7 @@ _COLD = Lazy(
     r"\b(?:now|this morning|today|tonight|tomorrow|out|outside|here|up here|up there|drops? to|going (?:down )?to|to|forecast|will be|overnight|when it|woke|parked|lodge|it is|gets? to)\b"
 )
 _ASKED = Lazy(
-    r"\b(?:what|how (?:much|many|high|low|far)|should|ought|expect|will (?:it|they|the|that)|would|supposed|where|reading)\b"
+    r"\b(?:what|how (?:much|many|high|low|far)|should|ought|expect|will (?:it|they|the|that)|would|supposed|where|reading|just|only)\b"
 )
 _LOW = Lazy(
     r"\b(?:leak\w*|just (?:the )?cold|only (?:the )?cold|normal|okay|ok|low|flat|lost air|worry|too low|cold or)\b"
@@ -48,8 +48,9 @@ def tires(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
         return None
     found = parts(q)
     pressures = [part for part in found if part.kind == "pressure" or (part.kind in ("n", "mass") and _is_pressure(part, found))]  # fmt: skip
+    sure = any(part.kind in ("pressure", "mass") for part in pressures)
     heights = [part for part in found if part.kind == "length" and part.value >= 200]
-    degrees = [part for part in found if part.kind == "temperature" or (part.kind == "n" and part not in pressures and _is_degrees(part))]  # fmt: skip
+    degrees = [part for part in found if part.kind == "temperature" or (part.kind == "n" and part not in pressures and _is_degrees(part, sure))]  # fmt: skip
     bare = [part for part in found if part.kind == "n" and part not in pressures and part not in degrees]
     heights += [part for part in bare if _is_height(part)]
     heights.sort(key=lambda part: part.amount.start)
@@ -84,9 +85,11 @@ _TIRE_BEFORE = Lazy(r"\b(?:tires?|tyres?|steers?|duals?|drives|fronts?|rears?|pr
 _IN_PLACE = Lazy(r"^ (?:degrees )?(?:in (?:the )?(?:shop|garage|barn|there|here)|out\b|outside|inside|indoors)")
 
 
-def _is_degrees(part: Part) -> bool:
+def _is_degrees(part: Part, pressure_told: bool) -> bool:
+    """Whether a bare number is a temperature; with the pressure told, any "at eighty" is one."""
     near = (
-        _IN_PLACE.search(part.right)
+        (pressure_told and _AT.search(part.left))
+        or _IN_PLACE.search(part.right)
         or _WARM.search(part.left)
         or _COLD.search(part.left)
         or _COLD.search(" ".join(part.right.split()[:3]))
@@ -165,6 +168,7 @@ def _level(q: Question, first: Part, read: Part | None, warm: float, cold: float
 _TO_BE_SET = Lazy(
     r"\bwhat (?:psi |pressure )?(?:do|should|must|to|would|will|have) (?:(?:i|we|you) )?(?:(?:have|need) to |to )?(?:set|pump|fill|inflate|air|put|blow)\b|\b(?:set|pump|fill|inflate|air|put) (?:them |it |the \w+ )?(?:up )?to what\b"
 )
+_AT = Lazy(r"\b(?:at|to|hits) $")
 _JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
 
 

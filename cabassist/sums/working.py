@@ -326,7 +326,11 @@ def _says(worked: Estimate, own: Estimate) -> bool:
     named = {one.name: one.value for one in worked.also}
     same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
     judged, clocks = _YES_NO.match(own.verdict), re.findall(r"\d\d:\d\d(?! [ap]m)", own.verdict)
-    return same and (judged is None or judged[0] in worked.verdict) and all(at in worked.verdict for at in clocks)
+    return (
+        same
+        and (judged is None or re.search(rf"\b{judged[0]}\b", worked.verdict) is not None)
+        and all(at in worked.verdict for at in clocks)
+    )
 
 
 _NOW = (

@@ -16,7 +16,7 @@ from cabassist.sums.working_roles import Role, placed
 from cabassist.sums.working_sheet import Sheet
 
 _BATTERIES = r"(?:batter(?:y|ies)|bats?|agms?|cells?|blocks?|lithiums?|golf cart\w*|deep cycles?)"
-_GAP = r"(?:(?!and |at )\w+ ){0,2}"
+_GAP = r"(?:(?!and |at |from |off )\w+ ){0,2}"
 
 
 def _share(amount: Amount) -> bool:

@@ -10,7 +10,7 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.numbers import as_decimal
-from cabassist.sums.told_bank import NO_LOSSES
+from cabassist.sums.told_bank import NO_LOSSES, STAYS_IN
 from cabassist.sums.working_bank import charge_told, hours_told, size, size_told
 from cabassist.sums.working_levels import needed_hours
 from cabassist.sums.working_roles import by_words
@@ -50,6 +50,7 @@ def _charge_said(s: Sheet) -> list[Amount]:
         r"({percent}) efficien\w*",
         r"\befficien\w* (?:of |is |at )?({percent}|{n})",
         r"{A} at ({percent})",
+        rf"({{percent}}) {STAYS_IN}",
     )
     if efficiency is not None:
         s.note("efficiency", efficiency.value / (100 if efficiency.value > 1 else 1))

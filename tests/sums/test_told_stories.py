@@ -29,11 +29,14 @@ NUMBERS = (
     ("off at ten to seven this evening two hundred and sixty miles at fifty two an hour and two fifteen minute stops what time do we get in", 5.5, "h", "00:20"),
     ("hotel at 0800 two hundred and seventy miles avg fifty four thirty minutes of stops when do we have to roll out", 5.5, "h", "02:30"),
     ("leaving at half past eight tonight a hundred and eighty miles at forty five with one fifty minute stop when are we there", 4 + 50 / 60, "h", "01:20"),
+    ("six hour drive, off at ten past nine tonight with thirty minutes of stops, when do we land", 6.5, "h", "03:40"),
+    ("face off at seven, i want to be there at 5:30, 3 hours 10 of driving plus 20 min of stops, leave when", 3.5, "h", "02:00"),
     # 49 CFR 395.5: ten hours for each of two drivers, and no driving after fifteen on duty.
     ("two of us, i've driven three and a half and my partner's driven six, how much driving is left between us", 10.5, "h", ""),
     ("both rested. one's driven 4 h, the other 1.5 h. combined driving hours left?", 14.5, "h", ""),
     ("me five hours at the wheel, co-driver fresh, how many hours can the two of us still drive", 15, "h", ""),
     ("i drove four hours and i'm on duty thirteen, she drove two, how many hours driving between us", 10, "h", ""),
+    ("he's fresh and i have three hours of driving left how many hours together", 13, "h", ""),
     ("I've done 6 h, he's done 3 h, can the two of us drive 560 miles at 56 together legally?", 11, "h", "Yes: 10 h needed"),
     # 49 CFR 395.5 and 395.1(b)(1): ten hours of driving, fifteen on duty, two more in weather nobody could know of.
     ("Woke up at 5, on duty 6:15 after ten hours off. Drove 4h30 to the arena, sat in the hotel four hours off duty, now it's 4 pm and there's 180 miles home at 60. How many hours of driving do I have left?", 5.5, "h", ""),
@@ -49,6 +52,10 @@ NUMBERS = (
     ("drawing thirty amps off a bank of two hundred amp hours peukert one point one two twenty hour rating how long", 20 * (200 / 600) ** 1.12, "h", ""),
     # Amp hours ÷ (amps x what stays in).
     ("have to put ninety amp hours back with a thirty amp charger and only eighty percent sticks how long", 90 / 24, "h", ""),
+    ("charger makes thirty amps with eighty percent going in, we lost sixty amp hours, how long to get it back", 2.5, "h", ""),
+    ("36 amp hours used between ten pm and seven am, average amps", 4, "A", ""),  # nothing is charged: no losses
+    ("900 watts through the inverter for half an hour at 12 volts 90 percent, how many amp hours", 900 / 12 / 0.9 / 2, "Ah", ""),
+    ("furnace fan 7 amps from 9 pm to 5 am, 70 usable amp hours, make it?", 10, "h", "Yes"),
     # Army TM 5-1185: 40 % of the cranking power at 0 °F.
     ("battery cranks six hundred amps at eighty degrees what have i got of it at zero", 240, "A", ""),
     ("at zero fahrenheit what is left of 900 cranking amps measured at 80", 360, "A", ""),
@@ -86,6 +93,8 @@ NUMBERS = (
     ("def tank 16 gal, half left, takes 4 gal per 100 gal diesel, how much diesel will it cover", 200, "gal", ""),
     ("for each hundred gallons of diesel she drinks three of def and there's six gallons left, how much diesel before i'm out of def", 200, "gal", ""),
     ("tag axle shows eight thousand eight hundred of ten thousand allowed and hockey bags go forty eight pounds how many more fit", 25, "count", ""),
+    ("how many 45 lb bags make 1,000 lb", 22, "count", ""),
+    ("2 percent def on 150 gallons of diesel, how much def", 3, "gal", ""),
     ("front axle 12,900 lb limit 14,000 duffels of 44 lb how many more may i put on", 25, "count", ""),
     # NIST Handbook 44: exact conversions. Trucknews: 450 to 500 lb-ft on hub-piloted wheels.
     ("Fellow in Winnipeg sold us 310 litres at the pump for 480 dollars. How many US gallons did we get?", 310 / 3.785411784, "gal", ""),
@@ -109,6 +118,8 @@ WITHOUT = (
     # 49 CFR 395.3 is for goods; 395.5 has no break and no restart.
     ("buddy who hauls freight says the rule is a 30 minute break before hour eight, do I need that with passengers", "Not required"),
     ("Left front reads 92 this morning, 10 below zero. 340 miles on yesterday. How many psi is it down from where it ought to be at this temperature?", "set to"),
+    ("when do we get there at fifty five miles an hour", "How far"),
+    ("how much def do i need for eight hundred miles", "miles to the gallon"),
     ("on since six this morning with some breaks in between, how much can i still drive", "How many hours have you driven"),
 )  # fmt: skip
 
