@@ -136,6 +136,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if acts is not None:
             return acts
     if sign is None:
+            or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected

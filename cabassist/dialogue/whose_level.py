@@ -91,7 +91,7 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
         heard = mind.readings_in(words)
         if heard.readings or heard.refused:
             return telling.told(heard, f"{asking.said}, {text}", free, mind, now)
-    return _how_low(free, name, mind)
+    return how_much(free, name, mind)
 
 
 def _subject(name: str) -> str:
@@ -108,10 +108,11 @@ def vaguely(state: State, text: str, mind: Mind) -> Outcome | None:
     name = {"fresh": "fresh water", "waste": "waste", "propane": "propane", "diesel": "diesel"}.get(kind or "")
     if kind is None and said.removesuffix(" tank") == "water":
         name = "fresh water"
-    return _how_low(replace(state, failures=0), name, mind) if name else None
+    return how_much(replace(state, failures=0), name, mind) if name else None
 
 
-def _how_low(state: State, name: str, mind: Mind) -> Outcome | None:
+def how_much(state: State, name: str, mind: Mind) -> Outcome | None:
+    """The question for the level of a supply that is named; None where the coach has no procedure to read it."""
     topic = _procedure(name)
     if topic not in mind.knowledge.ids:
         return None
