@@ -81,14 +81,14 @@ def restated(
     again = (_colder(old, given) if _SUPPOSES.search(said) else None) or _same_rate(old, new, given)
     again = again or (_by_its_word(old, new, given) if _SUPPOSES.search(said) else None)
     if again is not None:
-        return Restated(_put(old, again, new, given))
+        return Restated(put(old, again, new, given))
     named = [unit for units, words in _OF_WORD if words.search(said) for unit in units.split("|")]
     fitting = [amount for amount in old.amounts if _fits(amount, given)]
     by_word = [one for one in fitting if one.tag in named] if given.unit == "n" else []
     if not by_word and _USES.search(said) and (rates := [one for one in fitting if one.per]):
         by_word = rates
     if len(by_word) == 1:
-        return Restated(_put(old, by_word[0], new, given))
+        return Restated(put(old, by_word[0], new, given))
     if _names_more(old, new, given):
         return None
     if only_by_unit and given.unit == "n":
@@ -107,7 +107,7 @@ def restated(
         return None
     if len(fitting) > 1:
         return Restated("", tuple(_words(old, amount) for amount in fitting))
-    return Restated(_put(old, fitting[0], new, given))
+    return Restated(put(old, fitting[0], new, given))
 
 
 def _changed_by(old: Question, given: Amount, sign: float) -> Restated:
@@ -169,7 +169,7 @@ def _in_place_of(before: str, said: str) -> Restated | None:
     meant = [
         one for one in old.amounts if one.value == gone.value and gone.unit in ("n", one.unit) and _fits(one, given)
     ]
-    return Restated(_put(old, meant[0], new, given)) if len(meant) == 1 else None
+    return Restated(put(old, meant[0], new, given)) if len(meant) == 1 else None
 
 
 _MOST_WORDS = 6
@@ -273,8 +273,8 @@ def _of_its_size(fitting: list[Amount], value: float) -> list[Amount]:
     return [apart[0][1]] if clear and len(apart) == len(fitting) else []
 
 
-def _put(old: Question, amount: Amount, new: Question, given: Amount) -> str:
-    """The words of the old question with the new amount's in the place of the old."""
+def put(old: Question, amount: Amount, new: Question, given: Amount) -> str:
+    """The words of the old question with the new amount's in the place of the old one."""
     words = list(old.words)
     said = list(new.words[given.start : given.end])
     bare = given.unit == "n" and (not given.per or amount.unit != "n")  # "make that 8" keeps what it is eight of

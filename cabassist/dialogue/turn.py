@@ -15,6 +15,7 @@ from datetime import datetime
 from cabassist.dialogue import (
     act_by,
     building,
+    changing,
     converting,
     correcting,
     deciding,
@@ -74,7 +75,13 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     whole = outcome.reply if state.rolling else reply  # "repeat" gives all of it once the coach is parked
     whole = manner.kept(state, outcome, whole)
     refused = reply if reply.kind == "refuse" else state.refused if reply.kind in _STILL_ABOUT_IT else None
-    return Outcome(replace(outcome.state, last=whole, refused=refused), reply, (*events, *outcome.events))
+    after = replace(outcome.state, last=whole, refused=refused)
+    if after.worked is not state.worked:
+        after = replace(after, earlier=state.worked, sums=(*state.sums, after.question)[-_SUMS_KEPT:])
+    return Outcome(after, reply, (*events, *outcome.events))
+
+
+_SUMS_KEPT = 4
 
 
 _STILL_ABOUT_IT = ("control", "unknown")
@@ -135,6 +142,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         acts = act_by.asked(state, text, ranking, mind, now)
         if acts is not None:
             return acts
+    wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
+    if sign is None and not wished and (altered := changing.changed(state, text, ranking, mind, now)) is not None:
+        return altered
     if sign is None:
             or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
@@ -143,7 +153,6 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     plain_words = sign is None and decision.verdict != "refuse" and not (heard.readings or heard.withdrawn)
     if plain_words and (free := obeying.in_free_words(state, text, ranking, mind, now)) is not None:
         return free
-    wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None and not wished and (meant := following.meant(state, text, ranking, mind, now)) is not None:
         return meant
     leans = state.worked is not None and following.VARIES.match(plain(text)) is not None

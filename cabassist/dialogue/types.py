@@ -178,6 +178,10 @@ class State:
     """Key of the defect that was last spoken of; "that one" means it."""
     worked: Worked | None = None
     """The last calculation; "why" and "what about at minus thirty" refer to it."""
+    earlier: Worked | None = None
+    """The calculation before the last one; what differs between the two was changed."""
+    sums: tuple[str, ...] = ()
+    """The questions of the last calculations, newest last."""
     rolling: bool = False
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()
