@@ -234,6 +234,23 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, replace(outcome.reply, withdrawn=gone), outcome.events)
 
 
+def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
+    """What was heard, with the temperature outside that is plainly told in a sentence about something else."""
+    from cabassist.language.weather_told import is_clock, told_outside
+
+    words = "" if heard.withdrawn else told_outside(text)
+    outside = [reading for reading in heard.readings if reading.what == "outside_temp"]
+    if outside and not words and is_clock(text):
+        return replace(heard, readings=tuple(one for one in heard.readings if one not in outside))
+    if not words or len(outside) == 1:
+        return heard
+    found = [one for one in mind.readings_in(words).readings if one.what == "outside_temp"]
+    if len(found) != 1:
+        return heard
+    others = tuple(reading for reading in heard.readings if reading.what != "outside_temp")
+    return replace(heard, readings=(*others, replace(found[0], said=text)))
+
+
 _NAMES = {
     "fresh": r"\b(?:fresh|clean|drinking|potable)\b",
     "waste": r"\b(?:waste|waist|black|holding|sewage|grey|gray)\b",

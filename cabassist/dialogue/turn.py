@@ -129,6 +129,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if reckoned is not None:
             return reckoned
     if decision.verdict == "hazard":
+        heard = telling.with_weather(heard, text, mind)
         return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
     if sign is None:
         turned = (
@@ -178,7 +179,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if reckoned is not None:
             return reckoned
     if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
-        return _told(state, heard, text, mind, now)
+        return _told(state, telling.with_weather(heard, text, mind), text, mind, now)
+    heard = telling.with_weather(heard, text, mind)
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
     # What is told beside a question is stored before the question is answered, for the answer may need it.

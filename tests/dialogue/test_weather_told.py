@@ -1,0 +1,50 @@
+"""The temperature outside, told in a sentence about something else."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+
+@pytest.mark.parametrize(
+    ("said", "degrees", "unit"),
+    [
+        ("we just rolled up, it's seventeen below and windy, where do I start", -17, "F"),
+        ("pulled in at 9 and it's 4 F outside, how do I connect shore power", 4, "F"),
+        ("it's -26 C, how do I dump the waste tank", -26, "C"),
+        ("woke up to minus thirty one and the engine will not start", -31, "F"),
+        ("twelve below and snowing, how do I park for the night", -12, "F"),
+        ("the furnace won't light and it's 3 degrees out here", 3, "F"),
+    ],
+)
+def test_it_is_stored_and_the_rest_is_answered(mind: Mind, said: str, degrees: float, unit: str):
+    talk = Conversation(mind)
+    reply = talk.say(said)
+    (reading,) = reply.readings
+    assert (reading.what, reading.value, reading.unit) == ("outside_temp", degrees, unit)
+    assert reply.kind in ("procedure", "clarify", "unknown", "hazard")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "if it's twenty below outside how do I park",
+        "it's supposed to be 15 below tonight, how do I protect the water",
+        "it was 8 below last night, how do I start the engine",
+        "it's ten past nine outside the arena, how do I park",
+        "the furnace won't light and it's 48 degrees in the cabin",
+    ],
+)
+def test_what_is_no_temperature_outside_now_is_not(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say(said)
+    assert not [one for one in talk.state.stored if one.reading.what == "outside_temp"]
+
+
+def test_a_danger_keeps_it_too(mind: Mind):
+    talk = Conversation(mind)
+    reply = talk.say("it's 22 below out and I smell gas in the coach")
+    assert reply.kind == "hazard"
+    assert [one.value for one in reply.readings] == [-22]
