@@ -260,7 +260,7 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
 
 
 _AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
-_TO_A_TIME = frozenset("make to and do last through - – reach is".split())
+_TO_A_TIME = frozenset("make to and do last through - – reach is ,".split())
 """Before four figures these make them a time of day only where another one is told."""
 _NO_TIMES = Lazy(
     r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|bags?|limit|cca|cranks?|odometer|scales?|ft|feet|altitude|elevation)\b"
@@ -759,6 +759,23 @@ def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
     )
 
 
+_SCALES_OF = frozenset("axle axles limit scale scales ticket gross steer steers drives".split())
+
+
+def _thousands(last: Amount, amount: Amount, texts: list[str]) -> bool:
+    """Whether a weight is said short: "eighteen four hundred" for 18,400."""
+    bare = last.unit == "n" and not last.per and not last.each and 10 <= last.value <= 99 and last.value % 1 == 0
+    spoken = texts[amount.start + 1 : amount.start + 2] == ["hundred"] and texts[last.start].isalpha()
+    return (
+        bare
+        and spoken
+        and bool(_SCALES_OF & {*texts})
+        and amount.unit in ("n", "lb")
+        and not amount.per
+        and 100 <= amount.value < 1000
+    )
+
+
 _INCHES_END = frozenset(", . tall high wide long deep and is so overall do will can to".split())
 _MINUTES_END = frozenset(
     ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off".split()
@@ -771,6 +788,9 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
     for amount in found:
         last = out[-1] if out else None
         between = texts[last.end : amount.start] if last else ["x"]
+        if last and between in ([], [","]) and _thousands(last, amount, texts):
+            out[-1] = amount._replace(value=1000 * last.value + amount.value, start=last.start)
+            continue
         if last and between in ([], ["and"]):
             if _minutes_alone(last, amount, texts, bool(between)):
                 out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)

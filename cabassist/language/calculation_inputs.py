@@ -157,14 +157,18 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     return Question(text, tuple(texts), tuple(found), _asked_out(f" {' '.join(frame)} "), scale, metric)
 
 
-_QUANTITIES = "gallons|galons|pounds|lbs|days|hours|minutes|mins|amps|watts|volts|feet|miles|inches|cups|ounces|percent|kilos|liters|litres|psi|btus?|months"
+_QUANTITIES = "gallons|galons|gal|pounds|lbs?|days|hours|hrs?|minutes|mins?|amps|watts|volts|feet|miles|inches|cups|ounces|percent|kilos|liters|litres|psi|btus?|months"
 
 
 _TERSE = (
-    (re.compile(rf"(?<=[>\w]) (?:, |- |\. )(?:and |in )?({_QUANTITIES})( left)?(?: please)? $"), r" , how many \1\2 "),
+    (
+        re.compile(rf"(?<=[>\w]) (?:, |[-–] |\. )(?:and |in )?({_QUANTITIES})( left)?(?: please)? $"),
+        r" , how many \1\2 ",
+    ),
     (re.compile(rf"^ ((?:{_QUANTITIES}) (?:for|to|in|of|needed|per|on|at) )"), r" how many \1"),
     (re.compile(r" (?:, |- |\. )(?:charge |fill |charging |run |burn )?time(?: please| needed)? $"), " , how long "),
     (re.compile(r" (?:, |- |\. )(range|drop|dose|weight|load|wind ?chill)(?: please)? $"), r" , what \1 "),
+    (re.compile(r" (?:, |- |\. )(?:h|hrs?) $"), " , how many hours "),
     (re.compile(r" (?:, |- |\. )left(?: please)? $"), " , how much left "),
 )
 

@@ -49,7 +49,7 @@ _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $|\b(?:full|empty|dry|out|done) (?:at|by) $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|get <(?:h|day|night)> (?:out of|from)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
     r"|go in\b(?= $| ,)|all go\b|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
@@ -154,7 +154,7 @@ _SPENT = Lazy(
 
 
 _RATED = Lazy(
-    r"\b(?:what|whats|how (?:much|many))\b(?: (?!when|if|for|to|until|till|before|will|left|can|could|may|should)[\w']+){0,7}? (?:(?:an|per|a|each|every) (?P<per>hour|day|minute|night)\b)(?! (?:ago|and|before|later|earlier|from|long|old|drive))"
+    r"\b(?:what|whats|how (?:much|many|fast))\b(?: (?!when|if|for|to|until|till|before|will|left|can|could|may|should)[\w']+){0,7}? (?:(?:an|per|a|each|every) (?P<per>hour|day|minute|night)\b)(?! (?:ago|and|before|later|earlier|from|long|old|drive))"
 )
 """ "What are we using an hour": a rate is wanted, whatever it is of."""
 _TIME_TOO = Lazy(r"\bwhat time\b|\bhow long\b|\bwhen (?:is|will|does|do|are|it)\b")

@@ -30,7 +30,7 @@ _WANTS = Lazy(r"\b(?:wants?|needs?)(?: (?:at least|about|to|us|me|with|another))
 _ADDED_BEFORE = Lazy(
     r"\b(?:wants?|needs?|short|shy|add|put|puts|putting|pump|run|taking on|another|further)(?: (?:in|by|of|about|another|a|on|me|to put in))* $"
 )
-_ADDED_AFTER = Lazy(r"^(?:gallons |litres |liters )?(?:more|to go|to come|short)\b")
+_ADDED_AFTER = Lazy(r"^(?:gallons |litres |liters )?(?:more|to go|to come|to put in|to add|needed|short)\b")
 _GOAL = Lazy(
     r"\b(?:till?|until|before|hits?|reach(?:es)?|(?:gets?|comes?|goes|drops?|falls?|rises?|climbs?)(?: down| up)? (?:to|at|past|below)|(?:when|what time|how long)\b[^<.]* (?:down to|up to|at|past|below|to))(?: (?:it is|it|at|to|about|the|down to|only|reads|shows))* $"
 )
@@ -42,7 +42,7 @@ _KEPT = Lazy(
     r"^(?:gallons )?(?:(?:is|are|has|have|to be|must be) )*(?:kept|held|in reserve|for reserve|set aside|not to be touched|to stay|staying)\b"
 )
 _ROOM = Lazy(
-    r"^(?:gallons )?(?:of )?(?:room|space|free|empty)\b|^(?:gallons )?(?:to go|to spare|left|left in it|left in (?:the )?(?:\w+ )?tank) (?:before|till|until)\b"
+    r"^(?:gallons )?(?:of )?(?:room|space|free|empty)\b|^(?:gallons )?(?:off|short of|shy of|below|from) full\b|^(?:gallons )?(?:to go|to spare|left|left in it|left in (?:the )?(?:\w+ )?tank) (?:before|till|until)\b"
 )
 _ROOM_BEFORE = Lazy(r"\b(?:room|space) (?:left )?(?:for|of|is) (?:about |only |another )?$")
 _LATER = Lazy(r"^(?:later|after|ago|earlier|since|apart|passed|gone by|now|went by)\b")
@@ -177,6 +177,12 @@ _TILL = Lazy(r"\b(?:till?|until) (?:about )?$")
 _LASTS = Lazy(r"\b(?:will|does|do|is|can)\b[^<]*\b(?:last|do|hold|make|get|see|ok|okay|enough|go)\b")
 
 
+def _since(one: Said, found: tuple[Said, ...]) -> bool:
+    """Whether "it's four now" tells the end of a span, for both levels are told beside it."""
+    levels = sum(other.unit in _LEVELS and not other.amount.per and other is not one for other in found)
+    return levels > 1 and any(other.unit == "clock" for other in found)
+
+
 def _clocked(one: Said, found: tuple[Said, ...], frame: str) -> float | None:
     """A bare number that is a time of day: "at nine", "until four forty", "it's two now"."""
     value = one.value
@@ -184,7 +190,7 @@ def _clocked(one: Said, found: tuple[Said, ...], frame: str) -> float | None:
         of_day = any(_TILL.search(other.left) or _IT_IS.search(other.left) for other in found if other is not one and (other.unit == "clock" or _hourly_bare(other)))  # fmt: skip
         if _TILL.search(one.left) and (of_day or _LASTS.search(frame)):
             return value
-        if _IT_IS.search(one.left) and of_day:
+        if _IT_IS.search(one.left) and (of_day or (one.right.startswith("now") and _since(one, found))):
             return value
     if one.unit != "n" or one.amount.per or value % 1 or not _CLOCK_BEFORE.search(one.left):
         return None
@@ -192,6 +198,7 @@ def _clocked(one: Said, found: tuple[Said, ...], frame: str) -> float | None:
     if (
         100 <= value < 1300
         and value % 100 < 60
+        and (one.amount.pieces or one.amount.end - one.amount.start == 1)  # "one ten", not "a hundred and ten"
         and Lazy(r"\b(?:at|by|from|till?|until|since|around) $").search(one.left)
     ):
         return value // 100 + value % 100 / 60
@@ -309,6 +316,7 @@ def _volume(story: Story, one: Said, name: str, hose: bool) -> bool:
     return _standing(story, one, name, gallons, hose)
 
 
+_OUT_OF = Lazy(r"\bout of (?:the |our |my )?$")
 _HOSE = Lazy(r"\b(?:hose|spigot|tap)\b")
 _INSIDE = Lazy(r"^(?:gallons )?(?:in (?:it|there|her|the)|already)\b")
 _TO_FILL = Lazy(r"\b(?:to|for) (?:fill|get|put in|run|draw|pump)? ?(?:a |the )?$")
@@ -323,6 +331,9 @@ def _standing(story: Story, one: Said, name: str, gallons: float, hose: bool) ->
             return False
         tank.room = gallons
         return True
+    if _OUT_OF.search(one.left) and one.before not in ("gal", "n", "percent", "part", "L"):
+        tank.levels.append(Level(gallons, "gal" if unit != "n" or story.by_volume else "bare", one))
+        return len(tank.levels) <= 2  # "five hours out of 66 gallons"
     of_one = one.before in ("gal", "n", "percent", "part", "L") and _OF.search(one.left) is not None
     if not _KEPT.search(one.right) and (of_one or _SIZE_AFTER.search(one.right) or (one.amount.describes and _NAMES_IT.search(one.right)) or _SIZE_BEFORE.search(one.left)):  # fmt: skip
         if tank.size is not None and tank.size != gallons:

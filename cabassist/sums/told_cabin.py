@@ -6,6 +6,7 @@ import math
 from datetime import datetime
 
 from cabassist.coach import Coach
+from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
@@ -143,9 +144,12 @@ def cooled(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         f"time constant {shown(apart)} h ÷ ln({shown(start - outside)} ÷ {shown(later - outside)}) = {shown(tau)} h",
         f"{shown(tau)} x ln({shown(start - outside)} ÷ {shown(target - outside)}) = {shown(whole)} h from the start",
     )
+    at = hours[0] + whole if hours else 0.0
+    sure = bool(clocks) and not clocks[0].amount.pieces and clocks[0].unit == "clock"
+    verdict = f"That is at {time_of_day(at + (clocks[0].value - hours[0] if sure else 0.0))}." if hours else ""
     spans = [figure("from the start", whole, "h"), figure("from the second reading", whole - apart, "h")]
     first, other = spans if _FROM_START.search(q.frame) else spans[::-1]
-    return exact(first.name, first.value, "h", working=lines, assumptions=("outside stays as cold, heat stays off",), source=LUMPED_SOURCE, also=(other, figure("time constant", tau, "h")))  # fmt: skip
+    return exact(first.name, first.value, "h", working=lines, assumptions=("outside stays as cold, heat stays off",), source=LUMPED_SOURCE, verdict=verdict, also=(other, figure("time constant", tau, "h")))  # fmt: skip
 
 
 CABIN = Family(lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)

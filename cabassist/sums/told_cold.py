@@ -23,7 +23,7 @@ _HOW_LONG = Lazy(
 )
 _PIPE = Lazy(r"\b(?:pipes?|tank|water|hose|line|valve|pump|bay|plumbing)\b")
 _PIPE_ASKED = Lazy(
-    r"\bhow cold\b|\bcoldest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b|\b(?:get|go|be|drop) (?:any )?(?:colder|lower|below)\b"
+    r"\bhow cold\b|\bcoldest\b|\blowest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b|\b(?:get|go|be|drop) (?:any )?(?:colder|lower|below)\b"
 )
 _PIPE_WORDS = Lazy(r"\b(?:air (?:in|around|inside)|in (?:the|that|there)|bay)\b")
 _LOSES = Lazy(r"\b(?:btu\w*|watts?|loses?|losing|pad|heater|hours?)\b|<(?:W|BTU|BTU/h|gal)(?:/\w+)?>")
@@ -94,7 +94,7 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     if (
         not _PIPE.search(q.frame)
         or not _PIPE_ASKED.search(q.frame)
-        or not q.has(r"\bwind\w*|\bchil+\b|\bgale\b|\bblowing\b")
+        or not q.has(r"\bwind\w*|\bchil+\b|\bfeels? like\b|\bgale\b|\bblowing\b")
     ):
         return None
     if _LOSES.search(q.frame):

@@ -35,7 +35,12 @@ _FIRST_NOW = Lazy(r"\b(?:now|is down to|left)\b")
 def told_gas(question: Question, want: Wanted, now: datetime) -> tuple[str, Estimate] | None:
     """What the propane comes to, with the calculation it belongs to; None when an amount has no place or nothing follows."""
     frame = question.frame
-    if not _OF_GAS.search(frame) or _OTHERS.search(frame) or want.kind not in ("time", "mass", "volume", "energy", ""):
+    pounders = {"pounder", "pounders"} & {*question.words}
+    if (
+        not (pounders or _OF_GAS.search(frame))
+        or _OTHERS.search(frame)
+        or want.kind not in ("time", "mass", "volume", "energy", "")
+    ):
         return None
     gas = gas_story(question)
     if gas is None or gas.keep is not None:

@@ -14,10 +14,10 @@ from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts
 
 _RUNS_OUT = Lazy(
-    r"\b(?:waste|black|gr[ae]y|fresh|water|tanks?|propane|gas|battery)\b.*\b(?:full|fills?(?: up)?|dry|empty|(?:runs?|run) out|out|gone|dead|flat)\b"
+    r"\b(?:waste|black|gr[ae]y|fresh|water|tanks?|propane|gas|battery)\b.*\b(?:full|fills?(?: up)?|dry|empty|(?:runs?|run) out|lasts?|out|gone|dead|flat)\b"
 )
 _IN_TIME = Lazy(
-    r"\b(?:in time|make (?:it|that)|get there|there (?:before|by then|first)|before (?:it|its|that|then)|reach|beat)\b"
+    r"\b(?:in time|make (?:it|that)|get there|there (?:before|by then|first)|before (?:it|its|that|then)|reach|beat|enough|ok|okay)\b"
 )
 _SPEED = Lazy(r"\b(?:doing|at|average|averaging|make|making|going|running|do|run) (?:about )?$")
 

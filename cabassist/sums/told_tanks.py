@@ -26,10 +26,10 @@ _OTHERS = Lazy(
     r"|coolant|cord|breaker|heater|weigh\w*|heavier|lighter|pounds?|speed|inch\w*|imperial|chlorine)\b|<(?:drop|A|V|W|lb|psi|in|cm|BTU)[/>]"
 )
 _WATER = Lazy(
-    r"\b(?:waste|black|gr[ae]y|sewage|holding|fresh|clean|drinking|potable|water|tanks?|hose|fill\w*|showers?|flush\w*|toilet|dump|tap)\b"
+    r"\b(?:waste|black|gr[ae]y|sewage|holding|fresh|clean|drinking|potable|water|tanks?|hose|fill\w*|showers?|flush\w*|toilet|dump|tap|spigot)\b"
 )
 _FILLING = Lazy(
-    r"\b(?:hose|spigot|brim|(?:putting|running|pumping) (?:water |it )?in|fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b"
+    r"\b(?:hose|spigot|tap|brim|to put in|(?:putting|running|pumping) (?:water |it )?in|fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b"
 )
 _DRAINS = Lazy(
     r"\bdrain(?:s|ing|ed)? (?:at|out|it|rate)\b|\bto drain\b|\bpump(?:ed|ing)? out\b|\bdump(?:s|ing) (?:at|takes)\b|\bempties at\b"
@@ -261,6 +261,7 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
         return _filled(t, tank, assumed)
     if _ROOM.search(t.question.frame) and want.kind == "volume" and not want.rate:
         return _room(t, tank, name, assumed)
+    tank = _apart(tank, filling, story.flow)
     rate = _rate(t, tank, name, rising, assumed)
     if rate is None or rate.hourly <= 0:
         return None
@@ -296,6 +297,15 @@ def _flowing(t: ToldTank, tank: Tank, name: str, filling: bool) -> Estimate | No
     return _answer(t, rate, gallons, rising, filling, assumed, until, size)
 
 
+def _apart(tank: Tank, filling: bool, flow: float | None) -> Tank:
+    """The tank with what goes in: "from 35 to 110 gallons" at the flow of a hose."""
+    if not filling or flow is None or len(tank.levels) != 2 or {one.kind for one in tank.levels} > {"gal", "bare"}:
+        return tank
+    first, last = tank.levels
+    told = first.said.left.endswith("from ") and last.said.left.endswith("to ") and "gal" in (first.kind, last.kind)
+    return replace(tank, levels=[], room=last.value - first.value) if told and last.value > first.value else tank
+
+
 _INSIDE_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:in|already|now|left|aboard|inside)\b|^(?:full )?(?:out )?of\b")
 _INSIDE_BEFORE = Lazy(r"\b(?:has|have|had|got|at|is|reads?|with|from|holding|says?|shows?|down to) (?:about |only )?$")
 
@@ -303,6 +313,9 @@ _INSIDE_BEFORE = Lazy(r"\b(?:has|have|had|got|at|is|reads?|with|from|holding|say
 def _is_inside(level: Level) -> bool:
     """Whether a level is told as what is in the tank."""
     return level.kind == "share" or bool(_INSIDE_AFTER.search(level.said.right) or _INSIDE_BEFORE.search(level.said.left))  # fmt: skip
+
+
+_NOW_TOLD = Lazy(r"\bit (?:is )?(?:now |about |just )*# |# (?:right )?now\b")
 
 
 def _answer(
@@ -318,6 +331,10 @@ def _answer(
         if len(story.clocks) > 1:
             return None
         start = story.clocks[0][0]
+    if start is not None and len(story.clocks) == 1 and _NOW_TOLD.search(f"{story.clocks[0][2].left}# {story.clocks[0][2].right}"):  # fmt: skip
+        now = t.now.hour + t.now.minute / 60  # the half of the day nearer to the clock
+        start = start if story.clocks[0][1] or start >= 12 else min(start, start + 12, key=lambda one: abs(one - now))
+        story.clocks = [(start, True, story.clocks[0][2])]
     begin = t.now if start is None else t.now.replace(hour=int(start) % 24, minute=round(start % 1 * 60) % 60)
     when = at_clock(begin, hours) if start is not None or want.clock else ""
     if start is not None and not any(sure or one.unit == "clock" and value >= 13 for value, sure, one in story.clocks):

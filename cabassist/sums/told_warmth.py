@@ -47,8 +47,9 @@ _PER_FOOT = Lazy(r"^(?:a|per|/|each|every|the) ?(?:running )?(?:foot|ft|feet)\b"
 _LOSES = Lazy(r"\b(?:los(?:es?|ing|t|s)|sheds?|leaks?|gives? (?:off|up)|bleeds?)\b")
 _FREEZES = Lazy(r"\b(?:freez\w*|fro[sz]en?|ice|thirty two)\b")
 _SOLID = Lazy(r"\b(?:frozen solid|freeze solid|solid|all ice|block of ice)\b")
-_WARMS = Lazy(r"\b(?:warm|heat|bring|raise|get)\w*\b")
+_WARMS = Lazy(r"\b(?:warm|heat|bring|raise|get|take)\w*\b")
 _STARTS = Lazy(r"\b(?:from|starts?|quit|off|lost|since|went|at|died|now|is) (?:about |at )?$")
+_ENOUGH = Lazy(r"\b(?:is|are|will|does|do|can|would)\b.*\b(?:enough|hold|do it|keep up|cover|make it up)\b|\benough\b")
 _STILL = Lazy(r"\b(?:still|net|short|balance|uncovered|missing)\b")
 
 
@@ -280,6 +281,11 @@ def _steady(told: _Told, want: Wanted, frame: str, heats: bool) -> Estimate | No
         net = told.loss - given
         line = f"{shown(told.loss)} - {shown(told.watts)} W × {BTU_PER_WH} = {shown(net)} BTU/h"
         return exact("still lost", max(0.0, net), "BTU/h", working=(line,), source=SOURCE, verdict="" if net > 0 else "The pad gives all of it.", also=(figure("short", max(0.0, net) / BTU_PER_WH, "W"),))  # fmt: skip
+    if told.watts and not told.degrees and told.hours is None and _ENOUGH.search(frame):
+        needed, spare = told.loss / BTU_PER_WH, told.watts - told.loss / BTU_PER_WH
+        line = f"{shown(told.watts)} W × {BTU_PER_WH} = {shown(given)} BTU/h against {shown(told.loss)}"
+        verdict = f"{'Yes, it holds' if spare >= 0 else 'No, not enough'}: {shown(told.watts)} watts, {shown(needed)} are needed."
+        return exact("pad gives", given, "BTU/h", working=(line,), source=SOURCE, verdict=verdict, also=(figure("pad needed", needed, "W"), figure("to spare" if spare >= 0 else "short", abs(spare), "W")))  # fmt: skip
     start = told.degree("water")
     if want.kind != "time" or start is None or told.gallons is None or not (_FREEZES.search(frame) or told.degree("to") == FREEZING_F) or told.hours:  # fmt: skip
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -98,11 +99,15 @@ def weight(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     return _total(q, load, want) if load.scale is None else None
 
 
+_SHED = Lazy(r"\b(?:come|comes|take|taken|get|got|leave|left|go|pull\w*|unload\w*) (?:off|behind|out)\b")
+
+
 def _number_of(q: Question, each: float, total: float) -> Estimate | None:
     """How many bags of one weight make a weight that is told."""
     if not _HOW_MANY_BAGS.search(q.frame) or not 0 < each <= total:
         return None
-    many = int(total / each + 1e-9)
+    off = _SHED.search(q.frame) is not None
+    many = math.ceil(total / each - 1e-9) if off else int(total / each + 1e-9)
     return exact("that many", float(many), "count", working=(f"{shown(total)} ÷ {shown(each)} lb = {shown(total / each)}",), source="arithmetic", verdict=f"{many} weigh {shown(many * each)} lb.")  # fmt: skip
 
 
@@ -115,7 +120,11 @@ def _told(q: Question, found: list[Part]) -> _Load | None:
         fluid = _FLUID.search(part.right)
         counted = part.kind in ("people", "bags") or (part.kind == "n" and part.value < 1000 and _THING.search(part.right) is not None)  # fmt: skip
         stands = part.kind == "n" and _STANDS.search(part.right) is not None and _WATERY.search(q.frame) is not None
-        if part.kind == "volume" or stands or (part.kind == "n" and fluid is not None and load.fluids):
+        if (
+            part.kind == "volume"
+            or stands
+            or (part.kind == "n" and load.fluids and (fluid is not None or _INSTEAD.search(part.left)))
+        ):
             _pour(q, load, part)
         elif counted and part.value == int(part.value):
             if not (part.kind == "people" and _ABOARD.search(part.left)):
@@ -133,13 +142,16 @@ def _told(q: Question, found: list[Part]) -> _Load | None:
             continue
         else:
             return None
+    if _INSTEAD.search(q.frame) and len(load.fluids) == 2 and load.fluids[0][1] == load.fluids[1][1]:
+        load.fluids = [(abs(load.fluids[0][0] - load.fluids[1][0]), *load.fluids[0][1:])]
     for part in waiting:
         if part.kind != "people":
             return None
     return None if any(part.kind == "people" for part in waiting) and not load.items and not load.fluids else load
 
 
-_STANDS = Lazy(r"^ (?:gallons )?in (?:the )?(?:fresh|waste|black|gr[ae]y|clean)\b")
+_INSTEAD = Lazy(r"\b(?:instead of|rather than)\b")
+_STANDS = Lazy(r"^ (?:gallons )?(?:in )?(?:the )?(?:fresh|waste|black|gr[ae]y|clean)\b(?! (?:tank|bags))")
 
 
 def _thousands(part: Part) -> Part:
@@ -218,8 +230,10 @@ def _limited(q: Question, load: _Load, want: Wanted) -> Estimate | None:
     left = load.limit.value - weighed - added
     lines = [*lines, f"{shown(load.limit.value, 6)} - {shown(weighed, 6)} - {shown(added, 6)} = {shown(left, 6)} lb"]
     if load.each:
-        if not _HOW_MANY_BAGS.search(q.frame) or left <= 0 or load.each[0].value <= 0:
+        if not _HOW_MANY_BAGS.search(q.frame) or left == 0 or load.each[0].value <= 0:
             return None
+        if left < 0:
+            return _number_of(q, load.each[0].value, -left) if _SHED.search(q.frame) else None
         many = int(left / load.each[0].value + 1e-9)
         lines.append(f"{shown(left)} ÷ {shown(load.each[0].value)} lb = {shown(left / load.each[0].value)}")
         return exact("that many fit", float(many), "count", working=tuple(lines), source="arithmetic", verdict=f"{many} fit, {shown(many * load.each[0].value)} lb in all.")  # fmt: skip
@@ -239,7 +253,7 @@ def _limited(q: Question, load: _Load, want: Wanted) -> Estimate | None:
         return in_unit(found, "L") if asked_unit(q) == "L" else found
     if load.scale is None and not (load.items or load.fluids or load.other):
         return None
-    if not (_LEFT.search(q.frame) or want.kind in ("mass", "") and _TOTAL.search(q.frame)):
+    if not (_LEFT.search(q.frame) or _WHETHER.search(q.frame) or want.kind in ("mass", "") and _TOTAL.search(q.frame)):
         return None
     judged = want.judged or _WHETHER.search(q.frame) is not None
     head = ("Yes, it goes. " if left >= 0 else "No. ") if judged else ""

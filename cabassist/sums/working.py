@@ -173,6 +173,8 @@ class Worked:
 
 _TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
 _LOADS = "axle-load"
+_ASKED_FIRST = frozenset({"fresh-hours"})
+"""Two levels without the time between them: no usual rate answers for what was told."""
 
 
 def work_out(
@@ -236,7 +238,8 @@ def work_out(
         return Worked(own[0], CALCULATIONS[own[0]][0], refused=doubt)
     if own is not None:
         return _better(worked, own, question, coach, stored, now)
-    if (worked is None or worked.estimate is None) and (asked := story_asked(question)) is not None:
+    asked = story_asked(question)
+    if asked is not None and (worked is None or worked.estimate is None or asked[0] in _ASKED_FIRST):
         return Worked(asked[0], CALCULATIONS[asked[0]][0], question=asked[1], whole=True)
     return None if worked is None or (doubted(hints) and worked.question) else worked
 
