@@ -136,18 +136,14 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             held.asked(state, text, ranking, mind, now)
             or converting.in_unit(state, text, ranking, mind)
             or converting.another(state, text)
+            or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
         )
         if turned is not None:
             return turned
-    if sign is None and decision.verdict != "refuse":
-        acts = act_by.asked(state, text, ranking, mind, now)
-        if acts is not None:
-            return acts
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None and not wished and (altered := changing.changed(state, text, ranking, mind, now)) is not None:
         return altered
     if sign is None:
-            or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
             return expected
