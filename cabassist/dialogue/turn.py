@@ -41,6 +41,7 @@ from cabassist.dialogue import (
     staying,
     swapping,
     telling,
+    two_levels,
     walking,
     whose_level,
 )
@@ -122,8 +123,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         decision = Decision("hazard", (near,), 0.8)
     if (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return ongoing
-    if sign is None and (kept := _no_in_walk(state, text, decision, mind, now)) is not None:
-        return kept
+    if sign is None and (twice := two_levels.told(state, text, mind, now)) is not None:
+        return twice
+    if sign is None and (plainly := _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
+        return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:

@@ -14,6 +14,8 @@ from cabassist.language.reading_types import Heard
 
 ASKS = "Which one:"
 """Begins the question of `language.readings` which supply an amount is of."""
+ONE = "This coach has one"
+"""Begins the question which of two levels told of one tank is right."""
 _CHECKS = {"waste": "check-waste-level", "propane": "read-propane-gauges", "diesel": "check-fluids"}
 """The procedure by which each is read off; every other tank holds fresh water or waste, by its name."""
 _WASTE = re.compile(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
@@ -71,7 +73,7 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
     Only right after the question: later "the fresh" may mean anything.
     """
     asking, last = state.asking, state.last
-    if asking is None or asking.what != "level" or last is None or not last.say.startswith((ASKS, _HOW)):
+    if asking is None or asking.what != "level" or last is None or not last.say.startswith((ASKS, _HOW, ONE)):
         return None
     names, free = asking.reading.split("|"), replace(state, asking=None)
     if not asking.said:
