@@ -10,7 +10,7 @@ from cabassist.estimate.power import CONTINUOUS_SHARE
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said
 
-_SUPPLY = r"(?:breakers?|circuits?|outlets?|supply|pedestals?|plugs?|hook ?ups?|service|posts?|receptacles?|sockets?|connection|shore|feed|line|limit|inlet|stand|rated|hook)"
+_SUPPLY = r"(?:breakers?|circuits?|outlets?|supply|pedestals?|plugs?|hook ?ups?|service|posts?|rece?pt[aei]cles?|sockets?|connection|shore|feed|line|limit|inlet|stand|rated|hook)"
 _BREAKER_AFTER = Lazy(rf"^(?:(?:volt|shore|power|wall|rink|house|single|dedicated|main|, |on the) ?)*{_SUPPLY}\b")
 _BREAKER_BEFORE = Lazy(
     rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $"
@@ -233,7 +233,11 @@ def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
     weak = after is not None and _PLUG.search(after[0]) is not None
     if after and told.breaker is not None and not told.weak:
         return weak
-    alone = _ON.search(one.left) and (told.loads or not one.before) and _LOAD.search(one.right.split(",")[0]) is None
+    alone = (
+        _ON.search(one.left)
+        and (told.loads or not one.before)
+        and _LOAD.search(" ".join(one.right.split()[:2])) is None
+    )
     if (told.breaker is None or (after and told.weak)) and not sizing and (after or alone or (before and not _thing(one.right))):  # fmt: skip
         told.breaker, told.weak = value, weak
     else:
@@ -241,7 +245,7 @@ def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
     return True
 
 
-_ON = Lazy(r"(?:^|\b)on $")
+_ON = Lazy(r"(?:^|\b)(?:on|into|off)(?: only| just)? $")
 _PLUG = Lazy(r"\bplugs?$")
 
 
@@ -269,7 +273,7 @@ def counted_things(one: Said) -> bool:
     things = r"(?:heaters|units|pads|lamps|lights|blankets|fans|chargers|bulbs|acs|conditioners|fridges|computers|screens|tvs|tapes|makers|machines|kettles|blocks|dryers|pumps|of (?:them|those|these)|x|\*|×)"
     return (
         Lazy(rf"^(?:[a-z]+ ){{0,3}}?{things}(?= |$)").search(one.right) is not None
-        or (Lazy(r"^(?:of (?:the|our|my|those|these|your))?$").search(one.right.strip()) is not None and one.after in ("W", "kW", "A", "W/each", "A/each"))
+        or (Lazy(r"^(?:,|of (?:the|our|my|those|these|your))?$").search(one.right.strip()) is not None and one.after in ("W", "kW", "A", "W/each", "A/each"))
     )  # fmt: skip
 
 
@@ -316,7 +320,12 @@ def _bare(one: Said, told: Plugged) -> bool:
     value = one.value
     mains = 100 <= value <= 130 or 200 <= value <= 250
     before_breaker = one.before == "A" and not one.left and _BREAKER_AFTER.search(one.right) is not None
-    if mains and not one.amount.each and (before_breaker or _AT_VOLTS.search(one.left) or NEAR_END.search(one.right) or FAR_END.search(one.right)):  # fmt: skip
+    loaded = (
+        _NAME_BEFORE.search(one.left) is not None
+        and not one.left.endswith(" at ")
+        and not (NEAR_END.search(one.right) or FAR_END.search(one.right))
+    )
+    if mains and not loaded and not one.amount.each and (before_breaker or _AT_VOLTS.search(one.left) or NEAR_END.search(one.right) or FAR_END.search(one.right)):  # fmt: skip
         told.volts.append(one)
         return True
     if not (

@@ -23,20 +23,20 @@ _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
     role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b(?! <(?:part|percent)>)|\b(?:usable|useable|available)(?: \w+)? # ")),
-    role("missing", "charge", -1.6, (4.1, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe(?: (?:the|my|our) \w+)?|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go) )\b")),
+    role("missing", "charge", -1.6, (4.1, r"\b(?:down|short|missing|replace|back|put|used|took(?: out)?|drew|pulled|owe(?: (?:the|my|our) \w+)?|deficit|out|burned|burnt)(?: by| about| of| the| around| some| is)* # |# (?:\w+ )?(?:down|short|missing|back|out|gone|used|light|under|deficit|to (?:put|go|replace|get back)\b)")),
     role("missing", "n", -2.5, (5.5, r"\bput (?:the |those |that |them )*# back\b")),
     role("load", "current|watts", 0.5, (0.5, r"\b(?:draw\w*|pull\w*|load\w*|us(?:e|es|ing)|tak\w+|fans?|lights?|pump)\b[^#]{0,12}# |# (?:\w+ )?(?:load|draw|all told|in all|total)\b"), many=True),
     role("load", "n", -1.6, (2.6, r"\b(?:draw\w*|pull\w*|lights?|pump|fans?|fridge|heater|load of) (?:is |of |at |about )?# "), many=True),
     role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
     role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
-    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\binverter (?:at|is|of) # |# " + STAYS_IN), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
+    role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\bcharger at (?:about )?# |\binverter (?:at|is|of) # |# " + STAYS_IN), (3.1, r"\binverter\b[^#]*<W>[^#]{0,20} # |<W>[^#]{0,30}\binverter\b[^#]{0,16} # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
     role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
     role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# ")),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
     role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
-    role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # ")),
+    role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # |\b(?:like|want|need) (?:it at |about )?# (?:percent )?(?:before|by|when)\b")),
     role("usable_share", "share", -1.6, (4.1, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
     role("hours", "time", 0.3),
     role("batteries", "n", -1.6, (4.6, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
@@ -46,7 +46,7 @@ _ROLES = (
     role("end", "clock", 0.0, *ENDS, (1.5, r"\b(?:to|till?|until|by|hold to|before|(?:start|engine|fire)\w*(?: up| the engine| it| again| up)* at|engine at) # |\b<clock>(?: and| ,)?(?: \w+){0,4} (?:at )?# "), never=r"\b(?:down from|stop\w*) at # "),
     role("end", "n", -1.8, (3.4, r"\b(?:engine|generator|up|rolling)(?: again| up)? at # "), (2.5, r"\bat # $|\b(?:till?|until|by|to) # ")),
     OTHERS,
-    role("beside", "people|temperature", -0.5, many=True),
+    role("beside", "people|temperature|distance", -0.5, many=True),
 )  # fmt: skip
 
 
@@ -55,7 +55,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return (
         want.kind in known
         and _BANK.search(question.frame) is not None
-        and not question.has(r"\b(?:peukert|diesel|propane|generator burns|awg)\b|<awg>|<(?:mi|mpg|gal|lb|psi)>")
+        and not question.has(r"\b(?:peukert|diesel|propane|generator burns|awg)\b|<awg>|<(?:mpg|gal|lb|psi)>")
     )
 
 
@@ -102,17 +102,26 @@ def _span(t: Told) -> tuple[float | None, float | None]:
     return between(start, end), hour_of(start)
 
 
+_LEAST_BARE = 5.0
+"""A charge told without "percent" is not less."""
+
+
 def _solve(t: Told) -> Estimate | None:
     many = t.one("batteries")
     if many is not None:
         return None  # in parallel or in series: what reads the bank battery by battery knows
     charges = bool(_CHARGES.search(t.question.frame)) or t.has("charger")
-    charge, stop = _share(t.one("charge")), _share(t.one("stop"))
+    if any(one.kind == "n" and not (one.value <= 24 or 100 <= one.value < 2400) for name in ("start", "end") for one in t.roles.get(name, [])):  # fmt: skip
+        return None
+    at, to = t.one("charge"), t.one("stop")
+    charge, stop = _share(at), _share(to)
+    if any(one is not None and one.kind == "n" and one.value < _LEAST_BARE for one in (at, to)):
+        return None  # "a fan at 3" is no charge
     if any(one is not None and not 0 <= one <= 1 for one in (charge, stop)):
         return None
     rises = charge is not None and stop is not None and stop > charge
     if t.has("charger") or t.has("missing") or rises:
-        return _charging(t, charge, stop) if charges or t.has("missing") else None
+        return _charging(t, charge, stop) if charges or rises or t.has("missing") else None
     return _discharging(t, charge, stop)
 
 

@@ -51,11 +51,19 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     if not rates and price is None and _RATE_ASKED.search(q.frame):
         return _burnt_an_hour(q, found)
     rates = rates or [
-        part for part in found if part.kind in ("volume", "n/time") and _AT.search(part.left) and part.value < 5
+        part
+        for part in found
+        if part.value < 5
+        and (
+            (part.kind in ("volume", "n/time") and _AT.search(part.left))
+            or (part.kind == "n" and _IDLES.search(part.left))
+        )
     ]
-    if not 1 <= len(rates) <= 2 or (rates[0].kind == "n" and len(rates) == 1):
+    if not 1 <= len(rates) <= 2 or (rates[0].kind == "n" and len(rates) == 1 and not _IDLES.search(rates[0].left)):
         return None
     tank = [part for part in found if part.kind in ("volume", "share") and part not in rates]
+    if len(rates) == 1 and tank and _NIGHTS_ASKED.search(q.frame):
+        return _idle_nights([part for part in found if part not in rates], rates[0].value, coach)
     if len(rates) == 1 and tank and want.kind == "time":
         return _idle_hours([part for part in found if part not in rates], rates[0].value, coach)
     if tank or not (_HOW_MUCH.search(q.frame) or price is not None):
@@ -95,6 +103,8 @@ def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
     return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
 
 
+_IDLES = Lazy(r"\bidl(?:es?|ing)(?: at| is| takes| burns)?(?: about| around)? $")
+_NIGHTS_ASKED = Lazy(r"\bhow many (?:nights|days|evenings) (?:of|at|like)\b")
 _AT = Lazy(
     r"\b(?:at|drink(?:s|ing)?|burn(?:s|ing)?|us(?:es?|ing)|takes?|taking|sips?|sipping|through)(?: about| around| roughly)? $"
 )
@@ -133,6 +143,17 @@ def _idle_hours(found: list[Part], rate: float, coach: Coach) -> Estimate | None
     return exact("hours", hours, "h", working=(f"({shown(have)} - {shown(have - left)}) gal ÷ {shown(rate)} gal an hour = {shown(hours)} h",), source=_SOURCE, verdict=f"That is {shown(hours, 3)} hours." if hours >= _LONG_H else "")  # fmt: skip
 
 
+def _idle_nights(found: list[Part], rate: float, coach: Coach) -> Estimate | None:
+    """How many nights of so many hours the tank lasts."""
+    spells = [part for part in found if part.kind == "time" and part.unit in ("h", "min")]
+    whole = _idle_hours([part for part in found if part not in spells], rate, coach)
+    if len(spells) != 1 or whole is None or whole.value is None or spells[0].value <= 0:
+        return None
+    nights = whole.value / spells[0].value
+    line = f"{shown(whole.value)} h ÷ {shown(spells[0].value)} h a night = {shown(nights)}"
+    return exact("nights", nights, "nights", working=(*whole.working, line), source=_SOURCE, also=(figure("hours", whole.value, "h"),))  # fmt: skip
+
+
 _SIZE = Lazy(r"\b(?:tank|holds?|capacity|size)(?: (?:is|of|holds?|' s|a|the))* $")
 _SIZE_AFTER = Lazy(r"^ (?:\w+ )?(?:tank|capacity)\b")
 
@@ -141,7 +162,7 @@ def _in_tank(told: list[Part], capacity: float) -> float | None:
     """Gallons there are: a volume, a share of the tank's size that is told, or one of the coach's own tank."""
     shares = [part for part in told if part.kind == "share"]
     shared_of = bool(shares) and _OF.search(f" {shares[0].right.strip()} ") is not None
-    sizes = [part for part in told if part.kind == "volume" or (part.kind == "n" and shares and (shared_of or _SIZE_AFTER.search(part.right)))]  # fmt: skip
+    sizes = [part for part in told if part.kind == "volume" or (part.kind == "n" and shares and (shared_of or _SIZE.search(part.left) or _SIZE_AFTER.search(part.right)))]  # fmt: skip
     if len(shares) > 1 or len(sizes) > 1 or len(told) != len(shares) + len(sizes):
         return None
     if not shares:

@@ -97,6 +97,8 @@ class _Trip:
     """A time of day that is neither by its words: the question tells which."""
     have: float | None = None
     """Hours that are left until the coach must be there."""
+    evening: bool = False
+    """Whether what is to be reached starts in the evening."""
     other_speed: float | None = None
     metric: bool = False
     count: float = 0.0
@@ -154,8 +156,7 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if trip.due is not None and trip.start is not None and not leaves:
         return _against(trip, need, shift, working) if _ON_TIME.search(q.frame) or want.judged else None
     if trip.due is not None and (leaves or not _ARRIVES.search(q.frame)):
-        evening = 12.0 if half_unsaid(trip.due) and _EVENING.search(trip.due.left) and hour_of(trip.due) < 11 else 0.0
-        at = hour_of(trip.due) + evening - trip.lead - need - shift
+        at = _due(trip) - trip.lead - need - shift
         if trip.lead:
             working.append(f"- {shown(trip.lead)} h beforehand")
         return _answer(need, working, f"Leave by {time_of_day(at)} at the latest.")
@@ -174,13 +175,20 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     return None
 
 
+def _due(trip: _Trip) -> float:
+    """The hour to be there by; for what starts in the evening the one after noon, when the half of the day is not said."""
+    assert trip.due is not None
+    evening = trip.evening or _EVENING.search(trip.due.left) is not None
+    return hour_of(trip.due) + (12.0 if half_unsaid(trip.due) and evening and hour_of(trip.due) < 11 else 0.0)
+
+
 def _by_hours(q: Question, trip: _Trip, shift: float) -> Estimate | None:
     """When a drive that is told in hours ends, or must begin."""
     assert trip.hours is not None
     need = trip.hours + trip.halts
     working = [f"{shown(trip.hours)} + {shown(trip.halts)} h = {shown(need)} h"] if trip.halts else []
     if trip.due is not None and trip.start is None and _LEAVES.search(q.frame):
-        return _answer(need, working, f"Leave by {time_of_day(hour_of(trip.due) - trip.lead - need - shift)} at the latest.")  # fmt: skip
+        return _answer(need, working, f"Leave by {time_of_day(_due(trip) - trip.lead - need - shift)} at the latest.")  # fmt: skip
     if trip.start is not None and trip.due is None and not trip.lead and _ARRIVES.search(q.frame):
         return _answer(need, working, f"There at about {time_of_day(hour_of(trip.start) + need + shift)}.")
     return None
@@ -343,7 +351,10 @@ def _take_clock(trip: _Trip, part: Part) -> bool:
         start, due = -1, max(due, 0)
     now = _NOW_AFTER.search(part.right) is not None
     if trip.due is not None and _BE_THERE.search(part.left) and _EVENING.search(trip.due.left):
-        trip.due = None  # the event only says why: "face off at seven, I want to be there at half past five"
+        trip.due, trip.evening = (
+            None,
+            True,
+        )  # the event only says why: "face off at seven, I want to be there at half past five"
     if trip.start is not None and (now or _NOW.search(part.left)) and trip.due is None:
         trip.due = part  # "pulled out at 6:40, now it's 11:15"
     elif (now or start > due) and trip.start is None:

@@ -97,11 +97,17 @@ def _rested(q: Question) -> bool:
     return _FRESH.search(q.frame) is not None and not q.has(r"\b(?:drove|driven|already|so far|done|did)\b")
 
 
+def _hours_and_minutes(part: Part) -> Part:
+    """ "I drove five twenty" tells hours and minutes."""
+    spoken = part.kind == "n" and len(part.amount.pieces) == 2 and part.value >= 100 and part.value % 100 < 60
+    return part._replace(value=part.value // 100 + part.value % 100 / 60) if spoken else part
+
+
 def _drivers(spells: list[Part], frame: str) -> tuple[_Driver, _Driver] | None:
     """What each has driven and been on duty; None when it is not known whose hours are whose."""
     drivers = (_Driver(), _Driver())
     whose, left = 0, False
-    for part in spells:
+    for part in map(_hours_and_minutes, spells):
         mine, other = last_at(_MINE, part.left), last_at(_OTHERS, part.left)
         if not 0 <= part.value <= ON_DUTY_H:
             return None

@@ -52,7 +52,9 @@ _BEGAN = Lazy(r"\b(?:on|came on|start\w*|began|clocked (?:in|on)|signed on|repor
 _NOW = Lazy(r"\b(?:now|it|it is|currently|already)(?: is| now| about| just)* $")
 _UNTIL = Lazy(r"\b(?:to|till|until|through|-) $")
 _OPENS = Lazy(r"\b(?:from|between) $")
-_STOPPED = Lazy(r"\b(?:off|quit|parked|stopped|finished|shut (?:it )?down|went off|done|released)(?: \w+){0,3} $")
+_STOPPED = Lazy(
+    r"\b(?:off|quit|parked|stopped|finish(?:ed|es|ing)?|shut (?:it )?down|went off|done|released)(?: \w+){0,3} $"
+)
 _FULL_NIGHT = Lazy(
     r"\b(?:after|had|with|got|following|since) (?:a |my |an? )?(?:full|good|long|whole|proper|legal) (?:night|rest|sleep|eight|<h>)|\bsince my (?:sleep|rest|night|<h>)"
 )
@@ -107,7 +109,8 @@ def shift(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
         return None
     if _WHEN.search(q.frame):
         return _at_clock(q, day)
-    if not (_LEFT.search(q.frame) or day.plan is not None) or day.stopped is not None:
+    legal = day.far is not None and _MAKE_IT.search(q.frame)
+    if not (_LEFT.search(q.frame) or day.plan is not None or legal) or day.stopped is not None:
         return None
     if want.kind not in ("time", "", "distance") or (day.rest is not None and day.rest < REST_H):
         return None
@@ -276,9 +279,13 @@ _LIMIT_AFTER = Lazy(
 )
 
 
+_OF_NEXT = Lazy(r"^ (?:hours? )?(?:on duty|driv(?:en|ing)|drove|off)(?: for)? <(?:n|h)>")
+""" "Driven 9 on duty 12": the words between tell what follows."""
+
+
 def _activity(part: Part) -> str:
     """What the time was spent on, by the words right behind it or before it: drove, worked, off, on duty, berth."""
-    after = " ".join(part.right.split()[:4])
+    after = "" if _OF_NEXT.search(part.after) else " ".join(part.right.split()[:4])
     rest = "off" if _FULL_NIGHT.search(f"{part.left}<h>") else ""
     for pattern, doing in (
         (_AFTER_OFF, "off"),

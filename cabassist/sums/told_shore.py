@@ -129,7 +129,7 @@ def _drawn(told: Plugged, volts: float) -> tuple[float, tuple[str, ...]]:
 
 def _plain(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], frame: str) -> Estimate | None:
     """Amps for watts, or watts for amps."""
-    if not (told.watts or told.amps) or want.difference or want.judged:
+    if not told.loads or (want.difference and not _SAVES.search(frame)) or want.judged:
         return None
     amps, lines = _drawn(told, volts)
     if want.kind == "current" and told.watts and (told.volts or not told.efficiency):
@@ -142,6 +142,9 @@ def _plain(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], 
     return None
 
 
+_SAVES = Lazy(
+    r"\b(?:turn\w*|switch\w*|shut\w*) (?:\S+ ){0,5}?off\b.*\bsaves?\b|\b(?:unplug\w*|drop\w*|without)\b.*\bsaves?\b"
+)
 _HOW_MANY = Lazy(
     r"\bhow many (?:more |of )?(?:(?:the|those|these) )?(?:<[^>]+> )?(?:\w+ ){0,3}?(?:heaters?|pads?|units|lamps?|blankets?|chargers?|kettles?|of (?:them|those|these))\b"
 )

@@ -20,7 +20,7 @@ from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.plugged import all_put, counted_things
 from cabassist.sums.working_sheet import quantity
 
-_BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|inverter)\b")
+_BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah|inverter)\b")
 _NOT_HERE = Lazy(
     r"<(?:gal|lb|kg|psi|mpg|BTU|BTU/h|awg|ft|furnace|clock)[/>]|\b(?:cranking|freez\w*|peukert|propane|diesel|breaker|shore|series|parallel|each of|generator)\b"
 )
@@ -124,7 +124,15 @@ def _share(told: _Told, one: Said, share: float, frame: str) -> bool:
     name = "level"
     if (_LOST.search(one.left[-24:]) or _LOST.search(one.right)) and _COLD.search(near):
         name = "cold"
-    elif _EFFICIENT.search(one.right) or _EFFICIENT.search(one.left) or _INVERTER_AT.search(one.left) or "inverter" in frame and "<Ah>" not in frame and one.unit == "percent" and share >= _LEAST_EFFICIENCY:
+    elif (
+        _EFFICIENT.search(one.right)
+        or _EFFICIENT.search(one.left)
+        or _INVERTER_AT.search(one.left)
+        or "inverter" in frame
+        and "<Ah>" not in frame
+        and one.unit == "percent"
+        and share >= _LEAST_EFFICIENCY
+    ):
         name = "efficiency"
     elif _WASTES.search(one.left) and "inverter" in frame:
         name, share = "efficiency", 1 - share
@@ -221,7 +229,7 @@ def _beside(told: _Told, want: Wanted, frame: str) -> Estimate | None:
 
 _EXPONENT = (1.0, 1.6)
 _RATE = Lazy(r"\b(?:rat(?:e|ed|ing|ings)|rated (?:at|for|over))\b")
-_AT_HOURS = Lazy(r"^(?:bank |battery )?(?:at|over|for|on)(?: a| the)? $")
+_AT_HOURS = Lazy(r"^(?:bank |battery )?(?:at|over|for|on|/)(?: a| the)? $")
 _C_RATE = Lazy(r"\bc(?: /)? $")
 
 

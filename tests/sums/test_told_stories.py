@@ -30,12 +30,15 @@ NUMBERS = (
     ("hotel at 0800 two hundred and seventy miles avg fifty four thirty minutes of stops when do we have to roll out", 5.5, "h", "02:30"),
     ("leaving at half past eight tonight a hundred and eighty miles at forty five with one fifty minute stop when are we there", 4 + 50 / 60, "h", "01:20"),
     ("six hour drive, off at ten past nine tonight with thirty minutes of stops, when do we land", 6.5, "h", "03:40"),
-    ("face off at seven, i want to be there at 5:30, 3 hours 10 of driving plus 20 min of stops, leave when", 3.5, "h", "02:00"),
+    ("face off at seven, i want to be there at 5:30, 3 hours 10 of driving plus 20 min of stops, leave when", 3.5, "h", "14:00"),
     # 49 CFR 395.5: ten hours for each of two drivers, and no driving after fifteen on duty.
     ("two of us, i've driven three and a half and my partner's driven six, how much driving is left between us", 10.5, "h", ""),
     ("both rested. one's driven 4 h, the other 1.5 h. combined driving hours left?", 14.5, "h", ""),
     ("me five hours at the wheel, co-driver fresh, how many hours can the two of us still drive", 15, "h", ""),
     ("i drove four hours and i'm on duty thirteen, she drove two, how many hours driving between us", 10, "h", ""),
+    ("driven 9 on duty 11 can i do another 2 hours", 1, "h", "No"),
+    ("drove nine and a half, 40 miles to go at 50, legal?", 0.8, "h", "No, not enough"),
+    ("partner drove three hours forty and i drove five twenty whats left between us driving", 11, "h", ""),
     ("he's fresh and i have three hours of driving left how many hours together", 13, "h", ""),
     ("I've done 6 h, he's done 3 h, can the two of us drive 560 miles at 56 together legally?", 11, "h", "Yes: 10 h needed"),
     # 49 CFR 395.5 and 395.1(b)(1): ten hours of driving, fifteen on duty, two more in weather nobody could know of.
@@ -56,6 +59,10 @@ NUMBERS = (
     ("36 amp hours used between ten pm and seven am, average amps", 4, "A", ""),  # nothing is charged: no losses
     ("900 watts through the inverter for half an hour at 12 volts 90 percent, how many amp hours", 900 / 12 / 0.9 / 2, "Ah", ""),
     ("furnace fan 7 amps from 9 pm to 5 am, 70 usable amp hours, make it?", 10, "h", "Yes"),
+    ("lights at 5 amps and a fan at 2 from a 210 amp hour battery usable half how long", 15, "h", ""),
+    ("from forty to ninety percent of a three hundred amp hour bank at fifty amps no losses how long", 3, "h", ""),
+    ("200 Ah, 20->80%, 40A, no losses. h?", 3, "h", ""),
+    ("200 amp hour battery, inverter load 360 watts at 12 volts, 90 percent, how long to half", 100 / (360 / 12 / 0.9), "h", ""),
     # Army TM 5-1185: 40 % of the cranking power at 0 °F.
     ("battery cranks six hundred amps at eighty degrees what have i got of it at zero", 240, "A", ""),
     ("at zero fahrenheit what is left of 900 cranking amps measured at 80", 360, "A", ""),
@@ -88,6 +95,8 @@ NUMBERS = (
     ("odometer was 218,400 leaving and 219,012 now, put in 99 gallons, what's that to the gallon", 612 / 99, "mpg", ""),
     ("we've got ninety gallons of diesel and wanna hang on to twenty five, she's burning point eight an hour idling, how many hours", 65 / 0.8, "h", ""),
     ("three eighths of a 160 gallon tank and she burns one point two an hour idling how long till dry", 50, "h", ""),
+    ("how many nights of eight hours can we idle on 88 gallons at 1.1 an hour", 10, "nights", ""),
+    ("we are 500 pounds over on the drives, how many 45 lb bags have to come off", 12, "count", ""),
     ("quarter of a tank, idling at 1 gallon an hour, hours?", 50, "h", ""),  # the coach's tank holds 200
     ("how many gallons of def for a thousand miles at six and a quarter to the gallon and two percent", 3.2, "gal", ""),
     ("def tank 16 gal, half left, takes 4 gal per 100 gal diesel, how much diesel will it cover", 200, "gal", ""),
