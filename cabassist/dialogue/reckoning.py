@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from cabassist.dialogue import phrases, telling
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
-from cabassist.language.lazy import Lazy
+from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
@@ -22,6 +22,10 @@ _QUESTION = re.compile(
     r"[?]|^(?:bleach|dose)\b|\b(?:how|what|whats|when|where|which|will|would|can|could|does|do|did|is|are|am|enough|legal|ok|okay|pass|fail|good|hours|days|minutes|miles"
     r"|left|till?|until|or not|recheck|due|gonna|going to|range|reading|soc|eta|arrival|mpg|mileage|drop|over|total|in all|worry|risk|count|split|valid)\b"
 )
+_ENDS_OPEN = Lazy(
+    r"\b(?:full|empty|dry|gone|out|flat|done|there|overflow\w*|runs? out|at (?:the )?(?:top|limit|ninety|90)(?: percent)?) (?:in|at|by|after|around)$|^(?:full|empty|dry|gone) (?:in|at|by)\b"
+)
+"""A question left open at its end: "waste at 35 and climbs 6 an hour, full in"."""
 _A_LIST = 2
 """So many amounts without a question, none of them a reading, are to be added up: "34 bags at 38 lb, 6 at 55"."""
 _SUPPOSED = re.compile(r"\b(?:if|suppose|supposing|say|what about|would|were to|assume|assuming|imagine)\b")
@@ -78,6 +82,75 @@ def _of_co(asked: str, heard: Heard) -> bool:
     return any(reading.what == "co_ppm" for reading in heard.readings) and not dose
 
 
+_OUTRIGHT = (
+    "jack", "boil", "freez", "froze", "ice", "btu", "heat", "energy", "kilowatt", "kwh", "cylinder", "bottle", "propane", "pound", "lb", "kilo", "lp ", "berth", "bunk",
+)  # fmt: skip
+"""One of these stands in every question that is asked outright."""
+
+
+def outright(
+    state: State, text: str, heard: Heard, ranking: Ranking, verdict: str, mind: Mind, now: datetime
+) -> Outcome | None:
+    """A calculation that nothing else can be meant by, whatever the matcher makes of it: "which cylinder do I use first"."""
+    said = bare(text)
+    if heard.withdrawn or not names_any(said, _OUTRIGHT) or mind.wishes.find(text):
+        return None
+    if verdict in ("hazard", "refuse") and _HARM.search(_HARMLESS.sub(" ", said)):
+        return None
+    from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.outright import asked_outright
+    from cabassist.sums.working import work_out
+
+    plainly = asked_outright(read_question(text, metric=mind.coach.units == "metric"), mind.coach)
+    if plainly is None:
+        return None
+    worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+    if worked is None:
+        return None
+    outcome = answer(state, worked, text, ranking, mind)
+    if not (plainly.tells and heard.readings) or _SUPPOSED.search(said):
+        return outcome
+    kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
+    return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+_RATE = Lazy(r"\b(?:per|an|a|every|each) (?:hour|hr|day)\b|/ ?(?:h|hr|hour|d|day)\b|\bhourly\b")
+_LASTING = frozenset({"fresh", "waste", "propane", "diesel"})
+
+
+def at_rate(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """A level and how fast it moves, told without a question: "waste 35 percent and climbs 6 an hour, full in"; else None.
+
+    The level is stored, the rate never is. Of the waste tank the time to the mark of the board is told too.
+    """
+    asked, told = bare(text), {reading.what for reading in heard.readings}
+    if len(told) != 1 or not told <= _LASTING or heard.withdrawn or not _RATE.search(asked) or _QUESTION.search(asked):
+        return None
+    waste = told == {"waste"}
+    begun = _ENDS_OPEN.sub("", text.lower().rstrip(" .!?")).rstrip(" ,")
+    whole = f"{begun}, {'when is it full' if waste else 'how long does it last'}"
+    outcome = reckoned(state, whole, heard, ranking, mind, now)
+    estimate = outcome.reply.estimate if outcome is not None else None
+    if outcome is None or estimate is None or estimate.unit not in ("h", "days", "min") or estimate.value is None:
+        return None
+    level = telling.level_of(heard.readings[-1], mind.coach) if waste else None
+    if level is None or level >= _MARK:
+        return outcome
+    from cabassist.estimate.quantities import figure
+
+    until = estimate.value * (_MARK - level) / (1.0 - level)
+    estimate = replace(estimate, also=(*estimate.also, figure("until 90 percent", until, estimate.unit)))
+    line = f"At 90 percent after {until:.1f} {'hours' if estimate.unit == 'h' else estimate.unit}."
+    reply = replace(
+        outcome.reply, estimate=estimate, say=f"{outcome.reply.say} {line}", show=(*outcome.reply.show, line)
+    )
+    return outcome._replace(reply=reply)
+
+
+_MARK = 0.9
+"""The share of the waste tank at which the board says to dump."""
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -96,6 +169,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     asks = (
         "?" in text
         or _QUESTION.search(asked) is not None
+        or _ENDS_OPEN.search(asked) is not None
         or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
     )
     if not asks and sum(one.unit != "clock" for one in question.amounts) > 1:

@@ -174,7 +174,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if again is not None:
             return again
     if sign is None and not wished and following.AMOUNT.search(bare(text)):
-        reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
+        reckoned = reckoning.at_rate(state, text, heard, ranking, mind, now)
+        reckoned = reckoned or reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned
     if sign is None and _is_telling(text, heard, ranking, decision, state, mind):

@@ -17,7 +17,7 @@ _SAYS = (
 )
 _OUT = r"(?: (?:out (?:here|there)|out|outside|outdoors)\b(?! (?:of|the|my|our|a)\b))"
 _TOLD = Lazy(
-    rf"(?:^|(?<=[ ,]))(?:{_SAYS} (?P<a>{_DEGREES})(?P<out>{_OUT})?|(?<!past )(?<!at )(?<!by )(?<!to )(?P<b>{_DEGREES}){_OUT}|(?:^|(?<=, )|(?<=and ))(?P<c>{_FIGURE}{_SCALE} below)(?= (?:and|zero|with|but)\b|,|$))(?![\w%./:])"
+    rf"(?:^|(?<=[ ,]))(?:{_SAYS} (?P<a>{_DEGREES})(?P<out>{_OUT})?|(?<!past )(?<!at )(?<!by )(?<!to )(?P<b>{_DEGREES}){_OUT}|(?:^|(?<=, )|(?<=and ))(?P<c>{_FIGURE}{_SCALE} below)(?= (?:and|zero|with|but)\b|,|$))(?![\w%./:]| (?:hundred|thousand|point|and a|{_FIGURE})\b)"
 )
 _COLD = Lazy(r"\b(?:minus|negative|below|above|degrees?|deg|f|c|fahrenheit|celsius)\b|-\d|\d ?[fc]\b")
 _NOT_NOW = Lazy(

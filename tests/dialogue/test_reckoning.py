@@ -65,3 +65,31 @@ def test_a_report_stays_a_report(talk: Conversation):
 
     assert reply.kind == "reading"
     assert len(reply.readings) == 2
+
+
+@pytest.mark.parametrize(
+    ("said", "hours", "what", "level"),
+    [
+        # (100 - 44) % ÷ 7 %/h, (60 - 0) gal ÷ 5 gal/h and so on: plain arithmetic
+        ("waste 44 percent and climbs 7 percent an hour, full in", 8.0, "waste", 44),
+        ("black tank 25 percent rising 5 percent per hour, full by", 15.0, "waste", 25),
+        ("fresh 60 gallons, drops 5 gallons an hour, empty in", 12.0, "fresh", 60),
+        ("waste's at 30 percent, gaining 10 percent an hour", 7.0, "waste", 30),
+        ("fresh is at 40 gallons, we go through 5 gallons an hour", 8.0, "fresh", 40),
+    ],
+)
+def test_a_level_and_its_rate_are_a_sum_without_a_question(
+    talk: Conversation, said: str, hours: float, what: str, level: float
+):
+    """The level is kept, the rate is none."""
+    reply = talk.say(said)
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(hours)
+    assert [(one.what, one.value) for one in reply.readings] == [(what, level)]
+
+
+def test_of_the_waste_the_mark_of_the_board_is_told_too(talk: Conversation):
+    """(90 - 44) % ÷ 7 %/h."""
+    reply = talk.say("waste 44 percent and climbs 7 percent an hour, full in")
+    assert reply.estimate is not None
+    assert [round(one.value, 2) for one in reply.estimate.also if one.name == "until 90 percent"] == [6.57]
