@@ -86,6 +86,10 @@ _OUTRIGHT = (
     "jack", "boil", "freez", "froze", "ice", "btu", "heat", "energy", "kilowatt", "kwh", "cylinder", "bottle", "propane", "pound", "lb", "kilo", "lp ", "berth", "bunk",
 )  # fmt: skip
 """One of these stands in every question that is asked outright."""
+_LEAVE_ASKED = Lazy(
+    r"\b(?:can|could|may|might|should|shall) (?:i|we|he|she|they|you)\b|\b(?:ok|okay|fine|all right|alright|allowed|safe|good) (?:to|if)\b|\b(?:i|we) (?:will|ll|want|am|are|re|'ll|'m|plan|gonna|going to)\b|\blet (?:us|me|it|them)\b|\b(?:leave|leaving)\b"
+)
+"""Leave is asked, or a plan told: where that sounds like an unsafe wish, no number answers it."""
 
 
 def outright(
@@ -93,7 +97,9 @@ def outright(
 ) -> Outcome | None:
     """A calculation that nothing else can be meant by, whatever the matcher makes of it: "which cylinder do I use first"."""
     said = bare(text)
-    if heard.withdrawn or not names_any(said, _OUTRIGHT) or mind.wishes.find(text):
+    if heard.withdrawn or not names_any(said, _OUTRIGHT):
+        return None
+    if mind.wishes.find(text) and (_LEAVE_ASKED.search(said) or _HARM.search(said)):
         return None
     if verdict in ("hazard", "refuse") and _HARM.search(_HARMLESS.sub(" ", said)):
         return None

@@ -116,7 +116,7 @@ class CylinderLevel:
 
 def order_of_use(
     cylinders: Sequence[CylinderLevel],
-    burn: Quantity[Any],
+    burn: Quantity[Any] | None,
     *,
     automatic_changeover: bool,
     now: datetime | None = None,
@@ -128,12 +128,13 @@ def order_of_use(
 
     Args:
         cylinders: what is left in each.
-        burn: fuel burned, averaged over time [power].
+        burn: fuel burned, averaged over time [power]; None when it is not known.
         automatic_changeover: whether the valve switches by itself.
         now: the clock with its zone, to name the changeover's time.
 
     Returns:
-        Hours to the changeover, or until empty when only one is left; beside it the hours in all and of each.
+        Hours to the changeover, or until empty when only one is left; beside it the hours in all and of each. None
+        for an unknown burn: then there is the order only.
 
     Raises:
         ValueError: no cylinder, nothing burned, or an impossible number.
@@ -142,7 +143,6 @@ def order_of_use(
     """
     if not cylinders:
         raise ValueError("Say how much is left in each cylinder.")
-    burn_btu_per_h = btu_per_h(positive(burn, "W", "the burn"))
     heats = {id(one): heat_of(one.propane) for one in cylinders}
     queue = sorted(
         (one for one in cylinders if heats[id(one)][0] > 0),
@@ -151,6 +151,12 @@ def order_of_use(
     source = f"heat ÷ burn; {WEIGHT_SOURCE}; the order is common practice, no source"
     if not queue:
         return exact("hours to the changeover", 0.0, "h", source=source, verdict="Every cylinder is empty.")
+    roles, all_connected = [one.role for one in queue], queue[-1].connected
+    if burn is None:
+        lines = tuple(f"{one.role}: {heats[id(one)][1]}" for one in queue)
+        verdict = _order_words(roles, [], all_connected, automatic_changeover, None)
+        return withheld("hours to the changeover", "h", verdict, working=lines, source=source)
+    burn_btu_per_h = btu_per_h(positive(burn, "W", "the burn"))
     hours = [btu(heats[id(one)][0]) / burn_btu_per_h for one in queue]
     working = tuple(
         f"{one.role}: {heats[id(one)][1]}; ÷ {shown(burn_btu_per_h)} BTU/h = {shown(h)} h"
@@ -163,7 +169,7 @@ def order_of_use(
         working=(*working, f"in all {shown(sum(hours))} h"),
         assumptions=("the same burn all the time", "one cylinder feeds at a time"),
         source=source,
-        verdict=_order_words([one.role for one in queue], hours, queue[-1].connected, automatic_changeover, now),
+        verdict=_order_words(roles, hours, all_connected, automatic_changeover, now),
         also=(
             figure("hours in all", sum(hours), "h"),
             *(figure(one.role, h, "h") for one, h in zip(queue, hours, strict=True)),
@@ -174,15 +180,20 @@ def order_of_use(
 def _order_words(
     roles: Sequence[str], hours: Sequence[float], all_connected: bool, automatic: bool, now: datetime | None
 ) -> str:
-    when = f", at {clock(now, hours[0])}" if now else ""
+    when = f", at {clock(now, hours[0])}" if now and hours else ""
+    lasts = f" in about {duration(hours[0])}{when}" if hours else ""
     if len(roles) == 1:
-        return f"Only the {roles[0]} cylinder is left: empty in about {duration(hours[0])}{when}. Have one filled now."
+        left = f": empty{lasts}. Have" if hours else ". Have"
+        return f"Only the {roles[0]} cylinder is left{left} one filled now."
     turn = "it changes over by itself" if automatic else "turn the lever over"
     if len(roles) == 2 and not all_connected:
         turn = "it must be swapped by hand"
+    then = f"I{lasts[2:]}, {turn}" if hours else f"When it is empty, {turn}"
+    rest = f" Then the {', then the '.join(roles[2:])}." if len(roles) > 2 else ""
+    total = f" In all about {duration(sum(hours))}." if hours else ""
     return (
-        f"Run from the {roles[0]} cylinder. In about {duration(hours[0])}{when}, {turn} to the {roles[1]}. "
-        f"In all about {duration(sum(hours))}. Have the first one filled as soon as it is empty."
+        f"Run from the {roles[0]} cylinder. {then} to the {roles[1]}.{rest}{total}"
+        " Have the first one filled as soon as it is empty."
     )
 
 

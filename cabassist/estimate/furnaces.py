@@ -286,19 +286,20 @@ def run_out_over_forecast(
     heat_j, line = heat_of(propane)
     if not outside:
         raise ValueError("I need the temperatures of the coming hours.")
-    hourly = [
-        burn_from_heat_loss(
-            ua=ua,
-            infiltration=infiltration,
-            inside=inside,
-            outside=air,
-            aboard=aboard,
-            efficiency=efficiency,
-            inputs=inputs,
-            loss_spread=loss_spread,
-        )
-        for air in outside
-    ]
+    burns: dict[tuple[float, str], Estimate] = {}
+    for air in outside:  # hours that are as cold burn as much
+        if (key := (float(air.magnitude), str(air.units))) not in burns:
+            burns[key] = burn_from_heat_loss(
+                ua=ua,
+                infiltration=infiltration,
+                inside=inside,
+                outside=air,
+                aboard=aboard,
+                efficiency=efficiency,
+                inputs=inputs,
+                loss_spread=loss_spread,
+            )
+    hourly = [burns[float(air.magnitude), str(air.units)] for air in outside]
     have = btu(heat_j)
     hours, early, late = (
         _hours_to_burn(have, [getattr(burn, end) or 0.0 for burn in hourly]) for end in ("value", "high", "low")

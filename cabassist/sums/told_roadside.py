@@ -230,17 +230,3 @@ def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     low, high = (amps[0].value * one / 100 if one is not None else left for one in (power.low, power.high))
     return replace(power, name="cranking amps", value=left, unit="A", low=low, high=high, working=(*power.working, line), also=(figure("of the full power", power.value, "percent"),))  # fmt: skip
 
-
-def boiling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
-    """Minutes of boiling that make water safe, by the height."""
-    if (
-        not q.has(r"\bboil\w*\b")
-        or not q.has(r"\bhow (?:long|many minutes)\b|\bminutes\b")
-        or q.has(r"\b(?:btu\w*|freez\w*|propane)\b")
-    ):
-        return None
-    heights = [part for part in parts(q) if part.kind == "length"]
-    if len(heights) != 1 or len(parts(q)) != 1 or not q.has(r"\b(?:safe|drink\w*|water|boil order|germs|sanit\w*)\b"):
-        return None
-    minutes = 3.0 if heights[0].value > 5000 else 1.0
-    return exact("boiling time", minutes, "min", source="EPA, Emergency Disinfection of Drinking Water, 2017", verdict="A rolling boil: 1 minute, 3 above 5,000 feet.")  # fmt: skip

@@ -21,7 +21,6 @@ from cabassist.sums.told_pair import pair
 from cabassist.sums.told_proportion import flowing, part, proportion
 from cabassist.sums.told_reach import reach
 from cabassist.sums.told_roadside import (
-    boiling,
     clearance,
     cranking,
     people_warmth,
@@ -31,6 +30,7 @@ from cabassist.sums.told_roadside import (
     triangle_at_crest,
 )
 from cabassist.sums.told_shift import berth, no_break, shift
+from cabassist.sums.told_split import around_berth
 from cabassist.sums.told_stored import by_peukert, stored
 from cabassist.sums.told_tanks import untimed
 from cabassist.sums.told_turned import torque, turned
@@ -66,7 +66,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", road_distance),
     ("heat-loss", people_warmth),
     ("battery-state", cranking),
-    ("bleach-dose", boiling),
+    ("driving-hours", around_berth),
     ("driving-hours", week_story),
     ("driving-hours", rested),
     ("driving-hours", other_zone),

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
+from cabassist.estimate.driving_hours import SPLIT_SOURCE
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
@@ -38,6 +39,7 @@ from cabassist.sums import (
     working_weather,
     working_wheels,
 )
+from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
 from cabassist.sums.told_stories import story_asked
@@ -66,7 +68,6 @@ CALCULATIONS: Mapping[str, tuple[str, Said, Solved]] = {
     "water-weight": ("fill-fresh-water", working_tanks.water_weight_said, working_tanks.water_weight),
     "tank-depth": ("check-fresh-level", working_tanks.tank_depth_said, working_tanks.tank_depth),
     "bleach-dose": ("sanitize-fresh-tank", working_tanks.bleach_dose_said, working_tanks.bleach_dose),
-    "freeze-time": ("protect-water-from-freezing", working_freezing.freeze_time_said, working_freezing.freeze_time),
     "heat-pad-watts": ("protect-water-from-freezing", working_freezing.heat_pad_said, working_freezing.heat_pad),
     "wind-chill": ("park-for-the-night", working_weather.wind_said, working_weather.wind_chill),
     "frostbite": ("park-for-the-night", working_weather.wind_said, working_weather.frostbite),
@@ -107,6 +108,7 @@ CALCULATIONS: Mapping[str, tuple[str, Said, Solved]] = {
     ),
     "co-meaning": ("carbon-monoxide-alarm", working_fuel.co_said, working_fuel.co_meaning),
     "unit-conversion": ("check-fluids", working_fuel.conversion_said, working_fuel.conversion),
+    **{one.name: (one.topic, one.said, one.solve) for one in OUTRIGHT},
 }
 """Each calculation with its topic, what reads its inputs from a text, and what works it out."""
 
@@ -199,6 +201,9 @@ def work_out(
         last: the answer before, which "what about at minus thirty" refers to.
     """
     question = read_question(text, metric=coach.units == "metric")
+    plainly = asked_outright(question, coach)
+    if plainly is not None:
+        return _whole(_worked(plainly.name, Sheet(question, coach, stored, now)), question, coach)
     now = _told_now(question, now)
     name = _rate_of_latest(question, stored, now) or chosen(question, hints)
     if (
@@ -242,6 +247,17 @@ def work_out(
     if asked is not None and (worked is None or worked.estimate is None or asked[0] in _ASKED_FIRST):
         return Worked(asked[0], CALCULATIONS[asked[0]][0], question=asked[1], whole=True)
     return None if worked is None or (doubted(hints) and worked.question) else worked
+
+
+def _whole(worked: Worked, question: Question, coach: Coach) -> Worked:
+    """The answer to what was asked outright, or the amount that has no place in it."""
+    if worked.estimate is None:
+        return replace(worked, whole=True)
+    left = unplaced(question, worked.inputs, worked.estimate, coach, beside=False, strict=True)
+    if not left:
+        return replace(worked, whole=True)
+    text = f"I can't place {words(question, left)} in this. Ask again and say what each number is."
+    return replace(worked, estimate=None, refused=text)
 
 
 def _told(
@@ -696,6 +712,9 @@ def _again(
 ) -> Worked | None:
     """The last calculation once more, with what the text changes."""
     name = last.calculation
+    if last.estimate is not None and last.estimate.source == SPLIT_SOURCE:
+        # which of the hours lies where is told by their order, and one of them alone does not say it
+        return Worked(name, last.topic, refused="Say all the hours again, in the order in which they were.")
     known = [given for given in last.inputs if given.origin == "said"]
     twin = _TWINS.get(name)
     if twin is not None and _names_other_tank(question, name):

@@ -105,7 +105,8 @@ def _w_per_k(value: float, unit: str, metric: bool) -> float:
     return watts if metric else watts * 1.8
 
 
-def _loss(s: Sheet, tank: str) -> Any:
+def loss_of(s: Sheet, tank: str) -> Any:
+    """Heat the tank loses for each degree, as told or by the profile."""
     if not s.has("loss_w_k"):
         own = s.tank(tank)
         s.profile(
@@ -182,20 +183,20 @@ def freeze_time(s: Sheet) -> Estimate:
         found = cold.hours_for_hose_to_freeze(
             s.amount("bore"), s.amount("start"), s.amount("outside"), wind=s.amount("wind") if s.has("wind") else None
         )
-        return _frozen_by(s, found)
+        return frozen_by(s, found)
     volume = _volume(s, thing)
     if s.text("ask") == "heat":
         s.assume("start", HELD_F, "F", f"water at {HELD_F:g} °F to begin with")
         return cold.freezing_reserve(volume, s.amount("start"))
     if s.has("loss_w"):
         s.need("start", "How warm is the water now?", "temp")
-        return _solid(s, cold.hours_to_freeze_at_loss(volume, s.amount("start"), quantity(s.number("loss_w"), "W")))
+        return until_solid(s, cold.hours_to_freeze_at_loss(volume, s.amount("start"), quantity(s.number("loss_w"), "W")))
     s.outside()
     s.assume("start", HELD_F, "F", f"water at {HELD_F:g} °F to begin with: say if it is warmer")
-    loss = _loss(s, thing)
+    loss = loss_of(s, thing)
     if s.text("ask") == "after" and s.has("needed"):
         return cold.water_temperature_after(volume, s.amount("start"), s.amount("outside"), loss, s.amount("needed"))
-    return _solid(s, _frozen_by(s, cold.hours_to_freeze(volume, s.amount("start"), s.amount("outside"), loss)))
+    return until_solid(s, frozen_by(s, cold.hours_to_freeze(volume, s.amount("start"), s.amount("outside"), loss)))
 
 
 def _volume(s: Sheet, tank: str) -> Any:
@@ -209,7 +210,8 @@ def _volume(s: Sheet, tank: str) -> Any:
     return quantity(level * s.capacity(tank), "gal")
 
 
-def _frozen_by(s: Sheet, found: Estimate) -> Estimate:
+def frozen_by(s: Sheet, found: Estimate) -> Estimate:
+    """The hours to the first ice, with a yes or no for the time that is asked about."""
     if not s.has("needed"):
         return found
     hours = s.number("needed", "h")
@@ -222,7 +224,8 @@ def _frozen_by(s: Sheet, found: Estimate) -> Estimate:
     return with_verdict(found, f"{word} within {roughly(hours)}.")
 
 
-def _solid(s: Sheet, found: Estimate) -> Estimate:
+def until_solid(s: Sheet, found: Estimate) -> Estimate:
+    """The hours until it is solid, when these are asked for, with the first ice beside."""
     if s.text("ask") != "solid":
         return found
     solid = next((f for f in found.also if f.name == "frozen solid"), None)
@@ -370,7 +373,7 @@ def heat_pad(s: Sheet) -> Estimate:
         return _against_loss(s)
     if s.has("loss_w") and not s.has("loss_w_k") and (ask == "coldest" or s.has("outside")):
         raise Missing("loss_w_k", "How many watts does the tank lose for each degree?", "W/K")
-    loss = _loss(s, tank)
+    loss = loss_of(s, tank)
     told = next((s.inputs[name].unit for name in ("outside", "hold") if s.has(name)), s.q.scale)
     scale = "C" if told == "C" else "F"
     if ask == "rise":

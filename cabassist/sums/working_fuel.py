@@ -395,6 +395,8 @@ def co_meaning(s: Sheet) -> Estimate:
             "None is right. 35 to 50 ppm are limits of a working day, and an alarm may stay silent below 70. Whatever it shows above zero: fresh air, and find the source.",
             also,
         )
+    if s.q.has(r"\b(?:mg|milligrams?)\b"):
+        return co.mg_per_m3(s.number("ppm"))
     found = co.co_reading(s.number("ppm"))
     if s.number("ppm") > 0 and s.q.has(r"\b(?:how long|safe|okay|ok|can we stay|sleep|stay|fine)\b"):
         # No time and no level is safe: nothing here may be taken for a number to live by.

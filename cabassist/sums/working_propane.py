@@ -110,26 +110,32 @@ def _burn(s: Sheet, *, steady: bool = False) -> Estimate:
         )
         return furnaces.burn_from_furnaces([quantity(p, "BTU/h") for p in chosen], s.number("duty"))
     s.outside("How cold is it outside, or how many pounds do you burn a day?")
+    return coach_burn(s)
+
+
+def coach_burn(s: Sheet) -> Estimate:
+    """Propane burned to hold the cabin at the known outside temperature, by the profile's heat loss."""
+    from cabassist.estimate.furnaces import burn_from_heat_loss
+
+    return burn_from_heat_loss(outside=s.amount("outside"), **coach_heat(s))
+
+
+def coach_heat(s: Sheet) -> dict[str, Any]:
+    """What the heat loss of the coach takes besides the air outside, by the profile and who is aboard."""
+    from cabassist.units import registry
+
     cabin = s.coach.cabin
     if not s.has("inside"):
         s.profile("inside", cabin.setpoint_f, "F", f"{shown(cabin.setpoint_f)} °F inside")
     s.people()
-    efficiency = sum(f.efficiency for f in s.coach.furnaces) / len(s.coach.furnaces) if s.coach.furnaces else 0.8
-    return furnaces.burn_from_heat_loss(
-        ua=_ua(cabin.ua_btu_per_h_f),
-        infiltration=quantity(cabin.infiltration_cfm, "cfm"),
-        inside=s.amount("inside"),
-        outside=s.amount("outside"),
-        aboard=s.number("people"),
-        efficiency=efficiency,
-        inputs=[quantity(f.input_btu_per_h, "BTU/h") for f in s.coach.furnaces],
-    )
-
-
-def _ua(value: float) -> Any:
-    from cabassist.units import registry
-
-    return registry().Quantity(value, "Btu/hour/delta_degF")
+    return {
+        "ua": registry().Quantity(cabin.ua_btu_per_h_f, "Btu/hour/delta_degF"),
+        "infiltration": quantity(cabin.infiltration_cfm, "cfm"),
+        "inside": s.amount("inside"),
+        "aboard": s.number("people"),
+        "efficiency": sum(f.efficiency for f in s.coach.furnaces) / len(s.coach.furnaces) if s.coach.furnaces else 0.8,
+        "inputs": [quantity(f.input_btu_per_h, "BTU/h") for f in s.coach.furnaces],
+    }
 
 
 def propane_said(s: Sheet, used: list[Amount]) -> None:

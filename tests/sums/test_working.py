@@ -15,6 +15,7 @@ import yaml
 from cabassist.coach import Coach
 from cabassist.language.calculation_inputs import read_question
 from cabassist.language.reading_types import Reading
+from cabassist.sums.outright import OUTRIGHT
 from cabassist.sums.working import CALCULATIONS, Pending, Worked, say, show, work_out
 
 ROOT = Path(__file__).parents[2]
@@ -331,7 +332,7 @@ QUESTIONS: list[tuple[Any, ...]] = [
     ("each cylinder 40 pounds, outside at 30 percent, inside at 80 percent, burn is 18,000 btu an hour, how long will the propane last", "propane-hours", 52.67, "h", .05),
     ("we're losing 20,000 BTU an hour and the furnaces are 80 percent efficient, how many gallons of propane a day", "propane-hours", 6.567, "gal/day", .01),
     ("how many pounds of propane does a 35,000 btu furnace burn in ten hours at 40 percent duty", "propane-hours", 6.497, "lb", .01),
-    ("how many btu in 12 gallons of propane", "propane-hours", 1098024, "BTU", 10),
+    ("how many btu in 12 gallons of propane", "heat-in-fuel", 1098024, "BTU", 10),
     ("how many hours of heat in a forty pound bottle with both thirty five thousand furnaces flat out", "propane-hours", 40*21548/70000, "h", .1),
     # 4.24 lb a gallon.
     ("how many gallons in a sixty pound cylinder", "propane-weight", 14.15, "gal", .1),
@@ -340,7 +341,7 @@ QUESTIONS: list[tuple[Any, ...]] = [
     ("cylinder with a water capacity of 95 pounds holds how much propane", "propane-weight", 39.9, "lb", .1),
     ("a forty pound bottle reads a quarter how many pounds is left", "propane-weight", 10, "lb", .1),
     ("scale shows 47 pounds on a bottle stamped TW 29 how much gas", "propane-weight", 18, "lb", .1),
-    ("twenty pounds of propane is how many btu", "propane-weight", 430960, "BTU", 10),
+    ("twenty pounds of propane is how many btu", "heat-in-fuel", 430960, "BTU", 10),
     ("bottle reads 58 lb on the scale, TW 30.5, how many gallons of gas in her", "propane-weight", 27.5/4.24, "gal", .03),
     ("I weighed the bottle at 49 pounds tare 28 how many percent of a forty pound fill", "propane-weight", 52.5, "percent", .2),
     # Trade table for a 100-lb cylinder.
@@ -590,7 +591,8 @@ def test_topics_are_those_of_the_knowledge_but_for_one():
     listed = {
         row["name"]: row["topic"] for row in yaml.safe_load((ROOT / "knowledge" / "calculations.yaml").read_text())
     }
-    ours = {name: topic for name, (topic, _, _) in CALCULATIONS.items()}
+    by_words_only = {one.name for one in OUTRIGHT} - set(listed)
+    ours = {name: topic for name, (topic, _, _) in CALCULATIONS.items() if name not in by_words_only}
 
     assert {name: topic for name, topic in ours.items() if listed.get(name) != topic} == {
         "waste-hours": "dump-waste-tank"
