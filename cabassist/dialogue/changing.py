@@ -31,13 +31,18 @@ _THINGS = r"(?:furnace|heater|stove|fan|pump|charger|light|lamp|pad|fridge|burne
 def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last sum with what the text changes in it; None when it changes nothing of the kind."""
     last = state.last
-    if state.pending is not None or last is None or len(text.split()) > MAX_WORDS:
+    if state.pending is not None or len(text.split()) > MAX_WORDS:
         return None
     said = plain(text)
     if (listed := _listed(state, said, text, ranking, mind, now)) is not None:
         return listed
     worked = state.worked
-    if worked is None or worked.estimate is None or last.kind not in ("calculation", "control", "reading"):
+    if (
+        last is None
+        or worked is None
+        or worked.estimate is None
+        or last.kind not in ("calculation", "control", "reading")
+    ):
         return None
     return (
         _put_right(state, said, text, ranking, mind, now)
@@ -46,7 +51,9 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         or _added(state, said, ranking, mind, now)
         or _carried(state, said, ranking, mind, now)
         or _of_cylinders(state, said, ranking, mind, now)
+        or _for_part(state, said, ranking, mind, now)
         or _by_shower(state, said, ranking, mind, now)
+        or _poured(state, said, ranking, mind, now)
         or _to_put_in(state, said, text, ranking, mind)
     )
 
@@ -259,6 +266,43 @@ def _part(state: State) -> float:
     return 0.5 if re.search(r"\bhalf (?:of )?the time\b", plain(state.question)) else 1.0
 
 
+# -- a part of it -------------------------------------------------------------------------------
+
+_PARTS = {"half": 0.5, "a quarter": 0.25, "quarter": 0.25, "a third": 1 / 3, "three quarters": 0.75, "two thirds": 2 / 3, "twice": 2.0, "double": 2.0, "twice as much": 2.0}  # fmt: skip
+_FOR_PART = Lazy(
+    r"^(?:(?:and|so|ok|okay|then|now|but|what about|how about|how much|what's that|what is that|what if it's|if it's|make it) )*(?:for |with )?(?:just |only )?(?P<part>half|a quarter|quarter|a third|three quarters|two thirds|twice|double)(?: (?:of )?(?:that|it|as much|the tank|a tank|the amount|that much))?(?: (?:then|only|instead))*$"
+)
+_WHOLE_TANK = Lazy(
+    r"\b(?:a |the |my |our )?(?:full|whole|entire)(?: fresh| water)?(?: tank)?\b|\b(?:the|our|my) (?:fresh )?tank\b"
+)
+_DOSES = frozenset({"bleach"})
+
+
+def _for_part(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And for half a tank", after what a tank takes: so much of it, when the answer follows."""
+    from cabassist.language.calculation_inputs import read_question
+
+    found, worked = _FOR_PART.match(said), state.worked
+    if found is None or worked is None or not any(dose in worked.calculation for dose in _DOSES):
+        return None
+    share = _PARTS[found["part"]]
+    before = read_question(state.question)
+    stocks = [one for one in before.amounts if one.unit in ("gal", "L") and not one.per and not one.each]
+    if len(stocks) == 1:
+        words, stock = list(before.words), stocks[0]
+        unit = "gallons" if stock.unit == "gal" else "liters"
+        whole = " ".join([*words[: stock.start], f"{stock.value * share:g} {unit}", *words[stock.end :]])
+    else:
+        size = mind.coach.tank("fresh").capacity_gal * share
+        whole = _WHOLE_TANK.sub(f"{size:g} gallons", plain(state.question), count=1)
+    again = _worked(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or not _value(worked):
+        return None
+    if abs(_value(again) / _value(worked) / share - 1) > _NEAR:
+        return None
+    return reckoning.answer(state, again, whole, ranking, mind)
+
+
 # -- water --------------------------------------------------------------------------------------
 
 _WATER_USE = Lazy(r"\b(?:showers?|flush\w*|rins\w*|dishes|wash\w*|fills?|jugs?|kettles?|coffees?)\b")
@@ -286,7 +330,7 @@ def _listed(state: State, said: str, text: str, ranking: Ranking, mind: Mind, no
 
 _HEADS = Lazy(
     _LEAD
-    + r"(?:it's |there's |there are |we're |we are |with |for |only |make (?:it|that) )*(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?) (?:of (?:us|them|em)|people|heads|players|passengers|kids|guys|showers)(?: (?:instead|then|aboard|at that))*$"
+    + r"(?:it's |there's |there are |we're |we are |with |for |only |make (?:it|that) )*(?P<heads>(?:\d+|[a-z]+)(?: [a-z]+)?) (?:of (?:us|them|em)|people|heads|players|passengers|kids|guys|showers)(?: (?:do|want to|take|have|get|want))?(?: (?:shower|showers|showering|one|a shower))?(?: (?:instead|then|aboard|at that))*$"
 )
 
 
@@ -307,6 +351,28 @@ def _by_shower(state: State, said: str, ranking: Ranking, mind: Mind, now: datet
     if again is None or again.calculation != worked.calculation:
         return None
     if abs(_value(again) / (_value(worked) or 1.0) - heads[0].value / showers[0].value) > _NEAR:
+        return None
+    return reckoning.answer(state, again, whole, ranking, mind)
+
+
+_POURED = Lazy(
+    r"^(?:(?:and|so|ok|okay|then|now) )*how (?:long|many minutes) (?:(?:does|will|would|do|is|it|take|takes|for|to) )*(?:(?:put|fill|pump|pour|get|run|load) )?(?P<that>that|it|those|this|all that|that much)\b.*\b(?:a|per) (?:minute|min|second|hour)\b"
+)
+
+
+def _poured(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "How long does that take to put in at six a minute": of the gallons just worked out, not of the whole tank."""
+    from cabassist.dialogue.trusting import uses
+
+    worked, found, last = state.worked, _POURED.match(said), state.last
+    if worked is None or worked.estimate is None or found is None or last is None or last.kind != "calculation":
+        return None
+    if worked.estimate.unit not in ("gal", "L") or not _value(worked) or re.search(r"\bfull\b", said):
+        return None
+    amount = f"{_value(worked):g} {'gallons' if worked.estimate.unit == 'gal' else 'liters'}"
+    whole = f"{said[: found.start('that')]}{amount}{said[found.end('that') :]}"
+    again = _worked(whole, state, mind, now)
+    if again is None or not uses(again, _value(worked)):
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 

@@ -217,6 +217,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     """A command that no list holds, by its likeness to those that drivers give in a walk; else None."""
     if not ranking.steering or state.pending is not None:
         return None
+    if state.walk is not None and (level := telling.asked_level(plain(text), state.last)) is not None:
+        return telling.read_back(level, state, mind, now)  # "how many people did I say" asks for no step again
     verb, likely = ranking.steering[0]
     if likely < (MEANT if state.walk is not None else MEANT_ALONE) or (state.walk is None and verb not in _ALONE):
         return None
@@ -354,7 +356,7 @@ def other_meant(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
 
 
 _NAMED_INSTEAD = re.compile(
-    r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah|not that(?: one)?|wrong one|my mistake) )*(?:i (?:mean|meant|was (?:asking|talking) about|want(?:ed)?)|it's|it was|make (?:it|that)|give me)(?: about)? (?:the |my |our |that )?(?P<what>[a-z][\w' ]{2,40}?)(?: (?:one|instead|please|not (?:this|that)(?: one)?|though))*$"
+    r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah|my mistake) )*(?:(?:not that(?: one)?|wrong one) )?(?:(?:i (?:mean|meant|was (?:asking|talking) about|want(?:ed)?)|it's|it was|make (?:it|that)|give me)(?: about)? |(?<=not that one )|(?<=not that )|(?<=wrong one ))(?:the |my |our |that )?(?P<what>[a-z][\w' ]{2,40}?)(?: (?:one|instead|please|not (?:this|that)(?: one)?|though))*$"
 )
 _SOON = 2
 """Steps into a walk at which it may still have been the wrong one."""

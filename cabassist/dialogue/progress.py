@@ -182,7 +182,13 @@ def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
         return Outcome(state, reply)
     if len(said.split()) > MAX_WORDS or "?" in text or _NO_REPORT.search(said):
         return None
-    return _in_danger(state, said, mind, now)
+    told = _in_danger(state, said, mind, now)
+    if told is not None and _NEXT_ASKED.search(bare(text)) and told.state.walks[-1].at > walk.at + 1:
+        # the next step is asked for in so many words, so none is passed over
+        return walking.move_to(
+            walk.at + 1, walking.remembered(replace(state, failures=0), "next"), mind, now, "next", "Good."
+        )
+    return told
 
 
 def _in_danger(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:

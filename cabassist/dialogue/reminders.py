@@ -217,6 +217,19 @@ def _meant(timers: tuple[Timer, ...], text: str) -> Timer:
     return named[-1] if named else timers[-1]
 
 
+_ENDS_NAMED = re.compile(
+    r"^(?:(?:ok|okay|and|so|now|no|please|actually) )*(?:kill|cancel|drop|scrap|clear|delete|forget|lose|stop|end|switch off|turn off) (?:about )?(?:the |that |my )(?P<what>.+?)(?: (?:one|thing|reminder|timer))?(?: (?:now|then|please|instead))*$"
+)
+
+
+def named_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Kill the hotel one": the timer that is for it taken back; None when none is."""
+    found = _ENDS_NAMED.match(bare(text)) if state.timers else None
+    words = set(found["what"].split()) - _NO_NAME if found is not None else set()
+    about = [set(bare(timer.announce.removeprefix("Reminder: ")).split()) for timer in state.timers if timer.announce.startswith("Reminder: ")]  # fmt: skip
+    return cancelled(state, mind, now, text) if words and any(words <= one for one in about) else None
+
+
 def cancelled(state: State, mind: Mind, now: datetime, text: str = "") -> Outcome:
     """Take back the timer that is named, or the one that was set last; those that still run are named."""
     if not state.timers:

@@ -76,7 +76,13 @@ def haggled(state: State, text: str, decision: Decision, mind: Mind) -> Outcome 
         return None
     if decision.verdict == "refuse" and mind.wishes.find(text):
         return None  # another wish, with a no of its own
-    if not _HAGGLES.search(plain(text)) or _ASKS_RIGHT_WAY.match(bare(text)):
+    argues = (
+        state.last is not None
+        and state.last.kind == "refuse"
+        and decision.verdict in ("clarify", "unknown")
+        and _states(text)
+    )
+    if not (argues or _HAGGLES.search(plain(text))) or _ASKS_RIGHT_WAY.match(bare(text)):
         return None
     before = state.refused
     say = before.say if before.say.startswith(_STILL) else f"{_STILL} {before.say.replace('No. ', '', 1)}"
@@ -137,6 +143,22 @@ _ASKS = re.compile(
 _WANTS = Lazy(
     r"\b(?:need|needs|want|wants|wanna|have to|has to|gotta|got to|going to|gonna|about to|time (?:to|for)|ready (?:to|for)|should|must|please|meanwhile|first|instead|how|through|procedure|steps|list|report|again|low|empty|full|frozen|cold|hot|out of|stuck)\b"
 )
+
+
+_ARGUES = re.compile(r"^(?:(?:but|well|and|oh|look) )*(?:it|that|this|there|they|we|i|he|she|the|my|nobody|no one)\b")
+
+
+def _states(text: str) -> bool:
+    """Whether a text argues: a statement of a few words that asks and wants nothing."""
+    said = plain(text)
+    return (
+        len(said.split()) > 2
+        and _ARGUES.match(said) is not None
+        and not (_ASKS.search(text.lower()) or _WISHES_ELSE.search(said))
+    )
+
+
+_WISHES_ELSE = Lazy(r"\b(?:need|needs|want|wants|have to|next|step|done|ready|log|note|reading|level)\b")
 
 
 def remarked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:

@@ -279,7 +279,7 @@ _STANDS = re.compile(
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
     r"|what (?:does|do|did) (?:the |our |my )?(?P<c>.+?) (?:say|read|show|stand at)|where(?:'s| is| are|s)? (?:the |our |my )?(?P<d>.+?) (?:at|standing|sitting)"
     r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading)"
-    r"|what(?:'s| is| are) (?:the |our |my )?(?P<g>[a-z]+(?: (?:tank|water|bottle|cylinder|level|reading|pressure))?)(?= (?:now|again|right now|at the moment)\b)|where (?:does|did) (?:that|this|it) (?:leave|put) (?:us (?:on|for|with) )?(?:the |our |my )?(?P<h>.+?)|(?:the |our |my )?(?P<i>[a-z]+(?: (?:tank|water|bottle|cylinder))?)(?:'s| is| was| stands at) what)(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far))*$"
+    r"|what(?:'s| is| are) (?:the |our |my )?(?P<g>[a-z]+(?: (?:tank|water|bottle|cylinder|level|reading|pressure))?)(?= (?:now|again|then|right now|at the moment)\b)|where (?:does|did) (?:that|this|it) (?:leave|put) (?:us (?:on|for|with) )?(?:the |our |my )?(?P<h>.+?)|(?:the |our |my )?(?P<i>[a-z]+(?: (?:tank|water|bottle|cylinder))?)(?:'s| is| was| stands at) what)(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far))*$"
 )
 """Asks how a supply stands: only what was told can answer that."""
 _HEADS = re.compile(

@@ -162,7 +162,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         worked = worked or following.worked_out(state, text, ranking, mind, now)
         if worked is not None:
             return worked
-    if sign is None and not wished:
+    swapped = bool(heard.readings and heard.withdrawn) and state.last is not None and state.last.kind == "reading"
+    if sign is None and not wished and not swapped:
         again = (
             swapping.again(state, text, ranking, mind, now)
             or swapping.of_other_supply(state, text, ranking, mind, now)
@@ -272,6 +273,8 @@ def _asked(
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A longer command, an answer to what the assistant asked, or a reminder to be set."""
+    if (off := reminders.named_off(state, text, mind, now)) is not None:
+        return off
     named = defects.taken_off(state, text, mind, now) or returning.by_name(state, text, mind, now)
     if named is not None:
         return named
@@ -311,11 +314,14 @@ def _recorded(
     return duty.hours(state, text, ranking, mind, now)
 
 
+_THOSE_TWO = re.compile(r"\b(swap|switch|flip|reverse)( those| these| them| the) two\b", re.IGNORECASE)
+"""The two readings just told; no amount."""
 _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 
 
 def _heard(text: str, state: State, mind: Mind) -> Heard:
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
+    text = _THOSE_TWO.sub(r"\1\2", text)
     asked = bare(text)
     if not following.AMOUNT.search(asked) and (
         _HOW_MANY.search(asked) or (not state.told and following.ASKS.match(asked))

@@ -84,3 +84,19 @@ def test_a_correction_of_a_change_stores_no_reading(talk: Conversation):
 def test_without_a_sum_nothing_is_changed(talk: Conversation, words: str):
     """They are looked at by others."""
     assert talk.say(words).kind != "calculation"
+
+
+def test_what_was_worked_out_is_poured_not_the_whole_tank(talk: Conversation):
+    """38 × 2 = 76 gal; for 30 people 60 gal, which take 10 minutes at 6 a minute; a full tank would take 20."""
+    assert _value(talk, "thirty eight showers at two gallons each") == pytest.approx(76)
+    assert _value(talk, "what if only thirty of them shower") == pytest.approx(60)
+    assert _value(talk, "how long does that take to put in at six a minute") == pytest.approx(10)
+
+
+def test_a_dose_for_half_a_tank(talk: Conversation):
+    """Half the water takes half the bleach."""
+    whole = _value(talk, "120 gallons at 50 ppm, how much five percent bleach")
+    half = _value(talk, "and for half of that")
+
+    assert whole is not None
+    assert half == pytest.approx(whole / 2, rel=0.01)

@@ -140,3 +140,27 @@ def test_a_level_is_asked_back_in_few_words(talk: Conversation, words: str):
 
     assert reply.kind == "control"
     assert "40 %" in reply.say
+
+
+def test_a_reminder_is_named_to_end_it(talk: Conversation):
+    """By what it is for."""
+    talk.say("remind me in an hour to call the hotel")
+    talk.say("set a ten minute timer")
+    talk.say("kill the hotel one")
+
+    assert [timer.announce for timer in talk.state.timers] == ["Ten minutes are over."]
+
+
+def test_two_readings_told_the_wrong_way_round(talk: Conversation):
+    """ "Those two" are the readings, and no amount."""
+    talk.say("waste at seventy percent and fresh at thirty")
+    reply = talk.say("swap those two")
+
+    assert [(r.what, r.value) for r in reply.readings] == [("waste", 30.0), ("fresh", 70.0)]
+
+
+def test_the_heads_told_are_asked_for_in_a_walk(talk: Conversation):
+    """No step is said again in answer."""
+    talk.say("how do I check the tires")
+    talk.say("thirty one people aboard")
+    assert talk.say("how many people did I say").kind == "control"
