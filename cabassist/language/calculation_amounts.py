@@ -228,7 +228,8 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
     if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):
         end += len(match[0].split()) if match else 0
         return Amount(hour, "clock", start=i, end=end) if hour < 24 else None
-    told = None if match else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
+    degrees = texts[end : end + 1] and texts[end] in ("below", "above", "degrees", "under")
+    told = None if match or degrees else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
     if told is not None and 1 <= hour < 13 and not (texts[end : end + 1] and _measures(texts[end])):
         return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
     if match is None and not written:
@@ -260,7 +261,7 @@ def _clock_written(texts: list[str], i: int) -> Amount | None:
 
 
 _AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
-_TO_A_TIME = frozenset("make to and do last through - – reach is ,".split())
+_TO_A_TIME = frozenset("make to and do last through - – reach is , .".split())
 """Before four figures these make them a time of day only where another one is told."""
 _NO_TIMES = Lazy(
     r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|bags?|limit|cca|cranks?|odometer|scales?|ft|feet|altitude|elevation)\b"

@@ -43,13 +43,13 @@ _SMALL = frozenset({"s", "m", "in", "min", "h", "a", "c", "f", "l", "second", "b
 _ASKS_UNIT = frozenset("many manny much in of = > as total what what's whats which into to equals".split())
 _LONG = Lazy(
     r"\bhow (?:long|soon|much (?:longer|time|more time))\b|\b(?:time|long) (?:to|till|until|left|before)\b|\bhow far off\b"
-    r"|\bwhen (?:will|would|does|do|is|are|am|did|it|the|we|i)\b|\bwhen$|\btime $|\bburn time\b|\brun ?time\b"
+    r"|\bwhen (?:will|would|does|do|is|are|am|did|it|the|we|i)\b|\bwhen$|\btime $|\b(?:full|empty|dry) in $|\bburn time\b|\brun ?time\b"
 )
 _CLOCK = Lazy(
     r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $|\b(?:full|empty|dry|out|done) (?:at|by) $"
 )
 _JUDGED = Lazy(
-    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until)|get <(?:h|day|night)> (?:out of|from)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
+    r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until|to)|get <(?:h|day|night)> (?:out of|from)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"
     r"|go in\b(?= $| ,)|all go\b|too (?:much|many|little)|overflow\w*|is (?:it|that) (?:ok|okay|legal|safe|alright|all right)|do us|see us|get us|run out before|okay|ok)\b"
 )
 _DIFFERENCE = Lazy(
@@ -57,13 +57,13 @@ _DIFFERENCE = Lazy(
     r"|\b(?:heavier|lighter)\b|\bleft over\b|\bhow (?:much|many gallons)(?: \w+){0,3} (?:take on|add|load|top up)\b|\bleaves? (?:us |me )?(?:what|how)\b|\bhow much (?:\w+ ){0,3}(?:left|remains?)\b|\bwhat (?:is |' s )?(?:left|remains)\b|\bto spare\b|\bdifference\b"
 )
 _HOURLY = Lazy(
-    r"\b(?:what|whats|which)(?: is| was)?(?: the| our)?(?: hose| water)? (?:flow|rate)(?: rate)?(?: (?:an|per|a|each) (?:hour|day|minute))?|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b"
+    r"\b(?:what|whats|which)(?: is| was)?(?: the| our)?(?: hose| water)? (?:flow|rate)(?: rate)?(?: (?:an|per|a|each) (?:hour|day|minute))?|\b(?:hourly|daily) (?:rate|use|usage)\b|\brate (?:an|per|a) (?:hour|day)\b|[,.] rate $"
 )
 _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
 )
 _THINGS_EACH = Lazy(r"\b(?:showers?|flush\w*|uses|bags?|cases?|trunks?|loads?)\b")
 _CARRIED = Lazy(
@@ -86,6 +86,8 @@ def implied(question: Question) -> Wanted | None:
     shared = any(one.each and one.per for one in amounts) and any(one.unit == "people" for one in amounts)
     burned = any(one.unit in ("BTU", "BTU/h") for one in amounts) and any(one.unit in ("lb", "kg") for one in amounts)
     cold = any(one.unit in ("F", "C", "temp") for one in amounts)
+    rated = [one for one in amounts if one.per in ("h", "day") and one.unit in ("gal", "L", "lb", "kg")]
+    shared = shared or (len(amounts) == 2 and len(rated) == 1)
     return Wanted("time") if stock and (shared or burned) and not cold else None
 
 

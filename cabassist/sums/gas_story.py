@@ -46,6 +46,7 @@ _TARE = Lazy(
 )
 _TARE_AFTER = Lazy(r"^(?:tare|empty)\b(?! (?:is|on|of|says|reads|weight|was|at|about|stamp\w*)\b)(?! ?$)")
 _SCALE = Lazy(r"\b(?:gross|scales?|weighs?|weighed|weighing|weight)\b")
+_STILL_LEFT = Lazy(r"^(?:of (?:propane|gas) )?(?:left|in it|in there|remain\w*)\b")
 _KEEP = Lazy(
     r"\b(?:keep|keeping|leave|leaving|hold back|save|reserve(?: of)?|never below|not below|spare)(?: (?:at least|about|me|us))* $"
 )
@@ -238,7 +239,8 @@ def _weight(gas: Gas, one: Said, question: Question) -> bool:
     ):
         gas.sizes.append((pounds, 1.0, one))
         return True
-    if _SCALE.search(one.left) or (gas.weights and unit == "n"):
+    stamped = gas.tare is not None and not gas.weights and not _STILL_LEFT.search(one.right)
+    if _SCALE.search(one.left) or (gas.weights and unit == "n") or stamped:
         gas.weights.append(pounds)
         return len(gas.weights) <= 2
     if unit == "n" and not (gas.left or gas.moved or gas.sizes):

@@ -16,8 +16,10 @@ from cabassist.language.placed import Said, placed
 WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|septic|sewer)\b")
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable)\b")
 _SIZE_BEFORE = Lazy(
-    r"\bfull (?:at )?$|\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
+    r"\bfull (?:at )?$|\bfilling an? $|\b(?:holds|hold|capacity|size|takes|out of|that is|tank of|it is a|it an?|is an?|' s an?|of an?|(?:waste|fresh|black|gr[ae]y|holding) (?:tank )?(?:is|it)? ?an?|tank an?|tank (?:for|of) the (?:waste|fresh|black|gr[ae]y)(?: water)? (?:is|holds)) $|\btank (?:holds|is|takes) (?:about )?$"
 )
+_OF_SHARE = Lazy(r"^(?:full |empty )?, (?:it |tank |holds |is |it is )*$")
+_TANK_IS = Lazy(r"\btank (?:' s |is )?$")
 _OF = Lazy(r"^(?:full |gallons |gal |in it )?(?:out )?of (?:a |an |the |our |its |that )?$")
 _SIZE_AFTER = Lazy(
     r"^(?:(?:waste|fresh|black|gr[ae]y|holding|water|clean|plastic|u s|us) ){0,2}(?:tank|tanker|when full|capacity|total)\b"
@@ -30,9 +32,12 @@ _WANTS = Lazy(r"\b(?:wants?|needs?)(?: (?:at least|about|to|us|me|with|another))
 _ADDED_BEFORE = Lazy(
     r"\b(?:wants?|needs?|short|shy|add|put|puts|putting|pump|run|taking on|another|further)(?: (?:in|by|of|about|another|a|on|me|to put in))* $"
 )
-_ADDED_AFTER = Lazy(r"^(?:gallons |litres |liters )?(?:more|to go|to come|to put in|to add|needed|short)\b")
+_ADDED_AFTER = Lazy(
+    r"^(?:gallons |litres |liters )?(?:more|to go|to come|to put in|to add|wanted|needed|required|short)\b"
+)
+_GOAL_AFTER = Lazy(r"^(?:gallons )?(?:is )?(?:reached|hit)\b")
 _GOAL = Lazy(
-    r"\b(?:till?|until|before|hits?|reach(?:es)?|(?:gets?|comes?|goes|drops?|falls?|rises?|climbs?)(?: down| up)? (?:to|at|past|below)|(?:when|what time|how long)\b[^<.]* (?:down to|up to|at|past|below|to))(?: (?:it is|it|at|to|about|the|down to|only|reads|shows))* $"
+    r"\b(?:dump(?:ed)? at|till?|until|before|hits?|reach(?:es)?|(?:gets?|comes?|goes|drops?|falls?|rises?|climbs?)(?: down| up)? (?:to|at|past|below)|(?:when|what time|how long)\b[^<.]* (?:down to|up to|at|past|below|to))(?: (?:it is|it|at|to|about|the|down to|only|reads|shows))* $"
 )
 """A level that is not there yet, but asked about."""
 _KEEP_AFTER = Lazy(
@@ -44,7 +49,9 @@ _KEPT = Lazy(
 _ROOM = Lazy(
     r"^(?:gallons )?(?:of )?(?:room|space|free|empty)\b|^(?:gallons )?(?:off|short of|shy of|below|from) full\b|^(?:gallons )?(?:to go|to spare|left|left in it|left in (?:the )?(?:\w+ )?tank) (?:before|till|until)\b"
 )
-_ROOM_BEFORE = Lazy(r"\b(?:room|space) (?:left )?(?:for|of|is) (?:about |only |another )?$")
+_ROOM_BEFORE = Lazy(
+    r"\b(?:room|space) (?:left )?(?:for|of|is) (?:about |only |another )?$|\b(?:can|will|could) (?:still )?(?:take|hold) (?:another|a further|about|only|still)(?: about| only)? $"
+)
 _LATER = Lazy(r"^(?:later|after|ago|earlier|since|apart|passed|gone by|now|went by)\b")
 _ELAPSED_BEFORE = Lazy(r"\b(?:in|over|after|within|past|last|took|during)(?: (?:the|about|just|only|last|past))* $")
 _WAS = Lazy(
@@ -310,7 +317,8 @@ def _volume(story: Story, one: Said, name: str, hose: bool) -> bool:
             story.times = one.value if unit == "n" else story.times
             return unit == "n"
         return False
-    if unit == "n" and story.people is not None and story.fresh.uses and _DRAIN.search(one.right):
+    drains = story.fresh.uses and gallons / 24 <= story.fresh.uses[-1]
+    if unit == "n" and story.people is not None and drains and _DRAIN.search(one.right):
         story.waste.uses.append(gallons / 24)
         return True
     return _standing(story, one, name, gallons, hose)
@@ -335,13 +343,15 @@ def _standing(story: Story, one: Said, name: str, gallons: float, hose: bool) ->
         tank.levels.append(Level(gallons, "gal" if unit != "n" or story.by_volume else "bare", one))
         return len(tank.levels) <= 2  # "five hours out of 66 gallons"
     of_one = one.before in ("gal", "n", "percent", "part", "L") and _OF.search(one.left) is not None
+    of_one = of_one or (one.before in ("percent", "part") and _OF_SHARE.search(one.left) is not None)
+    of_one = of_one or (bool(tank.levels) and tank.size is None and _TANK_IS.search(one.left) is not None)
     if not _KEPT.search(one.right) and (of_one or _SIZE_AFTER.search(one.right) or (one.amount.describes and _NAMES_IT.search(one.right)) or _SIZE_BEFORE.search(one.left)):  # fmt: skip
         if tank.size is not None and tank.size != gallons:
             return False
         tank.size = gallons
         return True
     wanted = _WANTS.search(one.left) is not None
-    if _GOAL.search(one.left):
+    if _GOAL.search(one.left) or _GOAL_AFTER.search(one.right):
         if story.goal is not None:
             return False
         story.goal = Level(gallons, "gal" if unit != "n" else "bare", one)

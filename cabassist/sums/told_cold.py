@@ -21,14 +21,17 @@ _FROSTBITE = Lazy(r"\b(?:frost ?bit\w*|(?:bare|exposed) skin|skin (?:freeze\w*|f
 _HOW_LONG = Lazy(
     r"\bhow (?:long|many minutes|much time|soon|quick\w*)\b|\bminutes (?:till?|until|before|to)\b|\btime (?:till?|until|before|to) (?:frost|freez)"
 )
-_PIPE = Lazy(r"\b(?:pipes?|tank|water|hose|line|valve|pump|bay|plumbing)\b")
+_PIPE = Lazy(
+    r"\bwill (?:it|that|this|they) freeze\b|\b(?:pipes?|drains?|fittings?|tank|water|hose|line|valve|pump|bay|plumbing)\b"
+)
 _PIPE_ASKED = Lazy(
-    r"\bhow cold\b|\bcoldest\b|\blowest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b|\b(?:get|go|be|drop) (?:any )?(?:colder|lower|below)\b"
+    r"\bhow cold\b|\bcoldest\b|\blowest\b|\bcan (?:the )?wind\b|\bwind (?:alone )?(?:make|take|push|drop|bring)\b|\bget (?:down )?to\b|\b(?:get|go|be|drop) (?:any )?(?:colder|lower|below)\b|\bwill (?:it|that|this|they) freeze\b"
 )
 _PIPE_WORDS = Lazy(r"\b(?:air (?:in|around|inside)|in (?:the|that|there)|bay)\b")
 _LOSES = Lazy(r"\b(?:btu\w*|watts?|loses?|losing|pad|heater|hours?)\b|<(?:W|BTU|BTU/h|gal)(?:/\w+)?>")
 _CHILL_BEFORE = Lazy(r"\b(?:chil+|feels?(?: more)? like|feels)(?: \w+){0,2} $")
 _CHILL_AFTER = Lazy(r"^ (?:degrees )?(?:(?:with|in) the )?wind ?chil+\b|^ with the wind\b(?! ?chil)")
+_FREEZE_ASKED = Lazy(r"\b(?:can|could|will|does|would)\b[^<]*\bfreez\w*")
 _COLDER_ASKED = Lazy(r"\b(?:can|could|will|does|would)\b[^<]*\b(?:colder|lower|below|under)\b")
 
 
@@ -109,10 +112,13 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     coldest = coldest_unheated(quantity(airs[0].amount.value, scale))
     value = coldest.value if coldest.value is not None else converted(airs[0].value, "F", scale)
     head = "No. " if _COLDER_ASKED.search(q.frame) else ""
+    if _FREEZE_ASKED.search(q.frame):
+        head = "Yes, it can freeze. " if airs[0].value <= _FREEZING_F else "No, not above 32 degrees Fahrenheit. "
     verdict = f"{head}That is the air temperature, not the wind chill: it gets no colder than the air around it, wind only gets it there faster."
     return exact(coldest.name, value, coldest.unit, working=coldest.working, assumptions=coldest.assumptions, source=coldest.source, verdict=verdict)  # fmt: skip
 
 
+_FREEZING_F = 32.0
 _SAID = Lazy(
     r"\b(?:driver|buddy|he|she|guy|mate|coach|kid|trainer|manager) says?\b|\b(?:swears?|claims?|thinks?|reckons?|told me|bets?|worried|afraid)\b"
 )

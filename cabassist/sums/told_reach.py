@@ -33,7 +33,7 @@ def reach(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
     if len(found) != len(question.amounts) or [len(times), len(ways), len(speeds)] != [1, 1, 1] or len(found) != 3:
         return None
     mph = speeds[0].value
-    if speeds[0].kind == "n" and ways[0].unit == "km":
+    if speeds[0].unit == "n" and ways[0].unit == "km":
         mph = converted(mph, "km", "mi")
     if mph <= 0:
         return None
@@ -46,4 +46,5 @@ def reach(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
 
 
 def _bare_speed(part: Part) -> bool:
-    return part.kind == "n" and 20 <= part.value <= 120 and _SPEED.search(part.left) is not None
+    hourly = part.unit == "n" and part.amount.per == "h"
+    return hourly or (part.kind == "n" and 20 <= part.value <= 120 and _SPEED.search(part.left) is not None)

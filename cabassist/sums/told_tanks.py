@@ -44,11 +44,22 @@ _FULL = Lazy(r"\b(?:full|fill\w*|overflow\w*|over the top|brim|run over|runs ove
 def told_tank(question: Question, want: Wanted, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
     """What the tanks come to, with the calculation it belongs to; None when an amount has no place or nothing follows."""
     frame = question.frame
-    if _OTHERS.search(frame) or not _WATER.search(frame) or _DRAINS.search(frame) or dumped_by(question):
+    if (
+        _OTHERS.search(frame)
+        or not (_WATER.search(frame) or "/each>" in frame)
+        or _DRAINS.search(frame)
+        or dumped_by(question)
+    ):
         return None
     story = tank_story(question)
     if story is None:
         return None
+    if (
+        story.elapsed is None
+        and want.rate
+        and any(len(one.levels) == 2 for one in (story.fresh, story.waste, story.tank))
+    ):
+        story.elapsed, story.needed = story.needed, None  # "went from 22 to 40 in four hours, what's that an hour"
     told = ToldTank(story, question, want, coach, now)
     if story.target is not None and (
         story.per_use is not None or story.minutes_each is not None or _FIRST.search(frame)

@@ -17,7 +17,7 @@ from cabassist.sums.working_sheet import quantity
 
 _SOURCE = "exact definitions (NIST Handbook 44 App. C)"
 _WRITTEN = {"floz": "fl oz", "igal": "imp gal", "gpm": "gal/min", "32nds": "1/32 in"}
-_OF_RATES = {"gal/min": "gpm", "mi/h": "mph", "km/h": "km/h", "gal/h": "gal/h", "L/min": "L/min"}
+_OF_RATES = {"gal/min": "gpm", "mi/h": "mph", "km/h": "km/h", "gal/h": "gal/h", "L/min": "L/min", "BTU/h": "BTU/h"}
 _TORQUE = Lazy(r"\b(?:nuts?|lugs?|studs?|torqu\w*|wheels?|wrench|hub|flange)\b")
 _SPUN_FAR = Lazy(r"<(?:mi|km)>|\bmiles\b|\bre ?check|\bre ?torque\b")
 _JUDGED = Lazy(

@@ -27,7 +27,7 @@ _LASTS = Lazy(
     r"\b(?:how long|how many (?:hours|days|nights)|hours|days|last|lasts|till morning|until|through)\b|<(?:h|day|night)>"
 )
 _FILLS = Lazy(
-    r"\b(?:fill|filled|refill\w*|top|stop|full|hold|holds|allowed|legal|put in|goes in|go in|take|room|bring|pump|may)\b|<percent> of (?:a |an |the |our )?<gal>"
+    r"\b(?:fill|filled|refill\w*|top|stop|full|hold|holds|allowed|legal|put in|goes in|go in|take|room|bring|pump|may)\b|\bgauge (?:says|reads|shows|is)\b|<percent> of (?:a |an |the |our )?<gal>"
 )
 _NOT_A_FILL = Lazy(
     r"\b(?:fresh|waste|hose|water(?! (?:size|capacity))|diesel|furnaces?|last|lasts|burn\w*|btus?|how long|days|nights|hours|due|retest\w*|feed|vapou?r\w*|scale|weigh(?:s(?! how)|ed|ing)|tare|cost|price)\b|<(?:lb|gal)/|<(?:BTU|h|day|night)"

@@ -239,6 +239,9 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
         _words_for_levels(s, tanks)
 
 
+_IN_VOLUMES = re.compile(r"<(?:gal|L|qt|gpm|gph|L/min)[/>]")
+
+
 def _share(s: Sheet, tank: str, amount: Amount) -> None:
     if amount.unit == "n" and s.q.has(r"<n> (?:left|remaining|in it)\b") and (s.q.of("gal") or s.q.of("rate")):
         s.note(f"{tank}_gal", amount.value, "gal")
@@ -249,8 +252,8 @@ def _share(s: Sheet, tank: str, amount: Amount) -> None:
             s.assumed.append(f"{amount.value:g} taken as gallons")
         return
     s.drop(f"{tank}_gal", f"{tank}_depth", f"{tank}_room")
-    if amount.unit == "n" and amount.value <= 1:
-        return
+    if amount.unit == "n" and (amount.value <= 1 or (_IN_VOLUMES.search(s.q.frame) and not s.q.of("percent"))):
+        return  # beside gallons it is hardly percent; as nothing it is asked about
     value = amount.value
     if amount.unit != "part" and value > 100:
         raise ValueError(f"{value:g} percent can't be. Say a level between empty and full.")
