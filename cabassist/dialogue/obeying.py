@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     progress,
     reminders,
     rolling,
+    stopping,
     telling,
     walking,
     whose_level,
@@ -189,6 +190,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         if state.walk.paused and steer.verb in ("next", "back"):  # "back" is said by who is back
             return walking.HANDLERS["resume"](state, mind, now, steer)
         outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
+        if steer.verb == "stop":
+            outcome = stopping.asks_out(outcome, state.walk, mind)
         event = EventDraft("steer", {"verb": steer.verb, "sure": round(steer.sure, 3)})
         return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
     if steer.verb == "repeat" and state.last is not None:
@@ -260,7 +263,11 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
     if asking.what == "level":
         number = {"choose": steer.number, "last": len(asking.options)}.get(steer.verb)
         return whose_level.picked(state, text, number, mind, now) if number is not None else None
+    if asking.what == "out":
+        return stopping.out_told(state, text, mind, now)
     if asking.what == "resume" and state.walk is not None:
+        if steer.verb == "next" and (waits := stopping.waits_after(state, mind)) is not None:
+            return waits
         if steer.verb in ("yes", "resume", "next"):
             return walking.HANDLERS["resume"](replace(state, asking=None), mind, now, steer)
         if steer.verb == "no":
@@ -289,6 +296,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         return walking.skipped(replace(state, asking=None), mind, now, text)
     if asking.what == "level":
         return whose_level.picked(state, text, None, mind, now)
+    if asking.what == "out":
+        return stopping.out_told(state, text, mind, now)
     if asking.what == "reading" and len(text.split()) <= 6:
         heard = mind.readings_in(text, state.told)
         if not heard.readings:

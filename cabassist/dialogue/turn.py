@@ -39,6 +39,7 @@ from cabassist.dialogue import (
     returning,
     rolling,
     staying,
+    stopping,
     swapping,
     telling,
     two_levels,
@@ -111,20 +112,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
     heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
-    asked = framing.without_interjection(text)
-    ranking = mind.matcher.rank(asked)
-    decision = deciding.decided(asked, ranking, sign, mind)
-    if sign is None:
-        decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
-        in_hand = state.walk.topic if state.walk is not None else ""
-        decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
-    decision = deciding.in_context(text, ranking, decision, state, mind)
-    if (near := progress.sign_in_walk(text, state, mind)) is not None:
-        decision = Decision("hazard", (near,), 0.8)
+    ranking = mind.matcher.rank(framing.without_interjection(text))
+    decision = _decision(state, text, ranking, sign, mind)
     if (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return ongoing
-    if sign is None and (twice := two_levels.told(state, text, mind, now)) is not None:
-        return twice
     if sign is None and (plainly := _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
@@ -132,8 +123,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if reckoned is not None:
             return reckoned
     if decision.verdict == "hazard":
-        heard = telling.with_weather(heard, text, mind)
-        return defects.beside(_hazard(state, decision, heard, text, mind, now), text, mind, now)
+        weather = telling.with_weather(heard, text, mind)
+        return defects.beside(_hazard(state, decision, weather, text, mind, now), text, mind, now)
     if sign is None:
         turned = (
             held.asked(state, text, ranking, mind, now)
@@ -175,8 +166,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if again is not None:
             return again
     if sign is None and not wished and following.AMOUNT.search(bare(text)):
-        reckoned = reckoning.at_rate(state, text, heard, ranking, mind, now)
-        reckoned = reckoned or reckoning.reckoned(state, text, heard, ranking, mind, now)
+        rated = reckoning.at_rate(state, text, heard, ranking, mind, now)
+        reckoned = rated or reckoning.reckoned(state, text, heard, ranking, mind, now)
         if reckoned is not None:
             return reckoned
     if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
@@ -191,9 +182,26 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
+def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
+    """What a text is taken for, by its wording and by the walk in hand."""
+    asked = framing.without_interjection(text)
+    decision = deciding.decided(asked, ranking, sign, mind)
+    if sign is None:
+        decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
+        in_hand = state.walk.topic if state.walk is not None else ""
+        decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
+    decision = deciding.in_context(text, ranking, decision, state, mind)
+    near = progress.sign_in_walk(text, state, mind)
+    return Decision("hazard", (near,), 0.8) if near is not None else decision
+
+
 def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
-    other = obeying.other_meant(state, text, mind, now)
+    other = (
+        stopping.at_stop(state, text, steer, mind, now)
+        or stopping.all_left(state, text, mind, now)
+        or obeying.other_meant(state, text, mind, now)
+    )
     if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
         other = obeying.steered(state, steer, text, mind, now)
     return (
@@ -220,7 +228,9 @@ def _ongoing(
         sure = decision.verdict not in ("hazard", "refuse")
         back = moving.reported_back(state, text, sure, mind, now)
     back = back or progress.over_told(state, text, mind, now)
-    return back or (progress.danger_told(state, text, mind, now) if sign is None else None)
+    if back is not None or sign is not None:
+        return back
+    return progress.danger_told(state, text, mind, now) or two_levels.told(state, text, mind, now)
 
 
 def _no_in_walk(state: State, text: str, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:

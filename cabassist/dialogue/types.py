@@ -103,7 +103,7 @@ class Asking:
     For a defect, `reading` names what is asked (what, where, works, severity, which, or offer) and `options` the defects' keys.
     """
 
-    what: Literal["choice", "skip-reason", "reading", "resume", "defect", "level"]
+    what: Literal["choice", "skip-reason", "reading", "resume", "defect", "level", "out"]
     options: tuple[str, ...] = ()
     reading: str = ""
     said: str = ""

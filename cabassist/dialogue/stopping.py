@@ -1,0 +1,174 @@
+"""Where a walk ends before its last step: a step that says so, everything left at once, and a danger left early."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import phrases, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
+from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import bare, plain
+from cabassist.language.steering import Steer
+
+_STOPS_IF = re.compile(r"^If (?P<that>[^,]+), (?:[^.]+\. )?stop here\.$", re.IGNORECASE)
+_NOT = Lazy(
+    r"\b(?:no|not|\w+n't|isnt|aint|none|nothing|dark|black|unlit|dead|out|off|whole|sound|fine|good|warm|warmer|nope|nah)\b"
+)
+_SAME = {
+    "lit": r"lit|on|glow\w*|burning|red|shin\w+|showing|bright|steady|works|working",
+    "shows": r"copper|bare|showing|shows|cut through|stripped",
+    "bare": r"cracked|bare|broken|split|copper",
+    "that": r"colder|cold|below|too cold|freezing",
+}
+"""What else a driver calls it, by the last word of the condition."""
+_FEW = 8
+
+
+def _stops_if(walk: Walk, at: int, mind: Mind) -> str:
+    """The condition on which the step at a place of the plan ends the walk, or nothing."""
+    if at >= len(walk.plan):
+        return ""
+    found = _STOPS_IF.match(mind.knowledge.procedure(walk.topic).steps[walk.plan[at]].do)
+    return found["that"] if found is not None else ""
+
+
+def at_stop(state: State, text: str, steer: Steer | None, mind: Mind, now: datetime) -> Outcome | None:
+    """An answer at a step that ends the walk when something is so: "it's lit" ends it, "it's dark" and "next" go on; else None."""
+    walk, said = state.walk, bare(text)
+    if walk is None or walk.paused or len(said.split()) > _FEW or "?" in text:
+        return None
+    here = _stops_if(walk, walk.at, mind)
+    ahead = "" if here else _stops_if(walk, walk.at + 1, mind)
+    that = here or ahead
+    if not that or re.match(r"(?:how|what|where|why|when|which|who|if|is|does|can|should)\b", said):
+        return None
+    verb = steer.verb if steer is not None else ""
+    words = _SAME.get(that.rsplit(maxsplit=1)[-1], re.escape(that.rsplit(maxsplit=1)[-1]))
+    named = re.search(rf"\b(?:{words})\b", said) is not None
+    denied = _NOT.search(said) is not None
+    if named and not denied:
+        return _ended(state, that, mind)
+    if not here:
+        return None
+    if verb == "yes" and re.match(r"(?:yes|yep|yeah|yup|it is|it does|they are|correct|affirmative|right)\b", said):
+        return _ended(state, that, mind)
+    if verb == "no" or (denied and verb in ("", "next")):
+        return walking.forward(replace(state, asking=None, failures=0), mind, now)
+    if verb == "next":
+        return walking.forward(state, mind, now, f"Go on only if that is not so: {that}.")
+    return None
+
+
+def _ended(state: State, that: str, mind: Mind) -> Outcome:
+    """The walk in hand over at a step that says so."""
+    walk, rest = state.walks[-1], state.walks[:-1]
+    procedure = mind.knowledge.procedure(walk.topic)
+    lines = [f"{that[:1].upper()}{that[1:]}: nothing more to do. {procedure.title} ends here."]
+    if rest:
+        lines.append(phrases.back_to(rest[-1], mind))
+    state = replace(
+        walking.remembered(state, "finishing"),
+        walks=rest,
+        asking=Asking("resume") if rest else None,
+        topic=walk.topic,
+        timers=tuple(timer for timer in state.timers if timer.topic != walk.topic),
+        failures=0,
+    )
+    event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "end"})
+    return walking.control(state, " ".join(lines), lines=tuple(lines), topic=walk.topic, events=(event,))
+
+
+_ALL = Lazy(
+    r"^(?:(?:ok|okay|right|just|please|now|no|forget it|i said|let's|can you|can we) )*(?:(?:stop|cancel|quit|leave|drop|close|end|abort|forget|scrap|kill|exit|clear|ditch|dump) (?:out of )?(?:it all|all of (?:it|that|this|them|those)|everything|the (?:whole )?lot|all (?:of )?(?:(?:the|these|those|my|our|open) )*(?:walks?|procedures?|lists?|steps|checklists?)|all (?:that|this|those|these)|all|every (?:walk|procedure|list|one)|the whole (?:thing|lot|stack|pile))"
+    r"|(?:i'm |we're )?(?:done|finished|through) with (?:all of (?:it|that|this|them)|everything|the (?:whole )?lot)|get me out of (?:everything|all (?:of )?(?:this|that|it)))(?: (?:now|please|then|at once|that's open|open|for now))*$"
+)
+
+
+def all_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Stop everything": every walk but one through a danger is left; None when that is not said or nothing is open."""
+    if not state.walks or not _ALL.match(plain(text)):
+        return None
+    kept = tuple(walk for walk in state.walks if walk.topic in mind.knowledge.hazards)
+    left = [walk for walk in state.walks if walk not in kept]
+    names = ", ".join(f"{mind.knowledge.title(walk.topic)} at step {walk.number} of {len(walk.plan)}" for walk in left)
+    lines = [f"Stopped: {names}."] if left else []
+    for walk in kept:
+        lines.append(f"Still open: {mind.knowledge.title(walk.topic)}. {_clears(walk, mind)}")
+    if kept:
+        lines.append("Say false alarm if it was none, or that it is over.")
+    topics = {walk.topic for walk in left}
+    state = replace(
+        walking.remembered(state, "stopping all"),
+        walks=kept,
+        asking=None,
+        timers=tuple(timer for timer in state.timers if timer.topic not in topics),
+        failures=0,
+    )
+    events = tuple(
+        EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})
+        for walk in left
+    )
+    topic = kept[-1].topic if kept else left[-1].topic
+    return walking.control(state, " ".join(lines), lines=tuple(lines), topic=topic, events=events)
+
+
+def _clears(walk: Walk, mind: Mind) -> str:
+    """The last step of a walk through a danger: who clears it."""
+    return phrases.filled(mind.knowledge.procedure(walk.topic).steps[walk.plan[-1]].do, mind.facts)
+
+
+# -- a danger left early, and what it interrupted ---------------------------------------------------------------------
+
+_OUT = "Is everybody out?"
+_ALL_OUT = frozenset(
+    "yes yeah yep yup sure of course all everyone everybody everyone's everybody's they they're we we're the kids team lot is are out outside off clear safe accounted for and now already coach bus it side".split()
+)
+_NOT_OUT = Lazy(
+    r"\b(?:no|not|\w+n't|still|inside|missing|except|but|some|two|three|one|asleep|don't know|not sure|nope|maybe)\b"
+)
+
+
+def asks_out(outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
+    """A walk through a danger that was stopped early: what stays to be done is said, and once whether everybody is out."""
+    if walk.topic not in mind.knowledge.hazards or walk.at + 1 >= len(walk.plan):
+        return outcome
+    state, reply = outcome.state, outcome.reply
+    waits = [one for one in reply.show if one.startswith("Back to step")]
+    shown = (*(one for one in reply.show if one not in waits), f"It stays so: {_clears(walk, mind)}", *waits, _OUT)
+    said = " ".join(shown)
+    asking = Asking("out", (walk.topic,), reading=str(walk.at))
+    return Outcome(replace(state, asking=asking), replace(reply, say=said, show=shown), outcome.events)
+
+
+def out_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer whether everybody is out: a no takes the danger up again, a yes leaves it; None for anything else."""
+    asking, said = state.asking, bare(text)
+    if asking is None or asking.what != "out" or len(said.split()) > _FEW:
+        return None
+    topic = asking.options[0]
+    if _NOT_OUT.search(said):
+        return walking.open_walk(topic, replace(state, asking=None), mind, now, 1.0, text)
+    if not set(said.split()) <= _ALL_OUT:
+        return None
+    rest = state.walk
+    lines = ["Good."]
+    if rest is not None:
+        lines.append(phrases.back_to(rest, mind))
+    freed = replace(state, asking=Asking("resume") if rest is not None else None, failures=0)
+    return walking.control(freed, " ".join(lines), lines=tuple(lines), topic=topic)
+
+
+def waits_after(state: State, mind: Mind) -> Outcome | None:
+    """A plain "next" after the last step of a danger: what waits is named, and nothing moves yet; else None."""
+    asking, walk = state.asking, state.walk
+    if asking is None or asking.what != "resume" or asking.said or walk is None:
+        return None
+    if state.topic not in mind.knowledge.hazards:
+        return None
+    line = f"{phrases.waits(walk, mind)} Say resume to go on with it, or stop."
+    step = phrases.mark(walk)
+    reply = Reply("control", line, (line,), topic=walk.topic, step=step)
+    return Outcome(replace(state, asking=replace(asking, said="asked")), reply)
