@@ -318,10 +318,17 @@ def _with_readings(
     state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime
 ) -> Outcome | None:
     """The last calculation with readings told anew: "make that 14 people". What is only supposed is not stored."""
+    from cabassist.dialogue import act_by
     from cabassist.sums.working import work_out
 
     last = state.worked
     told, echoes, events = telling.beside(heard, text, state, mind, now)
+    from_board = act_by.asked(told, state.question, ranking, mind, now)
+    if from_board is not None and not _SUPPOSES.search(plain(text)):
+        reply = replace(
+            from_board.reply, show=(*echoes, *from_board.reply.show), readings=heard.readings, withdrawn=heard.withdrawn
+        )
+        return Outcome(from_board.state, reply, (*events, *from_board.events))
     calculations = mind.matcher.rank(state.question).calculations
     worked = work_out(state.question, calculations, coach=mind.coach, stored=told.stored, now=now)
     if last is None or worked is None or worked.estimate is None or worked.calculation != last.calculation:

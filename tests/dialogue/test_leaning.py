@@ -66,13 +66,13 @@ def test_the_rate_of_the_last_question_is_changed(talk: Conversation):
 
 
 def test_people_told_anew_go_into_the_last_calculation(talk: Conversation):
-    """Half as many people make it last twice as long."""
+    """Half as many people make it last twice as long, less what was used since it was read."""
     talk.say("fresh is 80 gallons and 24 people aboard")
     first = value(talk.say("how long will the water last"))
     again = talk.say("make that 12 people")
 
     assert first is not None
-    assert value(again) == pytest.approx(2 * first, rel=0.02)
+    assert value(again) == pytest.approx(2 * first, rel=0.05)
     assert [(r.what, r.value) for r in again.readings] == [("passengers", 12.0)]
 
 
