@@ -9,6 +9,7 @@ from datetime import timedelta
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
+from cabassist.language.lazy import Lazy
 from cabassist.sums.working_sheet import Sheet
 
 NOUNS: Mapping[str, frozenset[str]] = {
@@ -239,7 +240,7 @@ def tank_levels(s: Sheet, tanks: tuple[str, ...], used: Iterable[Amount] = ()) -
         _words_for_levels(s, tanks)
 
 
-_IN_VOLUMES = re.compile(r"<(?:gal|L|qt|gpm|gph|L/min)[/>]")
+_IN_VOLUMES = Lazy(r"<(?:gal|L|qt|gpm|gph|L/min)[/>]")
 
 
 def _share(s: Sheet, tank: str, amount: Amount) -> None:
