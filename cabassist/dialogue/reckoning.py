@@ -83,7 +83,7 @@ def _of_co(asked: str, heard: Heard) -> bool:
 
 
 _OUTRIGHT = (
-    "jack", "boil", "freez", "froze", "ice", "btu", "heat", "energy", "kilowatt", "kwh", "cylinder", "bottle", "propane", "pound", "lb", "kilo", "lp ", "berth", "bunk",
+    "jack", "boil", "freez", "froze", "ice", "btu", "heat", "energy", "kilowatt", "kwh", "cylinder", "bottle", "propane", "pound", "lb", "kilo", "lp ", "flush", "burn", "degree day",
 )  # fmt: skip
 """One of these stands in every question that is asked outright."""
 _LEAVE_ASKED = Lazy(

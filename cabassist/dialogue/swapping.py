@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.estimate.driving_hours import SPLIT_SOURCE
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
@@ -69,6 +70,10 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     found = _fresh(said) or _told(said)
     if found is None:
         return None
+    if last.estimate is not None and last.estimate.source == SPLIT_SOURCE:
+        from cabassist.dialogue.following import put_back
+
+        return put_back("Say all the hours again, in the order in which they were.", state, mind)
     if his:
         if found.driven is None or (found.off and found.duty is None):
             return None

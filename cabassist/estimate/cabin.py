@@ -7,7 +7,6 @@ furnaces must run is in `furnaces.py`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Literal
 
 from cabassist.estimate.lumped import (
@@ -275,38 +274,6 @@ def conduction(area: Quantity[Any], r_value: Quantity[Any], difference: Quantity
         working=(line,),
         assumptions=("steady state; ribs and frames that cross the insulation lose more",),
         source="conduction, Q = UA·ΔT, U = 1/ΣR (ASHRAE Fundamentals, from memory)",
-    )
-
-
-def r_sum(layers: Mapping[str, Quantity[Any]]) -> Estimate:
-    """R of a wall: the sum of its layers and air films.
-
-    Args:
-        layers: R of each layer by its name [area·temperature/power].
-
-    Returns:
-        The sum in h·ft²·°F/BTU, the R printed on insulation; `also` has U in BTU/h·ft²·°F.
-
-    Raises:
-        DimensionalityError: a layer is no R value.
-        ValueError: no layers, or an R that is not above zero.
-
-    Source: U = 1/ΣR.
-    """
-    if not layers:
-        raise ValueError("I need at least one layer with its R value. Say the layers.")
-    each = {name: positive(r, "K*m**2/W", f"the R of {name}") / R_US_IN_M2K_PER_W for name, r in layers.items()}
-    total = sum(each.values())
-    return exact(
-        "R of the wall",
-        total,
-        "h·ft²·F/BTU",
-        working=(
-            " + ".join(f"{name} {shown(r)}" for name, r in each.items()) + f" = R-{shown(total)}.",
-            f"U = 1 ÷ {shown(total)} = {shown(1 / total)}.",
-        ),
-        source="U = 1/ΣR (ASHRAE Fundamentals, from memory)",
-        also=(figure("U", 1 / total, "BTU/h·ft²·F"),),
     )
 
 

@@ -24,13 +24,9 @@ from typing import Any, Literal, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from cabassist.estimate.amounts import gal, lb, percent
-from cabassist.estimate.clock import between
 from cabassist.estimate.furnaces import PERSON_W
 from cabassist.estimate.propane import HEAT_J_PER_KG
-from cabassist.estimate.quantities import duration, exact, figure, ranged, shown, withheld
 from cabassist.estimate.tanks import RANGE_Z
-from cabassist.estimate.types import Estimate
 
 Floats = NDArray[np.floating[Any]]
 Number = TypeVar("Number", float, NDArray[np.floating[Any]])
@@ -239,15 +235,6 @@ def learn(supply: Supply, history: Sequence[Step]) -> Belief:
     return belief
 
 
-def surprise(supply: Supply, belief: Belief, step: Step) -> float:
-    """How far a new reading lies from what was expected, in standard deviations; positive when more is there.
-
-    Above `SURPRISING` either way it is worth asking whether it was heard right, or whether something was filled.
-    """
-    expected = advance(supply, belief, step.hours, step.exposure)
-    return float((step.level - expected.level) / (expected.level_var + step.level_sd**2) ** 0.5)
-
-
 def level_after(
     supply: Supply, belief: Belief, total: Number, squares: Number, *, forecast_spread: float = FORECAST_SPREAD
 ) -> tuple[Number, Number]:
@@ -310,137 +297,3 @@ def _crossing(rising: Floats, level: float) -> float | None:
         return None
     before = float(rising[after - 1])
     return after - 1 + (level - before) / (float(rising[after]) - before)
-
-
-def _amount(supply: Supply, value: float) -> float:
-    return {"kg": lb, "m^3": gal}.get(supply.unit, float)(value)
-
-
-def _rate_words(supply: Supply) -> tuple[float, str]:
-    """Factor and unit in which a driver can follow the rate."""
-    if supply.unit == "kg":
-        return 100 * lb(1.0) / 1.8, "lb for 100 degree-hours (°F)"
-    return 24 * gal(1.0), "gal a day for each person"
-
-
-def learned_rate(supply: Supply, history: Sequence[Step]) -> Estimate:
-    """How fast a supply goes by the coach's own readings, beside what physics or habit said.
-
-    Args:
-        supply: with its prior rate.
-        history: readings, oldest first.
-
-    Returns:
-        Pounds for 100 °F-hours, or gallons a day for each person.
-
-    Source: Kalman filter (Kalman 1960; textbook form, from memory) with the physics as prior.
-    """
-    belief = learn(supply, history)
-    factor, unit = _rate_words(supply)
-    value, half = belief.rate * factor, RANGE_Z * belief.rate_sd * factor
-    prior, prior_sd = supply.rate * factor, supply.rate_spread * supply.rate * factor
-    weight = min(belief.rate_var / (supply.rate_spread * supply.rate) ** 2, 1.0)
-    lines = [f"before any reading: {shown(prior)} {unit}, give or take {percent(supply.rate_spread)}"]
-    if weight < 0.99:
-        alone = (value - weight * prior) / (1 - weight)
-        lines += [
-            f"{len(history)} readings by themselves say {shown(alone)}",
-            f"blend: {percent(weight)} x {shown(prior)} + {percent(1 - weight)} x {shown(alone)} = {shown(value)} {unit}",
-            f"now give or take {shown(half / RANGE_Z / value * 100, 2)} %, before {shown(prior_sd / prior * 100, 2)} %",
-        ]
-    return ranged(
-        f"{supply.name} rate",
-        value,
-        unit,
-        max(value - half, 0.0),
-        value + half,
-        working=tuple(lines),
-        assumptions=("readings may be off as their gauge is", "the rate drifts little from day to day"),
-        source="Kalman filter over the coach's own readings, physics as prior (textbook form, from memory)",
-        also=(figure("weight of physics", weight, "fraction"),),
-    )
-
-
-def learned_time_left(
-    supply: Supply,
-    history: Sequence[Step],
-    ahead: Floats,
-    *,
-    limit: float,
-    age_hours: float = 0.0,
-    age_exposure: float = 0.0,
-    forecast_spread: float = FORECAST_SPREAD,
-) -> Estimate:
-    """Hours from now until a supply reaches its limit, by the coach's own readings and what lies ahead.
-
-    Args:
-        supply: with its prior rate.
-        history: readings, oldest first; at least one.
-        ahead: exposure of each coming hour.
-        limit: level in kg or m³ at which it is over: 0, or 0.9 of the waste tank.
-        age_hours, age_exposure: since the last reading.
-        forecast_spread: see `FORECAST_SPREAD`.
-
-    Returns:
-        Hours; None when the hours ahead are too few to reach the limit.
-
-    Raises:
-        ValueError: no reading at all.
-
-    Source: Kalman filter (textbook form, from memory) with the physics as prior.
-    """
-    if not history:
-        raise ValueError(f"I need at least one reading of the {supply.name}.")
-    belief = advance(supply, learn(supply, history), age_hours, age_exposure)
-    low, hours, high = hours_to(supply, belief, ahead, limit, forecast_spread=forecast_spread)
-    rate = learned_rate(supply, history)
-    working = (*rate.working, *_ahead_lines(supply, history, belief, ahead, limit, hours, age_hours))
-    assumptions = (
-        *rate.assumptions,
-        f"what lies ahead may be off by {percent(forecast_spread)} (common practice, no source)",
-    )
-    name = f"{supply.name} lasts"
-    if hours is None:
-        verdict = f"More than {duration(float(len(ahead)))}, as far as I can look ahead."
-        return withheld(name, "h", verdict, low=low, working=working, assumptions=assumptions, source=rate.source)
-    if hours == 0:
-        return exact(name, 0.0, "h", working=working, source=rate.source, verdict="It is there now.")
-    late = f", possibly more than {duration(float(len(ahead)))}" if high is None else between(low, high)
-    return ranged(
-        name,
-        hours,
-        "h",
-        low,
-        high,
-        working=working,
-        assumptions=assumptions,
-        source=rate.source,
-        verdict=f"About {duration(hours)}{late}.",
-    )
-
-
-def _ahead_lines(
-    supply: Supply,
-    history: Sequence[Step],
-    belief: Belief,
-    ahead: Floats,
-    limit: float,
-    hours: float | None,
-    age_hours: float,
-) -> tuple[str, ...]:
-    unit, exposure, factor = ("lb", "°F-hours", 1.8) if supply.unit == "kg" else ("gal", "person-hours", 1.0)
-    per_unit = _amount(supply, belief.rate) / factor
-    level, end = _amount(supply, belief.level), _amount(supply, limit)
-    togo = max(supply.sign * (end - level), 0.0)
-    lines = (
-        f"last reading {shown(_amount(supply, history[-1].level))} {unit}, {_ago(age_hours)};"
-        f" with the rate: {shown(level)} {unit} now, give or take {shown(_amount(supply, belief.level_sd), 2)}",
-        f"{shown(togo)} {unit} to go ÷ {shown(per_unit)} {unit} for each of the {exposure} = {shown(togo / per_unit)} {exposure}",
-    )
-    if hours is None:
-        return (*lines, f"the {len(ahead)} hours ahead bring only {shown(float(np.sum(ahead)) * factor)} {exposure}")
-    return (*lines, f"the hours ahead bring that many in {shown(hours)} h")
-
-
-def _ago(hours: float) -> str:
-    return f"{duration(hours)} ago" if hours > 0 else "just now"

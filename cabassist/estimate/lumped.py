@@ -44,11 +44,6 @@ def time_constant_s(
     return density_kg_m3 * volume_m3 * specific_heat_j_kg_k / (film_w_m2_k * area_m2)
 
 
-def biot_number(film_w_m2_k: float, volume_m3: float, area_m2: float, conductivity_w_m_k: float) -> float:
-    """hL/k with L = V/A; the lumped body is valid below 0.1. Source: Incropera."""
-    return film_w_m2_k * (volume_m3 / area_m2) / conductivity_w_m_k
-
-
 def temperature_after_k(start_k: float, around_k: float, time_constant_s: float, elapsed_s: float) -> float:
     """Temperature of a lumped body after a time. Source: Incropera; Cengel; Lienhard."""
     return around_k + (start_k - around_k) * math.exp(-elapsed_s / time_constant_s)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from cabassist.estimate import water
 from cabassist.estimate.amounts import gal, people, percent, spread
-from cabassist.estimate.clock import about_same, between, clock, hours_between
+from cabassist.estimate.clock import about_same, between, clock
 from cabassist.estimate.quantities import (
     duration,
     exact,
@@ -26,7 +26,6 @@ from cabassist.estimate.quantities import (
     some_share,
     withheld,
 )
-from cabassist.estimate.tanks import straight_line
 from cabassist.estimate.types import Estimate
 
 if TYPE_CHECKING:
@@ -104,43 +103,6 @@ def _until_words(hours: float, low: float, high: float, limit: float) -> str:
     if hours == 0:
         return f"It is {what} now. Dump it."
     return f"About {duration(hours)} until it is {what}{between(low, high)}."
-
-
-def hours_until_from_readings(
-    first: float,
-    first_at: datetime,
-    last: float,
-    last_at: datetime,
-    *,
-    limit: float = LIMIT,
-    level_error: float = 0.0,
-) -> Estimate:
-    """Hours from the last reading until the limit, if the tank goes on filling as between two readings.
-
-    Args:
-        first, last: shares of full, 0–1.
-        first_at, last_at: when, with zone.
-        limit: share of full at which it must be dumped; 1 for full.
-        level_error: half the 10–90 % range of one reading, as a share of full; 0 when exact.
-
-    Returns:
-        Hours; None when it did not rise.
-
-    Raises:
-        ValueError: times out of order, or an impossible number.
-
-    Source: straight line, arithmetic.
-    """
-    return straight_line(
-        "waste tank lasts",
-        100 * share(first, "the first reading"),
-        100 * share(last, "the second reading"),
-        hours_between(first_at, last_at, "readings"),
-        target=100 * some_share(limit, "the limit"),
-        unit="percent",
-        rising=True,
-        error=100 * share(level_error, "the level's error"),
-    )
 
 
 @dataclass(frozen=True)

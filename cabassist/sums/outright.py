@@ -15,6 +15,17 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import names_any
 from cabassist.sums.working_bays import freezing, freezing_asked, freezing_said
 from cabassist.sums.working_forecast import forecast, forecast_asked, forecast_said
+from cabassist.sums.working_habits import (
+    burn,
+    burn_asked,
+    burn_said,
+    degree_days,
+    degree_days_asked,
+    degree_days_said,
+    habits,
+    habits_asked,
+    habits_said,
+)
 from cabassist.sums.working_heat_in import boil, boil_asked, boil_said, heat_in, heat_in_asked, heat_in_said
 from cabassist.sums.working_jacks import jack, jack_asked, jack_said
 from cabassist.sums.working_order import fill, fill_asked, fill_said, order, order_asked, order_said
@@ -38,6 +49,9 @@ class Outright(NamedTuple):
 OUTRIGHT: tuple[Outright, ...] = (
     Outright("jack-rating", "jack-the-coach", ("jack",), lambda q, _: jack_asked(q), jack_said, jack),
     Outright("boil-time", "sanitize-fresh-tank", ("boil",), lambda q, _: boil_asked(q), boil_said, boil),
+    Outright("waste-of-one", "dump-waste-tank", ("flush",), lambda q, _: habits_asked(q), habits_said, habits),
+    Outright("burn-for-loss", "read-propane-gauges", ("burn", "propane", "gas"), lambda q, _: burn_asked(q), burn_said, burn),
+    Outright("degree-days", "keep-cabin-warm", ("degree day",), lambda q, _: degree_days_asked(q), degree_days_said, degree_days),
     Outright("heat-in-fuel", "check-fluids", ("diesel", "propane", "lp"), lambda q, _: heat_in_asked(q), heat_in_said, heat_in),
     Outright("cylinder-order", "change-over-cylinders", ("first", "order", "which", "what"), lambda q, _: order_asked(q), order_said, order, True),
     Outright("legal-fill", "swap-or-refill-cylinder", ("cylinder", "bottle", "pound", "propane", "lp"), lambda q, _: fill_asked(q), fill_said, fill),

@@ -65,7 +65,6 @@ def test_many_readings_outweigh_physics():
     steps = [Step(100 - 1.5 * 8 * k, 1.0, 8.0 * (k > 0), 8.0 * (k > 0)) for k in range(8)]
 
     assert learning.learn(TANK, steps).rate == pytest.approx(1.5, abs=0.06)
-    assert "weight of physics" in {figure.name for figure in learning.learned_rate(TANK, steps).also}
 
 
 def test_ranges_shrink_with_readings_and_widen_with_age():
@@ -108,49 +107,6 @@ def test_hours_to_a_limit_by_hand():
         (25, 25, 25), abs=1e-3
     )
     assert learning.hours_to(TANK, belief, np.full(20, 2.0), 0.0, forecast_spread=0) == (None, None, None)
-
-
-def test_the_working_can_be_followed():
-    """Level over rate is the exposure to go, and the blend of physics and readings adds up, within rounding."""
-    supply = learning.people_supply("fresh", 120 * GALLON_M3, 2 * GALLON_M3)
-    steps = [
-        Step(level * GALLON_M3, 2 * GALLON_M3, hours, exposure)
-        for level, hours, exposure in [(120, 0, 0), (95, 12, 12 * 24), (68, 12, 12 * 24)]
-    ]
-    left = learning.learned_time_left(supply, steps, np.full(100, 24.0), limit=0.0, age_hours=2, age_exposure=48)
-
-    togo = next(line for line in left.working if "to go" in line)
-    numbers = [
-        float(word.replace(",", "")) for word in togo.split() if word.replace(",", "").replace(".", "").isdigit()
-    ]
-    assert numbers[0] / numbers[1] == pytest.approx(numbers[-1], rel=0.002)
-    assert left.value == pytest.approx(numbers[-1] / 24, rel=0.002)
-    blend = next(line for line in left.working if line.startswith("blend"))
-    words = blend.replace("%", "").replace(":", "").split()
-    figures = [float(word) for word in words if word.replace(".", "").isdigit()]
-    assert figures[0] / 100 * figures[1] + figures[2] / 100 * figures[3] == pytest.approx(figures[4], rel=0.01)
-
-
-def test_no_reading_is_asked_for():
-    """A level is never invented."""
-    with pytest.raises(ValueError, match="at least one reading"):
-        learning.learned_time_left(TANK, [], np.ones(10), limit=0.0)
-
-
-def test_too_little_ahead_gives_no_number():
-    """What lies beyond the forecast is not known."""
-    left = learning.learned_time_left(TANK, [Step(90, 1.0)], np.ones(10), limit=0.0)
-
-    assert left.value is None
-    assert left.verdict.startswith("More than")
-
-
-def test_a_surprising_reading_stands_out():
-    """Up by 30 with no fill is far off; down by what was expected is not."""
-    belief = learning.learn(TANK, [Step(60, 2.0), Step(52, 2.0, 8, 8)])
-
-    assert learning.surprise(TANK, belief, Step(82, 2.0, 8, 8)) > learning.SURPRISING
-    assert abs(learning.surprise(TANK, belief, Step(44, 2.0, 8, 8))) < 1
 
 
 def test_degree_hours_leave_out_what_people_warm():

@@ -43,34 +43,6 @@ def test_nobody_aboard_gives_no_time():
     assert waste.hours_until(0.4, Q(80, "gal"), 0, Q(1.6, "gal/day")).value is None
 
 
-def test_from_two_readings():
-    """30 % at eight, 50 % twelve hours later: 50 points left at 20 in 12 h, 30 h to full, 24 to 90 %."""
-    first, last = NOW, NOW + timedelta(hours=12)
-
-    assert waste.hours_until_from_readings(0.3, first, 0.5, last, limit=1).value == pytest.approx(30)
-    assert waste.hours_until_from_readings(0.3, first, 0.5, last).value == pytest.approx(24)
-
-
-def test_readings_that_fall_or_stand_give_no_time():
-    """It was dumped, or one was misread."""
-    first, last = NOW, NOW + timedelta(hours=12)
-    for level in (0.3, 0.2):
-        until = waste.hours_until_from_readings(0.3, first, level, last)
-
-        assert until.value is None
-        assert "dumped" in until.verdict
-    with pytest.raises(ValueError, match="later"):
-        waste.hours_until_from_readings(0.3, last, 0.5, first)
-
-
-def test_readings_within_the_gauge_error_say_so():
-    """Five points of change with five points of error either way: no late end is promised."""
-    until = waste.hours_until_from_readings(0.3, NOW, 0.35, NOW + timedelta(hours=12), level_error=0.05)
-
-    assert until.high is None
-    assert "gauge's error" in until.verdict
-
-
 def test_deadline_by_the_clock():
     """25 h to 90 % less one in hand: 24 h, 21:40 tomorrow."""
     due = waste.dump_deadline(0.4, Q(80, "gal"), 24, Q(1.6, "gal/day"), NOW)
