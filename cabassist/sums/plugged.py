@@ -13,7 +13,7 @@ from cabassist.language.placed import Said
 _SUPPLY = r"(?:breakers?|circuits?|outlets?|supply|pedestals?|plugs?|hook ?ups?|service|posts?|rece?pt[aei]cles?|sockets?|connection|shore|feed|line|limit|inlet|stand|rated|hook)"
 _BREAKER_AFTER = Lazy(rf"^(?:(?:volt|shore|power|wall|rink|house|single|dedicated|main|, |on the) ?)*{_SUPPLY}\b")
 _BREAKER_BEFORE = Lazy(
-    rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $"
+    rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $|\b(?:only|just) (?:got |have |has )?$"
 )
 _GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
 _GENERATOR_BEFORE = Lazy(
@@ -95,10 +95,11 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     """
     told = Plugged(inverts="inverter" in frame)
     sizing = SIZE.search(frame) is not None
-    count, last = 0.0, None
+    count, last, whole = 0.0, None, None
     for k, one in enumerate(found):
         after = found[k + 1] if k + 1 < len(found) else None
-        if told.loads and _ALL_OF.search(one.left) and one.unit in ("n", "heater") and one.value == len(told.loads):
+        if _ALL_OF.search(one.left) and one.unit in ("n", "heater") and not one.right.startswith("of "):
+            whole = one.value
             continue
         if _counted(one):
             if count:
@@ -119,6 +120,8 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
                 count = 0.0
     if told.breaker is None and found[0].unit == "A" and _heads(found[0]) and len(told.loads) > 1:
         told.breaker = told.loads.pop(0).value
+    if whole is not None and whole != len(told.loads):
+        return None
     alone = len(told.loads) == 1
     if count and not alone:
         return None
@@ -131,7 +134,7 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     return told
 
 
-_ALL_OF = Lazy(r"\b(?:all|the|these|those|whole)(?: of)?(?: the| them| these| those)? $")
+_ALL_OF = Lazy(r"\b(?:all|these|those)(?: of)?(?: the| them| these| those)? $")
 _RATES = Lazy(
     rf"^(?:(?:{_DRAWS}s?|plugs?|outlets?|rated|that|which|it|they|each|with|cabin|space|little|electric|block) )+(?:(?:at|of|is|are|draws?|drawing|pulls?|pulling|takes?|taking|uses?|using|rated|for|,|really|actually|about|only) )+$|^$"
 )
@@ -235,7 +238,7 @@ def _current(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
         return weak
     alone = (
         _ON.search(one.left)
-        and (told.loads or not one.before)
+        and (told.loads or one.before in ("", "n"))
         and _LOAD.search(" ".join(one.right.split()[:2])) is None
     )
     if (told.breaker is None or (after and told.weak)) and not sizing and (after or alone or (before and not _thing(one.right))):  # fmt: skip
@@ -332,7 +335,7 @@ def _bare(one: Said, told: Plugged) -> bool:
         _LOAD.search(one.left)
         or one.amount.each
         or _IN_USE.search(one.right)
-        or _LOAD.search(" ".join(one.right.split()[:2]))
+        or _LOAD.search(" ".join(one.right.split()[:3]))
     ):
         return False
     if _LOAD_W[0] <= value <= _LOAD_W[1]:

@@ -42,7 +42,7 @@ _ROLES = (
     role("batteries", "n", -1.6, (4.6, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
     role("volts", "volts", -0.2),
     role("start", "clock", 0.0, *STARTS, (1.2, r"\b(?:from|at|it is|it|started|off at|stop\w* at|park\w* at|since|now|plug\w* in at|begin\w*|off|down at|up at|get on\b.* at) # |# (?:now|till?|until|to|,)")),
-    role("start", "n", -1.8, (3.2, r"\b(?:stop|park|off|quit|shut|switch|from)\w*(?: down| up| off)?(?: at)? # "), never=r"\bstop at # (?:percent|$)"),
+    role("start", "n", -1.8, (3.2, r"\b(?:stop|park|off|quit|shut|switch|from)\w*(?: down| up| off)?(?: at)? # |\b(?:lights|heads|everyone) (?:out|down) at # "), never=r"\bstop at # (?:percent|$)"),
     role("end", "clock", 0.0, *ENDS, (1.5, r"\b(?:to|till?|until|by|hold to|before|(?:start|engine|fire)\w*(?: up| the engine| it| again| up)* at|engine at) # |\b<clock>(?: and| ,)?(?: \w+){0,4} (?:at )?# "), never=r"\b(?:down from|stop\w*) at # "),
     role("end", "n", -1.8, (3.4, r"\b(?:engine|generator|up|rolling)(?: again| up)? at # "), (2.5, r"\bat # $|\b(?:till?|until|by|to) # ")),
     OTHERS,
@@ -195,7 +195,9 @@ def _usable(t: Told, charge: float | None, stop: float | None) -> tuple[float, s
     if share is not None:
         if stop is not None:
             return None
-        part = share if charge is None else max(0.0, charge - (1 - share))
+        part = share if charge is None else charge - (1 - share)
+        if part <= 0:
+            return None
         return capacity * part, f"{shown(capacity)} Ah x {shown(100 * part)} % = {shown(capacity * part)} Ah"
     if stop is None:
         if t.question.has(r"\b(?:flat|dead|empty|run out|runs out|zero)\b"):

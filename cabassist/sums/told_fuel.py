@@ -31,7 +31,7 @@ _OF = Lazy(r"^ (?:full )?(?:of|a tank of|tank of)(?: a| the| its| it| our| my)?(
 
 # -- idling ---------------------------------------------------------------------------------------
 
-_RUNS = Lazy(r"\b(?:idl\w*|generator|genny|genset|gen ?set|gen|apu|big engine|engine|burns?|sips?|heater)\b")
+_RUNS = Lazy(r"\b(?:idl\w*|generator|genny|genset|gen ?set|gen|apu|big engine|engine|burns?|sips?|heater)\b|<gph>")
 _SAVES = Lazy(r"\b(?:save|saving|saved|difference|less|more|cheaper|versus|vs|instead|compared)\b")
 _NIGHTS = Lazy(r"\b(?:nights?|days?|times|stops?|mornings)\b")
 _HOW_MUCH = Lazy(r"\b(?:gallons?|gal|litres?|liters?|fuel|diesel|how much|burn\w*)\b")
@@ -61,9 +61,12 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     ]
     if not 1 <= len(rates) <= 2 or (rates[0].kind == "n" and len(rates) == 1 and not _IDLES.search(rates[0].left)):
         return None
-    tank = [part for part in found if part.kind in ("volume", "share") and part not in rates]
+    tank = [part for part in found if part not in rates and (part.kind in ("volume", "share") or _had(part))]  # fmt: skip
     if len(rates) == 1 and tank and _NIGHTS_ASKED.search(q.frame):
         return _idle_nights([part for part in found if part not in rates], rates[0].value, coach)
+    spells = [part for part in found if part.kind == "time" and part.unit in ("h", "min")]
+    if len(rates) == 1 and tank and len(spells) == 1:
+        return _idled(q, want, [part for part in found if part not in rates], rates[0].value, spells[0], coach)
     if len(rates) == 1 and tank and want.kind == "time":
         return _idle_hours([part for part in found if part not in rates], rates[0].value, coach)
     if tank or not (_HOW_MUCH.search(q.frame) or price is not None):
@@ -103,6 +106,8 @@ def _burnt_an_hour(q: Question, found: list[Part]) -> Estimate | None:
     return exact("rate", rate, "gal/h", working=(f"{shown(burnt[0].value)} gal ÷ {shown(hours[0])} h = {shown(rate)} gal an hour",), source=_SOURCE)  # fmt: skip
 
 
+_OUT_OF = Lazy(r"\b(?:from|out of|with) $")
+_REMAINS = Lazy(r"\b(?:left|remain\w*)\b")
 _IDLES = Lazy(r"\bidl(?:es?|ing)(?: at| is| takes| burns)?(?: about| around)? $")
 _NIGHTS_ASKED = Lazy(r"\bhow many (?:nights|days|evenings) (?:of|at|like)\b")
 _AT = Lazy(
@@ -141,6 +146,29 @@ def _idle_hours(found: list[Part], rate: float, coach: Coach) -> Estimate | None
         return None
     hours = left / rate
     return exact("hours", hours, "h", working=(f"({shown(have)} - {shown(have - left)}) gal ÷ {shown(rate)} gal an hour = {shown(hours)} h",), source=_SOURCE, verdict=f"That is {shown(hours, 3)} hours." if hours >= _LONG_H else "")  # fmt: skip
+
+
+def _had(part: Part) -> bool:
+    """Whether a bare number is what the tank holds: "from 95"; "from 9 to 6" are hours."""
+    return part.kind == "n" and _OUT_OF.search(part.left) is not None and not part.after.startswith((" to ", " till ", " until "))  # fmt: skip
+
+
+def _idled(q: Question, want: Wanted, found: list[Part], rate: float, spell: Part, coach: Coach) -> Estimate | None:
+    """What is left after so many hours, or whether what there is lasts them."""
+    told = [part._replace(kind="volume") if _had(part) else part for part in found if part is not spell]  # fmt: skip
+    whole = _idle_hours(told, rate, coach)
+    if whole is None or whole.value is None:
+        return None
+    spare = whole.value - spell.value
+    if want.judged or q.has(r"\benough\b"):
+        verdict = (
+            f"{'Yes' if spare >= 0 else 'No'}: {shown(spell.value)} hours asked, {shown(whole.value)} hours there."
+        )
+        return replace(whole, verdict=verdict)
+    if not _REMAINS.search(q.frame) or want.kind not in ("volume", "") or spare < 0:
+        return None
+    left = spare * rate
+    return exact("left", left, "gal", working=(*whole.working, f"({shown(whole.value)} - {shown(spell.value)}) h x {shown(rate)} = {shown(left)} gal"), source=_SOURCE)  # fmt: skip
 
 
 def _idle_nights(found: list[Part], rate: float, coach: Coach) -> Estimate | None:

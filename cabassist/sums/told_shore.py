@@ -146,7 +146,7 @@ _SAVES = Lazy(
     r"\b(?:turn\w*|switch\w*|shut\w*) (?:\S+ ){0,5}?off\b.*\bsaves?\b|\b(?:unplug\w*|drop\w*|without)\b.*\bsaves?\b"
 )
 _HOW_MANY = Lazy(
-    r"\bhow many (?:more |of )?(?:(?:the|those|these) )?(?:<[^>]+> )?(?:\w+ ){0,3}?(?:heaters?|pads?|units|lamps?|blankets?|chargers?|kettles?|of (?:them|those|these))\b"
+    r"\b(?:how many|max(?:imum)?(?: number of)?|most) (?:more |of )?(?:(?:the|those|these) )?(?:<[^>]+> )?(?:\w+ ){0,3}?(?:heaters?|pads?|units|lamps?|blankets?|chargers?|kettles?|of (?:them|those|these))\b"
 )
 
 

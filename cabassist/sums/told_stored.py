@@ -238,7 +238,7 @@ def by_peukert(question: Question, want: Wanted, now: datetime, coach: Coach) ->
     from cabassist.estimate.battery import house_battery_hours
 
     found = placed(question)
-    if not found or not Lazy(r"\bpeukert\w*|\bexponent\b|\bkm? = <n>").search(question.frame):
+    if not found or not Lazy(r"\bpeukert\w*|\bexponent\b|\bkm? (?:=|of|is) <n>").search(question.frame):
         return None
     charge: list[Said] = []
     loads: list[Said] = []

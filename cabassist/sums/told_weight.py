@@ -96,7 +96,16 @@ def weight(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         return _limited(q, load, want)
     if load.each and len(load.other) == 1 and not (load.items or load.fluids or load.scale):
         return _number_of(q, load.each[0].value, load.other[0])
+    if len(load.other) == 1 and not (load.items or load.fluids or load.each or load.scale) and _GALLONS.search(q.frame):
+        return _gallons_of(q, abs(load.other[0])) if _OFF.search(q.frame) and _WATERY.search(q.frame) else None
     return _total(q, load, want) if load.scale is None else None
+
+
+def _gallons_of(q: Question, pounds: float) -> Estimate:
+    """How much water or waste weighs so much."""
+    gallons = pounds / WATER_LB_PER_GAL
+    found = exact("gallons", gallons, "gal", working=(f"{shown(pounds)} lb ÷ {WATER_LB_PER_GAL} = {shown(gallons)} gal",), source="water 8.337 lb/gal (CoolProp)")  # fmt: skip
+    return in_unit(found, "L") if asked_unit(q) == "L" else found
 
 
 _SHED = Lazy(r"\b(?:come|comes|take|taken|get|got|leave|left|go|pull\w*|unload\w*) (?:off|behind|out)\b")

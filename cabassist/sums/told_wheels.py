@@ -19,7 +19,7 @@ _TIRES = Lazy(r"\b(?:tires?|tyres?|steers?|duals?|drives|psi|bar|aired|pumped|in
 _OTHER = Lazy(r"\b(?:propane|regulator|brakes?|leak ?down|compressor|cylinder|shower|hose|tread|weigh\w*|torque\w*|nuts?|water|cord)\b|<(?:32nds|gal|lb-ft|N·m|L|V|A)(?:/\w+)?>")  # fmt: skip
 _SET = Lazy(r"\b(?:set|aired|filled|pumped|inflated|put|were|was|had|sat|start\w*|checked|cold)\b")
 _READ = Lazy(
-    r"\b(?:(?:they|it) (?:are|is) (?:now )?at|reads?|reading|shows?|showing|now|down to|dropped to|measured?|gauge|says|at this morning|i got|i get)\b"
+    r"\b(?:(?:they|it) (?:are|is) (?:now )?at|reads?|reading|show(?:s|ed|n)?|showing|now|down to|dropped to|measured?|gauge|says|at this morning|i got|i get)\b"
 )
 _WARM = Lazy(
     r"\b(?:shop|garage|barn|heated|indoors|inside|in there|yesterday|last (?:week|night|time|month)|home|when (?:i|we) (?:set|aired|filled|left)|set|aired|filled|pumped|were|was|from|then|back home|afternoon|left)\b"

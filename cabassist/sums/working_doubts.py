@@ -56,4 +56,6 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         return _OTHER_WORDS
     if question.has(_A_FOOT) and "a foot" not in " ".join(estimate.working):
         return _OTHER_WORDS
+    if calculation == "tire-pressure" and question.has(r"\b(?:each|every|per) {temp}"):
+        return _OTHER_WORDS  # so many degrees are a step, and no temperature
     return _OTHER_WORDS if assumes_use and question.has(_FLOWS) else ""

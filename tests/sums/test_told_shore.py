@@ -36,6 +36,7 @@ WORKED = [
     ("two of the 1200 watt heaters plus a 3 amp charger on the thirty amp post overnight ok", 23.0, "A", "Yes"),
     ("on thirty amps can i have both 1500 watt heaters on until morning", 25.0, "A", "No"),
     ("wall says 120 coach says 111 what percent is the cord eating", 7.5, "percent", "More than 5"),
+    ("i've only got fifteen amps at the wall, i need 9 for the heater and 4 for the charger till dawn, does that work", 13.0, "A", "No"),
     # "All three" are those just told.
     ("30 A post at 120 V. dryer 7 A, lamp 2.5 A, 1,440 W heater. Can all three stay on overnight?", 21.5, "A", "Yes"),
     ("15 A, 120 V, all night: heater 1000, block heater 800, charger 360. total amps?", 18.0, "A", "No"),

@@ -95,6 +95,10 @@ NUMBERS = (
     ("odometer was 218,400 leaving and 219,012 now, put in 99 gallons, what's that to the gallon", 612 / 99, "mpg", ""),
     ("we've got ninety gallons of diesel and wanna hang on to twenty five, she's burning point eight an hour idling, how many hours", 65 / 0.8, "h", ""),
     ("three eighths of a 160 gallon tank and she burns one point two an hour idling how long till dry", 50, "h", ""),
+    ("gallons left after 9 hours idling at 1.2 from 80", 80 - 10.8, "gal", ""),
+    ("have i enough diesel for 15 hours of idling at 0.8 with 40 gallons and 20 kept back", 25, "h", "Yes"),
+    ("0.8 gph, 10 nights of 9 hours, how much diesel", 72, "gal", ""),
+    ("how many gallons of waste to dump to lose 400 pounds", 400 / 8.337, "gal", ""),
     ("how many nights of eight hours can we idle on 88 gallons at 1.1 an hour", 10, "nights", ""),
     ("we are 500 pounds over on the drives, how many 45 lb bags have to come off", 12, "count", ""),
     ("quarter of a tank, idling at 1 gallon an hour, hours?", 50, "h", ""),  # the coach's tank holds 200
