@@ -28,6 +28,7 @@ from cabassist.dialogue import (
     manner,
     moving,
     obeying,
+    odours,
     of_last,
     outlook,
     phrases,
@@ -107,6 +108,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
+    if (airing := odours.told(state, text, mind, now)) is not None:
+        return airing
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
