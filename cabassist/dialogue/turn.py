@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     act_by,
     building,
     changing,
+    cold_hands,
     converting,
     correcting,
     deciding,
@@ -214,6 +215,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or obeying.after_remark(state, text, mind, now)
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
+        or cold_hands.told(state, text, mind, now)
         or whose_level.vaguely(state, text, mind)
     )
 
