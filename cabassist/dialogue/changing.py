@@ -18,6 +18,7 @@ from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
 
 if TYPE_CHECKING:
+    from cabassist.language.calculation_inputs import Question
     from cabassist.sums.working import Worked
     from cabassist.sums.working_sheet import Input
 
@@ -46,6 +47,7 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         return None
     return (
         _put_right(state, said, text, ranking, mind, now)
+        or _at_speed(state, said, ranking, mind, now)
         or _so_many(state, said, ranking, mind, now)
         or _switched_off(state, said, ranking, mind, now)
         or _added(state, said, ranking, mind, now)
@@ -88,13 +90,13 @@ def _put_right(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     from cabassist.language.calculation_units import same_kind
 
     worked, before = state.worked, state.earlier
-    if worked is None or before is None or state.last is None or state.last.kind != "calculation":
-        return None
-    if before.calculation != worked.calculation or not _CORRECTS.match(said):
+    if worked is None or state.last is None or state.last.kind != "calculation" or not _CORRECTS.match(said):
         return None
     new, old = read_question(text), read_question(state.question)
     if len(new.amounts) != 1:
         return None
+    if before is None or before.calculation != worked.calculation:
+        return _put_right_first(state, old, new, ranking, mind, now)
     given, was, now_so = new.amounts[0], _numbers(before), _numbers(worked)
     altered = [one for name, one in now_so.items() if name in was and was[name].value != one.value]
     if len(altered) != 1 or not (given.unit == "n" or same_kind(given.unit, altered[0].unit)):
@@ -112,6 +114,58 @@ def _put_right(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 
+
+def _put_right_first(
+    state: State, old: Question, new: Question, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """ "No sorry, three an hour": the one amount of the question that measures the same, when it has a unit of its own."""
+    from cabassist.dialogue.restating import put
+
+    given, worked = new.amounts[0], state.worked
+    if worked is None or not given.per:
+        return None
+    fitting = [one for one in old.amounts if one.per == given.per and given.unit in ("n", one.unit)]
+    if len(fitting) != 1 or fitting[0].pieces or given.pieces:
+        return None
+    whole = put(old, fitting[0], new, given)
+    again = _worked(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or _value(again) == _value(worked):
+        return None
+    return reckoning.answer(state, again, whole, ranking, mind)
+
+
+_SPEED = Lazy(
+    _LEAD + r"(?:make (?:it|that) |call it |it's |at |we (?:only )?(?:average|do|did|manage) |averaging |only )+"
+)
+_LEAST_MPH, _MOST_MPH = 15, 85
+
+
+def _at_speed(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Make it fifty miles an hour", after a trip told "at sixty": the speed, though it had no unit before."""
+    from cabassist.dialogue.restating import put
+    from cabassist.language.calculation_inputs import read_question
+
+    worked = state.worked
+    if worked is None or not _SPEED.match(said):
+        return None
+    new, old = read_question(said), read_question(state.question)
+    if len(new.amounts) != 1 or (new.amounts[0].unit, new.amounts[0].per) != ("mi", "h"):
+        return None
+    speeds = [
+        one
+        for one in old.amounts
+        if one.unit == "n" and _LEAST_MPH <= one.value <= _MOST_MPH and one.start and old.words[one.start - 1] in _AT
+    ]
+    if len(speeds) != 1 or not any(one.unit == "mi" for one in old.amounts):
+        return None
+    whole = put(old, speeds[0], new, new.amounts[0])
+    again = _worked(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation:
+        return None
+    return reckoning.answer(state, again, whole, ranking, mind)
+
+
+_AT = frozenset({"at", "average", "averaging", "doing", "do", "around", "about"})
 
 # -- things that draw ---------------------------------------------------------------------------
 
@@ -182,7 +236,6 @@ _AND = Lazy(r"^(?:(?:ok|okay|so|then|now) )*(?:and|plus)\b")
 
 def _added(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "And with an 800 watt toaster on top": one load more, by its own name, so that it can be taken off again."""
-    from cabassist.dialogue.trusting import uses
     from cabassist.language.calculation_inputs import read_question
 
     worked = state.worked
@@ -196,9 +249,15 @@ def _added(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime)
         return None
     whole = f"{state.question.rstrip(' .?!')}, {said if _AND.match(said) else f'and {said}'}"
     again = _worked(whole, state, mind, now)
-    if again is None or again.calculation not in _LOADS or _value(again) <= _value(worked) or not again.whole:
+    if again is None or again.calculation not in _LOADS:
         return None
-    return reckoning.answer(state, again, whole, ranking, mind) if uses(again, given[0].value) else None
+    more = _value(again) - _value(worked)
+    before, after = _numbers(worked), _numbers(again)
+    if given[0].unit == "W":
+        if "watts" not in before or "watts" not in after or before["volts"].value != after["volts"].value:
+            return None
+        more = float(after["watts"].value) - float(before["watts"].value)
+    return reckoning.answer(state, again, whole, ranking, mind) if abs(more - given[0].value) < _NEAR * more else None
 
 
 _HOLDS = Lazy(

@@ -73,7 +73,7 @@ _NEGATED = Lazy(r"\b(?:not|isn't|aren't|wasn't|hasn't|haven't|never|half|almost|
 _LIST = Lazy(
     r"^(?:(?:what(?:'s| is| are)?|which|how many|list|read(?: me)?(?: out)?|show(?: me)?|give me|tell me|any|are there(?: any)?|have we(?: got)?(?: any)?|do we have(?: any)?) )*"
     r"(?:all |the |of |any |what's |what is )*(?:(?:(?:still |currently )?open(?: right now| now| still)?)|(?:open |known |outstanding |logged |reported )+(?:defects?|faults?|repairs?|items?|entries)(?: list| are there| do we have| have we got| open)?"
-    r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
+    r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:still )?open on the (?:defect|fault|snag) (?:list|log|sheet)|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
 )
 _UNFIXED = Lazy(
     r"^(?:what(?:'s| is| are|'ve we got| have we got| do we have| else is)?|which(?: ones?)?|show me(?: what(?:'s| is)?)?|(?:tell|read) me what(?:'s| is)?|(?:is there |is )?anything|list(?: what(?:'s| is)?)?) "

@@ -29,11 +29,12 @@ _WHEN_DONE = re.compile(
     rf"^(?:(?:and|so|ok|okay|then) )*(?:when's|when is|when will|what time is|what time will) (?:that|it|this)(?: be)?(?: (?:done|over|full|empty|up|finished|ready|out|gone))?{_NOW}"
 )
 _WHAT_TIME = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
+    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so|ok|okay) )*(?:what time|when) (?:does|will|would) (?:that|it|this) (?:get|put|bring|have|land) us (?:in|there|home|back|at the \w+)$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
 )
 _WEIGHS = re.compile(
     r"^(?:(?:and|so|ok|okay) )*(?:what|how much) (?:does|do|would|will) (?:that|it|this|those)(?: (?:much|water|all))? weigh$|^(?:(?:and|so) )*how heavy (?:is|are) (?:that|it|this|those)$|^(?:(?:and|so) )*(?:what|how much) is (?:that|it|this) in (?:weight|pounds|lbs?|kilos|kg)$"
 )
+_TOLD_TIME = re.compile(r"\b\d{1,2}:\d\d\b")
 _HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
 
 
@@ -49,6 +50,13 @@ def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     when = (
         _WHAT_TIME.match(short) or _WHEN_DONE.match(plain(text)) or (is_trip(worked) and _WHEN_THERE.match(plain(text)))
     )
+    if when and is_trip(worked) and _TOLD_TIME.search(estimate.verdict):  # by when it leaves, not from now
+        timed = replace(estimate, value=None, low=None, high=None)
+        say = estimate.verdict
+        return Outcome(
+            state,
+            replace(state.last, kind="calculation", say=say, show=(say,), estimate=timed, readings=(), withdrawn=()),
+        )
     if when and estimate.unit in _HOURS:
         from cabassist.estimate.clock import clock
 

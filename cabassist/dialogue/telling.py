@@ -261,7 +261,7 @@ _NAMES = {
     "outside_temp": r"\b(?:outside|outdoors?|temperature|out (?:here|there))\b",
     "inside_temp": r"\b(?:inside|cabin|in here|indoors?)\b",
     "shore_voltage": r"\bshore\b",
-    "tire_pressure": r"\b(?:tire|tires|tyre|tyres|(?:left|right) (?:front|rear)|(?:front|rear) (?:left|right)|steers?|drives)\b",
+    "tire_pressure": r"\b(?:tire|tires|tyre|tyres|pressures|(?:left|right) (?:front|rear)|(?:front|rear) (?:left|right)|steers?|drives)\b",
     "air_pressure": r"\bair\b",
     "odometer": r"\b(?:odometer|miles|mileage)\b",
     "passengers": r"\b(?:passengers|aboard|people)\b",
@@ -271,9 +271,9 @@ _NAMES = {
 
 
 _RECALLS = re.compile(
-    r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last)\b"
+    r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last|read (?:me |us )?back)\b"
 )
-_RECALL_OPENS = re.compile(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read back|what's|what is)\b")
+_RECALL_OPENS = re.compile(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read (?:me |us )?back|what's|what is)\b")
 _STANDS = re.compile(
     r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"

@@ -129,18 +129,17 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if decision.verdict == "hazard":
         weather = telling.with_weather(heard, text, mind)
         return defects.beside(_hazard(state, decision, weather, text, mind, now), text, mind, now)
+    wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None:
         turned = (
             held.asked(state, text, ranking, mind, now)
             or converting.in_unit(state, text, ranking, mind)
             or converting.another(state, text)
             or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
+            or (None if wished else changing.changed(state, text, ranking, mind, now))
         )
         if turned is not None:
             return turned
-    wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
-    if sign is None and not wished and (altered := changing.changed(state, text, ranking, mind, now)) is not None:
-        return altered
     if sign is None:
         expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
         if expected is not None:
@@ -157,8 +156,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         worked = worked or following.worked_out(state, text, ranking, mind, now)
         if worked is not None:
             return worked
-    swapped = bool(heard.readings and heard.withdrawn) and state.last is not None and state.last.kind == "reading"
-    if sign is None and not wished and not swapped:
+    if sign is None and not wished and not _put_right(heard, state):
         again = (
             swapping.again(state, text, ranking, mind, now)
             or swapping.of_other_supply(state, text, ranking, mind, now)
@@ -236,6 +234,11 @@ def _ongoing(
     if back is not None or sign is not None:
         return back
     return progress.danger_told(state, text, mind, now) or two_levels.told(state, text, mind, now)
+
+
+def _put_right(heard: Heard, state: State) -> bool:
+    """Whether readings just told are put right, so that no sum is meant."""
+    return bool(heard.readings and heard.withdrawn) and state.last is not None and state.last.kind == "reading"
 
 
 def _no_in_walk(state: State, text: str, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
@@ -329,6 +332,10 @@ def _recorded(
     return duty.hours(state, text, ranking, mind, now)
 
 
+_GOES_ON = re.compile(r"^(?:(?:ok|okay|so) )*(?:and|with|plus|add)\b(?! (?:it's|that's|now it's|the))")
+"""Opens what goes on with the last sum."""
+_ADDS = re.compile(r"\b(?:more|extra|on top|together|combined|altogether|in total|added up)$")
+"""Ends what is added to a level or adds levels up, and tells none."""
 _THOSE_TWO = re.compile(r"\b(swap|switch|flip|reverse)( those| these| them| the) two\b", re.IGNORECASE)
 """The two readings just told; no amount."""
 _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
@@ -344,6 +351,10 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
         return Heard()
     if state.worked is not None and _KEPT_BACK.search(asked):
         return Heard()  # what is to be left is no level now
+    summed = state.worked is not None and state.last is not None and state.last.kind == "calculation"
+    goes_on = (_GOES_ON.search(plain(text)) if summed else None) or (state.told and _ADDS.search(plain(text)))
+    if goes_on and telling.named_in(plain(text)) is None:
+        return Heard()  # "and a hundred and ten", "with forty gallons more", "both together" is no level
     of_other = _SAME_FOR.match(asked)
     if of_other is not None and following.AMOUNT.search(of_other["told"]):
         text = of_other["told"]  # what is the same is the question; the level is told

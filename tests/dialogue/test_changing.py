@@ -100,3 +100,26 @@ def test_a_dose_for_half_a_tank(talk: Conversation):
 
     assert whole is not None
     assert half == pytest.approx(whole / 2, rel=0.01)
+
+
+@pytest.mark.parametrize("words", ["and a hundred and ten", "with forty gallons more", "both of those together"])
+def test_what_goes_on_with_a_sum_is_stored_as_no_level(talk: Conversation, words: str):
+    """A wrong level on record is worse than a question."""
+    talk.say("fresh at eighty gallons and waste at twenty gallons")
+    talk.say("what do eighty gallons of water weigh")
+
+    assert talk.say(words).readings == ()
+    assert [held.reading.value for held in talk.state.stored] == [80.0, 20.0]
+
+
+def test_the_speed_of_a_trip_is_changed_and_its_end_told(talk: Conversation):
+    """240 mi ÷ 60 = 4 h, ÷ 50 = 4.8 h; from seven that is 11:48."""
+    assert _value(talk, "leaving at seven, two hundred forty miles at sixty") == pytest.approx(4)
+    assert _value(talk, "make it fifty miles an hour") == pytest.approx(4.8)
+    assert "11:48" in talk.say("what time does that get us in").say
+
+
+def test_a_rate_is_put_right_before_anything_was_changed(talk: Conversation):
+    """30 ÷ 3 = 10 h."""
+    talk.say("how long will thirty gallons last at two an hour")
+    assert _value(talk, "no sorry, three an hour") == pytest.approx(10)
