@@ -43,7 +43,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         page = page_now(state, mind, now)
         return walking.control(state, spoken(page), lines=tuple(lines_of(page)), topic="hand-over-coach")
     if "missing" in said and _MISSING.match(said) and said != "missing":
-        return _missing(state, mind)
+        return missing(state, mind)
     item = upkeep.done_in(text, mind.coach)
     if item is not None:
         on = upkeep.day_in(text, now)
@@ -89,7 +89,8 @@ def _kit(state: State, text: str, item_id: str, where: kit.Where, mind: Mind, no
     return _kept(state, entry, item.name, line)
 
 
-def _missing(state: State, mind: Mind) -> Outcome:
+def missing(state: State, mind: Mind) -> Outcome:
+    """The kit that was said to be missing."""
     rows = kit.missing(mind.coach, state.record)
     if not rows:
         return walking.control(state, "Nothing was said to be missing.")

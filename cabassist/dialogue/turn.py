@@ -32,6 +32,7 @@ from cabassist.dialogue import (
     odours,
     of_last,
     outlook,
+    pages_named,
     phrases,
     pointing,
     progress,
@@ -214,6 +215,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
+        or pages_named.named(state, text, mind, now)
         or whose_level.vaguely(state, text, mind)
     )
 
