@@ -38,6 +38,9 @@ class Hearer(Protocol):
     def sound(self, pcm: bytes) -> object:
         """More of it."""
 
+    def prepare(self) -> None:
+        """The driver may have finished: begin to hear what was said so far, and return at once."""
+
     def look(self) -> Hearing:
         """What has been said up to now."""
 
@@ -162,6 +165,8 @@ class Conversation:
             elif event.kind == "sound":
                 self._hearer.sound(event.pcm)
                 self._follow()
+            elif event.kind == "hushed":
+                self._hearer.prepare()
             elif event.kind == "paused":
                 self._look()
                 if self._looked is not None and self._turns.settled(self._looked[1]):

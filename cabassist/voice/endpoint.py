@@ -60,6 +60,8 @@ class Timing:
     """Speech so long begins an utterance."""
     before: float = 0.35
     """Sound kept from before the beginning."""
+    hush: float = 0.128
+    """Silence after which what was said so far may be prepared, in case it is the end."""
     pause: float = 0.32
     """Silence after which what was said so far may be looked at."""
     end: float = 0.64
@@ -75,9 +77,9 @@ class Timing:
 
 @dataclass(frozen=True)
 class Event:
-    """What happened: `started` with the noise before it, `sound` to be heard, `paused`, `ended`, or `cut` when too long."""
+    """What happened: `started` with the noise before it, `sound` to be heard, `hushed`, `paused`, `ended`, or `cut` when too long."""
 
-    kind: Literal["started", "sound", "paused", "ended", "cut"]
+    kind: Literal["started", "sound", "hushed", "paused", "ended", "cut"]
     pcm: bytes = b""
 
 
@@ -143,6 +145,8 @@ class Endpointer:
             yield self._end("ended")
         elif self._silent == _chunks(timing.pause):
             yield Event("paused")
+        elif self._silent == _chunks(timing.hush):
+            yield Event("hushed")
 
     def _end(self, kind: Literal["ended", "cut"]) -> Event:
         self._speaking, self._run, self._silent, self._length = False, 0, 0, 0

@@ -1,9 +1,10 @@
 """The pocketsphinx engine: always there, as its English model comes inside its package.
 
-Its first search expects all that the knowledge says (see `domain`) and listens while the driver speaks. When the
-utterance has ended, three quick ones go over it again: one expects commands, readings and hazards only and wins in
-noise; one expects plain English and tells, by how much worse it does, how sure the others are; one looks for the few
-hazard phrases that can be spotted without false alarms.
+Three searches listen while the driver speaks, so that little is left to do at the end. One expects all that the knowledge
+says (see `domain`); one expects plain English and tells, by how much worse it does, how sure the others are; one looks
+for the few hazard phrases that can be spotted without false alarms. When the utterance has ended, a quick one goes over
+it again, which expects commands, readings and hazards only and wins in noise, the more so as it knows by then how loud
+the whole utterance is.
 
 pocketsphinx holds the interpreter's lock while it decodes, so it runs in a child process (see `worker`).
 """
@@ -12,7 +13,6 @@ from __future__ import annotations
 
 import math
 import tempfile
-from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,6 @@ from cabassist.voice.heard import Alternative, Hypothesis, nothing_heard
 from cabassist.voice.language_files import LanguageFiles
 
 NAME = "pocketsphinx"
-_DOMAIN, _CORE, _SPOT = "_default", "core", "spot"
 _LOG_BASE = math.log(1.0001)
 _TINIEST = 1e-300
 _KEEP = 5
@@ -31,7 +30,9 @@ _FIT_MIDDLE, _FIT_SLOPE = -41.0, 0.25
 _MARGIN_MIDDLE, _MARGIN_SLOPE = 16.0, 0.2
 """Log scores a frame, of the search itself and by which it beats the hasty plain one, at which its words are as often
 wrong as right, and how fast that changes."""
-_HASTY = {
+_SWIFT: dict[str, object] = {"fwdflat": False, "topn": 2, "maxwpf": 20, "maxhmmpf": 3000}
+"""Bounds for the searches of what is expected. In noise they cost a third of what the usual ones cost and hear as well."""
+_HASTY: dict[str, object] = {
     "fwdflat": False,
     "bestpath": False,
     "ds": 3,
@@ -81,46 +82,47 @@ class Pocketsphinx:
 
     def __init__(self, files: LanguageFiles | None) -> None:
         """Load the models, which takes about two seconds. Raises VoiceUnavailable when they cannot be used."""
-        import pocketsphinx
-
         bundled = bundled_model()
         model, dictionary = (files.model, files.dictionary) if files else (bundled.wide, bundled.dictionary)
-        given = {"hmm": str(bundled.acoustic), "loglevel": "FATAL"}
-        self._plain: Any = None
+        self._core = self._plain = self._spot = None
         self._sentences: frozenset[str] = frozenset()
         try:
-            self._decoder: Any = pocketsphinx.Decoder(**given, dict=str(dictionary), lm=str(model))
-            if files is not None:
-                self._decoder.add_lm_file(_CORE, str(files.core))
-                self._plain = pocketsphinx.Decoder(
-                    **given, dict=str(bundled.dictionary), lm=str(bundled.wide), **_HASTY
-                )
+            if files is None:
+                self._domain: Any = _decoder(bundled, dictionary, lm=str(model))
+            else:
+                self._domain = _decoder(bundled, dictionary, lm=str(model), **_SWIFT)
+                self._core = _decoder(bundled, dictionary, lm=str(files.core), **{**_SWIFT, "topn": 3})
+                self._plain = _decoder(bundled, bundled.dictionary, lm=str(bundled.wide), **_HASTY)
+                self._spot = self._spotting(bundled, dictionary)
                 self._sentences = frozenset(files.sentences.read_text(encoding="utf-8").splitlines())
-                self._add_spotting(HAZARD_PHRASES)
         except (RuntimeError, ValueError, OSError):
             raise VoiceUnavailable(f"The language model {model} cannot be used. Delete it and start again.") from None
         self._kept = bytearray()
         self._started = False
         self._partial = ""
 
-    def _add_spotting(self, phrases: Sequence[str]) -> None:
-        usable = [p for p in phrases if all(self._decoder.lookup_word(word) for word in p.split())]
+    def _spotting(self, bundled: BundledModel, dictionary: Path) -> Any:
+        usable = [p for p in HAZARD_PHRASES if all(self._domain.lookup_word(word) for word in p.split())]
         with tempfile.TemporaryDirectory() as folder:
             listed = Path(folder) / "phrases"
             listed.write_text("".join(f"{p} /{_SPOT_THRESHOLD}/\n" for p in usable), encoding="utf-8")
-            self._decoder.add_kws(_SPOT, str(listed))
+            return _decoder(bundled, dictionary, kws=str(listed), topn=2)
+
+    @property
+    def _listening(self) -> list[Any]:
+        return [decoder for decoder in (self._domain, self._plain, self._spot) if decoder is not None]
 
     def accept(self, block: bytes) -> Hypothesis | None:
         """Take a block of sound."""
         if not block:
             return None
-        if not self._started:
-            self._decoder.activate_search(_DOMAIN)
-            self._decoder.start_utt()
-            self._started = True
         self._kept += block
-        self._decoder.process_raw(block)
-        found = self._decoder.hyp()
+        for decoder in self._listening:
+            if not self._started:
+                decoder.start_utt()
+            decoder.process_raw(block)
+        self._started = True
+        found = self._domain.hyp()
         text = _words(found.hypstr) if found else ""
         if text == self._partial:
             return None
@@ -132,24 +134,20 @@ class Pocketsphinx:
         if not self._started:
             return nothing_heard(NAME)
         pcm = bytes(self._kept)
-        self._decoder.end_utt()
-        self._started = False
-        first = self._decoder.hyp()
-        frames = max(1, self._decoder.n_frames())
-        others = self._alternatives(first)
         self.reset()
+        first = self._domain.hyp()
         if first is None or not first.hypstr:
             return nothing_heard(NAME)
         text = _words(first.hypstr)
-        if self._plain is None:
+        others = self._alternatives(first)
+        if self._core is None or self._plain is None or self._spot is None:
             return Hypothesis(text, _posterior(first), NAME, alternatives=tuple(others))
+        frames = max(1, self._domain.n_frames())
         score = _score(first)
-        core = self._over(pcm, _CORE)
+        core, plain, spotted = _whole(self._core, pcm), self._plain.hyp(), self._spot.hyp()
         if core is not None and core.hypstr and _score(core) > score:
             others.insert(0, Alternative(text, 0.5))
             text, score = _words(core.hypstr), _score(core)
-        spotted = self._over(pcm, _SPOT)
-        plain = _whole(self._plain, pcm)
         fit = score / frames
         margin = (score - _score(plain)) / frames if plain is not None else 0.0
         return Hypothesis(
@@ -165,7 +163,7 @@ class Pocketsphinx:
         if first is None:
             return []
         found: dict[str, Alternative] = {}
-        for other, _ in zip(self._decoder.nbest() or (), range(_KEEP * 3), strict=False):
+        for other, _ in zip(self._domain.nbest() or (), range(_KEEP * 3), strict=False):
             text = _words(other.hypstr) if other is not None and other.hypstr else ""
             if text and text != _words(first.hypstr):
                 found.setdefault(text, Alternative(text, 0.3))
@@ -173,24 +171,18 @@ class Pocketsphinx:
                 break
         return list(found.values())
 
-    def _over(self, pcm: bytes, search: str) -> Any:
-        """What another search makes of the same sound."""
-        self._decoder.activate_search(search)
-        found = _whole(self._decoder, pcm)
-        self._decoder.activate_search(_DOMAIN)
-        return found
-
     def reset(self) -> None:
         """Forget the utterance in hand."""
         if self._started:
-            self._decoder.end_utt()
+            for decoder in self._listening:
+                decoder.end_utt()
         self._kept = bytearray()
         self._started = False
         self._partial = ""
 
     def close(self) -> None:
         """Free the models."""
-        self._decoder = self._plain = None
+        self._domain = self._core = self._plain = self._spot = None
 
 
 def _whole(decoder: Any, pcm: bytes) -> Any:
@@ -198,6 +190,12 @@ def _whole(decoder: Any, pcm: bytes) -> Any:
     decoder.process_raw(pcm, full_utt=True)
     decoder.end_utt()
     return decoder.hyp()
+
+
+def _decoder(bundled: BundledModel, dictionary: Path, **given: object) -> Any:
+    import pocketsphinx
+
+    return pocketsphinx.Decoder(hmm=str(bundled.acoustic), loglevel="FATAL", dict=str(dictionary), **given)
 
 
 def _words(text: str) -> str:

