@@ -23,7 +23,7 @@ _OF_GAS = Lazy(
 )
 _OTHERS = Lazy(
     r"\b(?:diesel|mpg|batter\w*|bank|amps?|volts?|watts?|tires?|axles?|luggage|bags?|chill|freez\w*|fro[sz]e\w*|ice|idle|idling|generator|bleach|fresh|waste|hose|water|per degree|degree of|retest\w*|requal\w*|vapou?r\w*|boil\w*"
-    r"|make|keep up|keep going|starve|feed|gauge show|pressure|fill|filled|filling|refill\w*|stop|top|r value|tighten\w*|insulat\w*|warm(?:s|ed)?|per person|put in|took in|pumped|meter|price|cost|gallon price)\b|<(?:A|V|W|psi|in|ft|cm|mpg|BTU/deg|BTU/degF|W/deg)[/>]"
+    r"|make(?! it\b)|keep up|keep going|starve|feed|gauge show|pressure|fill|filled|filling|refill\w*|stop|top|r value|tighten\w*|insulat\w*|warm(?:s|ed)?|per person|put in|took in|pumped|meter|price|cost|gallon price)\b|<(?:A|V|W|psi|in|ft|cm|mpg|BTU/deg|BTU/degF|W/deg)[/>]"
 )
 _ALL_FULL = Lazy(r"\b(?:full|topped|filled|brand new|fresh)\b(?! (?:blast|time|bore|on|tilt|power|night|day))")
 _BOTH = Lazy(r"\b(?:both|two of them)\b|\bpair\b")
@@ -38,8 +38,8 @@ def told_gas(question: Question, want: Wanted, now: datetime) -> tuple[str, Esti
     pounders = {"pounder", "pounders"} & {*question.words}
     if (
         not (pounders or _OF_GAS.search(frame))
-        or _OTHERS.search(frame)
-        or want.kind not in ("time", "mass", "volume", "energy", "")
+        or (_OTHERS.search(frame) and not _BURNER_ASKED.search(frame))
+        or want.kind not in ("time", "mass", "volume", "energy", "share", "power", "")
     ):
         return None
     gas = gas_story(question)
@@ -47,8 +47,10 @@ def told_gas(question: Question, want: Wanted, now: datetime) -> tuple[str, Esti
         return None
     if len(gas.weights) == 1 and gas.tare is not None and not (gas.needed or gas.rate or gas.burners or gas.loss or gas.moved or gas.sizes):  # fmt: skip
         return _weighed(gas, want, frame)
+    if _DUTY_ASKED.search(frame) or _BURNER_ASKED.search(frame):
+        return _may_burn(gas, frame)
     burn = _burn(gas, frame)
-    if burn is None:
+    if burn is None or want.kind in ("share", "power"):
         return None
     if gas.outside is not None and gas.burners and not gas.duties and not gas.needed:
         return None  # whether the cold lets it boil off fast enough
@@ -90,6 +92,38 @@ def _weighed(gas: Gas, want: Wanted, frame: str) -> tuple[str, Estimate] | None:
     if only_gallons:
         return "propane-weight", exact("in it", volume, "gal", working=lines, source=WEIGHT_SOURCE, also=(figure("pounds", pounds, "lb"),))  # fmt: skip
     return "propane-weight", exact("in it", pounds, "lb", working=lines, source=WEIGHT_SOURCE, also=(figure("gallons", volume, "gal"),))  # fmt: skip
+
+
+_DUTY_ASKED = Lazy(r"\b(?:what|which) (?:duty|share of the time|part of the time|fraction)\b")
+_BURNER_ASKED = Lazy(r"\b(?:how big an?|what size) (?:furnace|heater|burner)\b")
+
+
+def _may_burn(gas: Gas, frame: str) -> tuple[str, Estimate] | None:
+    """The share of the time a burner may be on, or the heat it may have, so that the propane lasts."""
+    content, needed = _content(gas, frame), _needed(gas)
+    pounds, hours = content[0] if content else None, needed[0] if needed else None
+    if (
+        not pounds
+        or not hours
+        or gas.outside is not None
+        or gas.rate is not None
+        or gas.moved is not None
+        or gas.loss is not None
+    ):
+        return None
+    heat = pounds * BTU_PER_LB / hours
+    line = f"{shown(pounds)} lb x {shown(BTU_PER_LB)} ÷ {shown(hours)} h = {shown(heat)} BTU/h"
+    if _BURNER_ASKED.search(frame):
+        if gas.burners or len(gas.duties) > 1:
+            return None
+        most = heat / (gas.duties[0] if gas.duties else 1.0)
+        return "propane-hours", exact("may burn", most, "BTU/h", working=(line,), source=HEAT_SOURCE)
+    if not gas.burners or gas.duties:
+        return None
+    share = 100 * heat / sum(gas.burners)
+    work = (line, f"÷ {shown(sum(gas.burners))} BTU/h = {shown(share)} %")
+    verdict = "All the time, and some is left." if share > 100 else ""
+    return "propane-hours", exact("of the time", min(100.0, share), "percent", working=work, source=HEAT_SOURCE, verdict=verdict)  # fmt: skip
 
 
 def ungassed(question: Question) -> str:

@@ -24,7 +24,7 @@ _OTHER = Lazy(
     r"|<(?:h|psi|mph|mpg|V|A|Ah|W|BTU|BTU/h|awg|cylinder|furnace|lb-ft|N·m|32nds|ppm|floz|cup|day|percent|part|gpm|gph|shower|flush)(?:/\w+)*>|<gal/|<L/|<lb/(?!each)|<lb> (?:/|per|a) (?:gal|gallon)\b"
 )
 _LIMIT = Lazy(
-    r"\b(?:limit\w*|max\w*|legal|may (?:carry|weigh|be)|allowed|allows|plate(?:d)?(?: says| is)?|placard\w*|sticker|label|posted|sign (?:says|reads)|rated|rating|law says|good for|capacity|gawr|gvwr|carries up to|up to|can (?:carry|take|hold)|takes|not over|no more than|cap)\b[^<]*$"
+    r"\b(?:limit\w*|max\w*|legal|may (?:carry|weigh|be)|allowed|allows|plate(?:d)?(?: says| is)?|placard\w*|sticker|label|posted|sign (?:says|reads)|rated|rating|law says|good for|capacity|gawr|gvwr|carries up to|up to|can (?:carry|take|hold)|takes|holds?|not over|no more than|cap)\b[^<]*$"
 )
 _LIMIT_AFTER = Lazy(
     r"^ (?:\w+ )?(?:limit|max|maximum|allowed|legal|rating|capacity|cap|plate|tops)\b(?!(?: is| of| at| ' s|,)* <(?:n|lb|kg)>)"
@@ -32,7 +32,9 @@ _LIMIT_AFTER = Lazy(
 _SCALE = Lazy(
     r"\b(?:scale\w*|weigh\w*|ticket|gross|axles?(?: ' s| is)?(?: at)?|reads?|sits at|sitting at|is at|put my|rolled|tips?|steers? (?:at|is)|drives? (?:at|is)|comes? in at|came in at|currently|now|empty|unloaded)\b[^<]*$"
 )
-_SCALE_AFTER = Lazy(r"^ (?:\w+ )?(?:on the (?:scale|ticket|rear|front|drive|steer)|now|already|right now)\b")
+_SCALE_AFTER = Lazy(
+    r"^ (?:\w+ )?(?:on the (?:scale|ticket|rear|front|drive|steer)|now|already|right now|in it|in there|loaded)\b"
+)
 _THING = Lazy(
     r"^ (?:more |extra |full |empty |of (?:the|those|them|our) |big |small |wet |heavy |hockey |gear |stick |duffel |equipment |kit |team |goalie |goalies ' |player |skate |large |cubic foot )*"
     r"(?:bags?|duffels?|trunks?|cases?|sticks?|bundles?|boxes|sets?|players?|passengers?|people|kids|guys|men|women|coaches|skaters|pads|crates|totes|coolers|goalies|suitcases|packs?|barrels?|jugs?|tubs)\b"

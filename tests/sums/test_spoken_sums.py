@@ -59,6 +59,9 @@ NUMBERS = (
     ("scale says fifty one and a half pounds tare on the collar is twenty nine how much propane in it in pounds", 22.5, "lb", ""),
     ("gross 38 lb, tare 24.6 lb, lb of gas?", 13.4, "lb", ""),
     ("tank's fifteen gallons water size filled to eighty percent how many gallons of propane", 12.0, "gal", ""),
+    # 10 lb x 21,548 / 12 h / 30,000; 40 lb x 21,548 / 20 h
+    ("what duty can a thirty thousand btu furnace run for twelve hours on ten pounds of propane", 59.86, "percent", ""),
+    ("how big a furnace can forty pounds of propane keep going for twenty hours flat out", 43096.0, "BTU/h", ""),
     # the drive against the hours there are: 168 / 56
     ("waste full in 4.1 h, dump station 168 mi ahead, doing 56 – make it?", 3.0, "h", "Yes"),
     # cooling by two readings: ln(60/30) / ln(60/50) = 3.802 h
