@@ -69,7 +69,7 @@ _LOSES = Lazy(
 )
 _FURNACE = Lazy(r"\b(?:furnaces?|propane|gas|heaters?)\b|<furnace>")
 _NO_BURN = Lazy(
-    r"\b(?:last|lasts|how long|left|until|till|water|tank|pad|battery|idle|diesel|duty|of the time|for <)\b|<(?:F|C|temp|h|day|night|lb|gal|people|W|clock)(?:/\w+)?>|<BTU/h(?:/deg\w?|/each)>|\bper degree\b"
+    r"\b(?:gallons|pounds|last|lasts|how long|left|until|till|water|tank|pad|battery|idle|diesel|duty|of the time|for <)\b|<(?:F|C|temp|h|day|night|lb|gal|people|W|clock)(?:/\w+)?>|<BTU/h(?:/deg\w?|/each)>|\bper degree\b"
 )
 
 
