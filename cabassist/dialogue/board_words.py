@@ -30,8 +30,13 @@ PARTS = ((5, "night"), (12, "morning"), (17, "afternoon"), (22, "evening"), (24,
 """Parts of the day by the hour at which they end."""
 
 
+_EMPTY = 0.005
+
+
 def amount_words(what: str, which: str | None, level: float, coach: Coach) -> str:
-    """A level with its amount: "52 %, 62 gallons"."""
+    """A level with its amount: "52 %, 62 gallons"; "empty" where less than half a percent is left."""
+    if level < _EMPTY:
+        return "empty"
     unit = "%"
     if what != "house_battery":
         metric = coach.units == "metric"

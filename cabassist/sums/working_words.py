@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from cabassist.estimate.quantities import roughly, shown
-from cabassist.estimate.types import Estimate
+from cabassist.estimate.types import Estimate, Figure
 
 _SPOKEN = {
     "gal": ("gallon", "gallons"), "L": ("liter", "liters"), "lb": ("pound", "pounds"), "kg": ("kilogram", "kilograms"), "psi": ("psi", "psi"),
@@ -140,19 +140,24 @@ def _repeats(sentence: str, estimate: Estimate) -> bool:
 ASK_WHY = "Say why for the working."
 
 
+def _also(figure: Figure) -> str:
+    """What stands beside a number; less than nothing left is said to be over."""
+    if figure.value < 0 and figure.name.startswith("left"):
+        return f"over by {shown(-figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}"
+    return f"also {figure.name}: {shown(figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}"
+
+
 def show(estimate: Estimate) -> tuple[str, ...]:
     """The number, its range, the verdict, what stands beside it; the working is long, and told when it is asked for."""
     lines: list[str] = []
     if estimate.value is not None:
         lines.append(f"{estimate.name}: {shown(estimate.value, _digits(estimate.value))} {_unit_shown(estimate.unit)}")
         if estimate.low is not None and estimate.high is not None and estimate.high - estimate.low > 1e-9:
-            lines.append(f"10–90 %: {shown(estimate.low, 3)} to {shown(estimate.high, 3)} {_unit_shown(estimate.unit)}")
+            ends = f"{shown(estimate.low, 3)} and {shown(estimate.high, 3)}"
+            lines.append(f"probably between {ends} {_unit_shown(estimate.unit)}")
     if estimate.verdict:
         lines.append(estimate.verdict)
-    lines += [
-        f"also {figure.name}: {shown(figure.value, _digits(figure.value))} {_unit_shown(figure.unit)}"
-        for figure in estimate.also
-    ]
+    lines += [_also(figure) for figure in estimate.also]
     if estimate.working or estimate.assumptions or estimate.source:
         lines.append(ASK_WHY)
     return tuple(lines)

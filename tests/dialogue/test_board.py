@@ -342,3 +342,11 @@ def test_readings_out_of_order_or_ahead_of_the_clock_do_no_harm(coach: Coach):
 
     assert [share for _, share in one.history] == [0.1, 0.2]
     assert replace(one).left_h is not None
+
+
+def test_an_empty_tank_is_called_empty(mind: Mind):
+    """So is one in which less than half a percent is left."""
+    from cabassist.dialogue.board_words import amount_words
+
+    assert {amount_words("fresh", None, level, mind.coach) for level in (0.0, 0.000001, 0.004)} == {"empty"}
+    assert amount_words("fresh", None, 0.02, mind.coach).startswith("2 %")
