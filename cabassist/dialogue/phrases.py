@@ -49,6 +49,9 @@ def step_lines(procedure: Procedure, walk: Walk, mind: Mind) -> list[str]:
     step = step_of(procedure, walk)
     lines = [caution_line(caution, mind.facts) for caution in step.cautions]
     lines.append(f"Step {walk.number} of {len(walk.plan)}: {filled(step.do, mind.facts)}")
+    other = walk_named(procedure, step, mind)
+    if other:
+        lines.append(f"  It has steps of its own. To walk through them say: {mind.knowledge.title(other).lower()}.")
     if step.done_when:
         lines.append(f"  Done when: {filled(step.done_when, mind.facts)}")
     if step.wait:
@@ -61,6 +64,12 @@ def step_lines(procedure: Procedure, walk: Walk, mind: Mind) -> list[str]:
     return lines
 
 
+def walk_named(procedure: Procedure, step: Step, mind: Mind) -> str:
+    """The procedure that a step of another one is by name ("Connect shore power."), or nothing."""
+    names = {mind.knowledge.title(name).lower(): name for name in mind.knowledge.ids if name != procedure.id}
+    return names.get(filled(step.do, mind.facts).rstrip(".").lower(), "")
+
+
 def step_speech(procedure: Procedure, walk: Walk, mind: Mind) -> str:
     """The step in hand, for the ear."""
     step = step_of(procedure, walk)
@@ -70,6 +79,8 @@ def step_speech(procedure: Procedure, walk: Walk, mind: Mind) -> str:
         parts.append(f"I tell you in {wait_words(step, mind)}.")
     if step.reading:
         parts.append("Tell me the reading.")
+    if other := walk_named(procedure, step, mind):
+        parts.append(f"For its own steps say: {mind.knowledge.title(other).lower()}.")
     return " ".join(parts)
 
 
