@@ -24,6 +24,8 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         # "a brake hose is leaking air" holds a cue of escaping gas, and tells of something else
         calm = tuple((name, chance) for name, chance in ranking.procedures if name not in mind.knowledge.hazards)
         ranking = replace(ranking, procedures=calm, hazard=0.0)
+    ranking, signs = _reported(ranking, mind), mind.wishes.find(text)
+    sign = sign or next((mind.knowledge.reporting[name] for name in signs if name in mind.knowledge.reporting), None)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS
     return decide(
@@ -32,8 +34,28 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         hazards=mind.knowledge.hazards,
         vague_options=options,
         homes=mind.knowledge.homes,
-        wish_signs=mind.wishes.find(text),
+        wish_signs=[name for name in signs if name not in mind.knowledge.reporting],
         cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
+    )
+
+
+def _reported(ranking: Ranking, mind: Mind) -> Ranking:
+    """The ranking with the wishes that report a danger counted as reports of it: "can it wait until the next stop"."""
+    reports = [
+        (mind.knowledge.reporting[name], chance) for name, chance in ranking.wishes if name in mind.knowledge.reporting
+    ]
+    if not reports:
+        return ranking
+    procedures = dict(ranking.procedures)
+    for hazard, chance in reports:
+        procedures[hazard] = procedures.get(hazard, 0.0) + chance
+    moved = sum(chance for _, chance in reports)
+    return replace(
+        ranking,
+        procedures=tuple(sorted(procedures.items(), key=lambda row: -row[1])),
+        wishes=tuple(row for row in ranking.wishes if row[0] not in mind.knowledge.reporting),
+        wish=ranking.wish - moved,
+        hazard=ranking.hazard + moved,
     )
 
 

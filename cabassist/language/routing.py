@@ -21,7 +21,7 @@ Verdict = Literal["answer", "clarify", "unknown", "refuse", "hazard"]
 class Bounds:
     """Probabilities, 0 to 1, at which the decision changes."""
 
-    hazard: float = 0.80
+    hazard: float = 0.70
     hazard_with_cue: float = 0.20
     """The same when the text also holds a cue of that hazard, such as "electr" or "spil"."""
     wish: float = 0.40
@@ -33,6 +33,8 @@ class Bounds:
     floor: float = 0.12
     wish_over_sign: float = 0.60
     """A wish this likely outranks the signs of a hazard: "can I tape over the alarm that is going off"."""
+    hazard_in_wish: float = 0.15
+    """A hazard this likely is warned of when the wish is one about it: "can we sleep now that the alarm is off the wall"."""
     fit: float = 0.30
     """Below this a question is too far from everything known to be answered without asking."""
 
@@ -72,6 +74,9 @@ def decide(
     likeliest = [name for name, _ in ranking.wishes]
     refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
     wished = ranking.wish >= (bounds.wish_over_sign if sign else bounds.wish) and ranking.wish >= ranking.hazard
+    home = (homes or {}).get(WISH + refused, "")
+    if wished and home in hazards and ranking.hazard >= bounds.hazard_in_wish:
+        return Decision("hazard", (home,), ranking.hazard)
     if not wished:
         if worst and ranking.hazard >= (bounds.hazard_with_cue if worst in cues else bounds.hazard):
             return Decision("hazard", (worst,), ranking.hazard)

@@ -23,7 +23,7 @@ from cabassist.errors import ContentProblems, FileProblem, Problem, UnknownName
 from cabassist.procedures.model import Item, Procedure, Signal
 
 NOT_SYSTEMS = frozenset({"coaches", "wordings", "steering"})
-COMPILED_FORMAT = 5
+COMPILED_FORMAT = 6
 
 
 class Wish(Item):
@@ -37,6 +37,9 @@ class Wish(Item):
     because: str = Field(min_length=5, max_length=240, description="Why.")
     instead: str = Field(min_length=5, max_length=240, description="The right way.")
     source: str = Field(min_length=3, description="Published source or common practice.")
+    danger_now: bool = Field(
+        default=False, description="Who wishes it tells of a danger that is there: it is warned of, not refused."
+    )
     asks: list[str] = Field(min_length=10, description="How the wish is worded.")
 
 
@@ -127,6 +130,11 @@ class Knowledge:
         """The procedure that each calculation and wish belongs to, by its label."""
         wishes = {WISH + name: str(raw["caution_topic"]) for name, raw in self.raw_wishes.items()}
         return wishes | {CALCULATION + name: topic for name, topic in self.calculations.items()}
+
+    @cached_property
+    def reporting(self) -> dict[str, str]:
+        """The hazard that each wish reports which is only wished while that danger is there."""
+        return {name: str(raw["caution_topic"]) for name, raw in self.raw_wishes.items() if raw.get("danger_now")}
 
     @cached_property
     def hazards(self) -> frozenset[str]:
@@ -257,6 +265,8 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
         for topic in [wish.caution_topic, *wish.also]:
             if topic not in procedures:
                 problems.append(file.problem((index,), f"there is no procedure '{topic}'", "reference"))
+        if wish.danger_now and procedures.get(wish.caution_topic, {}).get("kind") != "hazard":
+            problems.append(file.problem((index, "danger_now"), "its caution_topic is no hazard", "reference"))
         wishes[wish.id] = wish.model_dump(mode="json", exclude_defaults=True)
         phrases += [(ask, WISH + wish.id) for ask in wish.asks]
     vague: dict[str, list[str]] = {}

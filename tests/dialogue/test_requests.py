@@ -55,3 +55,19 @@ def test_a_thing_and_a_deed_answer_a_question_back(talk: Conversation):
     assert talk.say("I need to do the tank").kind == "clarify"
 
     assert talk.say("the waste one, empty it").topic == "dump-waste-tank"
+
+
+@pytest.mark.parametrize(
+    ("said", "topic"),
+    [
+        ("whiffs a bit of gas up front, it can wait till the next fuel stop surely", "propane-smell"),
+        ("half the bunks feel queasy and thick-headed, they can sleep it off can't they", "carbon-monoxide-alarm"),
+        ("rear wheel's smoking a little, I'll nurse it to the next exit", "smoke-or-fire"),
+        ("exhaust fumes in the cabin but we are nearly there so I carry on", "carbon-monoxide-alarm"),
+    ],
+)
+def test_who_wants_to_leave_a_danger_for_later_is_warned_of_it(talk: Conversation, said: str, topic: str):
+    """A refusal would only say no; people have to get out."""
+    reply = talk.say(said)
+
+    assert (reply.kind, reply.topic) == ("hazard", topic)

@@ -60,6 +60,21 @@ def test_an_unsafe_wish_is_refused_before_it_is_answered():
     assert (decision.verdict, decision.wish) == ("refuse", "dump-on-ground")
 
 
+@pytest.mark.parametrize(
+    ("hazard", "verdict"), [(BOUNDS.hazard_in_wish, "hazard"), (BOUNDS.hazard_in_wish - 0.01, "refuse")]
+)
+def test_a_wish_about_a_danger_that_may_be_there_is_warned_of(hazard: float, verdict: str):
+    """Refusing alone would leave people where they are."""
+    decision = decide(
+        ranking(wish=BOUNDS.wish, wishes=(("sleep-on", BOUNDS.wish),), hazard=hazard),
+        None,
+        hazards=HAZARDS,
+        homes={"wish:sleep-on": "propane-smell"},
+    )
+
+    assert decision.verdict == verdict
+
+
 def test_what_is_outside_is_unknown_with_the_nearest():
     """Never a confident wrong procedure."""
     decision = decide(ranking(out_of_scope=BOUNDS.outside), None, hazards=HAZARDS, vague_options=())
