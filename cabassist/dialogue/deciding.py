@@ -12,6 +12,7 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, Decision, decide
+from cabassist.language.wishes import asks_leave
 from cabassist.record.defect_words import told_fault
 
 NAME_WORDS = 3
@@ -35,6 +36,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         vague_options=options,
         homes=mind.knowledge.homes,
         wish_signs=[name for name in signs if name not in mind.knowledge.reporting],
+        wishing=ranking.wish >= BOUNDS.wish_with_cue and asks_leave(text),
         cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
     )
 

@@ -25,6 +25,8 @@ class Bounds:
     hazard_with_cue: float = 0.20
     """The same when the text also holds a cue of that hazard, such as "electr" or "spil"."""
     wish: float = 0.40
+    wish_with_cue: float = 0.15
+    """The same when the text also asks leave, says what its speaker is about to do, or cuts a corner."""
     wish_with_sign: float = 0.02
     outside: float = 0.50
     vague: float = 0.35
@@ -61,19 +63,22 @@ def decide(
     homes: Mapping[str, str] | None = None,
     wish_signs: Sequence[str] = (),
     cues: Collection[str] = (),
+    wishing: bool = False,
     bounds: Bounds = BOUNDS,
 ) -> Decision:
     """The decision for one text.
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
     nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
-    unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue. Hazards come first, unless a wish is likelier
+    unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue; `wishing` is whether it
+    asks leave or tells an intention. Hazards come first, unless a wish is likelier
     (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     likeliest = [name for name, _ in ranking.wishes]
     refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
-    wished = ranking.wish >= (bounds.wish_over_sign if sign else bounds.wish) and ranking.wish >= ranking.hazard
+    least = bounds.wish_with_cue if wishing else bounds.wish
+    wished = ranking.wish >= (bounds.wish_over_sign if sign else least) and ranking.wish >= ranking.hazard
     home = (homes or {}).get(WISH + refused, "")
     if wished and home in hazards and ranking.hazard >= bounds.hazard_in_wish:
         return Decision("hazard", (home,), ranking.hazard)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 
 NEAR_WORDS = 32
@@ -18,6 +19,19 @@ NEAR_WORDS = 32
 END = "."
 """Stands for the end of what was said, so that "ok?" at the end differs from "ok" within."""
 SAFE = "safe"
+
+_LEAVE = Lazy(
+    r"\b(?:(?:can|could|may|shall) (?:i|we)|can (?:he|she|they|you)|is it (?:ok|okay|fine|all ?right|safe|legal)|(?:ok|okay|fine) to"
+    r"|i'?ll|we'?ll|i'?d|i'?m (?:gonna|going to|thinking)|i am going to|gonna|thinking of|let me|let'?s|any (?:reason|harm|problem)|why (?:not|bother)"
+    r"|just|anyway|skip|trick|no need|no point|who'?ll|nobody|only|quick|quicker|quickly|easiest|instead of|without)\b"
+    r"|\b(?:no|right|yeah|yes|ok|okay|fine|eh|innit|isn'?t it)$"
+)
+
+
+def asks_leave(text: str) -> bool:
+    """Whether a text asks leave, says what its speaker is about to do, or cuts a corner, whatever it is about."""
+    return _LEAVE.search(plain(text)) is not None
+
 
 Groups = Mapping[str, Sequence[str]]
 
