@@ -8,6 +8,7 @@ import pytest
 
 from cabassist.language.matching import Ranking
 from cabassist.language.routing import Bounds, decide
+from cabassist.language.wishes import asks_leave
 
 HAZARDS = frozenset({"propane-smell"})
 BOUNDS = Bounds()
@@ -73,6 +74,23 @@ def test_a_wish_about_a_danger_that_may_be_there_is_warned_of(hazard: float, ver
     )
 
     assert decision.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("said", "leave"),
+    [
+        ("can I hold the drain open with a wedge", True),
+        ("gonna wedge the drain open overnight", True),
+        ("the drain wedged open overnight, that's fine?", True),
+        ("no ignition, thermostat calling, gas ok", False),
+        ("how do I drain the tank", False),
+    ],
+)
+def test_asking_leave_makes_a_likely_wish_a_wish(said: str, leave: bool):
+    """ "Can I", "I'm gonna" and "ok?" at the end; "gas ok" reports."""
+    decision = decide(ranking(wish=BOUNDS.wish_with_cue), None, hazards=HAZARDS, wishing=asks_leave(said))
+
+    assert decision.verdict == ("refuse" if leave else "answer")
 
 
 def test_what_is_outside_is_unknown_with_the_nearest():
