@@ -684,6 +684,13 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """ "two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
     if len(amount.pieces) > 1 and amount.value > {"min": _LONG_MIN, "h": _LONG_H}.get(amount.unit, amount.value):
         return _in_a_row(amount, texts)
+    if amount.unit in ("lb", "kg") and texts[amount.start].isalpha() and texts[amount.start + 1].isdigit():
+        first, last = (
+            number_at(texts[: amount.start + 1], amount.start),
+            number_at(texts[: amount.end], amount.start + 1),
+        )
+        if first is not None and last is not None and amount.value != last.value:  # "twelve 50 pound bags"
+            return [Amount(first.value, "n", start=amount.start, end=amount.start + 1), amount._replace(value=last.value, start=amount.start + 1, pieces=())]  # fmt: skip
     near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
     noun = next((w for w in near if _COUNTED.fullmatch(w)), near[0] if near else "")
     one = (

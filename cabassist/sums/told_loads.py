@@ -106,6 +106,8 @@ def _solve(t: Told) -> Estimate | None:
     spare = t.value("spare")
     if spare is not None:
         return _fitting(t, spare)
+    if t.has("count") and SWAPPED.search(t.question.frame):
+        return None  # what is left behind for it comes off
     items = _items(t)
     if items is None:
         return None
@@ -166,5 +168,8 @@ def _fitting(t: Told, spare: float) -> Estimate | None:
         return result(t, "that many fit", float(many), "bags", (f"{shown(spare)} ÷ {shown(each[0].value)} = {shown(spare / each[0].value)}",))  # fmt: skip
     return None
 
+
+SWAPPED = Lazy(r"\b(?:instead of|swap\w*|trad(?:e|es|ed|ing)|replac\w*|in place of|rather than)\b")
+"""One load goes for another, so that they are not added up."""
 
 LOADS = Family(lambda _q: "axle-load", _applies, _ROLES, _solve)

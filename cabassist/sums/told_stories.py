@@ -32,9 +32,11 @@ from cabassist.sums.told_roadside import (
 from cabassist.sums.told_shift import berth, no_break, shift
 from cabassist.sums.told_split import around_berth
 from cabassist.sums.told_stored import by_peukert, stored
+from cabassist.sums.told_swaps import boarded, jugs, swapped, ticket, unlike
 from cabassist.sums.told_tanks import untimed
 from cabassist.sums.told_turned import torque, turned
 from cabassist.sums.told_warmth import warmth
+from cabassist.sums.told_watts import energy, generator_left, pumped, through_inverter, unhoured
 from cabassist.sums.told_week import other_zone, rested, undriven, week_story
 from cabassist.sums.told_weight import weight
 from cabassist.sums.told_wheels import tires, tires_unset
@@ -42,6 +44,14 @@ from cabassist.sums.told_wheels import tires, tires_unset
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
 
 STORIES: tuple[tuple[str, Reader], ...] = (
+    ("shore-load", energy),
+    ("shore-load", pumped),
+    ("battery-hours", through_inverter),
+    ("shore-load", generator_left),
+    ("axle-load", swapped),
+    ("axle-load", boarded),
+    ("axle-load", ticket),
+    ("unit-conversion", jugs),
     ("wheel-torque", torque),
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),
@@ -93,6 +103,8 @@ ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (
     ("propane-hours", ungassed),
     ("driving-hours", undistanced),
     ("diesel-range", undosed),
+    ("shore-load", unhoured),
+    ("axle-load", unlike),
 )
 """Readers that know which one input a question lacks."""
 

@@ -14,6 +14,7 @@ from cabassist.language.calculation_inputs import Question, asked_unit
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
+from cabassist.sums.told_loads import SWAPPED
 from cabassist.sums.told_parted import Part, parts
 from cabassist.sums.working_sheet import in_unit
 
@@ -296,6 +297,8 @@ def _total(q: Question, load: _Load, want: Wanted) -> Estimate | None:
     ):
         return None
     if not load.items and not q.has(r"\b(?:weigh\w*|heav\w*|light\w*|pounds?|lbs?|kilos?|kg|weight|load)\b"):
+        return None
+    if load.items and SWAPPED.search(q.frame):
         return None
     total, lines = _sum(load)
     if load.fluids and not load.items and len(load.fluids) == 1:

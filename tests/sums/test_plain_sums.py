@@ -1,0 +1,61 @@
+"""Sums of plain arithmetic; every figure here is worked out by hand (arithmetic, no source needed) unless one is named."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from cabassist.coach import Coach
+from cabassist.sums.working import work_out
+
+NOW = datetime(2026, 1, 15, 10, 0, tzinfo=UTC)
+
+
+def worked(text: str, coach: Coach) -> tuple[float, str]:
+    found = work_out(text, (), coach=coach, stored=(), now=NOW)
+    assert found is not None
+    assert found.estimate is not None
+    assert found.estimate.value is not None
+    return found.estimate.value, found.estimate.unit
+
+
+def asked(text: str, coach: Coach) -> str:
+    found = work_out(text, (), coach=coach, stored=(), now=NOW)
+    assert found is not None
+    assert found.estimate is None
+    return found.question or found.refused
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "unit"),
+    [
+        ("how many kwh is 12 amps at 120 volts for 5 hours", 7.2, "kWh"),
+        ("two 1500 watt heaters for 8 hours, kilowatt hours?", 24.0, "kWh"),
+        ("a 900 watt kettle for ten minutes how many watt hours", 150.0, "Wh"),
+        ("fan draws 4 amps on 12 volts and runs 90 minutes a day how many watts is that and how many amp hours", 48.0, "W"),
+        ("microwave 1200 watts through the inverter at 80 percent on 12 volts how many dc amps", 125.0, "A"),
+        ("generator makes 7.5 kw carrying 3800 watts now add two 1500 watt heaters how many watts in reserve", 700.0, "W"),
+        ("swap twelve 50 pound bags for twelve 35 pound bags how many pounds do we save", 180.0, "lb"),
+        ("how much heavier with 16 bags at 30 lb instead of 10 bags at 60 lb", 120.0, "lb"),
+        ("6000 pounds of payload left, 190 a head plus a 45 pound bag, how many people can i take", 25.0, "persons"),
+        ("how many 6 gallon jugs to carry 40 gallons of water", 7.0, "count"),
+        ("3 gallon urn of coffee how many 8 oz cups do we get", 48.0, "count"),
+        ("steer 13,200 drive 21,000 tag 9,100 plate 48,000 gross how much room left", 4700.0, "lb"),
+    ],
+)  # fmt: skip
+def test_plain_sums(text: str, value: float, unit: str, coach: Coach) -> None:
+    got = worked(text, coach)
+    assert got[0] == pytest.approx(value, rel=1e-3)
+    assert got[1] == unit
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("how many kwh does the heater use, 1500 watts", "hours"),
+        ("10 amps for 3 hours in kwh", "volts"),
+    ],
+)
+def test_what_is_missing_is_asked(text: str, wanted: str, coach: Coach) -> None:
+    assert wanted in asked(text, coach)
