@@ -34,7 +34,7 @@ class Amount(NamedTuple):
 
 _PEOPLE = frozenset(
     "people persons person passengers passenger guys kids players riders aboard souls heads folks men women girls boys travelers"
-    " travellers skaters bodies humans pax ppl peeps crew athletes teammates adults students occupants folk guests fellas lads coaches trainers staff chaperones parents".split()
+    " travellers skaters bodies humans pax ppl peeps crew athletes teammates adults students occupants folk guests fellas lads sleepers coaches trainers staff chaperones parents".split()
 )
 
 
@@ -680,16 +680,30 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
 _LONG_MIN, _LONG_H = 600.0, 100.0
 
 
+_OF_THINGS = frozenset({"lb", "kg", "gal", "L", "W", "BTU", "BTU/h", "ft"})
+_A_SCORE = 20
+
+
 def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """ "two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
     if len(amount.pieces) > 1 and amount.value > {"min": _LONG_MIN, "h": _LONG_H}.get(amount.unit, amount.value):
         return _in_a_row(amount, texts)
-    if amount.unit in ("lb", "kg") and texts[amount.start].isalpha() and texts[amount.start + 1].isdigit():
+    if (
+        amount.unit in _OF_THINGS
+        and texts[amount.start].isalpha()
+        and texts[amount.start + 1 : amount.start + 2]
+        and texts[amount.start + 1].isdigit()
+    ):
         first, last = (
             number_at(texts[: amount.start + 1], amount.start),
             number_at(texts[: amount.end], amount.start + 1),
         )
-        if first is not None and last is not None and amount.value != last.value:  # "twelve 50 pound bags"
+        if (
+            first is not None
+            and last is not None
+            and amount.value != last.value
+            and (first.value < _A_SCORE or amount.unit in ("lb", "kg"))
+        ):  # "twelve 50 pound bags"
             return [Amount(first.value, "n", start=amount.start, end=amount.start + 1), amount._replace(value=last.value, start=amount.start + 1, pieces=())]  # fmt: skip
     near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
     noun = next((w for w in near if _COUNTED.fullmatch(w)), near[0] if near else "")

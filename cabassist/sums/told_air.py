@@ -168,11 +168,8 @@ def _nearest(part: Part) -> str:
     for name, words in _RIGHT_BEHIND:
         if words.match(first):
             return name
-    ends = {
-        "surface": last_at(_SURFACE, part.left),
-        "air": last_at(_AIR, part.left),
-        "outside": last_at(_OUTSIDE, part.left),
-    }
+    left = _BESIDE.sub(" ", part.left)
+    ends = {"surface": last_at(_SURFACE, left), "air": last_at(_AIR, left), "outside": last_at(_OUTSIDE, left)}
     best = max(ends, key=lambda one: ends[one])
     if ends[best] >= 0:
         return best
@@ -183,6 +180,8 @@ def _nearest(part: Part) -> str:
     return ""
 
 
+_BESIDE = Lazy(r"\b(?:by|near|beside|behind|next to|over|above|under) (?:the |my |our )?(?:bunks?|bed|door|cabin)\b")
+"""Where a surface is, not what the temperature is of."""
 _RIGHT_BEHIND = (
     ("air", Lazy(r"(?:inside|indoors|in here|in the)\b")),
     ("outside", Lazy(r"(?:outside|outdoors|out\b)")),

@@ -54,7 +54,10 @@ def skin(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     if len(winds) != 1 or len(degrees) != 1 or len(stays) > 1:
         return None
     metric = winds[0].unit == "km/h" or (winds[0].unit == "km") or (winds[0].kind == "n" and q.scale == "C")
-    speed = quantity(winds[0].amount.value, "km/h" if metric else "mph")
+    blows = winds[0].amount.value
+    speed = (
+        quantity(blows, "km/h") if metric else quantity(winds[0].value if winds[0].kind == "speed" else blows, "mph")
+    )
     scale = degrees[0].unit if degrees[0].unit in ("F", "C") else q.scale
     air = quantity(degrees[0].amount.value, scale)
     chill = wind_chill(air, speed)

@@ -210,7 +210,7 @@ def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     """The share of its cranking power that a battery has in the cold, and the amps of it when they are told."""
     from cabassist.estimate.battery import cranking_power
 
-    if not q.has(r"\bcrank\w*|\bcca\b"):
+    if not q.has(r"\bcrank\w*|\bcca\b|\bstart(?:ing|er) batter\w+"):
         return None
     found = parts(q)
     amps = [part for part in found if part.kind in ("current", "n") and part.value >= 150]
@@ -229,4 +229,3 @@ def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     line = f"{shown(power.value)} % of {shown(amps[0].value)} A = {shown(left)} A"
     low, high = (amps[0].value * one / 100 if one is not None else left for one in (power.low, power.high))
     return replace(power, name="cranking amps", value=left, unit="A", low=low, high=high, working=(*power.working, line), also=(figure("of the full power", power.value, "percent"),))  # fmt: skip
-

@@ -14,6 +14,7 @@ from cabassist.sums.told_bleach import bleach
 from cabassist.sums.told_cabin import cooled
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
+from cabassist.sums.told_flows import coach_loss, delivered, net_fill, static_head, vented
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey, undistanced
@@ -52,6 +53,11 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("axle-load", boarded),
     ("axle-load", ticket),
     ("unit-conversion", jugs),
+    ("heat-loss", coach_loss),
+    ("heat-loss", vented),
+    ("propane-hours", delivered),
+    ("fill-time", net_fill),
+    ("unit-conversion", static_head),
     ("wheel-torque", torque),
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),

@@ -146,6 +146,7 @@ def boarded(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
 
 
 _JUGS = r"\bhow many (?:of )?(?:(?:the|them|those|these|our|full) )*(?:{gal|L|qt|floz|cup|pt} )?(?:jugs?|buckets?|cans?|bottles?|carboys?|pails?|cups?|mugs?|trips?|canisters?|glasses)\b"
+_NOUN = Lazy(r"\b(?P<what>jugs?|buckets?|cans?|bottles?|carboys?|pails?|cups?|mugs?|trips?|canisters?)\b")
 _POURED = Lazy(r"\b(?:out of|come|comes|get|fill(?:ed)? (?:right )?up|serve|urn|pot|thermos|dispenser)\b")
 _VESSELS = ("gal", "L", "qt", "pt", "floz", "cup")
 
@@ -164,7 +165,11 @@ def jugs(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     poured = _POURED.search(q.frame) is not None and not q.has(r"\b(?:haul|carry|bring|need|lug|fetch)\b")
     many = math.floor(ratio + 1e-9) if poured else math.ceil(ratio - 1e-9)
     line = f"{shown(large.value)} {large.unit} ÷ {shown(small.value)} {small.unit} = {shown(ratio)}"
-    return exact("that many", float(many), "count", working=(line,), source="arithmetic", verdict=f"{many}.")
+    named = _NOUN.search(q.frame)
+    what = "cups" if cups or named is None else named["what"].removesuffix("s") + "s"
+    unit = "cup" if what == "cups" else large.unit  # an urn's cups as a measure, beside those that are filled
+    held = figure("in all", converted(large.value, large.unit, unit), unit)
+    return exact("that many", float(many), what, working=(line,), source="arithmetic", verdict=f"{many} {what}.", also=(held,))  # fmt: skip
 
 
 _AXLE = Lazy(r"\b(?:steers?|drives?|tags?|front|rear|trailing|bogie)\b[^<]*$")

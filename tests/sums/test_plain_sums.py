@@ -39,9 +39,20 @@ def asked(text: str, coach: Coach) -> str:
         ("swap twelve 50 pound bags for twelve 35 pound bags how many pounds do we save", 180.0, "lb"),
         ("how much heavier with 16 bags at 30 lb instead of 10 bags at 60 lb", 120.0, "lb"),
         ("6000 pounds of payload left, 190 a head plus a 45 pound bag, how many people can i take", 25.0, "persons"),
-        ("how many 6 gallon jugs to carry 40 gallons of water", 7.0, "count"),
-        ("3 gallon urn of coffee how many 8 oz cups do we get", 48.0, "count"),
+        ("how many 6 gallon jugs to carry 40 gallons of water", 7.0, "jugs"),
+        ("3 gallon urn of coffee how many 8 oz cups do we get", 48.0, "cups"),
         ("steer 13,200 drive 21,000 tag 9,100 plate 48,000 gross how much room left", 4700.0, "lb"),
+        ("the coach loses 400 btu an hour per degree, 65 inside, minus 10 outside, furnace 40000 input 80 percent, what share of the time does it burn", 93.75, "percent"),
+        ("350 btu an hour per degree, hold 66 with zero outside, one 30,000 btu furnace at 80 percent, can it keep up", 23100.0, "BTU/h"),
+        # 1.08 BTU/h for a cubic foot a minute and a degree: common practice.
+        ("vent is blowing out 60 cubic feet a minute 70 inside and 10 outside how many btu an hour do we lose", 3888.0, "BTU/h"),
+        # 91,502 BTU/gal: NFPA 58 Annex B, secondary.
+        ("cabin needs 20000 btu an hour for 8 hours furnace is 80 percent efficient how many gallons of propane", 200000 / 91502, "gal"),
+        ("filling at 6 gpm, someone's using 1 gpm, fresh is at a quarter, how long till it's full", 18.0, "min"),
+        # 0.4335 psi a foot: 62.43 lb/ft³ ÷ 144.
+        ("filler is 9 feet above the tap how much psi do i lose to the lift", 3.9015, "psi"),
+        # US NWS wind chill formula, 20 knots = 23.02 mph.
+        ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
 )  # fmt: skip
 def test_plain_sums(text: str, value: float, unit: str, coach: Coach) -> None:
