@@ -29,12 +29,14 @@ _AROUND = re.compile(
 _ASKS = re.compile(r"^(?:how|what|what's|where|why|when|which|who|can|could|should|is|are|do|does|will)\b")
 
 
-def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str | None:
+def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among: bool = False) -> str | None:
     """The option that the words name, when one stands clear of the others; None when they name none, or something else.
 
     Args:
         text: the answer.
         question: what was asked when the options were offered; "the shore one" makes sense only after "no power".
+        mind: what the turn knows.
+        among: whether one of the options is meant, however like the words are to something else.
     """
     from rapidfuzz import fuzz
 
@@ -62,7 +64,7 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind) -> str
         return None  # "it's 48 degrees in here" tells something, and picks nothing
     ranking = mind.matcher.rank(text)
     own = OWN_ASKED if _ASKS.match(bare(text)) else OWN
-    if ranking.best not in options and ranking.procedures[0][1] > own:
+    if not among and ranking.best not in options and ranking.procedures[0][1] > own:
         return None
     alone = _by_words(words, options, mind)
     if alone is not None:

@@ -11,7 +11,7 @@ from cabassist.language.normalise import bare
 from cabassist.language.steering import Steer
 
 _BODY = Lazy(
-    r"^(?:(?:so|and|but|man|god|oh|ugh|brr+|sorry|damn|jeez|wow|hang on|wait|ok|okay) )*(?:(?:my|our|his|her|both|all|the) )*(?:hands?|fingers?|thumbs?|feet|foot|toes|nose|face|ears?|cheeks?|beard|mustache|moustache|eyelashes|knees|butt|bum|ass|body)(?:'s|'re| is| are| feel| feels| have gone| has gone| went| going| getting)?(?: (?:so|all|totally|completely|absolutely|half|a bit|too|really|like ice|just|pretty|dead))*"
+    r"^(?:(?:so|and|but|man|god|oh|ugh|brr+|sorry|damn|jeez|wow|hang on|wait|ok|okay) )*(?:(?:my|our|his|her|both|all|the) )*(?:hands?|fingers?|thumbs?|feet|foot|toes|nose|face|ears?|cheeks?|beard|mustache|moustache|eyelashes|knees|butt|bum|ass|body)(?:'s|'re| is| are| feel| feels| have gone| has gone| went| going| getting)?(?: (?:so|all|totally|completely|absolutely|half|a bit|too|really|like ice|and|just|pretty|dead))*"
     r" (?:frozen|freezing|cold|numb|icy|iced up|froze|stiff|blue|ice)\b|^(?:(?:so|and|but|man|god|oh|sorry|damn) )*(?:i'm|i am|we're|we are|he's|she's) (?:so |absolutely |totally |half |just |bloody )?(?:freezing|frozen|cold|frozen stiff|an icicle|shivering)\b"
 )
 _ELSE = Lazy(

@@ -9,6 +9,7 @@ from datetime import datetime
 from cabassist.dialogue import framing, phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, Decision, decide
@@ -19,13 +20,29 @@ NAME_WORDS = 3
 """So few words name a thing ("the sewage handle") rather than report a danger, unless they hold a sign of one."""
 
 
+NAMED_WORDS, NAMED_WISH = 4, 0.9
+"""So few words that ask nothing hold a wish only where they hold a sign of it, or where it is this likely: "jump to the brakes"."""
+LAMP_HAZARD = 0.9
+"""A danger likelier than this is believed even where a lamp alone is spoken of."""
+_LAMP_OUT = Lazy(
+    r"^(?:(?:the|a|my|our|one of the|that|also|and|so|oh|hey|by the way) )*(?:[\w']+ ){0,5}(?:lamp|light|bulb|led|marker|headlight|taillight|tail light|blinker)s?(?: (?:over|by|in|at|on|above)(?: \w+){1,4}?)?(?:'s| is| are| has| have|'ve)?"
+    r"(?: (?:just|gone|completely|all|now|again))*(?: (?:flicker\w*|burn(?:t|ed|s)? out|burnt|out|dead|blown|blew|dim|dark|gone|not (?:working|on)|(?:won't|doesn't|does not|will not) (?:work|light|come on)|keeps? (?:flickering|blinking|going out|cutting out)))(?: (?:again|now|too|as well|log it|note it))*$"
+)
+"""A lamp that fails, and nothing else."""
+
+
 def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     """What to do with a text, by its ranking and the signs in it alone."""
-    if sign is None and ranking.hazard < BOUNDS.hazard and told_fault(text, mind.defect_words) is not None:
-        # "a brake hose is leaking air" holds a cue of escaping gas, and tells of something else
+    if sign is None and (
+        (ranking.hazard < BOUNDS.hazard and told_fault(text, mind.defect_words) is not None)
+        or (ranking.hazard < LAMP_HAZARD and _LAMP_OUT.match(plain(text)))
+    ):
+        # "a brake hose is leaking air" holds a cue of escaping gas, and "the step light burnt out" one of fire
         calm = tuple((name, chance) for name, chance in ranking.procedures if name not in mind.knowledge.hazards)
         ranking = replace(ranking, procedures=calm, hazard=0.0)
     ranking, signs = _reported(ranking, mind), mind.wishes.find(text)
+    if not signs and len(text.split()) <= NAMED_WORDS and "?" not in text and ranking.wish < NAMED_WISH:
+        ranking = replace(ranking, wish=0.0)
     sign = sign or next((mind.knowledge.reporting[name] for name in signs if name in mind.knowledge.reporting), None)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS

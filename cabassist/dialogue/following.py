@@ -358,7 +358,9 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return None
     if heard.withdrawn:
         return None
-    if AMOUNT.search(short) and not ("?" in text or ASKS.match(short)):
+    if AMOUNT.search(short) and _asked_back(state) and len(short.split()) <= _TOLD_WORDS and not _asks(text):
+        pass  # "twenty six pounds" is what the sum was asked back for
+    elif AMOUNT.search(short) and not _asks(text):
         asks_before = _OF_NUMBER.search(before) is not None
         told_late = (
             (not heard.readings or len(AMOUNT.findall(short)) > max(1, len(heard.readings)))
@@ -401,6 +403,27 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+_TOLD_WORDS = 9
+"""Longer than this nobody answers what was asked back; it is a matter of its own."""
+
+
+def _asks(text: str) -> bool:
+    return "?" in text or ASKS.match(bare(text)) is not None
+
+
+def _asked_back(state: State) -> bool:
+    """Whether the last reply asked for an amount that a sum lacks."""
+    worked, last = state.worked, state.last
+    return (
+        worked is not None
+        and last is not None
+        and last.kind == "clarify"
+        and worked.estimate is None
+        and bool(worked.question)
+        and last.say.startswith(worked.question)
+    )
 
 
 def _same_units(question: str, text: str) -> bool:

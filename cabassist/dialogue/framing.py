@@ -13,7 +13,7 @@ from cabassist.dialogue.types import Mind
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, beginnings, plain
-from cabassist.language.routing import Decision
+from cabassist.language.routing import BOUNDS, Decision
 
 SURE = 0.5
 """Probability from which on what is left names a procedure."""
@@ -142,13 +142,8 @@ def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decis
     if decision.verdict == "hazard" or (decision.verdict == "refuse" and mind.wishes.find(text)):
         return decision
     what = unframed(text)
-    if what is None:
-        return decision
-    if decision.verdict == "refuse":  # "walk me round the pre trip" asks for it by its name, however like a wish it is
-        named = _named(what, mind)
-        if named is None or ranking.best != named:
-            return decision
-        return Decision("answer", (named,), 0.9)
+    if what is None or decision.verdict == "refuse":
+        return _plainly_asked(text, what, ranking, decision, mind)
     rankings = [*(mind.matcher.rank(form) for form in (what, f"how do i {what}")), ranking]
     likely = {name for one in rankings for name, chance in one.procedures[:6] if chance > 0.005}
     by_name = _named(what, mind)
@@ -158,6 +153,54 @@ def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decis
     if chance < SURE or (decision.verdict == "answer" and decision.confidence >= ENOUGH):
         return decision
     if best in mind.knowledge.hazards:
+        return decision
+    return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+HARMLESS = 0.15
+"""A wish less likely than this once the words that ask for a walk are gone was none."""
+SURE_ALONE = 0.7
+"""Probability from which on the deed alone is believed without asking the way as well."""
+_BEFORE_LEAVING = Lazy(
+    r" before (?:we|i) (?:drive|leave|go|set off|roll|move|head (?:out|off)|take off|get going)(?: off| out| away)?$"
+)
+_SETS_OUT = Lazy(
+    r"^(?:(?:ok|okay|so|right|alright|well|good|great|fine|and|then|now|yes|yeah|please|first|hey) )*"
+    r"(?:let's|lets|let us|i'll|we'll|i will|we will|i'm going to|i'm gonna|we're going to|we're gonna|gonna|going to|about to|i'd like to|we'd like to|(?:it's )?time to|help me|want to|i want to|we want to|need to|i need to|we need to|have to|i have to|gotta|got to)"
+    r"(?: (?:go|just|now|start))*(?: (?:ahead|and))* (?P<what>\w+ .+)$"
+)
+_CORNER = Lazy(
+    r"\b(?:without|anyway|instead|only|skip\w*|trick|nobody|no one|quick\w*|faster|easier|bypass\w*|ignor\w+|leave|leaving|while|before|after|until|if|so|because|with|not|no|never|\w+n't)\b"
+)
+"""Words by which a deed may be an unsafe one, whatever it is."""
+
+
+def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Decision, mind: Mind) -> Decision:
+    """The decision once "let's", "time to" and "walk me through" are gone: "let's fill the fresh tank" cuts no corner.
+
+    Only a deed that is by itself like a procedure, and like no wish or danger, is taken for it; the words before it
+    alone are like many a wish.
+    """
+    if decision.verdict == "answer":
+        return decision
+    if what is None:
+        said = _TAIL.sub("", bare(text))
+        found = _SETS_OUT.match(said)
+        if found is None:
+            return decision
+        what = str(found["what"])
+    what = _BEFORE_LEAVING.sub("", what)
+    if _CORNER.search(what):
+        return decision
+    named = _named(what, mind)
+    alone = mind.matcher.rank(what)
+    if named is not None and named in (ranking.best, alone.best):  # "the pre trip", however like a wish it is
+        return Decision("answer", (named,), 0.9)
+    best, chance = alone.procedures[0]
+    least = HARMLESS if decision.verdict == "refuse" else BOUNDS.wish
+    if chance < SURE or alone.wish >= least or alone.hazard >= HARMLESS or best in mind.knowledge.hazards:
+        return decision
+    if chance < SURE_ALONE and mind.matcher.rank(f"how do i {what}").best != best:
         return decision
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
 

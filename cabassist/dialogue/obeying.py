@@ -33,6 +33,8 @@ from cabassist.language.steering_families import tells
 from cabassist.language.steering_words import beyond
 from cabassist.procedures.library import NO_VERB
 
+NAME_WORDS = 3
+"""So few words name a thing that was offered, and report nothing."""
 COMMAND_WORDS = 3
 """A command up to this long is obeyed at once."""
 
@@ -312,6 +314,16 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         if picked is not None:
             return _chosen(state, picked, text, mind, now)
     return None
+
+
+def option_named(state: State, text: str, mind: Mind) -> str | None:
+    """The offered procedure that a few words without a sign of danger name; None when they name none, or nothing is offered."""
+    asking = state.asking
+    if asking is None or asking.what != "choice" or len(text.split()) > NAME_WORDS or mind.wishes.find(text):
+        return None
+    if set(asking.options) & mind.knowledge.hazards:
+        return None
+    return choosing.named(text, state.question, asking.options, mind, among=True)
 
 
 def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> Outcome:

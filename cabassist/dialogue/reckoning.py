@@ -92,6 +92,30 @@ _LEAVE_ASKED = Lazy(
 """Leave is asked, or a plan told: where that sounds like an unsafe wish, no number answers it."""
 
 
+_GOES_ON_WORDS = 14
+_GOES_ON_LIKE = 0.75
+"""A wish likelier than this is one, also right after a sum."""
+
+
+def goes_on(state: State, text: str, ranking: Ranking, mind: Mind) -> bool:
+    """Whether words with an amount go on with the last sum, though they are somehow like an unsafe wish.
+
+    "Two furnaces that size, each running half the time", "plus a half hour fuel stop": no leave is asked, and nothing is
+    named that harms.
+    """
+    if state.worked is None or ranking.wish >= _GOES_ON_LIKE or len(text.split()) > _GOES_ON_WORDS:
+        return False
+    said = bare(text)
+    if not _AN_AMOUNT.search(said) or mind.wishes.find(text):
+        return False
+    return not (_LEAVE_ASKED.search(said) or _HARM.search(_HARMLESS.sub(" ", said)))
+
+
+_AN_AMOUNT = Lazy(
+    r"\d|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|half|quarters?|thirds?|twice|double|both)\b"
+)
+
+
 def outright(
     state: State, text: str, heard: Heard, ranking: Ranking, verdict: str, mind: Mind, now: datetime
 ) -> Outcome | None:

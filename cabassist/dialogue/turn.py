@@ -189,11 +189,15 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
     """What a text is taken for, by its wording and by the walk in hand."""
     asked = framing.without_interjection(text)
     decision = deciding.decided(asked, ranking, sign, mind)
+    if sign is None and decision.verdict == "hazard" and (named := obeying.option_named(state, text, mind)) is not None:
+        return Decision("answer", (named,), 0.9)  # "the sewage handle", where a frozen one was among the choices
     if sign is None:
         decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
         in_hand = state.walk.topic if state.walk is not None else ""
         decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
+    if sign is None and decision.verdict == "refuse" and reckoning.goes_on(state, text, ranking, mind):
+        decision = Decision("unknown", tuple(name for name, _ in ranking.procedures[:3]), 0.5)
     near = progress.sign_in_walk(text, state, mind)
     return Decision("hazard", (near,), 0.8) if near is not None else decision
 
