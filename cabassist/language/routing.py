@@ -42,6 +42,8 @@ class Bounds:
 
 
 BOUNDS = Bounds()
+LIKE = 0.15
+"""Share of all procedures from which on the likeliest is offered for a vague text."""
 
 
 @dataclass(frozen=True)
@@ -96,9 +98,10 @@ def decide(
     if ranking.out_of_scope >= bounds.outside:
         return Decision("unknown", top[:3], ranking.out_of_scope)
     if ranking.ambiguous >= bounds.vague:
-        near = (name for name in top[:4] if chance[name] > 0.02)
-        options = tuple(dict.fromkeys([*vague_options[:2], *near, *vague_options]))[:3]
-        return Decision("clarify", options if len(options) > 1 else top[:3], ranking.ambiguous)
+        # vague wordings are all alike, and the nearest may be of another thing: what the text is most like stands beside its choices
+        like = [name for name in top[:1] if name not in hazards and chance[name] > LIKE * sum(chance.values())]
+        options = tuple(dict.fromkeys([*vague_options[:2], *like, *vague_options, *top[:3]]))[:3]
+        return Decision("clarify", options, ranking.ambiguous)
     best, second = chance[top[0]], chance[top[1]]
     if ranking.fit < bounds.fit:
         return Decision("clarify", top[:3], best * 0.5)
