@@ -30,7 +30,7 @@ class Bounds:
     """Open a procedure, obey a command, answer a question."""
     store: float = 0.72
     """Put a reading or a defect on record."""
-    hazard: float = 0.30
+    hazard: float = 0.42
     """Raise a hazard without asking first."""
     confirm: float = 0.22
     """Read back what was understood."""
@@ -39,7 +39,7 @@ class Bounds:
 
 
 BOUNDS = Bounds()
-ALTERNATIVE = 0.25
+ALTERNATIVE = 0.6
 """What an alternative counts beside the best hypothesis of the same engine."""
 _EXPECTED = 0.35
 """Share of the doubt that is gone when the words are exactly a sentence of the knowledge."""
@@ -130,7 +130,9 @@ def _danger(hearing: Hearing, rows: list[Understanding], bounds: Bounds) -> Verd
             surest[row.engine] = max(row.words, surest.get(row.engine, 0.0))
         best = max(reports, key=lambda row: row.words)
         confidence = 1 - math.prod(1 - words for words in surest.values())
-        action: Action = "act" if confidence >= bounds.hazard else "confirm"
+        # An engine that is surer of something else makes it a question: "a light out" is heard as "alight".
+        doubted = any(row.reply.kind != "hazard" and row.meaning > 0 and row.words > confidence for row in rows)
+        action: Action = "act" if confidence >= bounds.hazard and not doubted else "confirm"
         return Verdict(action, best.text, best.original, confidence, best.engine, "hazard")
     if hearing.spotted:
         return Verdict("confirm", hearing.spotted[0], hearing.best.text, bounds.confirm, "spotter", "hazard")

@@ -6,7 +6,7 @@ and denials are never made: a repair must not turn one reading into another, or 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -42,11 +42,16 @@ class Repaired:
 
 
 class Repairer:
-    """Repairs texts towards a vocabulary. `dictionary` maps words to their phones in ARPAbet."""
+    """Repairs texts towards a vocabulary. `dictionary` maps words to their phones in ARPAbet, `beyond` gives those of others."""
 
-    def __init__(self, vocabulary: Iterable[str], dictionary: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        vocabulary: Iterable[str],
+        dictionary: Mapping[str, str],
+        beyond: Callable[[str], str | None] = lambda _: None,
+    ) -> None:
         self._vocabulary = frozenset(vocabulary)
-        self._phones = dictionary
+        self._dictionary, self._beyond = dictionary, beyond
         sounds = {word: _letters(dictionary[word]) for word in self._vocabulary if word in dictionary}
         self._targets = {
             word: sound
@@ -58,8 +63,19 @@ class Repairer:
     @classmethod
     def from_files(cls, domain: Path, wide: Path) -> Repairer:
         """From the dictionary of the domain and the recogniser's own."""
-        own = read_dictionary(domain)
-        return cls(own, {**read_dictionary(wide), **own})
+        own, body = read_dictionary(domain), b"\n" + wide.read_bytes() + b"\n"
+
+        def beyond(word: str) -> str | None:
+            # Of a hundred thousand words few are ever asked for: as a dictionary they would take 30 MB.
+            found = body.find(f"\n{word} ".encode())
+            if found < 0:
+                return None
+            return body[found + 1 : body.find(b"\n", found + 1)].decode().partition(" ")[2].strip()
+
+        return cls(own, own, beyond)
+
+    def _phones(self, word: str) -> str | None:
+        return self._dictionary.get(word) or self._beyond(word)
 
     def repair(self, text: str) -> Repaired:
         """The text with its misheard words replaced; unchanged when there is none."""
@@ -86,7 +102,7 @@ class Repairer:
         whole = "".join(pair)
         if whole in self._vocabulary:
             return whole
-        sounds = [self._phones.get(word) for word in pair]
+        sounds = [self._phones(word) for word in pair]
         if None in sounds:
             return None
         wanted = "".join(_letters(sound or "") for sound in sounds)
@@ -96,7 +112,7 @@ class Repairer:
     def _found(self, word: str) -> str | None:
         from rapidfuzz import fuzz, process
 
-        phones = self._phones.get(word)
+        phones = self._phones(word)
         found: list[tuple[str, float]]
         if phones is None:
             near = process.extract(word, list(self._targets), scorer=fuzz.ratio, limit=2, score_cutoff=LEAST_SPELLING)

@@ -30,7 +30,7 @@ _FIT_MIDDLE, _FIT_SLOPE = -41.0, 0.25
 _MARGIN_MIDDLE, _MARGIN_SLOPE = 16.0, 0.2
 """Log scores a frame, of the search itself and by which it beats the hasty plain one, at which its words are as often
 wrong as right, and how fast that changes."""
-_SWIFT: dict[str, object] = {"fwdflat": False, "topn": 2, "maxwpf": 20, "maxhmmpf": 3000}
+_SWIFT: dict[str, object] = {"fwdflat": False, "topn": 2, "maxwpf": 20, "maxhmmpf": 2000}
 """Bounds for the searches of what is expected. In noise they cost a third of what the usual ones cost and hear as well."""
 _HASTY: dict[str, object] = {
     "fwdflat": False,
@@ -106,7 +106,7 @@ class Pocketsphinx:
         with tempfile.TemporaryDirectory() as folder:
             listed = Path(folder) / "phrases"
             listed.write_text("".join(f"{p} /{_SPOT_THRESHOLD}/\n" for p in usable), encoding="utf-8")
-            return _decoder(bundled, dictionary, kws=str(listed), topn=2)
+            return _decoder(bundled, dictionary, kws=str(listed), topn=2, ds=2)
 
     @property
     def _listening(self) -> list[Any]:

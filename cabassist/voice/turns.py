@@ -15,6 +15,7 @@ from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Reply
 from cabassist.errors import FileProblem, JournalError
 from cabassist.journal import EventDraft
+from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.voice.heard import Hypothesis
 from cabassist.voice.judging import BOUNDS, Bounds, Verdict, judge
 from cabassist.voice.repair import Repairer
@@ -29,9 +30,9 @@ ECHO_LIKENESS = 85.0
 FAILURES_UNTIL_CHOICES = 2
 CHOICES = 3
 EARLY = 0.8
-"""Confidence from which on an utterance is answered at its first pause, unless a number may follow."""
-LATE_KINDS = frozenset({"reading", "defect"})
-"""What is answered when it has ended only: more may follow."""
+"""Confidence from which on the quick engines need no second opinion."""
+AT_ONCE = 0.65
+"""Confidence from which on an utterance is answered at its first pause, unless more may follow."""
 
 
 @dataclass(frozen=True)
@@ -95,8 +96,8 @@ class Turns:
         return settled(verdict) or verdict.kind == "called"
 
     def settled(self, verdict: Verdict) -> bool:
-        """Whether to answer at once instead of waiting for a longer silence; after a number another may follow."""
-        return settled(verdict) and verdict.kind not in LATE_KINDS
+        """Whether to answer at once instead of waiting for a longer silence."""
+        return at_once(verdict)
 
     def take(self, hearing: Hearing, now: datetime) -> Answer:
         """The answer to one utterance."""
@@ -238,11 +239,19 @@ class Turns:
             )
 
 
-def settled(verdict: Verdict) -> bool:
+def settled(verdict: Verdict, bound: float = EARLY) -> bool:
     """Whether there is no doubt about a verdict."""
     return (
-        verdict.action == "act" and verdict.confidence >= EARLY and verdict.kind not in ("unknown", "clarify", "called")
+        verdict.action == "act" and verdict.confidence >= bound and verdict.kind not in ("unknown", "clarify", "called")
     )
+
+
+def at_once(verdict: Verdict) -> bool:
+    """Whether an utterance needs no longer silence to be answered. After a bare number, and a defect, more may follow."""
+    if verdict.kind == "reading":
+        last = verdict.text.split()[-1:]
+        return settled(verdict) and not (last and last[0] in NUMBER_WORDS)
+    return settled(verdict, AT_ONCE) and verdict.kind != "defect"
 
 
 def _cut(hypothesis: Hypothesis, trigger: str) -> Hypothesis | None:

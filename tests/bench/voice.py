@@ -46,7 +46,7 @@ from cabassist.voice.speaking import USUAL
 from cabassist.voice.sphinx import Pocketsphinx, bundled_model
 from cabassist.voice.spoken import for_ear
 from cabassist.voice.synthesis import espeak
-from cabassist.voice.turns import DEFAULT_TRIGGER, LATE_KINDS, settled
+from cabassist.voice.turns import DEFAULT_TRIGGER, at_once, settled
 from cabassist.voice.words import in_words
 from cabassist.voice.worker import Ears, Hearing, Setup, load_ears
 
@@ -392,7 +392,7 @@ def waited(system, listened, state, mind, repairer) -> float:
     began = time.process_time()
     if system in SYSTEMS[:2]:
         verdict = judge(listened.hearing, state, mind=mind, now=NOW, repairer=repairer)
-        said, early = verdict.text, settled(verdict) and verdict.kind not in LATE_KINDS
+        said, early = verdict.text, at_once(verdict)
     else:
         said, early = listened.hearing.best.text, True
     judged = time.process_time() - began

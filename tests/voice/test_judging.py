@@ -92,6 +92,16 @@ def test_a_hazard_needs_little(verdict):
     assert (found.action, found.kind, found.text) == ("act", "hazard", "i smell gas in the back")
 
 
+def test_a_hazard_that_a_surer_engine_did_not_hear_is_asked_about(verdict):
+    """Never dropped, and raised at once when the engine that heard it is the surer one."""
+    mild = wide("there is a light out in the bay", 0.9)
+    doubted = verdict(narrow("there is a fire in the bay", 1.0), mild)
+    surer = verdict(narrow("there is a fire in the bay", 4.0), mild)
+
+    assert (doubted.action, doubted.kind) == ("confirm", "hazard")
+    assert (surer.action, surer.kind) == ("act", "hazard")
+
+
 def test_a_hazard_among_the_alternatives_is_asked_about(verdict):
     found = verdict(narrow("i spell pass near the bunks", -1.0, "i smell gas near the bunks"))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from cabassist.voice.repair import Repairer
@@ -53,6 +55,17 @@ def test_what_sounds_like_a_word_of_the_domain_becomes_it(repairer: Repairer, he
     assert found.text == meant
     assert found.original == heard
     assert found.changed == (heard != meant)
+
+
+def test_words_that_only_the_recogniser_knows_are_looked_up_in_its_file(tmp_path: Path):
+    """By the whole word, with its first pronunciation; the last line too."""
+    own, wide = tmp_path / "own.dict", tmp_path / "wide.dict"
+    own.write_text("furnace F ER N AH S\ntank T AE NG K\n", encoding="utf-8")
+    wide.write_text("furn F ER N\nfurnish F ER N IH SH\nfurnish(2) F\ntan T AE N\ntanque T AE NG K", encoding="utf-8")
+    repairer = Repairer.from_files(own, wide)
+
+    assert repairer.repair("furnish tanque").text == "furnace tank"
+    assert repairer.repair("furn").text == "furn"
 
 
 @pytest.mark.parametrize("text", ["banana", "nifty", "know", "general", "xqzzy"])
