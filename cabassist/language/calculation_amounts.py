@@ -665,6 +665,12 @@ def _article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
             return None  # "the most we may burn an hour"
         if unit in ("h", "day", "min") and texts[max(0, i - 2) : i] in (["put", "in"], ["puts", "in"], ["goes", "in"], ["go", "in"], ["comes", "in"]):  # fmt: skip
             return None  # "what can they put in an hour"
+        if unit in ("h", "day", "min") and texts[max(0, i - 2) : i] in (
+            ["is", "that"],
+            ["s", "that"],
+            ["what", "that"],
+        ):
+            return None  # "what is that a minute"
         if unit in ("h", "day", "min") and before not in _LASTING and _asked_rate(texts, i, end):
             return None
         if before in unit_phrases() or before in ("times", "much", "psi", "many", "it", "pays", "drops", "%"):
@@ -694,7 +700,7 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
         and texts[amount.start + 1 : amount.start + 2]
         and texts[amount.start + 1].isdigit()
     ):
-        first, last = (
+        spelt, digits = (
             number_at(texts[: amount.start + 1], amount.start),
             number_at(texts[: amount.end], amount.start + 1),
         )
@@ -704,7 +710,7 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
             and amount.value != last.value
             and (first.value < _A_SCORE or amount.unit in ("lb", "kg"))
         ):  # "twelve 50 pound bags"
-            return [Amount(first.value, "n", start=amount.start, end=amount.start + 1), amount._replace(value=last.value, start=amount.start + 1, pieces=())]  # fmt: skip
+            return [Amount(spelt.value, "n", start=amount.start, end=amount.start + 1), amount._replace(value=digits.value, start=amount.start + 1, pieces=())]  # fmt: skip
     near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
     noun = next((w for w in near if _COUNTED.fullmatch(w)), near[0] if near else "")
     one = (

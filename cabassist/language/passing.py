@@ -90,6 +90,8 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
 
 def _measuring(amount: Amount, texts: Sequence[str]) -> bool:
     """Whether a word that can name a thing rather tells what is measured: "number of bags 30", "bay 12 by 4"."""
+    if list(texts[amount.end : amount.end + 3]) == ["by", "the", "way"]:
+        return False
     return " ".join(texts[amount.end : amount.end + 1]) in ("by", "ft", "-") or " ".join(
         texts[max(0, amount.start - 2) : amount.start]
     ) in ("of coach", "of bus")

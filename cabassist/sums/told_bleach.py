@@ -42,6 +42,7 @@ _TOGETHER = Lazy(r"\b(?:both|altogether|together|in all|total|tanks|and)\b")
 _HALVES = Lazy(r"\b(?:more|less|instead|difference|versus|vs|rather|weaker|stronger)\b")
 _BESIDE = frozenset({"people", "clock", "F", "C", "temp", "min", "h", "day", "night", "week", "mi", "driver"})
 _NAMES = {"floz": "fl oz", "mL": "mL", "cup": "cup", "tbsp": "tbsp", "tsp": "tsp", "qt": "qt", "gal": "gal", "L": "L"}
+_A_CUP = Lazy(r"\b(?:a|one) (?:whole |full |entire )(?:measuring )?cup\b(?! (?:and|less))")
 
 
 @dataclass
@@ -136,8 +137,12 @@ def _told(question: Question) -> _Told | None:
             told.target.append(value)
         elif unit == "n" and 10 <= value <= 500 and one.after in _LARGE and Lazy(r"^(?:and|plus|,|&)$").search(one.right):  # fmt: skip
             told.water.append(converted(value, one.after, "mL"))
+        elif unit == "n" and value <= 12 and Lazy(r"\b(?:at|by) $").search(one.left):
+            continue  # "they want coffee at seven"
         elif not (unit in _BESIDE or (unit == "people" and k == 0)) or one.amount.per:
             return None
+    if not told.bleach and _A_CUP.search(question.frame):
+        told.bleach.append(ML_PER_CUP)
     return told if len(told.target) <= 1 and len(told.bleach) <= 1 else None
 
 

@@ -18,8 +18,10 @@ from cabassist.sums.told_flows import coach_loss, delivered, net_fill, static_he
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey, undistanced
+from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
 from cabassist.sums.told_pair import pair
 from cabassist.sums.told_proportion import flowing, part, proportion
+from cabassist.sums.told_rates import fresh_times, waste_times
 from cabassist.sums.told_reach import reach
 from cabassist.sums.told_roadside import (
     clearance,
@@ -58,6 +60,14 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("propane-hours", delivered),
     ("fill-time", net_fill),
     ("unit-conversion", static_head),
+    ("fresh-hours", fresh_times),
+    ("waste-hours", waste_times),
+    ("axle-load", bridge),
+    ("wheel-torque", lever),
+    ("wheel-torque", torque_range),
+    ("air-brake-verdict", leaked),
+    ("battery-state", rested_volts),
+    ("water-weight", both_units),
     ("wheel-torque", torque),
     ("unit-conversion", turned),
     ("air-brake-verdict", brake_air),

@@ -51,6 +51,16 @@ def asked(text: str, coach: Coach) -> str:
         ("filling at 6 gpm, someone's using 1 gpm, fresh is at a quarter, how long till it's full", 18.0, "min"),
         # 0.4335 psi a foot: 62.43 lb/ft³ ÷ 144.
         ("filler is 9 feet above the tap how much psi do i lose to the lift", 3.9015, "psi"),
+        ("fresh was at 90 at 6 and 72 at 9 how fast is it going", 6.0, "gal/h"),
+        ("waste sensor in millimetres, tank depth 500 mm, 9:00 it showed 150, 12:00 it showed 240, when is it full", 26 / 3, "h"),
+        # 500 × (LN ÷ (N − 1) + 12 N + 36): FHWA Bridge Formula Weights.
+        ("bridge law, four axles, 36 feet first to last, what's allowed", 66000.0, "lb"),
+        ("4 foot cheater bar and i lean 120 pounds on the end how many foot pounds is that and is it in the 450 to 500 range", 480.0, "lb-ft"),
+        # 1 lb-ft = 1.3558 N·m.
+        ("torque wrench set to 620 newton meters, spec is 450 to 500 foot pounds, am i inside", 620 / 1.35582, "lb-ft"),
+        ("held the brake pedal and the air went from 118 to 114 in two minutes what is that a minute and does it pass", 2.0, "psi/min"),
+        # 236.6 mL × 10 × 6 ÷ 302.8 L.
+        ("he poured a whole cup of 6 percent bleach into 80 gallons how many ppm is that", 46.875, "mg/L"),
         # US NWS wind chill formula, 20 knots = 23.02 mph.
         ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
