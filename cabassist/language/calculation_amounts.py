@@ -705,10 +705,10 @@ def _split_count(amount: Amount, texts: list[str]) -> list[Amount]:
             number_at(texts[: amount.end], amount.start + 1),
         )
         if (
-            first is not None
-            and last is not None
-            and amount.value != last.value
-            and (first.value < _A_SCORE or amount.unit in ("lb", "kg"))
+            spelt is not None
+            and digits is not None
+            and amount.value != digits.value
+            and (spelt.value < _A_SCORE or amount.unit in ("lb", "kg"))
         ):  # "twelve 50 pound bags"
             return [Amount(spelt.value, "n", start=amount.start, end=amount.start + 1), amount._replace(value=digits.value, start=amount.start + 1, pieces=())]  # fmt: skip
     near = [w for w in texts[amount.end : amount.end + 4] if w.isalpha()]
