@@ -18,6 +18,10 @@ ONE = "This coach has one"
 """Begins the question which of two levels told of one tank is right."""
 _CHECKS = {"waste": "check-waste-level", "propane": "read-propane-gauges", "diesel": "check-fluids"}
 """The procedure by which each is read off; every other tank holds fresh water or waste, by its name."""
+_FILLS = {"waste": "check-waste-level", "propane": "swap-or-refill-cylinder", "diesel": "check-fluids"}
+"""What is wanted when it is empty."""
+_EMPTY = re.compile(r"\b(?:empty|dry|low|out)\b")
+_FULL = re.compile(r"(?<!half )\b(?:full|brimming|overflowing)\b")
 _WASTE = re.compile(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
 _THING = Lazy(
     r"\b(?:the |our |my )?(?:tank|gauge|needle|level|one|thing)(?:'s| is)?\b|\b(?:it|that|this|she)(?:'s| is)?\b"
@@ -45,12 +49,12 @@ _LEAST_WORDS = 2
 
 
 def asked(outcome: Outcome, said: str, mind: Mind) -> Outcome:
-    """The question which supply is meant, with the procedures that read each, so that a number or a name picks one."""
+    """The question which supply is meant, with the procedure each may call for, so that a number or a name picks one."""
     state, reply = outcome.state, outcome.reply
     if reply.kind != "clarify" or not reply.say.startswith(ASKS) or state.asking is not None:
         return outcome
     names = _names(reply.say)
-    options = tuple(one for one in map(_procedure, names) if one in mind.knowledge.ids)
+    options = tuple(one for one in (_wanted(name, plain(said)) for name in names) if one in mind.knowledge.ids)
     if len(options) != len(names):
         return outcome
     state = replace(state, asking=Asking("level", options, "|".join(names), said))
@@ -65,6 +69,13 @@ def _names(question: str) -> list[str]:
 
 def _procedure(name: str) -> str:
     return _CHECKS["waste"] if _WASTE.search(name) else _CHECKS.get(name, "check-fresh-level")
+
+
+def _wanted(name: str, said: str) -> str:
+    """The procedure that a level calls for: an empty tank is filled, a full waste tank dumped, any other looked at."""
+    if _EMPTY.search(said):
+        return _FILLS["waste"] if _WASTE.search(name) else _FILLS.get(name, "fill-fresh-water")
+    return "dump-waste-tank" if _FULL.search(said) and _WASTE.search(name) else _procedure(name)
 
 
 def picked(state: State, text: str, number: int | None, mind: Mind, now: datetime) -> Outcome | None:

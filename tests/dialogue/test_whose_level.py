@@ -7,23 +7,28 @@ import pytest
 from cabassist.dialogue.types import Mind
 from tests.dialogue.conversation import Conversation
 
-OFFERED = ("check-fresh-level", "check-waste-level", "read-propane-gauges", "check-fluids")
+OFFERED = {
+    "empty": ("fill-fresh-water", "check-waste-level", "swap-or-refill-cylinder", "check-fluids"),
+    "full": ("check-fresh-level", "dump-waste-tank", "read-propane-gauges", "check-fluids"),
+    "half": ("check-fresh-level", "check-waste-level", "read-propane-gauges", "check-fluids"),
+}
+"""An empty tank wants filling, a full one dumping; of any other the level is looked at."""
 
 
 @pytest.mark.parametrize(
-    ("said", "pick", "what", "value"),
+    ("said", "level", "pick", "what", "value"),
     [
-        ("the tank's bone dry", "fresh", "fresh", 0.0),
-        ("it's on empty", "number two", "waste", 0.0),
-        ("gauge reads a third", "the diesel", "diesel", 0.3333),
-        ("tank is full", "i mean the waste one", "waste", 1.0),
-        ("we are half full", "3", "propane", 0.5),
+        ("the tank's bone dry", "empty", "fresh", "fresh", 0.0),
+        ("it's on empty", "empty", "number two", "waste", 0.0),
+        ("gauge reads a third", "half", "the diesel", "diesel", 0.3333),
+        ("tank is full", "full", "i mean the waste one", "waste", 1.0),
+        ("we are half full", "half", "3", "propane", 0.5),
     ],
 )
-def test_what_is_picked_is_stored(mind: Mind, said: str, pick: str, what: str, value: float):
+def test_what_is_picked_is_stored(mind: Mind, said: str, level: str, pick: str, what: str, value: float):
     talk = Conversation(mind)
     asked = talk.say(said)
-    assert (asked.kind, asked.options) == ("clarify", OFFERED)
+    assert (asked.kind, asked.options) == ("clarify", OFFERED[level])
     (reading,) = talk.say(pick).readings
     assert reading.what == what
     assert reading.value == pytest.approx(value, abs=0.01)
