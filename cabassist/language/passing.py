@@ -12,7 +12,7 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.lazy import Lazy
 
 _NAMED = Lazy(
-    r"\b(?:exit|route|rte|highway|hwy|interstate|room|gate|door|dock|row|site|slip|stall|lot|aisle|marker|milepost|post|kilometre|kilometer|number|code|jersey"
+    r"\b(?:exit|route|rte|highway|hwy|interstate|room|gate|door|dock|row|site|slip|stall|lot|aisle|marker|milepost|post|kilometre|kilometer|number|code|jersey|player"
     r"|page|section|flight|channel|suite|platform|apartment|trailer|seat|locker|chapter|invoice|coach number|bus number|bay|county road|road|floor|game|terminal"
     r"|store|shop|station|truck stop|rest area|mp)(?: number)?(?: ' s| is)?(?: \.)? #$|\b(?:up|along|down|off|onto|via) the #$|\bi - #$|\bi #$"
 )

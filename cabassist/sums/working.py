@@ -44,12 +44,13 @@ from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
 from cabassist.sums.told_stories import story_asked
 from cabassist.sums.told_sums import told_sum
-from cabassist.sums.working_asked import measures
+from cabassist.sums.working_asked import another_kind, measures
 from cabassist.sums.working_asks import asks_something, chosen, doubted
-from cabassist.sums.working_doubts import unsure
+from cabassist.sums.working_doubts import OTHER_WORDS, unsure
 from cabassist.sums.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.sums.working_told import ASKED, HARMLESS, TOLD
 from cabassist.sums.working_unplaced import unplaced, words
+from cabassist.sums.working_unused import unused
 from cabassist.sums.working_words import say as _say
 from cabassist.sums.working_words import show as _show
 
@@ -175,8 +176,8 @@ class Worked:
 
 _TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
 _LOADS = "axle-load"
-_ASKED_FIRST = frozenset({"fresh-hours"})
-"""Two levels without the time between them: no usual rate answers for what was told."""
+_ASKED_FIRST = frozenset({"fresh-hours", "diesel-range"})
+"""Two levels without the time between them, or fuel burned over an unknown distance: no usual rate answers for what was told."""
 
 
 def work_out(
@@ -201,6 +202,54 @@ def work_out(
         last: the answer before, which "what about at minus thirty" refers to.
     """
     question = read_question(text, metric=coach.units == "metric")
+    worked = _worked_out(question, hints, coach, stored, now, pending, last)
+    if worked is None or worked.estimate is None or worked.leans:
+        return worked
+    if pending is not None:
+        alone = _worked_out(question, hints, coach, stored, now, None, None)
+        if alone is None or alone.estimate != worked.estimate:
+            return worked  # it completes the question before, and need not tell all
+    return _guarded(worked, question, hints, coach, stored, now)
+
+
+def _guarded(
+    worked: Worked,
+    question: Question,
+    hints: Sequence[tuple[str, float]],
+    coach: Coach,
+    stored: Sequence[StoredReading],
+    now: datetime,
+) -> Worked:
+    """The answer, or what is asked instead when it is of another kind than was asked for, or has no use for an amount."""
+
+    def again(other: Question) -> Estimate | None:
+        try:
+            found = _worked_out(other, hints, coach, stored, now, None, None)
+        except (ValueError, ArithmeticError):
+            return None  # a value nobody said
+        return found.estimate if found is not None else None
+
+    estimate = worked.estimate
+    assert estimate is not None
+    if another_kind(question, worked.calculation, estimate):
+        return replace(worked, estimate=None, question=OTHER_WORDS, pending=None)
+    left = unused(question, worked.calculation, estimate, coach, again)
+    if not left:
+        return worked
+    text = f"What is the {words(question, left[:1])} for? Ask again and say what each number is."
+    return replace(worked, estimate=None, question=text, pending=None)
+
+
+def _worked_out(
+    question: Question,
+    hints: Sequence[tuple[str, float]],
+    coach: Coach,
+    stored: Sequence[StoredReading],
+    now: datetime,
+    pending: Pending | None,
+    last: Worked | None,
+) -> Worked | None:
+    """What the question comes to, before it is looked at whether all of it counted."""
     plainly = asked_outright(question, coach)
     if plainly is not None:
         return _whole(_worked(plainly.name, Sheet(question, coach, stored, now)), question, coach)

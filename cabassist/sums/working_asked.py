@@ -6,8 +6,10 @@ from collections.abc import Mapping
 
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for
-from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_inputs import Question, asked_unit
+from cabassist.language.calculation_units import same_kind
 from cabassist.language.lazy import Lazy
+from cabassist.language.wanted import bare_unit
 from cabassist.sums.sums_compared import compares
 
 _ANSWER: Mapping[str, frozenset[str]] = {
@@ -48,3 +50,62 @@ def measures(question: Question, calculation: str, estimate: Estimate) -> bool:
     if want is None or calculation in _APART or want.kind not in _ANSWER:
         return True
     return bool(units & _ANSWER[want.kind])
+
+
+_NAMED = {
+    "ppm": "mg/L",
+    "igal": "imp gal",
+    "awg": "AWG",
+    "BTU": "BTU/h",
+    "night": "days",
+    "32nds": "1/32 in",
+    "gpm": "gal/min",
+    "gph": "gal/h",
+    "drop": "drops",
+}
+"""Units as a question names them, and as an answer may have them."""
+_TIMES = frozenset({"h", "min", "s", "days", "weeks", "months"})
+_MEASURED = frozenset({"gal", "L", "lb", "kg", "fl oz", "mL", "percent", "W", "A"})
+_REMAINS = Lazy(
+    r"\b(?:what|how (?:much|full)) (?:' ?)?(?:ll|will|would|does|do) (?:[a-z]+ ){0,3}?(?:be|have|read|show|left)\b(?! (?:the time|empty|full|dry|out))|\b(?:what|whats|how much|how many gallons)(?: ' s| s| is| are)? (?:still |be |will be )?left\b"
+)
+""" "What will it read", "what's left": a level, no time."""
+_TIME_LEFT = Lazy(r"\b(?:time|hours|days|minutes|driving|long|week|longer) (?:is |are |do |have )?(?:\w+ ){0,2}left\b")
+_CONTAINERS = Lazy(
+    r"\bhow many (?:(?:of|the|them|those|these|our|my|more|full|extra|<\w+>|gallon|liter|litre) )*(?:jugs?|cans?|jerry ?cans?|pails?|buckets?|trips?|runs|carries|loads|barrels?|kettles?|urns?|people|persons|players|guys|passengers|bags|duffels|trunks|cases)\b"
+)
+""" "How many of the five gallon jugs": a count, not what is in them."""
+
+
+_TWO = 2
+_TWICE = Lazy(
+    r"\b(?:how (?:many|much|long|far|full|deep)|what)\b.*\band (?:how (?:many|much|long|far|full|deep)|what|when)\b(?! (?:' s|is) the (?:weather|rest))"
+)
+""" "How many gallons is that, and how many more will it take": two numbers."""
+_CLOCK = Lazy(r"\d\d:\d\d(?! [ap]m)")
+
+
+def another_kind(question: Question, calculation: str, estimate: Estimate) -> bool:
+    """Whether the estimate is of another kind than the one asked for, whichever reader gave it.
+
+    A unit that is named must be among its figures, a count is no volume, and what is left is no time.
+    """
+    if estimate.value is None or calculation in _APART - {"unit-conversion", "cord-length"}:
+        return False
+    units = {estimate.unit, *(one.unit for one in estimate.also)}
+    for asked in {asked_unit(question), bare_unit(question)[0]} - {"", "m", "night", "day", "F", "C"}:
+        given = _NAMED.get(asked, asked)
+        if asked == "lb" and "psi" in units:  # pounds of air
+            continue
+        if question.has(rf"<[^>]*> / {asked} ") or any(
+            given in (unit, unit.split("/")[0]) or same_kind(unit.split("/")[0], asked) or same_kind(unit, asked)
+            for unit in units
+        ):
+            continue
+        return True
+    told = len(units) + len(estimate.also) + len([*_CLOCK.finditer(estimate.verdict)])
+    if told < _TWO and _TWICE.search(question.frame):
+        return True
+    if estimate.unit in _TIMES and _REMAINS.search(question.frame) and not _TIME_LEFT.search(question.frame):
+        return True
+    return estimate.unit in _MEASURED and not units - _MEASURED and _CONTAINERS.search(question.frame) is not None

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 
-_OTHER_WORDS = "I can't work that out from these numbers. Ask it in other words."
+OTHER_WORDS = "I can't work that out from these numbers. Ask it in other words."
 _A_FOOT = r"{W} (?:a|per|each|every) (?:foot|ft|meter|metre)\b"
 """A heat tape is told by the foot: its watts are no load yet."""
 _FLOWS = r"({water}|{n}) (?:every|each|in|over|within|per) (?:the )?(?:last )?({time})"
@@ -21,6 +22,16 @@ _SOME_OF_THEM = (
     r"\b(?:but|except) (?:\w+ )?(?:<people>|<n> of (?:them|us|those)\b)|<people> (?:\w+ ){0,3}?only\b.*<(?:n|gal|L)"
 )
 """Some of those aboard are told apart from the others."""
+_COME_OR_GO = r"\b(?:get|gets|getting|got|hop|step|climb|come|comes|coming|go|goes|are|leave|leaves|leaving|left|join|joins|joining|board|boards) (?:off|on|aboard|out|in|home|us|away|tomorrow|tonight|at|after|when|here|there)\b|\b(?:join|joins|joining|leave|leaves)\b|\b(?:more|others?|extra|less|fewer)\b"
+_MANY = r"<people>.*<people>|<people>.*<n> (?:more |others? |of (?:them|us) )?(?:get|gets|join|leave|hop|come|go|are|will|stay|board)\b"
+"""Some come aboard or leave while the tank runs."""
+_TWO_DUTIES = r"{part} (?:of )?the time\b.*\b(?:other|second|rear|back)(?: one)?(?: is| runs| on| only)* {part}"
+"""Two furnaces, each on for another share of the time."""
+_SOME_OF_ALL = r"<n> of (?:them|us|those|these)\b.*(?:{part}|\b(?:only|less|more|half|twice|double)\b)"
+_NEEDED = r"\b(?:needs?|loses?|losing|wants?|loss (?:is|of)) (?:about |only )?{btu}|\b(?:needs?|loses?|losing|loss (?:is|of)) (?:about |only )?{n/h}"
+"""What the coach needs is no second burner."""
+_UNLIKE = r"<(?:heater|furnace)> (?:at|of|with|each) <[^>]*> (?:and|,|plus) <n> (?:at|of|with)\b"
+_ADDED = Lazy(r"\d \+ \d[\d,]* = [\d,]+ BTU/h")
 _SIZE_ASKED = r"\bhow (?:big|large) (?:is|was|must|does|should) (?:the |our |my |that )?(?:house )?(?:bank|batter\w+)\b|\b(?:what|which) (?:capacity|size) (?:is|was|has|does|of|must)?\b"
 
 
@@ -42,6 +53,9 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         return "What comes in and what goes out meanwhile? Say what is left of the flow, in gallons a minute."
     if (water or calculation == "unit-conversion") and question.has(_AS_FAST):
         return "Say what it gives now, in gallons and minutes."
+    sooner = question.has(r"\b(?:sooner|longer|less time|shorter)\b")
+    if water and question.has(_MANY) and question.has(_COME_OR_GO) and not sooner:
+        return "How many are aboard for all of that time? Ask it for each stretch apart."
     if water and question.has(r"<people>") and question.has(_SOME_OF_THEM):
         return "Some use more than others there. Say what all of them use together in a day."
     if calculation == "battery-hours" and question.has(_GIVES):
@@ -52,10 +66,18 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         and "in the cold" not in " ".join(estimate.working)
     ):
         return "How full is it, and down to how much may it go? Say both."
+    if calculation.startswith("propane") and question.has(_UNLIKE) and " x " not in " ".join(estimate.working[1:2]):
+        return "How many of each kind burn, and how much does each? Say what all of them burn together in an hour."
+    if water and question.has(_SOME_OF_ALL) and not sooner:
+        return "Some use more than others there. Say what all of them use together in a day."
+    if calculation.startswith("propane") and question.has(_NEEDED) and _ADDED.search(" ".join(estimate.working)):
+        return "Which is what the furnace burns, and which is what the coach needs? Ask it with one of them."
+    if calculation.startswith("propane") and question.has(_TWO_DUTIES):
+        return "How much of the time does each burn? Ask it for each furnace apart."
     if bank and question.has(_SIZE_ASKED) and estimate.unit != "Ah":
-        return _OTHER_WORDS
+        return OTHER_WORDS
     if question.has(_A_FOOT) and "a foot" not in " ".join(estimate.working):
-        return _OTHER_WORDS
+        return OTHER_WORDS
     if calculation == "tire-pressure" and question.has(r"\b(?:each|every|per) {temp}"):
-        return _OTHER_WORDS  # so many degrees are a step, and no temperature
-    return _OTHER_WORDS if assumes_use and question.has(_FLOWS) else ""
+        return OTHER_WORDS  # so many degrees are a step, and no temperature
+    return OTHER_WORDS if assumes_use and question.has(_FLOWS) else ""

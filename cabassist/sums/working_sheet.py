@@ -63,7 +63,7 @@ class Missing(Exception):
 
 
 _PINT = {
-    "gal": "gallon", "L": "liter", "mL": "milliliter", "qt": "quart", "pt": "pint", "floz": "fluid_ounce", "cup": "cup", "tbsp": "tablespoon",
+    "gph": "gallon/hour", "gal": "gallon", "L": "liter", "mL": "milliliter", "qt": "quart", "pt": "pint", "floz": "fluid_ounce", "cup": "cup", "tbsp": "tablespoon",
     "tsp": "teaspoon", "drop": "milliliter/20", "F": "degF", "C": "degC", "h": "hour", "min": "minute", "s": "second", "day": "day", "week": "week",
     "A": "ampere", "V": "volt", "W": "watt", "kW": "kilowatt", "Ah": "ampere*hour", "BTU": "Btu", "BTU/h": "Btu/hour", "ft": "foot", "in": "inch",
     "cm": "centimeter", "mm": "millimeter", "m": "meter", "yd": "yard", "mi": "mile", "km": "kilometer", "mph": "mile/hour", "km/h": "kilometer/hour",

@@ -162,6 +162,9 @@ def tank_depth_said(s: Sheet) -> None:
             s.note("share", 1.0, "part")
 
 
+_ROOM = r"\bhow (?:many|much)(?: \w+)? more\b|\bhow much room\b|\broom (?:for|is|left)\b|\bstill (?:go|fit)\b"
+
+
 def tank_depth(s: Sheet) -> Estimate:
     """Gallons at a depth, or the depth of an amount."""
     from cabassist.estimate import tanks
@@ -214,6 +217,9 @@ def tank_depth(s: Sheet) -> Estimate:
         share = next((f for f in found.also if f.unit == "fraction"), None)
         if share is not None:
             found = with_also(found, figure("percent full", share.value * 100, "percent"))
+        if s.q.has(_ROOM) and found.value is not None:
+            room = gallons - found.value
+            found = with_verdict(with_also(found, figure("room", room, "gal")), f"{shown(room, 3)} gallons more go in.")
         return found
     if s.has("volume"):
         return tanks.depth_at_volume(s.amount("volume"), height, capacity, shape=shape)

@@ -42,18 +42,18 @@ def unplaced(
     `strict` asks for each number itself, not for what another one makes of it. `beside` says whether a temperature, the people aboard and the like may be told without being used.
     """
     held = list(_held(inputs, estimate))
-    sizes = _sizes(coach)
+    known = sizes(coach)
     kinds = {one.unit for one in inputs if one.origin == "said"}
     found = []
     for amount in question.amounts:
         if amount.unit in ("clock", "year", "month", "used") or (amount.unit == "n" and amount.value == 1):
             continue
-        if _told_beside(question, amount) or _worded(question, amount, inputs):
+        if told_beside(question, amount) or _worded(question, amount, inputs):
             continue
         shared = amount.unit == "people" and any(one.each for one in question.amounts)
         if beside and not shared and amount.unit in _BESIDE and not kinds & _alike(amount.unit):
             continue
-        if any(_same(abs(amount.value), size) for size in sizes.get(amount.unit, ())):
+        if any(_same(abs(amount.value), size) for size in known.get(amount.unit, ())):
             continue
         if not any(_same(one, number) for one in _forms(amount, question, strict) for number in held):
             found.append(amount)
@@ -70,7 +70,7 @@ def _spans(clocks: list[Amount], held: list[float], estimate: Estimate) -> bool:
     return near or _CLOCK.search(f"{estimate.verdict} {' '.join(estimate.working)}") is not None
 
 
-def _sizes(coach: Coach) -> dict[str, list[float]]:
+def sizes(coach: Coach) -> dict[str, list[float]]:
     """What the profile knows by its size, by unit: it may be told beside, "in the 120 gallon tank"."""
     return {
         "gal": [*(tank.capacity_gal for tank in coach.tanks), coach.diesel.capacity_gal],
@@ -85,7 +85,7 @@ def words(question: Question, amounts: tuple[Amount, ...]) -> str:
     return " and ".join(f"“{' '.join(question.words[a.start : a.end])}”" for a in amounts)
 
 
-def _told_beside(question: Question, amount: Amount) -> bool:
+def told_beside(question: Question, amount: Amount) -> bool:
     """A time of day in bare numbers, the wind chill, the rest behind a driver: none of them goes into a sum."""
     before, after = question.words[max(0, amount.start - 2) : amount.start], question.words[amount.end : amount.end + 4]
     if amount.unit == "n" and before[-1:] == ("at",):
