@@ -21,7 +21,7 @@ _TWO = Lazy(
     r"\b(?:both|each|two of us|two drivers|the two|team|pair|co ?driver|partner|mate|buddy|relief|other|combined|together|<driver>)\b|<(?:driver|people)>|\b(?:he|she|hes|shes) (?:has|is|' s)?\b"
 )
 _TOGETHER = Lazy(
-    r"\b(?:between (?:us|the (?:two|pair))|together|both of us|the two of us|combined|in all|in total|altogether|can we|do we|have we|we (?:have|got))\b|\bthe <people>"
+    r"\b(?:between (?:us|them|the (?:two|pair))|together|both of us|the two of us|combined|in all|in total|altogether|can we|do we|have we|we (?:have|got))\b|\bthe <people>"
 )
 _DRIVING = Lazy(r"\b(?:driv\w+|drove|wheel)\b")
 _FRESH = Lazy(
@@ -85,6 +85,52 @@ def pair(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
         f"{'Yes' if need <= total + 1e-6 else 'No'}: {duration(need)} needed, {duration(total)} between you. {HELPER}"
     )
     return exact("driving between two", total, "h", working=(line,), source=SOURCE, assumptions=assumed, verdict=verdict, also=(figure("needed", need, "h"),))  # fmt: skip
+
+
+_RESTED_PAIR = Lazy(
+    r"<(?:n|driver)> (?:fully |well )?(?:fresh|rested|clean)(?: drivers)?\b|<driver> (?:\S+ ){0,3}?(?:fresh|rested)\b|\bboth (?:of the |our |my )?drivers (?:are )?(?:all |fully |well )?(?:fresh|rested)\b"
+    r"|\b(?:fresh|rested) (?:team|pair) of <driver>"
+)
+_HOW_FAR = Lazy(r"\bhow (?:far|many miles)\b")
+_HOW_LONG = Lazy(r"\bhow (?:long|many hours|much (?:driving|time))\b|\bhours\b")
+_DRIVING_ASKED = Lazy(r"\b(?:driv(?:e|ing|es)|go|get|run|roll|cover|wheel|between)\b")
+
+
+def _only_two(q: Question) -> bool:
+    """Whether two rested drivers are told, and of hours nothing else."""
+    if _RESTED_PAIR.search(q.frame) is None or _BEYOND.search(q.frame) or not _DRIVING_ASKED.search(q.frame):
+        return False
+    counts = [one for one in q.amounts if one.unit in ("n", "driver")]
+    rest = [one for one in q.amounts if one not in counts]
+    return (
+        len(counts) <= 1 and all(one.value == 2 for one in counts) and all(one.unit in ("mph", "km/h") for one in rest)
+    )
+
+
+def rested_pair(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Hours of driving that two rested drivers have between them, or the miles of these at a speed."""
+    if not _only_two(q):
+        return None
+    hours = 2 * DRIVING_H
+    line = f"{shown(DRIVING_H)} + {shown(DRIVING_H)} = {shown(hours)} h"
+    assumed = ("both after 8 hours off, each within 15 hours on duty",)
+    verdict = f"{duration(DRIVING_H)} each. {HELPER}"
+    speeds = [one for one in q.amounts if one.unit in ("mph", "km/h")]
+    if _HOW_FAR.search(q.frame):
+        if len(speeds) != 1:
+            return None
+        far, unit = hours * speeds[0].value, "mi" if speeds[0].unit == "mph" else "km"
+        return exact("driving between two", far, unit, working=(line, f"{shown(hours)} h × {shown(speeds[0].value)} = {shown(far)} {unit}"), source=SOURCE, assumptions=assumed, verdict=verdict, also=(figure("hours", hours, "h"),))  # fmt: skip
+    if speeds or not _HOW_LONG.search(q.frame):
+        return None
+    return exact("driving between two", hours, "h", working=(line,), source=SOURCE, assumptions=assumed, verdict=verdict)  # fmt: skip
+
+
+def unhurried(q: Question) -> str:
+    """Two rested drivers, asked how far they get: the speed is not told."""
+    if not _only_two(q) or not _HOW_FAR.search(q.frame) or any(one.unit in ("mph", "km/h") for one in q.amounts):
+        return ""
+    return f"At what average speed? Two rested drivers have {shown(2 * DRIVING_H)} hours of driving between them."
 
 
 def _rest(part: Part) -> bool:

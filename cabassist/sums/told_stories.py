@@ -11,6 +11,16 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_air import brake_air, damp_air
 from cabassist.sums.told_bleach import bleach
+from cabassist.sums.told_burned import (
+    by_hundred,
+    down_to,
+    endurance,
+    fresh_or_waste,
+    mileage_and_range,
+    showers,
+    unmeasured,
+    water_or_propane,
+)
 from cabassist.sums.told_cabin import cooled
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
@@ -19,7 +29,7 @@ from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey, undistanced
 from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
-from cabassist.sums.told_pair import pair
+from cabassist.sums.told_pair import pair, rested_pair, unhurried
 from cabassist.sums.told_proportion import flowing, part, proportion
 from cabassist.sums.told_rates import fresh_times, waste_times
 from cabassist.sums.told_reach import reach
@@ -62,6 +72,13 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", static_head),
     ("fresh-hours", fresh_times),
     ("waste-hours", waste_times),
+    ("diesel-range", by_hundred),
+    ("diesel-range", down_to),
+    ("diesel-range", endurance),
+    ("diesel-range", mileage_and_range),
+    ("which-first", water_or_propane),
+    ("which-first", fresh_or_waste),
+    ("fresh-hours", showers),
     ("axle-load", bridge),
     ("wheel-torque", lever),
     ("wheel-torque", torque_range),
@@ -98,6 +115,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", other_zone),
     ("driving-hours", no_break),
     ("driving-hours", berth),
+    ("driving-hours", rested_pair),
     ("driving-hours", pair),
     ("driving-hours", shift),
     ("driving-hours", journey),
@@ -121,6 +139,8 @@ ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (
     ("diesel-range", undosed),
     ("shore-load", unhoured),
     ("axle-load", unlike),
+    ("diesel-range", unmeasured),
+    ("driving-hours", unhurried),
 )
 """Readers that know which one input a question lacks."""
 

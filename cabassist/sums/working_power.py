@@ -129,10 +129,15 @@ def loads_said(s: Sheet, breaker: Amount | None) -> None:
         s.note("loads", "; ".join(lines))
     if amps:
         s.note("load_amps", sum(a.value for a in amps), "A")
-    if q.has(r"\b(?:everything|whole coach|all of it|total)\b") and not lines:
+    if q.has(r"\b(?:everything|whole coach|all of it|total|all (?:the|our|my) (?:loads|stuff|gear))\b") and not lines:
         s.note("loads", "all")
 
 
+_ALL_LOADS = r"\b(?:everything|whole coach|all of it|total|in all|altogether|all (?:the|our) loads|our loads?|the loads?|shore)\b"
+_ONE_LOAD = (
+    rf"\b(?:how many|how much|what) (?:amps|watts|amperage|current|power|wattage|load)?\b.*\b(?:{_APPLIANCE.pattern})\b"
+)
+"""Asks what one thing draws, "how many amps is the heater": the loads of the whole coach are no answer."""
 _OVER = (
     r"\b(?:watts|amps|how (?:much|far)|wattage)\b(?: \w+){0,4} (?:over|too (?:much|many)|beyond|above|past|in excess)\b"
     r"|\bhow (?:many|much)\b.*\b(?:shed|get rid of|turn off|switch off|unplug|drop|cut|lose)\b|\bover by how\b"
@@ -245,6 +250,10 @@ def breaker_limit(s: Sheet) -> Estimate:
             )
         return found
     loads = [quantity(s.number(n), u) for n, u in (("watts", "W"), ("load_amps", "A")) if s.has(n)]
+    if not loads and s.text("loads") == "all" and s.text("ask") not in ("fit", "over"):
+        found = shore_load(s)
+        fits = found.value is not None and limit.value is not None and found.value <= limit.value
+        return with_verdict(found, "Yes." if fits else "No.") if s.q.has(_MAY) else found
     if not loads:
         return limit
     found = power.breaker_left(breaker, supply, loads, continuous=s.text("ask") != "short")
@@ -348,6 +357,8 @@ def shore_load(s: Sheet) -> Estimate:
     if s.has("load_amps") and not s.has("watts"):
         return power.watts(s.amount("load_amps"), supply)
     without = s.text("without").split()
+    if not s.has("watts") and not without and s.q.has(_ONE_LOAD) and not s.q.has(_ALL_LOADS):
+        raise Missing("watts", "How many watts does it take? That stands on its plate.", "W")
     chosen = [
         load for load in s.coach.loads if not without or not any(word in load.name for word in without if len(word) > 3)
     ]

@@ -61,6 +61,16 @@ def asked(text: str, coach: Coach) -> str:
         ("held the brake pedal and the air went from 118 to 114 in two minutes what is that a minute and does it pass", 2.0, "psi/min"),
         # 236.6 mL × 10 × 6 ÷ 302.8 L.
         ("he poured a whole cup of 6 percent bleach into 80 gallons how many ppm is that", 46.875, "mg/L"),
+        ("coach takes 40 liters for 100 km, 600 km to go and there's 200 liters in it, how much for the trip and is it enough", 240.0, "L"),
+        ("generator burns 0.8 gallons an hour, pickup sucks air at a quarter of the 200 gallon tank, we're at half, how long will it run", 62.5, "h"),
+        ("90 gallons remaining burning 8 an hour i want one hour in reserve whats my endurance before the reserve", 10.25, "h"),
+        ("1,300 miles on 200 gallons, what's my mpg and how far will the 150 i got left take me", 6.5, "mpg"),
+        ("fresh 90 gallons 30 people 2 gallons a day each, propane 40 lb at 0.8 lb per hour, what runs out first", 36.0, "h"),
+        ("fifty five in fresh thirty in waste using six gallons an hour which gives out first", 50 / 6, "h"),
+        ("25 players three minutes each at 1.5 gallons a minute, 80 gallons in the fresh, how much does it take and is it enough", 112.5, "gal"),
+        # 49 CFR 395.5: ten hours of driving for each driver.
+        ("two fresh drivers how long can they drive", 20.0, "h"),
+        ("two rested drivers at 55 mph how far can we go", 1100.0, "mi"),
         # US NWS wind chill formula, 20 knots = 23.02 mph.
         ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
@@ -76,7 +86,19 @@ def test_plain_sums(text: str, value: float, unit: str, coach: Coach) -> None:
     [
         ("how many kwh does the heater use, 1500 watts", "hours"),
         ("10 amps for 3 hours in kwh", "volts"),
+        ("we burned 60 gallons what's that per hundred miles", "miles"),
+        ("two fresh drivers how far can we go", "speed"),
+        ("how many amps is the heater", "watts"),
     ],
 )
 def test_what_is_missing_is_asked(text: str, wanted: str, coach: Coach) -> None:
     assert wanted in asked(text, coach)
+
+
+def test_everything_aboard_is_held_against_the_post(coach: Coach) -> None:
+    """All loads of the profile: 4,930 W ÷ 120 V = 41.1 A, and 24 A are allowed for hours on end (NEC 210.20, secondary)."""
+    found = work_out("will everything hold on the 30 amp post", (), coach=coach, stored=(), now=NOW)
+    assert found is not None
+    assert found.estimate is not None
+    assert found.estimate.value == pytest.approx(41.083, abs=0.01)
+    assert found.estimate.verdict.startswith("No.")
