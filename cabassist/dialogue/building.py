@@ -192,14 +192,17 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     """ "How full is that at eighty degrees": a sum on the one reading told last."""
     from cabassist.dialogue.trusting import uses
 
-    if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or not _THAT.search(said):
+    if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or state.last is None:
+        return None
+    points = _THAT.search(said) is not None
+    if not points and state.last.kind != "reading":
         return None
     told = state.told[0]
     if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
         return None
     whole = f"{in_words(told)}, {text}"
     worked = _worked(whole, state, mind, now)
-    if worked is None or not uses(worked, told.value):
+    if worked is None or not uses(worked, told.value) or not (points or worked.whole):
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
 

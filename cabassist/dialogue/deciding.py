@@ -20,6 +20,8 @@ NAME_WORDS = 3
 """So few words name a thing ("the sewage handle") rather than report a danger, unless they hold a sign of one."""
 
 
+LEAST_DANGER = 0.35
+"""A danger less likely than this is put as a question, not opened: "and if it's twenty people" names none."""
 NAMED_WORDS, NAMED_WISH = 4, 0.9
 """So few words that ask nothing hold a wish only where they hold a sign of it, or where it is this likely: "jump to the brakes"."""
 LAMP_HAZARD = 0.9
@@ -46,7 +48,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
     sign = sign or next((mind.knowledge.reporting[name] for name in signs if name in mind.knowledge.reporting), None)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS
-    return decide(
+    decision = decide(
         ranking,
         sign,
         hazards=mind.knowledge.hazards,
@@ -56,6 +58,10 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         wishing=ranking.wish >= BOUNDS.wish_with_cue and asks_leave(text),
         cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
     )
+    first = decision.topics[0] if decision.verdict == "answer" else ""
+    if first in mind.knowledge.hazards and dict(ranking.procedures)[first] < LEAST_DANGER:
+        return Decision("clarify", decision.topics, decision.confidence)
+    return decision
 
 
 def _reported(ranking: Ranking, mind: Mind) -> Ranking:

@@ -176,7 +176,11 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     stands = (
         before is not None and state.last is not None and state.last.kind not in ("procedure", "reading", "unknown")
     )
-    if not stands and _CHANGES.match(bare(text)) and worked.estimate is not None and not worked.whole:
+    if (
+        not stands
+        and worked.estimate is not None
+        and (_goes_on(text) or (_CHANGES.match(bare(text)) and not worked.whole))
+    ):
         return put_back(_NOT_PLACED, state, mind)
     if before is None or before.calculation != worked.calculation or worked.estimate is None:
         return reckoning.answer(state, worked, text, ranking, mind)
@@ -197,6 +201,15 @@ _CHANGES = re.compile(
     r"^(?:(?:and|so|ok|okay|no|but) )*(?:make|change|call) (?:it|that|them|this)\b|^and i want\b|^same\b"
 )
 """Changes what was asked before, and is no question of its own."""
+
+
+_AND_AT = re.compile(r"^(?:(?:ok|okay|so) )*and (?:at|with|for|on|only|if it's|if it is)\b")
+
+
+def _goes_on(text: str) -> bool:
+    """Whether a text with one amount leans on a sum: "and at two gallons a minute"."""
+    said = bare(text)
+    return _AND_AT.match(said) is not None and len(AMOUNT.findall(said)) < 2
 
 
 def _missed(state: State) -> bool:
@@ -253,6 +266,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     from cabassist.dialogue.trusting import other_roles, uses
     from cabassist.sums.working import work_out
 
+    if _KEEPS.search(bare(text)):
+        return _kept_back(state, text, ranking, mind, now)
     if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
         return put_back(_NOT_PLACED, state, mind)  # the change before this one was not made
     found = with_amount(
@@ -281,6 +296,24 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
                 return put_back(_NOT_PLACED, state, mind)
             return reckoning.answer(state, worked, whole, ranking, mind)
     return None
+
+
+_KEEPS = re.compile(
+    r"\b(?:keep\w*|leav\w*|want\w*|need\w*|sav\w*|hold\w*)\b.* (?:left|back|spare|over|in reserve|in hand|to spare|in it|in there)(?: (?:after|over|at the end|for \w+(?: \w+)?))*$"
+)
+"""What is to be left is no amount of the question put anew."""
+
+
+def _kept_back(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome:
+    """ "And I want twenty gallons left after": the same sum with so much kept back, or asked back."""
+    from cabassist.sums.working import work_out
+
+    whole, last = f"{state.question.rstrip(' .?!')}, {text}", state.worked
+    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    same = worked is not None and last is not None and worked.calculation == last.calculation
+    if worked is None or last is None or not (same and worked.whole and worked.estimate) or _unchanged(last, worked):
+        return put_back(_NOT_PLACED, state, mind)
+    return reckoning.answer(state, worked, whole, ranking, mind)
 
 
 def _named(state: State, last: Worked, text: str) -> tuple[str, ...]:
@@ -381,8 +414,8 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         alone = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
         if alone is not None and alone.estimate is not None:
             return None  # a whole question of its own, however like the last it is
-    if last.kind == "calculation" and _same_units(state.question, text):
-        if heard.readings:
+    if _same_units(state.question, text):
+        if heard.readings or last.kind != "calculation":
             return None
         return put_back(_NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything

@@ -205,6 +205,25 @@ def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Deci
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
 
 
+_CONNECTS = Lazy(
+    r"\b(?:re-?connect(?:ing|ed)?|re-?plug(?:ging|ged)?|(?:plug|hook|connect|hitch)(?:ging|ing|ged|ed)?(?: (?:it|us|her|that|the (?:cord|power|coach|bus|plug)|shore(?: power)?))? (?:back|again)\b(?: (?:in|up|on))?)"
+)
+_WORDS_AROUND = 2
+_PARTS_FROM, _CONNECT = "disconnect-shore-power", "connect-shore-power"
+
+
+def connected(text: str, decision: Decision, mind: Mind) -> Decision:
+    """ "Reconnect the power" and "plug it back in" are taken for the hookup, however like the unplugging they are."""
+    found = _CONNECTS.search(plain(text))
+    if found is None or _CONNECT not in mind.knowledge.ids or mind.wishes.find(text):
+        return decision
+    whole = len(found[0].split()) + _WORDS_AROUND >= len(text.split())
+    parts = decision.topics[:1] == (_PARTS_FROM,) and decision.verdict in ("answer", "clarify")
+    if decision.verdict == "hazard" or not (parts or (whole and decision.verdict != "answer")):
+        return decision
+    return Decision("answer", (_CONNECT, *(name for name in decision.topics if name != _CONNECT)), SURE)
+
+
 _OPENS = re.compile(
     r"^(?:how (?:do|can|would|should|does|to)(?: (?:i|you|we|one))? |(?:show|tell|teach) (?:me|us) how (?:to |you |i |we )|(?:i |we )?(?:need|want|have|got|gotta|going|gonna|time|ready|about)(?: to)? |let's |lets |i'm |we're |i am |we are |(?:it's )?time to )"
 )

@@ -25,6 +25,7 @@ from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
+from cabassist.language.called_away import called_away
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
@@ -105,7 +106,7 @@ _ERRAND = re.compile(
 def _waits(text: str, state: State, mind: Mind) -> bool:
     """Whether "hang on" only asks to wait: what follows it is not about the job in hand, and names no other."""
     rest = beyond(bare(text))
-    if not rest:
+    if not rest or called_away(plain(text)):
         return True
     if state.walk is None or re.search(r"\b(?:first|instead)\b", text.lower()):
         return False
@@ -114,6 +115,15 @@ def _waits(text: str, state: State, mind: Mind) -> bool:
     procedure = mind.knowledge.procedure(state.walk.topic)
     words = " ".join([procedure.title, *(step.do for step in procedure.steps)])
     return not progress.stems(rest) & progress.stems(phrases.filled(words, mind.facts))
+
+
+def called(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """Somebody knocks or waits outside: the walk in hand waits; None for anything else."""
+    if not called_away(plain(text)) or (state.walk is not None and state.walk.paused):
+        return None
+    if state.walk is None:
+        return walking.control(state, "All right. I am here.")
+    return steered(state, Steer("pause", sure=0.9), text, mind, now)
 
 
 _OF_SUM = re.compile(r"\b(?:work(?:ed|ing|ings)?|sums?|maths?|numbers?|figures?|got|calculat\w*)\b")
@@ -346,6 +356,58 @@ def after_remark(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
     if steer is None or found is None or len(found["rest"].split()) > COMMAND_WORDS + 1 or steer.sure < 0.9:
         return None
     return steered(state, steer, found["rest"], mind, now)
+
+
+_LAST_PART = re.compile(r"^(?P<head>.+\w)\s*[.,;!]+\s*(?:(?:so|and|ok|okay|now|then) )*(?P<tail>[^.,;!?]+?)[.!]*$")
+_FIRST_PART = re.compile(
+    r"^(?P<tail>(?:[\w'-]+ ){0,3}[\w'-]+)\s*[.,;!]+\s*(?P<head>(?:i|and|we|my) [^.,;!?]+)[.!]*$", re.IGNORECASE
+)
+_CALLED = re.compile(r"(?<=\w)\s*,\s*[a-z]+[.!]*$", re.IGNORECASE)
+"""A name or the like after a command: "next step, maestro"."""
+_NOT_GRASPED = Lazy(r"\b(?:not|didn't|don't|did not|do not) (?:understand|follow|get|catch|hear)\b")
+_AFTER_REPORT = frozenset({"next", "repeat", "back", "resume"})
+_BEFORE_REPORT = frozenset({"repeat", "back"})
+_HEAD_WORDS = 9
+
+
+def after_report(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A plain command after words that tell no trouble, no amount and no danger: "tough crowd. next step"; else None."""
+    if state.walk is None or "?" in text:
+        return None
+    said = text.strip()
+    for form, of in (
+        (_LAST_PART.match(said), _AFTER_REPORT),
+        (_LAST_PART.match(_CALLED.sub("", said)), _AFTER_REPORT),
+        (_FIRST_PART.match(said), _BEFORE_REPORT),
+    ):
+        steer = mind.steering.find(form["tail"]) if form is not None else None
+        if form is not None and steer is not None and steer.sure >= 0.9 and steer.verb in of:
+            return _beside(state, steer, form["head"], form["tail"], mind, now)
+    return None
+
+
+def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The command obeyed, when what is said beside it tells nothing; else None."""
+    head = bare(beside)
+    if steer.verb != "next" and len(state.walks) > 1:
+        return None  # it may name the walk that is meant: "the shore power again, where was I"
+    if len(head.split()) > _HEAD_WORDS or len(command.split()) > COMMAND_WORDS + 1:
+        return None
+    if state.asking is not None or AMOUNT.search(head) or tells(head) or progress.AILS.search(head):
+        return None
+    if _SUPPOSED.search(head) or _SAID_OTHERWISE.search(_NOT_GRASPED.sub("", head)) or mind.wishes.find(beside):
+        return None
+    ranking = mind.matcher.rank(beside)
+    if ranking.hazard >= LIKE_DANGER or ranking.wish >= LIKE_DANGER:
+        return None
+    return steered(state, steer, command, mind, now)
+
+
+LIKE_DANGER = 0.3
+"""As likely as this what is told before a command may be a danger or an unsafe wish, and is looked at as a whole."""
+_SAID_OTHERWISE = Lazy(
+    r"\b(?:but|not|no|\w+n't|cannot|how|what|why|where|when|which|who|undo|scratch|wrong|log|note|remind|skip|stop|read|reading|go|going|call|fills?|full|empty)\b"
+)
 
 
 _OTHER_MEANT = re.compile(

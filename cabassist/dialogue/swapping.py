@@ -59,15 +59,21 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
 
     Asks back when more would be driven than was on duty.
     """
-    last, said = state.worked, plain(text)
-    if last is None or last.calculation != CALCULATION or state.pending is not None or len(said.split()) > _MOST_WORDS:
+    last, said = state.worked, _SINCE_REST.sub(" ", plain(text))
+    if state.pending is not None or len(said.split()) > _MOST_WORDS:
         return None
+    if last is None or last.calculation != CALCULATION:
+        return _first_told(state, said, ranking, mind, now)
+    if (both := _together(state, said, ranking, mind)) is not None:
+        return both
     if _LEFT.search(said) and not _STILL.search(said) or _ASKED.search(said):
         return None
     stands = {one.name: float(one.value) for one in last.inputs if isinstance(one.value, (int, float))}
     his = _OTHER.search(said) is not None and not _SPEAKER.search(_MINE.sub(" ", said))
     is_his = last.estimate is not None and last.estimate.verdict.startswith(_WHO)
-    found = _fresh(said) or _told(said)
+    found = _told(said)
+    if found is None or (found.driven is None and found.duty is None and _fresh(plain(text))):
+        found = _fresh(plain(text)) if not _DROVE_SO_LONG.search(said) else None
     if found is None:
         return None
     if last.estimate is not None and last.estimate.source == SPLIT_SOURCE:
@@ -75,6 +81,8 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
 
         return put_back("Say all the hours again, in the order in which they were.", state, mind)
     if his:
+        if found.driven is None and found.duty is None and found.off >= _REST_H:
+            found = _Hours(0.0, 0.0)  # who has been off that long begins anew
         if found.driven is None or (found.off and found.duty is None):
             return None
         if is_his and found.duty is None and found.driven and _CHANGES.match(said):
@@ -101,6 +109,54 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     driven = stands["driven"] if found.driven is None else found.driven
     duty = stands.get("duty") if found.duty is None else found.duty
     return _worked(state, _Hours(driven, duty), whose, ranking, mind, now)
+
+
+_SINCE_REST = Lazy(
+    r",? ?\b(?:since|after|coming off|fresh (?:off|from|out of)|just off|following) (?:his|her|my|the|their|an?|our)? ?(?:last |full |own )?(?:eight|ten|8|10)(?: (?:hours?|h))?(?: (?:off(?: duty)?|of rest|rest|break|sleep|in the bunk))*\b(?! (?:driving|at the wheel|on duty))"
+)
+"""The rest that the hours are counted from; none of the hours themselves."""
+_DROVE_SO_LONG = Lazy(
+    r"\b(?:driven|drove|driving|done|did|put in) (?:only |just |about |some )*(?:\d|one|two|three|four|five|six|seven|eight|nine|ten|a (?:couple|few)|half)"
+)
+_OUR_HOURS = Lazy(
+    r"\b(?:between (?:us|the two of us|the pair of us|both of us)|(?:both|the two|the pair) of us|us both|together|combined|in total|altogether)\b"
+)
+
+
+def _first_told(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """Hours driven and on duty, told in full of one driver: "my partner's driven two and been on duty three"; else None."""
+    his = _OTHER.search(said) is not None and not _SPEAKER.search(_MINE.sub(" ", said))
+    if not (his or _I_DROVE.search(said)) or _LEFT.search(said) or _ASKED.search(said) or _OF_THOSE.search(said):
+        return None
+    found = _told(said)
+    if found is None or found.driven is None or found.duty is None or found.off or found.duty < found.driven:
+        return None
+    return _worked(state, found, _WHO if his else "", ranking, mind, now)
+
+
+_I_DROVE = Lazy(r"\bi(?:'ve| have)? (?:only |just )?(?:driven|drove|been driving|done)\b")
+
+
+def _together(state: State, said: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """ "So what's that between the two of us", after the hours of both drivers; else None."""
+    mine, his = state.earlier, state.worked
+    if mine is None or his is None or not _OUR_HOURS.search(said) or any(sign.isdigit() for sign in said):
+        return None
+    if mine.estimate is None or his.estimate is None or mine.calculation != CALCULATION:
+        return None
+    if mine.estimate.verdict.startswith(_WHO) == his.estimate.verdict.startswith(_WHO):
+        return None
+    hours = [one.value for one in (mine.estimate, his.estimate) if one.value is not None and one.unit == "h"]
+    if len(hours) != len((mine, his)):
+        return None
+    from cabassist.estimate.quantities import shown
+
+    line = f"{shown(hours[0])} + {shown(hours[1])} = {shown(sum(hours))} h"
+    verdict = f"{shown(sum(hours))} hours of driving between both, one at the wheel at a time. A helper, not a logging device."
+    estimate = replace(
+        his.estimate, value=round(sum(hours), 3), low=None, high=None, also=(), working=(line,), verdict=verdict
+    )
+    return reckoning.answer(state, replace(his, estimate=estimate), state.question, ranking, mind)
 
 
 _SUPPLY = Lazy(

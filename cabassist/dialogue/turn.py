@@ -195,6 +195,7 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
         decision = framing.by_verb(asked, framing.framed(asked, ranking, decision, mind), mind)
         in_hand = state.walk.topic if state.walk is not None else ""
         decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
+        decision = framing.connected(asked, decision, mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
     if sign is None and decision.verdict == "refuse" and reckoning.goes_on(state, text, ranking, mind):
         decision = Decision("unknown", tuple(name for name, _ in ranking.procedures[:3]), 0.5)
@@ -216,6 +217,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or reminders.at_clock(state, text, now)
         or reminders.timer(state, text, now)
         or obeying.after_remark(state, text, mind, now)
+        or obeying.after_report(state, text, mind, now)
+        or obeying.called(state, text, mind, now)
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
@@ -421,11 +424,26 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     states = not following.ASKS.match(bare(text)) and "?" not in text
     if states and len(text.split()) <= STATEMENT_WORDS:
         return True  # "waste is empty" holds nothing beside the reading
+    if states and _seen_to(heard) and _STATES_LEVEL.match(bare(text)):
+        return True  # nobody who has dumped asks how to
     if states and state.walk is not None and decision.verdict != "refuse":
         wanted = {step.reading for step in mind.knowledge.procedure(state.walk.topic).steps}
         if heard.readings and all(reading.what in wanted for reading in heard.readings):
             return True  # water from the overflow is no leak while the tank is being filled
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
+
+
+_STATES_LEVEL = re.compile(
+    r"^(?:(?:ok|okay|right|so|and|good|great|well|there|all done|done|that's it) )*(?:the |my |our |that )?(?:[a-z]+ ){0,2}?(?:tank|waste|fresh|water|black|sewage)s?(?:'s| is| has| are)? (?:now |all |totally |completely |bone |finally |about |been |reads? |reading )*(?:empty|empties|emptied|full|filled|dry|topped up|topped off|drained|clear)(?: (?:now|again|too|already|up|tonight))*$"
+)
+
+
+def _seen_to(heard: Heard) -> bool:
+    """Whether what is told is a waste tank that is empty or a fresh tank that is full."""
+    return len(heard.readings) == 1 and (heard.readings[0].what, heard.readings[0].value) in _SEEN_TO
+
+
+_SEEN_TO = (("waste", 0.0), ("fresh", 1.0))
 
 
 def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
