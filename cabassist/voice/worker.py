@@ -195,7 +195,7 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
             live.append(Vosk(setup.vosk, files.sentences.read_text(encoding="utf-8").splitlines()))
         except VoiceUnavailable as error:
             announce(str(error))
-    live.append(Pocketsphinx(files))
+    live.append(Pocketsphinx(files, swift=setup.whisper is not None))
     if setup.whisper is not None:
         from cabassist.voice.whisper import Whisper
 
