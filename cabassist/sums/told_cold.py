@@ -15,7 +15,7 @@ from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts
 from cabassist.sums.working_sheet import quantity
 
-_CHILL = Lazy(r"\b(?:wind ?chil+|feels?|feel like|frost ?bit\w*|bare skin|exposed skin|skin)\b")
+_CHILL = Lazy(r"\b(?:wind ?chil+|feels?|feel like|felt|frost ?bit\w*|bare skin|exposed skin|skin)\b")
 _WIND = Lazy(r"\b(?:wind\w*|gust\w*|blow\w*|breeze|gale|mph|miles? an hour)\b")
 _FROSTBITE = Lazy(r"\b(?:frost ?bit\w*|(?:bare|exposed) skin|skin (?:freeze\w*|fr[eo]ze)|freeze their|nip\w*)\b")
 _HOW_LONG = Lazy(

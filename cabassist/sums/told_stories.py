@@ -29,6 +29,7 @@ from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey, undistanced
 from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
+from cabassist.sums.told_measures import at_the_wheel, flushed, gas_at_power, in_btu, stones
 from cabassist.sums.told_pair import pair, rested_pair, unhurried
 from cabassist.sums.told_proportion import flowing, part, proportion
 from cabassist.sums.told_rates import fresh_times, waste_times
@@ -79,6 +80,11 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("which-first", water_or_propane),
     ("which-first", fresh_or_waste),
     ("fresh-hours", showers),
+    ("axle-load", stones),
+    ("unit-conversion", in_btu),
+    ("propane-hours", gas_at_power),
+    ("waste-of-one", flushed),
+    ("driving-hours", at_the_wheel),
     ("axle-load", bridge),
     ("wheel-torque", lever),
     ("wheel-torque", torque_range),

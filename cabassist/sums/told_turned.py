@@ -10,7 +10,7 @@ from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit
-from cabassist.language.calculation_units import converted, same_kind
+from cabassist.language.calculation_units import UNIT_WORDS, converted, same_kind
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
 from cabassist.sums.working_sheet import quantity
@@ -25,6 +25,9 @@ _JUDGED = Lazy(
 )
 _IMPERIAL = Lazy(r"\b(?:imperial|canadian gallons?|uk gallons?|british gallons?)\b")
 _US = Lazy(r"\b(?:us|u s|american) (?:gallons?|gal|ones?)\b|<gal>")
+_MEANT = Lazy(
+    r"<gal>.*\b(?:that(?: is| will be| ' s)?|they are|they were|those are|meaning|i mean|is in|it is) (?:in )?(?:imperial|uk|british|canadian)\b"
+)
 _THEIRS = Lazy(
     r"\b(?:how many|in) (?:of )?(?:theirs|those|imperial|canadian)\b|\bhow many imperial\b|\bimperial(?: gallons)?(?: is| are| do| would| should)? (?:that|i|it|we)\b"
 )
@@ -33,13 +36,18 @@ _TURNS = Lazy(
 )
 
 
+_ONLY = Lazy(r"\bonly (?:does|reads?|shows?|has|knows?|goes|marked|speaks?)(?: in)? (?P<unit>psi|bar|kpa|pounds|kilos|gallons|liters|litres|fahrenheit|celsius|miles|kilometers|kilometres|feet|meters|metres)\b")  # fmt: skip
+"""A gauge in another unit than the chart: "my gauge only does psi"."""
+
+
 def turned(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """An amount in another unit; None when more than the turning is asked, or two amounts could be meant."""
     imperial = _imperial_gallons(q)
     if imperial is not None:
         return imperial
-    to = asked_unit(q)
-    if not to or not _TURNS.search(q.frame) or want.judged or want.rate:
+    only = _ONLY.search(q.frame)
+    to = UNIT_WORDS.get(only["unit"], "") if only is not None else asked_unit(q)
+    if not to or not (only or _TURNS.search(q.frame)) or want.judged or want.rate:
         return None
     have = _the_amount(q, to)
     if have is None or _more_than_turned(q, have, to):
@@ -144,6 +152,9 @@ def _imperial_gallons(q: Question) -> Estimate | None:
     if len(us) == 1 and not said and _THEIRS.search(q.frame):
         value = converted(us[0].value, "gal", "igal")
         return exact("conversion", value, "imp gal", working=(f"{shown(us[0].value)} US gal x 3.78541 ÷ 4.54609 = {shown(value)} imperial gallons",), source=_SOURCE)  # fmt: skip
+    if len(us) == 1 and not said and _MEANT.search(q.frame) and q.has(r"\b(?:in|to|many|into) (?:us|u s|american)\b"):
+        value = converted(us[0].value, "igal", "gal")
+        return exact("conversion", value, "gal", working=(f"{shown(us[0].value)} imperial gallons x 4.54609 ÷ 3.78541 = {shown(value)} US gal",), source=_SOURCE)  # fmt: skip
     if len(said) == 1 and not us and q.has(r"\b(?:us|u s|american)\b"):
         value = converted(said[0].value, "igal", "gal")
         return exact("conversion", value, "gal", working=(f"{shown(said[0].value)} imperial gallons x 4.54609 ÷ 3.78541 = {shown(value)} US gal",), source=_SOURCE)  # fmt: skip

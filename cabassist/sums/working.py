@@ -174,6 +174,10 @@ class Worked:
     """Whether it is the sum before with what was said since changed in it."""
 
 
+_NO_SUPPLY = (
+    r"\b(?:def|exhaust fluid|ad ?blue|idl(?:es?|ing))\b|\bhow many (?:of )?(?:\w+ )?<gal> (?:jugs?|buckets?|cans?|pails?)\b"
+    r"|^[^<]*<k?W>[^<]*\bbtus?\b[^<]*$"
+)
 _TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
 _LOADS = "axle-load"
 _ASKED_FIRST = frozenset({"fresh-hours", "diesel-range"})
@@ -281,7 +285,7 @@ def _worked_out(
         worked = _placed(_worked(name, Sheet(question, coach, stored, now)), question, coach, now)
     worked = _told(question, worked, coach, stored, now) or worked
     # tanks of water and propane know nothing of exhaust fluid, nor of an engine that idles
-    own = None if question.has(r"\b(?:def|exhaust fluid|ad ?blue|idl(?:es?|ing))\b") else summed(question, coach, now)
+    own = None if question.has(_NO_SUPPLY) else summed(question, coach, now)
     other = told_sum(question, coach, now)
     if own is not None and other is not None and not (_says(own[1], other[1]) or _says(other[1], own[1])):
         if other[0] != _LOADS:

@@ -71,6 +71,18 @@ def asked(text: str, coach: Coach) -> str:
         # 49 CFR 395.5: ten hours of driving for each driver.
         ("two fresh drivers how long can they drive", 20.0, "h"),
         ("two rested drivers at 55 mph how far can we go", 1100.0, "mi"),
+        # 1 stone = 14 lb, 1 kg = 2.20462 lb.
+        ("26 players averaging twelve stone six plus 20 kilos of kit each, total in pounds", 26 * (174 + 20 * 2.20462), "lb"),
+        # 1 W = 3.412142 BTU/h, 1 bar = 14.5038 psi, 1 imperial gallon = 1.20095 US gallons: exact definitions.
+        ("heater nameplate 3 kW how many btu per hour", 10236.4, "BTU/h"),
+        ("tire chart says 7.5 bar and the gauge only reads psi", 108.778, "psi"),
+        ("we want 40 gallons of fresh, that's imperial, what is it in us gallons", 48.038, "gal"),
+        # 21,548 BTU/lb: NFPA 58 Annex B, secondary.
+        ("15 kg of propane in the bottle, burner takes 5 kW running all the time, how many hours", 33.0693 * 21548 / 17060.7, "h"),
+        ("toilet uses 0.4 gallon a flush 28 people 5 flushes each a day how many gallons a day and will the 80 gallon tank hold a day", 56.0, "gal/day"),
+        # 49 CFR 395.1(b)(1): two hours more in adverse conditions that nobody could know of.
+        ("snow nobody called came down after i left, 9 hours at the wheel, 11 on duty, with adverse conditions how much more can i drive", 3.0, "h"),
+        ("fresh on a half, hose 6 gpm, min to full", 10.0, "min"),
         # US NWS wind chill formula, 20 knots = 23.02 mph.
         ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
