@@ -169,6 +169,7 @@ _TERSE = (
     (re.compile(r" (?:, |- |\. )(?:charge |fill |charging |run |burn )?time(?: please| needed)? $"), " , how long "),
     (re.compile(r" (?:, |- |\. )(range|drop|dose|weight|load|wind ?chill)(?: please)? $"), r" , what \1 "),
     (re.compile(r" (?:, |- |\. )(?:h|hrs?) $"), " , how many hours "),
+    (re.compile(r" (?:, |- |\. )(min|mins|minutes|hours|hrs|time) (to|till?|until) (full|empty|dry) $"), r" , how many \1 \2 \3 "),
     (re.compile(r" (?:, |- |\. )left(?: please)? $"), " , how much left "),
 )
 
