@@ -117,6 +117,9 @@ _OUTSIDE = Lazy(r"\b(?:outside|outdoors|out there|out)\b")
 _HIGHEST = Lazy(
     r"\b(?:what|how much|which|how (?:low|dry|high)|down to what|max\w*|highest) (?:relative )?(?:humidity|rh)\b|\bhow (?:low|dry|high) (?:must|can|may|does|do|should|has|have)\b[^?]*\b(?:humidity|air|rh)\b|\bhumidity (?:must|can|may|do|have|should)\b|\bhow humid (?:can|may|must|could)\b"
 )
+_OF_GAS = Lazy(r"\b(?:propane|btu|furnace|cylinders?|bottles?|pounders?)\b|<(?:BTU|BTU/h|lb|kg)>")
+"""A bottle that ran dry is no glass that stays dry."""
+_ALIVE = Lazy(r"^ (?:\w+ )?(?:bodies|sleepers|people|kids|guys|players|of us|souls|men|women)\b")
 _PERCENT = 100.0
 
 
@@ -130,7 +133,7 @@ def damp_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
         or (_FOGS.search(q.frame) and any(part.kind == "share" for part in parts(q)))
     ):
         return None
-    if not (_FOGS.search(q.frame) or _HIGHEST.search(q.frame)):
+    if not (_FOGS.search(q.frame) or _HIGHEST.search(q.frame)) or _OF_GAS.search(q.frame):
         return None
     found = parts(q)
     shares = [part.value for part in found if part.kind == "share"]
@@ -156,6 +159,8 @@ def damp_air(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
 
 def _of_degrees(part: Part) -> bool:
     """Whether a bare number is a temperature: what it is of stands right beside it."""
+    if _ALIVE.search(part.right):
+        return False
     before, after = " ".join(part.left.split()[-6:]), " ".join(part.right.split()[:3])
     return any(pattern.search(f" {before} # {after} ") is not None for pattern in (_SURFACE, _AIR))
 

@@ -28,6 +28,13 @@ from cabassist.sums.told_flows import coach_loss, delivered, net_fill, static_he
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
 from cabassist.sums.told_journey import journey, undistanced
+from cabassist.sums.told_lacking import (
+    low_volt_wire,
+    part_for_full,
+    under_load,
+    unflowed,
+    unlevelled,
+)
 from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
 from cabassist.sums.told_measures import at_the_wheel, flushed, gas_at_power, in_btu, stones
 from cabassist.sums.told_pair import pair, rested_pair, unhurried
@@ -85,6 +92,9 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("propane-hours", gas_at_power),
     ("waste-of-one", flushed),
     ("driving-hours", at_the_wheel),
+    ("battery-state", under_load),
+    ("water-weight", part_for_full),
+    ("voltage-drop", low_volt_wire),
     ("axle-load", bridge),
     ("wheel-torque", lever),
     ("wheel-torque", torque_range),
@@ -147,6 +157,8 @@ ASKS: tuple[tuple[str, Callable[[Question], str]], ...] = (
     ("axle-load", unlike),
     ("diesel-range", unmeasured),
     ("driving-hours", unhurried),
+    ("waste-hours", unlevelled),
+    ("fill-time", unflowed),
 )
 """Readers that know which one input a question lacks."""
 

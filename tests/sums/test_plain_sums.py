@@ -83,6 +83,9 @@ def asked(text: str, coach: Coach) -> str:
         # 49 CFR 395.1(b)(1): two hours more in adverse conditions that nobody could know of.
         ("snow nobody called came down after i left, 9 hours at the wheel, 11 on duty, with adverse conditions how much more can i drive", 3.0, "h"),
         ("fresh on a half, hose 6 gpm, min to full", 10.0, "min"),
+        ("how many pounds lighter if i leave with the fresh at a quarter of 120 instead of full", 90 * 8.337, "lb"),
+        # 2 × 20 ft × 15 A × 0.778 ohm per 1,000 ft: NEC chapter 9 table 8, secondary.
+        ("12 volt line, 8 awg copper, 20 feet one way, 15 amps, how many volts drop on the wire", 0.467, "V"),
         # US NWS wind chill formula, 20 knots = 23.02 mph.
         ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
@@ -101,6 +104,11 @@ def test_plain_sums(text: str, value: float, unit: str, coach: Coach) -> None:
         ("we burned 60 gallons what's that per hundred miles", "miles"),
         ("two fresh drivers how far can we go", "speed"),
         ("how many amps is the heater", "watts"),
+        (
+            "25 aboard and the waste is coming up six gallons an hour since we left at 7:15, how long before it's full",
+            "full is the waste",
+        ),
+        ("how long to fill the fresh? it's on a half and i just hooked up the hose", "gallons a minute"),
     ],
 )
 def test_what_is_missing_is_asked(text: str, wanted: str, coach: Coach) -> None:
@@ -114,3 +122,12 @@ def test_everything_aboard_is_held_against_the_post(coach: Coach) -> None:
     assert found.estimate is not None
     assert found.estimate.value == pytest.approx(41.083, abs=0.01)
     assert found.estimate.verdict.startswith("No.")
+
+
+def test_volts_under_load_tell_no_charge(coach: Coach) -> None:
+    text = "meter shows 11.9 volts with the inverter pulling 70 amps right now what percent charge is that"
+    found = work_out(text, (), coach=coach, stored=(), now=NOW)
+    assert found is not None
+    assert found.estimate is not None
+    assert found.estimate.value is None
+    assert "rest" in found.estimate.verdict
