@@ -38,7 +38,7 @@ _PEOPLE = frozenset(
 )
 
 
-_PEOPLE_PHRASES = (("on", "board"), ("of", "us"), ("of", "them"), ("on", "the", "coach"), ("on", "the", "bus"), ("with", "us"), ("hockey", "players"))  # fmt: skip
+_PEOPLE_PHRASES = (("on", "board"), ("of", "us"), ("of", "them"), ("on", "the", "coach"), ("on", "the", "bus"), ("with", "us"), ("hockey", "players"), ("breathing", "bodies"))  # fmt: skip
 
 
 _EACH = frozenset("person head passenger man guy kid player soul body capita rider individual human one member".split())
