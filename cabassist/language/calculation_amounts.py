@@ -203,10 +203,15 @@ _DAYTIME_BEFORE = re.compile(
 """ "last night at nine": the half of the day stands before the hour."""
 
 
+_LEAVES = frozenset({"leaving", "leave", "departing", "depart", "departure", "starting", "by", "until", "till"})
+
+
 def _clock_written(texts: list[str], i: int) -> Amount | None:
     """A time of day: "7:10", "8 am", "seven thirty tonight", "noon"."""
     if texts[i] in ("noon", "midday", "midnight"):
         return Amount(12.0 if texts[i] != "midnight" else 24.0, "clock", start=i, end=i + 1)
+    if " ".join(texts[max(0, i - 1) : i]) in _LEAVES and re.fullmatch(r"(?:[01]?\d|2[0-3]) h [0-5]\d", " ".join(texts[i : i + 3])):  # fmt: skip
+        return Amount(int(texts[i]) + int(texts[i + 2]) / 60, "clock", start=i, end=i + 3)  # "leaving 13 h 30"
     written = re.fullmatch(r"(\d{1,2}):(\d{2})", texts[i]) or _by_24_hours(texts, i)
     if written:
         hour, end, known = int(written[1]) + int(written[2]) / 60, i + 1, False

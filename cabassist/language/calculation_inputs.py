@@ -144,7 +144,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
         if scales
         else ""
     )
-    scale = said or ("C" if metric else "F")
+    scale = said or ("C" if metric or _all_metric(found) else "F")
     frame: list[str] = []
     at = 0
     for amount in found:
@@ -155,6 +155,16 @@ def read_question(text: str, *, metric: bool = False) -> Question:
         at = amount.end
     frame += texts[at:]
     return Question(text, tuple(texts), tuple(found), _asked_out(f" {' '.join(frame)} "), scale, metric)
+
+
+_METRIC = frozenset({"kPa", "bar", "km", "km/h", "kg", "L", "L/min", "cm"})
+_US = frozenset({"psi", "lb", "gal", "gpm", "gph", "mi", "mph", "ft", "in", "BTU", "BTU/h", "mpg", "qt", "floz"})
+
+
+def _all_metric(found: list[Amount]) -> bool:
+    """Whether all that is measured is metric, so that the degrees are too: "8 bar at 20 degrees"."""
+    units = {one.unit for one in found}
+    return bool(units & _METRIC) and not units & _US
 
 
 _QUANTITIES = "gallons|galons|gal|pounds|lbs?|days|hours|hrs?|minutes|mins?|amps|watts|volts|feet|miles|inches|cups|ounces|percent|kilos|liters|litres|psi|btus?|months"
@@ -169,7 +179,10 @@ _TERSE = (
     (re.compile(r" (?:, |- |\. )(?:charge |fill |charging |run |burn )?time(?: please| needed)? $"), " , how long "),
     (re.compile(r" (?:, |- |\. )(range|drop|dose|weight|load|wind ?chill)(?: please)? $"), r" , what \1 "),
     (re.compile(r" (?:, |- |\. )(?:h|hrs?) $"), " , how many hours "),
-    (re.compile(r" (?:, |- |\. )(min|mins|minutes|hours|hrs|time) (to|till?|until) (full|empty|dry) $"), r" , how many \1 \2 \3 "),
+    (
+        re.compile(r" (?:, |- |\. )(min|mins|minutes|hours|hrs|time) (to|till?|until) (full|empty|dry) $"),
+        r" , how many \1 \2 \3 ",
+    ),
     (re.compile(r" (?:, |- |\. )left(?: please)? $"), " , how much left "),
 )
 

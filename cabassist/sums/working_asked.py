@@ -85,11 +85,27 @@ _TWICE = Lazy(
 _CLOCK = Lazy(r"\d\d:\d\d(?! [ap]m)")
 
 
+_JUDGED_LAST = Lazy(
+    r"(?:,|\.|\band|^) ?(?:(?:is|does|do|will|are|am|can|so|that|this|it|i|we|all|they|too) )*(?:fits?|enough|over|under|ok|okay|all right|too much|too heavy|too many|allowed|legal|over or under|enough for (?:it|that)|make it) $"
+)
+""" "..., fits?": a yes or no is asked, and no number alone."""
+_JUDGES = Lazy(
+    r"(?i)\b(?:yes|no|not|over|under|above|below|short|spare|enough|legal|limit|left|too|within|lasts?|fits?|fail\w*|pass\w*|room|warn\w*|good|inside|outside|range|risk|between|due)\b"
+)
+
+
+_ARRIVES = Lazy(
+    r"\b(?:what|which) (?:hour|time) (?:do|will|would|am|are|is|shall) (?:i|we|it|the \w+) (?:\w+ )?(?:arrive|there|get|in|be)\b|\barriv\w+ (?:time|at (?:what|which) (?:hour|time))\b|\bwhen (?:do|will|would) (?:i|we) (?:arrive|get there)\b|\beta\b"
+)
+
+
 def another_kind(question: Question, calculation: str, estimate: Estimate) -> bool:
     """Whether the estimate is of another kind than the one asked for, whichever reader gave it.
 
     A unit that is named must be among its figures, a count is no volume, and what is left is no time.
     """
+    if calculation == "driving-hours" and _ARRIVES.search(question.frame):
+        return estimate.value is not None and _CLOCK.search(estimate.verdict) is None
     if estimate.value is None or calculation in _APART - {"unit-conversion", "cord-length"}:
         return False
     units = {estimate.unit, *(one.unit for one in estimate.also)}
@@ -105,6 +121,8 @@ def another_kind(question: Question, calculation: str, estimate: Estimate) -> bo
         return True
     told = len(units) + len(estimate.also) + len([*_CLOCK.finditer(estimate.verdict)])
     if told < _TWO and _TWICE.search(question.frame):
+        return True
+    if _JUDGED_LAST.search(question.frame) and not _JUDGES.search(f"{estimate.name} {estimate.verdict}"):
         return True
     if estimate.unit in _TIMES and _REMAINS.search(question.frame) and not _TIME_LEFT.search(question.frame):
         return True

@@ -31,6 +31,11 @@ _SOME_OF_ALL = r"<n> of (?:them|us|those|these)\b.*(?:{part}|\b(?:only|less|more
 _NEEDED = r"\b(?:needs?|loses?|losing|wants?|loss (?:is|of)) (?:about |only )?{btu}|\b(?:needs?|loses?|losing|loss (?:is|of)) (?:about |only )?{n/h}"
 """What the coach needs is no second burner."""
 _UNLIKE = r"<(?:heater|furnace)> (?:at|of|with|each) <[^>]*> (?:and|,|plus) <n> (?:at|of|with)\b"
+_BOUND = r"\b(?:past|below|above|over|under|beyond|limit|max\w*|least|keep|leave) (?:of |at |is |about )?(?:{part}|{water}|{n})"
+"""A bound that is told: where the answer is "already past it", the level and the bound may have changed places."""
+_SAVED = r"{part} (?:is |are |gets |get |of (?:it|that|them|the water) )?(?:saved|less|more|lost|wasted|spilled|spilt|splashed|evaporates|longer|worse|better|slower|faster|leaks?)\b|\b(?:saves?|loses?|wastes|saving|losing|wasting) (?:about |us |another )?{part}"
+"""A share by which a use is smaller or larger is no level."""
+_TIMES_SHARE = Lazy(r"[x×] (?:0?\.\d+|1\.\d+|\d+ ?%)")
 _ADDED = Lazy(r"\d \+ \d[\d,]* = [\d,]+ BTU/h")
 _SIZE_ASKED = r"\bhow (?:big|large) (?:is|was|must|does|should) (?:the |our |my |that )?(?:house )?(?:bank|batter\w+)\b|\b(?:what|which) (?:capacity|size) (?:is|was|has|does|of|must)?\b"
 
@@ -46,6 +51,8 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
     """
     if estimate.value is None:
         return ""
+    if estimate.value == 0 and estimate.unit in ("h", "min", "days") and question.has(_BOUND):
+        return "How full is it now, and where does it count as full or empty? Say both."
     filling = calculation in ("fill-time", "when-to-look")
     water = filling or calculation in ("fresh-hours", "waste-hours", "which-first", "dump-deadline", "fill-by")
     bank = calculation.startswith("battery-")
@@ -53,6 +60,12 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         return "What comes in and what goes out meanwhile? Say what is left of the flow, in gallons a minute."
     if (water or calculation == "unit-conversion") and question.has(_AS_FAST):
         return "Say what it gives now, in gallons and minutes."
+    if (
+        (water or calculation == "fresh-hours")
+        and question.has(_SAVED)
+        and not _TIMES_SHARE.search(" ".join(estimate.working))
+    ):
+        return OTHER_WORDS
     sooner = question.has(r"\b(?:sooner|longer|less time|shorter)\b")
     if water and question.has(_MANY) and question.has(_COME_OR_GO) and not sooner:
         return "How many are aboard for all of that time? Ask it for each stretch apart."

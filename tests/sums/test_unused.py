@@ -78,3 +78,32 @@ def test_room_is_told_beside_what_is_in_it(mind: Mind):
     assert worked.estimate is not None
     assert worked.estimate.value == pytest.approx(45)
     assert any(one.unit == "gal" and one.value == pytest.approx(75) for one in worked.estimate.also)
+
+
+@pytest.mark.parametrize(
+    ("question", "value", "unit"),
+    [
+        ("tires 8 bar at 20 degrees, now minus 15, how many bar", 6.92, "bar"),
+        ("departing 7 h 15, 300 km at 90 km/h, when do I arrive", 300 / 90, "h"),
+    ],
+)
+def test_all_metric_means_degrees_and_hours_of_the_metric_kind(mind: Mind, question: str, value: float, unit: str):
+    """(8 + 1.013) x 258.15 / 293.15 - 1.013 bar, by the gas law; the road by arithmetic."""
+    worked = ask(question, mind)
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.unit == unit
+    assert worked.estimate.value == pytest.approx(value, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    "question",
+    [
+        "12 showers at 3 minutes, head 2 gpm, 20 percent saved by the low flow valve, gallons",
+        "28 people at 82 kg plus 20 kg bags each, payload 3 tons, fits?",
+        "waste tank 80 gallons, at 22, shop says do not go past 85 percent, rising 4 an hour, hours left",
+    ],
+)
+def test_a_share_that_is_saved_and_a_limit_are_no_level_and_no_weight(mind: Mind, question: str):
+    worked = ask(question, mind)
+    assert worked is None or worked.estimate is None
