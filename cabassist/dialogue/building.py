@@ -128,6 +128,9 @@ def _share_of(state: State, said: str, text: str, ranking: Ranking, mind: Mind) 
     return reckoning.answer(state, found, text, ranking, mind)
 
 
+_SHARED = Lazy(r"\b(?:shared?|split|divided?|each|apiece|per (?:head|person|man)|a head|last\w*|full|at)\b")
+
+
 _OTHER_TANK = re.compile(
     r"^(?:(?:and|so|ok|okay|then|now) )*(?:(?:the )?same (?:for|with|thing for|thing with)|what about|how about|and)? ?(?:the )?other (?:tank|one)$"
 )
@@ -198,6 +201,13 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     if not points and state.last.kind != "reading":
         return None
     told = state.told[0]
+    if not points and len({held.reading.which for held in state.stored if held.reading.what == told.what}) > 1:
+        return None  # the one told last is not all there is
+    from cabassist.language.calculation_inputs import read_question
+
+    heads_only = not any(one.per or one.unit not in ("n", "people") for one in read_question(text).amounts)
+    if heads_only and not (points and _SHARED.search(said)):
+        return None  # so many heads say nothing of a level, and are not to be multiplied by it
     if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
         return None
     whole = f"{in_words(told)}, {text}"

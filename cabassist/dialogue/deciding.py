@@ -43,7 +43,8 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         calm = tuple((name, chance) for name, chance in ranking.procedures if name not in mind.knowledge.hazards)
         ranking = replace(ranking, procedures=calm, hazard=0.0)
     ranking, signs = _reported(ranking, mind), mind.wishes.find(text)
-    if not signs and len(text.split()) <= NAMED_WORDS and "?" not in text and ranking.wish < NAMED_WISH:
+    names = len(text.split()) <= NAMED_WORDS and "?" not in text and not asks_leave(text)
+    if names and not signs and ranking.wish < NAMED_WISH:
         ranking = replace(ranking, wish=0.0)
     sign = sign or next((mind.knowledge.reporting[name] for name in signs if name in mind.knowledge.reporting), None)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))

@@ -225,6 +225,11 @@ def _missed(state: State) -> bool:
 _NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
 
 
+def not_placed(state: State, mind: Mind) -> Outcome:
+    """What goes on with the last sum and has no place in it is asked for once more, with all its numbers."""
+    return put_back(_NOT_PLACED, state, mind)
+
+
 def put_back(line: str, state: State, mind: Mind) -> Outcome:
     """A question about the last sum, which stays as it is."""
     reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)

@@ -159,6 +159,8 @@ def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decis
 
 HARMLESS = 0.15
 """A wish less likely than this once the words that ask for a walk are gone was none."""
+SURE_DEED = 0.75
+"""Probability from which on a deed alone is that of a procedure, though a wish is somewhat like it."""
 SURE_ALONE = 0.7
 """Probability from which on the deed alone is believed without asking the way as well."""
 _BEFORE_LEAVING = Lazy(
@@ -168,6 +170,9 @@ _SETS_OUT = Lazy(
     r"^(?:(?:ok|okay|so|right|alright|well|good|great|fine|and|then|now|yes|yeah|please|first|hey) )*"
     r"(?:let's|lets|let us|i'll|we'll|i will|we will|i'm going to|i'm gonna|we're going to|we're gonna|gonna|going to|about to|i'd like to|we'd like to|(?:it's )?time to|help me|want to|i want to|we want to|need to|i need to|we need to|have to|i have to|gotta|got to)"
     r"(?: (?:go|just|now|start))*(?: (?:ahead|and))* (?P<what>\w+ .+)$"
+)
+_THING_FIRST = Lazy(
+    r"^(?P<what>\w+(?: [\w'-]+){1,5}) (?:let's|lets) (?:go|do (?:it|this|that)|start|get (?:going|started|to it))$"
 )
 _CORNER = Lazy(
     r"\b(?:without|anyway|instead|only|skip\w*|trick|nobody|no one|quick\w*|faster|easier|bypass\w*|ignor\w+|leave|leaving|while|before|after|until|if|so|because|with|not|no|never|\w+n't)\b"
@@ -185,7 +190,7 @@ def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Deci
         return decision
     if what is None:
         said = _TAIL.sub("", bare(text))
-        found = _SETS_OUT.match(said)
+        found = _SETS_OUT.match(said) or _THING_FIRST.match(said)
         if found is None:
             return decision
         what = str(found["what"])
@@ -197,7 +202,7 @@ def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Deci
     if named is not None and named in (ranking.best, alone.best):  # "the pre trip", however like a wish it is
         return Decision("answer", (named,), 0.9)
     best, chance = alone.procedures[0]
-    least = HARMLESS if decision.verdict == "refuse" else BOUNDS.wish
+    least = HARMLESS if decision.verdict == "refuse" and chance < SURE_DEED else BOUNDS.wish / 2
     if chance < SURE or alone.wish >= least or alone.hazard >= HARMLESS or best in mind.knowledge.hazards:
         return decision
     if chance < SURE_ALONE and mind.matcher.rank(f"how do i {what}").best != best:

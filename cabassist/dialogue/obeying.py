@@ -126,6 +126,26 @@ def called(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     return steered(state, Steer("pause", sure=0.9), text, mind, now)
 
 
+_FINISHED = re.compile(
+    r"^(?:.{0,40}[.,;!] ?)?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
+    r"(?:(?:that's|thats|that is) (?:me|us) (?:all )?(?:done|finished|through|sorted)(?: (?:with (?:it|this|that|the lot)|here|now|then|thanks|cheers|for (?:today|tonight|now|the (?:day|night))))*"
+    r"|(?:all good|all set|cheers|thanks|great|lovely|perfect|brilliant) (?:then |so |and |now )?(?:we're|were|we are|i'm|im|i am) (?:all )?(?:done|finished|through)(?: (?:here|now|then|thanks|cheers|for (?:today|tonight|now)))*"
+    r"|(?:i think |i guess |i reckon )?(?:i'll|ill|we'll|i will|i'm going to|i'm gonna|let's|lets) (?:just )?(?:stop|leave it|call it a (?:day|night)|quit|pack it in)(?: (?:here|there|at that|for (?:today|tonight|now)))+(?: and (?:get|call|ring|fetch|wait for|leave it to|ask) .{3,50})?)$"
+)
+"""The speaker is done with the whole walk: "that's me done with it", "cheers, we're done", "I'll stop here and get the mechanic"."""
+
+
+def finished(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The walk in hand ends when its speaker is done with all of it; else None."""
+    said = " ".join(text.lower().replace("\u2019", "'").split()).rstrip(" .!")
+    flat = re.sub(r"(?<=\w)[,;](?= )", "", said)
+    if state.walk is None or "?" in text or not (_FINISHED.match(said) or _FINISHED.match(flat)):
+        return None
+    if mind.knowledge.procedure(state.walk.topic).kind == "hazard" or tells(bare(text)):
+        return None
+    return steered(state, Steer("stop", sure=0.95), text, mind, now)
+
+
 _OF_SUM = re.compile(r"\b(?:work(?:ed|ing|ings)?|sums?|maths?|numbers?|figures?|got|calculat\w*)\b")
 
 
@@ -228,6 +248,11 @@ _ALONE = frozenset({"readings", "timers", "undo"})
 _SUPPOSED = Lazy(r"\b(?:should|would|might|may|could|if|unless|until|gonna|going to|about to|wants?|needs?|supposed)\b")
 
 
+_STOPS_THING = Lazy(
+    r"\b(?:stop|shut|turn|switch|kill|close|end)\w* (?:off |down |up )?(?:the|my|our|that|this) (?!list|walk|procedure|checklist|check|steps?|one|rest|whole|job|thing|lot|test|inspection|round|briefing|talk|dump|fill)[a-z]+"
+)
+
+
 def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A command that no list holds, by its likeness to those that drivers give in a walk; else None."""
     if not ranking.steering or state.pending is not None:
@@ -245,6 +270,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     said = bare(text)
     if verb == "next" and (tells(said) or _SUPPOSED.search(said) or progress.AILS.search(said)):
         return None  # a step done with a "but", that should be done, or that shows a fault is not done
+    if verb == "stop" and _STOPS_THING.search(said):
+        return None  # "I'll stop the engine now" ends no walk
     if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
         return telling.read_back(what, state, mind, now)
     return steered(state, Steer(verb, sure=likely), text, mind, now)
@@ -358,7 +385,7 @@ def after_remark(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
     return steered(state, steer, found["rest"], mind, now)
 
 
-_LAST_PART = re.compile(r"^(?P<head>.+\w)\s*[.,;!]+\s*(?:(?:so|and|ok|okay|now|then) )*(?P<tail>[^.,;!?]+?)[.!]*$")
+_LAST_PART = re.compile(r"^(?P<head>.+\w)\s*[.,;!]+\s*(?:(?:so|and|ok|okay) )*(?P<tail>[^.,;!?]+?)[.!]*$")
 _FIRST_PART = re.compile(
     r"^(?P<tail>(?:[\w'-]+ ){0,3}[\w'-]+)\s*[.,;!]+\s*(?P<head>(?:i|and|we|my) [^.,;!?]+)[.!]*$", re.IGNORECASE
 )

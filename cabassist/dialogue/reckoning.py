@@ -108,9 +108,13 @@ def goes_on(state: State, text: str, ranking: Ranking, mind: Mind) -> bool:
     said = bare(text)
     if not _AN_AMOUNT.search(said) or mind.wishes.find(text):
         return False
-    return not (_LEAVE_ASKED.search(said) or _HARM.search(_HARMLESS.sub(" ", said)))
+    return not (_LEAVE_ASKED.search(said) or _MEANS_TO.search(said) or _HARM.search(_HARMLESS.sub(" ", said)))
 
 
+_MEANS_TO = Lazy(
+    r"\b(?:ill (?!be\b)|gonna|anyway|anyhow|regardless|skip\w*|nobody|no one|trust|risk\w*|drive (?:it|on|her|through)|keep (?:going|driving)|(?:push|carry|press|roll) on|log ?book|logs?|good enough|close enough|brakes?)\b"
+)
+"""Says what its speaker is about to do, or makes light of it."""
 _AN_AMOUNT = Lazy(
     r"\d|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|half|quarters?|thirds?|twice|double|both)\b"
 )

@@ -271,9 +271,14 @@ _NAMES = {
 
 
 _RECALLS = re.compile(
-    r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last|read (?:me |us )?back)\b"
+    r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last|read (?:me |us )?back|(?:i|we)(?:'ve| have)? (?:said|told you|logged|reported))\b"
 )
-_RECALL_OPENS = re.compile(r"\b(?:what(?:'ve| have| did| was)|last|tell me|read (?:me |us )?back|what's|what is)\b")
+_TOLD_BEFORE = re.compile(
+    r"\b(?:did (?:i|we) (?:say|tell|log|report)|(?:i|we)(?:'ve| have)? (?:said|told you|logged|reported))\b"
+)
+_RECALL_OPENS = re.compile(
+    r"\b(?:what(?:'ve| have| did| was)|what (?:temperature|level|number|reading|pressure|voltage|mileage)|last|tell me|read (?:me |us )?back|what's|what is)\b"
+)
 _STANDS = re.compile(
     r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
@@ -309,6 +314,13 @@ def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
     if named and len(named.split()) > 4 and named != plain_text:
         return None
     return named_in(named)
+
+
+def recalled(plain_text: str) -> str | None:
+    """The reading that is asked back by its having been told: "what did I say it was in here"; or None."""
+    if not (_RECALL_OPENS.search(plain_text) and _TOLD_BEFORE.search(plain_text)):
+        return None
+    return named_in(plain_text)
 
 
 def named_in(text: str) -> str | None:

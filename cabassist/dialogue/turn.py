@@ -55,7 +55,7 @@ from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
 from cabassist.language.reading_types import Heard, Reading
-from cabassist.language.routing import Decision
+from cabassist.language.routing import BOUNDS, Decision
 from cabassist.language.steering import Steer
 from cabassist.procedures.layer import mended
 
@@ -216,6 +216,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         other
         or reminders.at_clock(state, text, now)
         or reminders.timer(state, text, now)
+        or obeying.finished(state, text, mind, now)
         or obeying.after_remark(state, text, mind, now)
         or obeying.after_report(state, text, mind, now)
         or obeying.called(state, text, mind, now)
@@ -294,6 +295,9 @@ def _asked(
     follow = following.follow_up(state, text, decision, mind)
     if follow is not None:
         decision, text = follow
+    if sign is None and follow is None and decision.verdict == "unknown" and ranking.wish >= BOUNDS.wish_with_cue:
+        if reckoning.goes_on(state, text, ranking, mind):
+            return following.not_placed(state, mind)
     remark = staying.remarked(state, text, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
 
@@ -302,6 +306,8 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
     """A longer command, an answer to what the assistant asked, or a reminder to be set."""
     if (off := reminders.named_off(state, text, mind, now)) is not None:
         return off
+    if state.stored and (level := telling.recalled(plain(text))) is not None:
+        return telling.read_back(level, state, mind, now)
     named = defects.taken_off(state, text, mind, now) or returning.by_name(state, text, mind, now)
     if named is not None:
         return named

@@ -95,3 +95,46 @@ def test_hours_of_both_drivers(mind: Mind):
     both = talk.say("what's that between the two of us")
     assert both.estimate is not None
     assert both.estimate.value == pytest.approx(10.5)
+
+
+@pytest.mark.parametrize(
+    "said", ["that's us done with it", "cheers, we're all done", "i think i'll leave it there and call the shop"]
+)
+def test_who_is_done_with_all_of_it_ends_the_walk(talk: Conversation, said: str):
+    talk.say(said)
+
+    assert talk.state.walk is None
+
+
+@pytest.mark.parametrize("said", ["that's done", "i'll stop the engine now"])
+def test_a_step_that_is_done_ends_no_walk(talk: Conversation, said: str):
+    talk.say(said)
+
+    assert talk.state.walk is not None
+
+
+def test_what_was_told_is_asked_back_in_a_walk(talk: Conversation):
+    talk.say("it's fifty five in the cabin")
+    reply = talk.say("what did i say it was in here")
+
+    assert reply.kind == "control"
+    assert "55" in reply.say
+
+
+@pytest.mark.parametrize("said", ["whats it come to for thirty of us", "whats the total with forty of them"])
+def test_a_level_is_not_multiplied_by_heads(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("waste is at twenty gallons")
+    reply = talk.say(said)
+
+    assert reply.estimate is None or reply.kind == "reading"
+
+
+def test_one_cylinder_told_last_is_not_both(mind: Mind):
+    """20 lb and 32 lb at 21,548 BTU/lb (common practice) over 30,000 BTU/h: 37.3 h."""
+    talk = Conversation(mind)
+    talk.say("outside cylinder twenty pounds")
+    talk.say("inside one thirty two pounds")
+    reply = talk.say("how long do the pair of them last with one thirty thousand btu furnace flat out")
+
+    assert reply.estimate is None or reply.estimate.value == pytest.approx(37.3, abs=0.3)

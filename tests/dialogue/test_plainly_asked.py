@@ -62,3 +62,10 @@ def test_the_amount_that_was_asked_back_completes_the_sum(talk: Conversation, sa
     half = talk.say("and if it's only on half the time")
     assert half.estimate is not None
     assert half.estimate.value == pytest.approx(31.0, abs=0.2)
+
+
+def test_a_wish_after_a_sum_is_no_part_of_it(talk: Conversation):
+    """3 psi a minute are allowed with the brakes applied, 49 CFR 393 and the state tests (common practice)."""
+    talk.say("lost two psi in a minute with my foot on it is that ok")
+
+    assert talk.say("now it lost six. ill drive it anyway its only forty minutes").kind == "refuse"
