@@ -45,6 +45,25 @@ def by_hundred(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     return exact("fuel for the trip", need, unit, working=(line,), source="arithmetic", verdict=verdict, also=(figure("left over" if have >= need else "short", abs(have - need), unit),))  # fmt: skip
 
 
+def per_hundred(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """What was burned over a distance, as so much for a hundred miles or kilometres."""
+    if not _CONSUMES.search(q.frame) or q.has(r"\b(?:water|fresh|waste|propane|left|range|enough|how far)\b"):
+        return None
+    burned = [one for one in q.amounts if one.tag in ("gal", "L")]
+    ways = [one for one in q.amounts if one.tag in ("mi", "km")]
+    hundred = [one for one in ways if one.value == 100]
+    driven = [one for one in ways if one.value != 100]
+    if [len(burned), len(driven), len(hundred)] != [1, 1, 1] or len(q.amounts) != 3 or driven[0].value <= 0:
+        return None
+    if q.frame.rindex(f"<{hundred[0].tag}>") < q.frame.index(f"<{burned[0].tag}>"):
+        return None
+    way = converted(driven[0].value, driven[0].unit, hundred[0].unit)
+    value = burned[0].value / way * 100
+    line = f"{shown(burned[0].value)} ÷ {shown(way)} × 100 = {shown(value)} {burned[0].unit}"
+    mpg = converted(driven[0].value, driven[0].unit, "mi") / converted(burned[0].value, burned[0].unit, "gal")
+    return exact("for a hundred", value, burned[0].unit, working=(line,), source="arithmetic", also=(figure("mileage", mpg, "mpg"),))  # fmt: skip
+
+
 _CONSUMES = Lazy(r"\b(?:per|a|each|every|by the|to the|for a) (?:hundred|100|<n>|<(?:mi|km)>)|<[^>]+> (?:per|a|each|every|for) <(?:mi|km)>|\bl / 100\b")  # fmt: skip
 
 
@@ -148,10 +167,19 @@ def water_or_propane(q: Question, want: Wanted, now: datetime, coach: Coach) -> 
     if not (_FIRST.search(frame) and _WATER.search(frame) and _PROPANE.search(frame)) or q.has(r"\b(?:waste|black|diesel)\b"):  # fmt: skip
         return None
     water = [one for one in q.amounts if one.tag in ("gal", "L")]
+    bare = [one for one in q.amounts if one.tag == "n/h"]
     used = [one for one in q.amounts if one.tag in ("gal/h", "gal/day", "L/h", "L/day", "gal/day/each")]
     gas = [one for one in q.amounts if one.tag in ("lb", "kg")]
     burned = [one for one in q.amounts if one.tag in ("lb/h", "kg/h", "lb/day", "BTU/h")]
     people = [one for one in q.amounts if one.unit == "people"]
+    for one in bare:  # "70 gal going 7 an hour"
+        before = q.amounts[: q.amounts.index(one)]
+        if before and before[-1] in water:
+            used.append(one._replace(unit=water[0].unit))
+        elif before and before[-1] in gas:
+            burned.append(one._replace(unit=gas[0].unit))
+        else:
+            return None
     counts = [len(water), len(used), len(gas), len(burned)]
     if counts != [1, 1, 1, 1] or sum(counts) + len(people) != len(q.amounts) or len(people) > 1:
         return None

@@ -31,7 +31,8 @@ def swapped(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     frame = q.frame
     if not _SWAPS.search(frame) or not _HEAVY.search(frame) or _TANKS.search(frame):
         return None
-    if not 2 <= len(q.amounts) <= 4 or not any(one.unit in _MASSES for one in q.amounts):
+    heads = any(one.unit == "people" for one in q.amounts) and q.has(r"\b(?:pounds?|lbs?)\b")
+    if not 2 <= len(q.amounts) <= 4 or not (heads or any(one.unit in _MASSES for one in q.amounts)):
         return None
     at = _SWAPS.search(frame)
     assert at is not None

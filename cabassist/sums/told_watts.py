@@ -21,6 +21,7 @@ _AMPS_ASKED = Lazy(r"\b(?:how many|what|dc|which|battery|bank) (?:dc |battery )?
 _GENERATOR = Lazy(r"\b(?:generator|genny|genset|gen ?set|gen)\b")
 _LEFT = Lazy(r"\b(?:reserve|left|spare|room|remain\w*|to go|hold\w*|handle|carry|enough|margin|headroom)\b")
 _PLATE = Lazy(r"\b(?:plate|plated|rated|rating|generator|genny|genset|gen|good for|puts? out|makes|max\w*)\b[^<]*$")
+_MAINS = (110.0, 115.0, 120.0, 125.0, 230.0, 240.0)
 _LEAST_W, _MOST_COUNT = 100.0, 12.0
 
 
@@ -54,6 +55,8 @@ def energy(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     spans = [one for one in q.amounts if one.unit in ("h", "min") and one.per in ("", "day")]
     amps = [one for one in q.amounts if one.unit == "A" and not one.per]
     volts = [one for one in q.amounts if one.unit == "V"]
+    if amps and not volts:  # "12 amps on 120"
+        volts = [one for one in q.every(r"\b(?:on|at) ({n})") if one.value in _MAINS]
     rest = [one for one in q.amounts if one not in (*spans, *amps, *volts)]
     if len(spans) != 1:
         return None

@@ -86,6 +86,9 @@ def asked(text: str, coach: Coach) -> str:
         ("how many pounds lighter if i leave with the fresh at a quarter of 120 instead of full", 90 * 8.337, "lb"),
         # 2 × 20 ft × 15 A × 0.778 ohm per 1,000 ft: NEC chapter 9 table 8, secondary.
         ("12 volt line, 8 awg copper, 20 feet one way, 15 amps, how many volts drop on the wire", 0.467, "V"),
+        ("24 players at 195 instead of 28 at 195 how much lighter in pounds", 780.0, "lb"),
+        ("the coach burned 35 gallons over 210 miles, what's that per hundred miles", 35 / 2.1, "gal"),
+        ("fresh 70 gal going 7 an hour, propane 15 lb at 1 lb an hour, which gives out first", 10.0, "h"),
         # US NWS wind chill formula, 20 knots = 23.02 mph.
         ("wind is 20 knots and it's minus 5 fahrenheit wind chill", -29.94, "F"),
     ],
