@@ -30,7 +30,7 @@ VARIES = re.compile(
 )
 """Opens a question that changes an input of the last calculation."""
 
-_OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
+OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
 
 ASKS = re.compile(
     r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any)\b"
@@ -48,8 +48,10 @@ def follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple[
         return None
     short = bare(text)
     twin = mind.twins.get(state.topic)
-    if twin and _OTHER.search(short) and len(short.split()) <= 8:
+    if twin and OTHER.search(short) and len(short.split()) <= 8:
         return Decision("answer", (twin,), 0.7), text
+    if OTHER.search(short) and len(short.split()) <= 4 and state.last is not None and state.last.kind == "unknown":
+        return replace(decision, verdict="clarify"), text  # what was not understood has no other one
     match = _FOLLOW_UP.match(plain(text))
     if not match or len(match.group("rest").split()) > 5:
         return None

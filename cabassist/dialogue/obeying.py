@@ -21,7 +21,7 @@ from cabassist.dialogue import (
     walking,
     whose_level,
 )
-from cabassist.dialogue.following import AMOUNT
+from cabassist.dialogue.following import AMOUNT, OTHER
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
@@ -345,7 +345,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
-    if asking.what == "choice" and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
+    other = OTHER.search(bare(text)) is not None and state.last is not None and state.last.kind == "unknown"
+    if asking.what == "choice" and not other and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
         picked = picked or choosing.named(text, state.question, asking.options, mind)
         if picked is not None:
