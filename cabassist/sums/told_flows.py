@@ -22,8 +22,12 @@ _LOSS_ASKED = Lazy(r"\b(?:loss|lose|loses|losing|need\w*|btu an hour|per hour|he
 
 def coach_loss(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Heat lost at so much a degree, against a furnace: BTU an hour, or the share of the time that it burns."""
-    if not _DEGREE.search(q.frame):
-        return None
+    if (
+        not _DEGREE.search(q.frame)
+        or q.has(r"\b(?:pads?|tapes?)\b")
+        or any(one.unit in ("W", "kW") for one in q.amounts)
+    ):
+        return None  # watts that a heat pad must give
     told = [one for one in q.amounts if q.words[one.start : one.end] != ("one",)]
     rates = [one for one in told if one.per in ("deg", "degF") or one.tag == "BTU/h"]
     shares = [one for one in told if one.unit in ("percent", "part") and not one.per]

@@ -15,6 +15,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted, wanted
+from cabassist.sums.summing import summed
 
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
 _FRESH = Lazy(r"\b(?:fresh|clean water|drinking)\b")
@@ -40,21 +41,21 @@ class _Reading(NamedTuple):
 
 def fresh_times(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What the fresh tank gains or loses an hour by two readings, and when it is full or empty."""
-    return _by_two(q, want, coach) if _FRESH.search(q.frame) and not _WASTE.search(q.frame) else None
+    return _by_two(q, want, now, coach) if _FRESH.search(q.frame) and not _WASTE.search(q.frame) else None
 
 
 def waste_times(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The same of the waste tank."""
-    return _by_two(q, want, coach) if _WASTE.search(q.frame) and not _FRESH.search(q.frame) else None
+    return _by_two(q, want, now, coach) if _WASTE.search(q.frame) and not _FRESH.search(q.frame) else None
 
 
-def _by_two(q: Question, want: Wanted, coach: Coach) -> Estimate | None:
+def _by_two(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     frame = q.frame
     if _NOT_HERE.search(frame) or len(q.amounts) < 4:
         return None
     told = _readings(q)
-    if told is None:
-        return None
+    if told is None or summed(q, coach, now) is not None:
+        return None  # the families of water tell it already
     (first, last), span, size = told
     change = last.level - first.level
     if not change or span <= 0:

@@ -554,7 +554,8 @@ def battery_freezing(s: Sheet) -> Estimate:
     ):
         outside = s.amount("outside")
     gravity = interpolated(battery.CHARGE_GRAVITY, charge)
-    assert gravity is not None
+    if gravity is None:
+        raise Missing("charge", "How full is the battery, between 0 and 100 percent?", "percent")
     found = battery.freezing_point(gravity, outside=outside)
     line = f"{shown(100 * charge, 3)} % of charge is a gravity of about {shown(gravity)}."
     found = replace(found, working=(line, *found.working))
