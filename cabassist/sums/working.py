@@ -229,7 +229,7 @@ def _guarded(
     def again(other: Question) -> Estimate | None:
         try:
             found = _worked_out(other, hints, coach, stored, now, None, None)
-        except (ValueError, ArithmeticError):
+        except (ValueError, ArithmeticError, AssertionError, LookupError):
             return None  # a value nobody said
         return found.estimate if found is not None else None
 

@@ -65,6 +65,7 @@ _NAMED = {
 }
 """Units as a question names them, and as an answer may have them."""
 _TIMES = frozenset({"h", "min", "s", "days", "weeks", "months"})
+_COUNTED = frozenset({"showers", "times", "uses", "flushes", "persons", "people"})
 _MEASURED = frozenset({"gal", "L", "lb", "kg", "fl oz", "mL", "percent", "W", "A"})
 _REMAINS = Lazy(
     r"\b(?:what|how (?:much|full)) (?:' ?)?(?:ll|will|would|does|do) (?:[a-z]+ ){0,3}?(?:be|have|read|show|left)\b(?! (?:the time|empty|full|dry|out))|\b(?:what|whats|how much|how many gallons)(?: ' s| s| is| are)? (?:still |be |will be )?left\b"
@@ -124,6 +125,6 @@ def another_kind(question: Question, calculation: str, estimate: Estimate) -> bo
         return True
     if _JUDGED_LAST.search(question.frame) and not _JUDGES.search(f"{estimate.name} {estimate.verdict}"):
         return True
-    if estimate.unit in _TIMES and _REMAINS.search(question.frame) and not _TIME_LEFT.search(question.frame):
+    if estimate.unit in _TIMES | _COUNTED and _REMAINS.search(question.frame) and not _TIME_LEFT.search(question.frame):
         return True
     return estimate.unit in _MEASURED and not units - _MEASURED and _CONTAINERS.search(question.frame) is not None

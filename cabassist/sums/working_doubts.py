@@ -36,6 +36,7 @@ _BOUND = r"\b(?:past|below|above|over|under|beyond|limit|max\w*|least|keep|leave
 _SAVED = r"{part} (?:is |are |gets |get |of (?:it|that|them|the water) )?(?:saved|less|more|lost|wasted|spilled|spilt|splashed|evaporates|longer|worse|better|slower|faster|leaks?)\b|\b(?:saves?|loses?|wastes|saving|losing|wasting) (?:about |us |another )?{part}"
 """A share by which a use is smaller or larger is no level."""
 _TIMES_SHARE = Lazy(r"[x×] (?:0?\.\d+|1\.\d+|\d+ ?%)")
+_BAY_LIMIT = r"\b(?:bay|bays|locker|hold|rack|shelf) (?:limit|rating|plate|placard)\b|\blimit for (?:the )?(?:bags|luggage|gear)\b"
 _ADDED = Lazy(r"\d \+ \d[\d,]* = [\d,]+ BTU/h")
 _SIZE_ASKED = r"\bhow (?:big|large) (?:is|was|must|does|should) (?:the |our |my |that )?(?:house )?(?:bank|batter\w+)\b|\b(?:what|which) (?:capacity|size) (?:is|was|has|does|of|must)?\b"
 
@@ -87,6 +88,8 @@ def unsure(question: Question, calculation: str, estimate: Estimate, assumes_use
         return "Which is what the furnace burns, and which is what the coach needs? Ask it with one of them."
     if calculation.startswith("propane") and question.has(_TWO_DUTIES):
         return "How much of the time does each burn? Ask it for each furnace apart."
+    if calculation == "axle-load" and question.has(_BAY_LIMIT) and question.has(r"<people>"):
+        return "Does that limit count the people too? Ask it with what it is a limit of."
     if bank and question.has(_SIZE_ASKED) and estimate.unit != "Ah":
         return OTHER_WORDS
     if question.has(_A_FOOT) and "a foot" not in " ".join(estimate.working):

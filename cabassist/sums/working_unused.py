@@ -67,20 +67,21 @@ def unused(question: Question, calculation: str, estimate: Estimate, coach: Coac
     for place, amount in enumerate(question.amounts):
         if not _belongs(question, amount, calculation, coach) or _told_twice(question, amount):
             continue
-        if not _in_working(question, amount, estimate) and _idle(question, place, estimate, again):
+        if not _in_working(question, amount, estimate) and _idle(
+            question, place, estimate, again, calculation.startswith("propane")
+        ):
             found.append(amount)
     return tuple(found)
 
 
-def _idle(question: Question, place: int, estimate: Estimate, again: Again) -> bool:
-    """Whether the answer stays the same with other values in that place, or there is no other one with them."""
-    same = False
-    for value in _others(question.amounts[place]):
-        found = again(_said(question, place, value))
-        if found is not None and found != estimate:
-            return False
-        same = same or found is not None
-    return same
+def _idle(question: Question, place: int, estimate: Estimate, again: Again, of_gas: bool) -> bool:
+    """Whether the answer stays the same with other values in that place, or there is none with any of them."""
+    made = [again(_said(question, place, value)) for value in _others(question.amounts[place])]
+    if any(found is not None and found != estimate for found in made):
+        return False
+    # only this share fits: it stands in the answer by chance, "70 percent" as the 30 pounds of another bottle
+    chance = of_gas and question.amounts[place].unit in ("percent", "part")
+    return chance or any(found is not None for found in made)
 
 
 def _belongs(question: Question, amount: Amount, calculation: str, coach: Coach) -> bool:

@@ -27,6 +27,7 @@ def ask(question: str, mind: Mind) -> Worked | None:
         "half of the 40 lb cylinder left, two heaters at 8,000 and one at 12,000 all on, hours",
         "20 lb of propane, 30,000 BTU furnace, only 75 percent of the heat reaches us, need 12,000 BTU per hour, hours",
         "90 gallons fresh, 30 people at 2 gallons a day each, but 12 get off at noon, how long does it last",
+        "propane bottle 40 lb at 70 percent and a second of 30 lb at 40 percent, 10 lb a day, days",
         "crew of 30 uses 2 gal each daily, 18 of them only half that, 100 gallons, days",
     ],
 )
