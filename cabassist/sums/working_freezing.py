@@ -190,7 +190,9 @@ def freeze_time(s: Sheet) -> Estimate:
         return cold.freezing_reserve(volume, s.amount("start"))
     if s.has("loss_w"):
         s.need("start", "How warm is the water now?", "temp")
-        return until_solid(s, cold.hours_to_freeze_at_loss(volume, s.amount("start"), quantity(s.number("loss_w"), "W")))
+        return until_solid(
+            s, cold.hours_to_freeze_at_loss(volume, s.amount("start"), quantity(s.number("loss_w"), "W"))
+        )
     s.outside()
     s.assume("start", HELD_F, "F", f"water at {HELD_F:g} °F to begin with: say if it is warmer")
     loss = loss_of(s, thing)
