@@ -110,7 +110,7 @@ class Pocketsphinx:
         with tempfile.TemporaryDirectory() as folder:
             listed = Path(folder) / "phrases"
             listed.write_text("".join(f"{p} /{_SPOT_THRESHOLD}/\n" for p in usable), encoding="utf-8")
-            return _decoder(bundled, dictionary, kws=str(listed), topn=2, ds=2)
+            return _decoder(bundled, dictionary, kws=str(listed))  # any bound here misses "I smell gas"
 
     @property
     def _listening(self) -> list[Any]:
