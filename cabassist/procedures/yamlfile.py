@@ -27,6 +27,7 @@ class YamlFile:
         self.name = name
         self.data = data
         self._lines = lines
+        self._below: dict[str | int, dict[Key, int]] | None = None
 
     def line(self, path: Key) -> int:
         """The 1-based line of the value at `path`, or of its nearest parent."""
@@ -36,8 +37,12 @@ class YamlFile:
 
     def under(self, part: str | int) -> dict[Key, int]:
         """The lines of everything below one key or index, with that part cut off."""
-        below = {path[1:]: line for path, line in self._lines.items() if path[:1] == (part,)}
-        return {(): self.line((part,)), **below}
+        if self._below is None:  # parted once: a list of thousands asks for every entry's
+            self._below = {}
+            for path, line in self._lines.items():
+                if path:
+                    self._below.setdefault(path[0], {})[path[1:]] = line
+        return {(): self.line((part,)), **self._below.get(part, {})}
 
     def problem(self, path: Key, message: str, code: str = "invalid") -> Problem:
         """A problem at that place in the file."""
