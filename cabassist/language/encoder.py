@@ -45,76 +45,26 @@ class _Layer:
     n2_bias: Floats
 
 
-class Encoder:
-    """Turns texts into unit vectors; near texts have a dot product near 1."""
+class Transformer:
+    """Layers over word pieces; what a whole text, or a part of it, comes to is made of its states."""
 
-    def __init__(self, path: Path) -> None:
-        """Read the weights. Raises FileProblem when the file is missing or damaged."""
-        try:
-            with np.load(path, allow_pickle=False) as stored:
-                parts = {name: stored[name] for name in stored.files}
-        except (OSError, ValueError, EOFError, zipfile.BadZipFile) as error:
-            raise FileProblem(path, f"is no sound encoder ({error}).", "Install cabassist again.") from None
-        self.pieces = {piece: i for i, piece in enumerate(str(parts["pieces"]).split("\n"))}
-        self.classes: list[str] = str(parts["classes"]).split("\n")
-        self.proxies: Floats = parts["proxies"].astype(np.float32)
-        self._words = parts["words"]
-        self._words_scale = parts["words_scale"].astype(np.float32)
+    def __init__(self, parts: Mapping[str, NDArray[Any]], words: NDArray[np.int8], words_scale: Floats) -> None:
+        """Take the weights of the layers; those of the word pieces may be another network's as well."""
+        self.words, self.words_scale = words, words_scale
         self._places = parts["places"].astype(np.float32)
         self._start, self._start_bias = _column(parts["start_weight"]), _column(parts["start_bias"])
-        self._project = parts["project"].astype(np.float32)
-        self._project_bias = parts["project_bias"].astype(np.float32)
         self._layers = [_layer(parts, number) for number in range(sum(1 for name in parts if name.endswith("_q")))]
-        self.size = len(self._project)
 
-    def word_pieces(self, text: str) -> list[int]:
-        """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
-        plain = unicodedata.normalize("NFD", text.lower().replace("’", "'"))
-        kept = (c for c in plain if unicodedata.category(c) not in ("Mn", "Cc", "Cf", "Co"))
-        spaced = "".join(f" {c} " if _stands_alone(c) else c for c in kept)
-        ids: list[int] = []
-        for word in spaced.split():
-            ids += self._split(word)
-            if len(ids) >= MAX_PIECES - 2:
-                break
-        return [self.pieces["[CLS]"], *ids[: MAX_PIECES - 2], self.pieces["[SEP]"]]
+    def states(self, rows: list[list[int]]) -> tuple[Floats, Floats]:
+        """The states of texts given as ids of their pieces: shape (width, texts, longest), and which of them are pieces.
 
-    def _split(self, word: str) -> list[int]:
-        if len(word) > 40:
-            return [self.pieces["[UNK]"]]
-        found: list[int] = []
-        start = 0
-        while start < len(word):
-            for end in range(len(word), start, -1):
-                piece = ("##" if start else "") + word[start:end]
-                if piece in self.pieces:
-                    found.append(self.pieces[piece])
-                    start = end
-                    break
-            else:
-                return [self.pieces["[UNK]"]]
-        return found
-
-    def alone(self, ids: list[int]) -> Floats:
-        """The vectors of word pieces by themselves, before a sentence is made of them: shape (len(ids), width)."""
-        return np.asarray(self._words[ids].astype(np.float32) * self._words_scale[ids], np.float32)
-
-    def encode(self, texts: list[str]) -> Floats:
-        """One unit vector a text: shape (len(texts), size)."""
-        out = np.zeros((len(texts), self.size), np.float32)
-        order = sorted(range(len(texts)), key=lambda i: len(texts[i]))
-        for start in range(0, len(order), 64):
-            chosen = order[start : start + 64]
-            out[chosen] = self._batch([self.word_pieces(texts[i]) for i in chosen])
-        return out
-
-    def _batch(self, rows: list[list[int]]) -> Floats:
-        """The vectors of texts given as ids. Within, a word piece is a column: products with few columns are quicker than with few rows."""
+        Within, a word piece is a column: products with few columns are quicker than with few rows.
+        """
         count, longest = len(rows), max(map(len, rows))
         ids = np.array([row + [0] * (longest - len(row)) for row in rows])
         mask = np.array([[1.0] * len(row) + [0.0] * (longest - len(row)) for row in rows], np.float32)
         blocked = ((1 - mask) * np.float32(-1e9))[:, None, None, :]
-        begin = self._words[ids].astype(np.float32) * self._words_scale[ids] + self._places[:longest]
+        begin = self.words[ids].astype(np.float32) * self.words_scale[ids] + self._places[:longest]
         hidden = np.ascontiguousarray(begin.reshape(count * longest, -1).T)
         _norm(hidden, self._start, self._start_bias)
         for layer in self._layers:
@@ -135,7 +85,78 @@ class Encoder:
             hidden += layer.down @ _gelu(inner)
             hidden += layer.down_bias
             _norm(hidden, layer.n2, layer.n2_bias)
-        mean = (hidden.reshape(-1, count, longest) * mask).sum(-1).T / mask.sum(1, keepdims=True)
+        return hidden.reshape(-1, count, longest), mask
+
+
+def read_parts(path: Path, what: str) -> dict[str, NDArray[Any]]:
+    """The arrays of a file of weights. Raises FileProblem when it is missing or damaged."""
+    try:
+        with np.load(path, allow_pickle=False) as stored:
+            return {name: stored[name] for name in stored.files}
+    except (OSError, ValueError, EOFError, zipfile.BadZipFile) as error:
+        raise FileProblem(path, f"is no sound {what} ({error}).", "Install cabassist again.") from None
+
+
+class Encoder:
+    """Turns texts into unit vectors; near texts have a dot product near 1."""
+
+    def __init__(self, path: Path) -> None:
+        """Read the weights. Raises FileProblem when the file is missing or damaged."""
+        parts = read_parts(path, "encoder")
+        self.pieces = {piece: i for i, piece in enumerate(str(parts["pieces"]).split("\n"))}
+        self.classes: list[str] = str(parts["classes"]).split("\n")
+        self.proxies: Floats = parts["proxies"].astype(np.float32)
+        self.net = Transformer(parts, parts["words"], parts["words_scale"].astype(np.float32))
+        self._project = parts["project"].astype(np.float32)
+        self._project_bias = parts["project_bias"].astype(np.float32)
+        self.size = len(self._project)
+
+    def word_pieces(self, text: str) -> list[int]:
+        """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
+        plain = unicodedata.normalize("NFD", text.lower().replace("’", "'"))
+        kept = (c for c in plain if unicodedata.category(c) not in ("Mn", "Cc", "Cf", "Co"))
+        spaced = "".join(f" {c} " if _stands_alone(c) else c for c in kept)
+        ids: list[int] = []
+        for word in spaced.split():
+            ids += self.split(word)
+            if len(ids) >= MAX_PIECES - 2:
+                break
+        return [self.pieces["[CLS]"], *ids[: MAX_PIECES - 2], self.pieces["[SEP]"]]
+
+    def split(self, word: str) -> list[int]:
+        """Ids of the pieces of one word."""
+        if len(word) > 40:
+            return [self.pieces["[UNK]"]]
+        found: list[int] = []
+        start = 0
+        while start < len(word):
+            for end in range(len(word), start, -1):
+                piece = ("##" if start else "") + word[start:end]
+                if piece in self.pieces:
+                    found.append(self.pieces[piece])
+                    start = end
+                    break
+            else:
+                return [self.pieces["[UNK]"]]
+        return found
+
+    def alone(self, ids: list[int]) -> Floats:
+        """The vectors of word pieces by themselves, before a sentence is made of them: shape (len(ids), width)."""
+        return np.asarray(self.net.words[ids].astype(np.float32) * self.net.words_scale[ids], np.float32)
+
+    def encode(self, texts: list[str]) -> Floats:
+        """One unit vector a text: shape (len(texts), size)."""
+        out = np.zeros((len(texts), self.size), np.float32)
+        order = sorted(range(len(texts)), key=lambda i: len(texts[i]))
+        for start in range(0, len(order), 64):
+            chosen = order[start : start + 64]
+            out[chosen] = self._batch([self.word_pieces(texts[i]) for i in chosen])
+        return out
+
+    def _batch(self, rows: list[list[int]]) -> Floats:
+        """The vectors of texts given as ids."""
+        states, mask = self.net.states(rows)
+        mean = (states * mask).sum(-1).T / mask.sum(1, keepdims=True)
         vector = mean @ self._project.T + self._project_bias
         return np.asarray(vector / np.linalg.norm(vector, axis=1, keepdims=True), np.float32)
 

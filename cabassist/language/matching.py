@@ -52,9 +52,9 @@ _YOU = re.compile(r"\bhow (?:do|would|does|can|should) (?:you|ya|u|one|we|they)\
 """Who asks how somebody does a thing wants to do it; left so, the words are too much like those of idle questions."""
 COMPARED = 12
 """Nearest wordings whose words are compared."""
-AXES = 48
-"""Axes a first look compares. `tests/bench/train_encoder.py` turns the encoder so that these hold 95 % of what wordings differ in."""
-LOOKED_AT = 4096
+AXES = 40
+"""Axes a first look compares. `tests/bench/train_encoder.py` turns the encoder so that these hold 92 % of what wordings differ in."""
+LOOKED_AT = 2048
 """Wordings that are compared whole after the first look; with fewer, some of the NEIGHBOURS begin to be missed."""
 LOOKED_AT_OF_KIND = 64
 """The same for the nearest few of one kind."""
@@ -144,7 +144,8 @@ class Matcher:
         self._of_kind = {
             kind: np.array([i for i, k in enumerate(kinds) if k == kind], np.int64) for kind in set(kinds) | _KINDS
         }
-        self._of_procedures = np.flatnonzero(np.isin(label_of, self._of_kind[""]))
+        self._is_procedure = np.isin(label_of, self._of_kind[""])
+        self._of_procedures = np.flatnonzero(self._is_procedure)
         self._of_outside = np.flatnonzero(np.isin(label_of, self._of_kind[OUT_OF_SCOPE]))
         self._heads = np.ascontiguousarray(vectors[:, :AXES])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
@@ -201,19 +202,16 @@ class Matcher:
         """Compare with all wordings roughly, and wholly with those that may count."""
         rough = self._heads @ vector[:AXES]
         rows = _greatest(rough, LOOKED_AT)
-        return _Near(
-            rows,
-            self.vectors[rows] @ vector,
-            self._nearest_of(self._of_procedures, rough, vector),
-            self._nearest_of(self._of_outside, rough, vector),
-        )
+        cosines = self.vectors[rows] @ vector
+        of_procedures = cosines[self._is_procedure[rows]]
+        if len(of_procedures) < FIT_NEIGHBOURS:
+            of_procedures = self._nearest_of(self._of_procedures, rough, vector)
+        outside = self._nearest_of(self._of_outside, rough, vector)
+        return _Near(rows, cosines, _mean_of_greatest(of_procedures), _mean_of_greatest(outside))
 
-    def _nearest_of(self, rows: NDArray[np.int64], rough: Floats, vector: Floats) -> np.float32:
-        """The mean likeness of the nearest few of these rows; 0 when there is none."""
-        if not len(rows):
-            return np.float32(0.0)
-        exact = self.vectors[rows[_greatest(rough[rows], LOOKED_AT_OF_KIND)]] @ vector
-        return np.float32(exact[_greatest(exact, FIT_NEIGHBOURS)].mean())
+    def _nearest_of(self, rows: NDArray[np.int64], rough: Floats, vector: Floats) -> Floats:
+        """The likeness of the nearest of these rows."""
+        return np.asarray(self.vectors[rows[_greatest(rough[rows], LOOKED_AT_OF_KIND)]] @ vector, np.float32)
 
     @cached_property
     def _texts(self) -> Sequence[str]:
@@ -333,6 +331,11 @@ def _between(value: float, low: float, high: float) -> float:
 def _greatest(values: Floats, count: int) -> NDArray[np.int64]:
     """Places of the greatest values, in no order; all places when there are no more."""
     return np.arange(len(values)) if len(values) <= count else np.argpartition(values, -count)[-count:]
+
+
+def _mean_of_greatest(cosines: Floats) -> np.float32:
+    """The mean likeness of the nearest few; 0 when there is none."""
+    return np.float32(cosines[_greatest(cosines, FIT_NEIGHBOURS)].mean()) if len(cosines) else np.float32(0.0)
 
 
 def _log_sum(values: Floats) -> np.float32:

@@ -110,6 +110,7 @@ class Told:
 class Family(NamedTuple):
     """Sums over amounts of the same roles."""
 
+    name: str
     calculation: Callable[[Question], str]
     """The calculation that takes up a follow-up question."""
     applies: Callable[[Question, Wanted, tuple[Term, ...]], bool]
@@ -175,7 +176,7 @@ def answered(family: Family, found: tuple[Term, ...], told: Callable[[Mapping[st
     if best[0] < handed[0][0] - _FAR:
         return None  # the words speak for another sum, that does not come out
     rivals = (estimate for score, estimate in made if score >= best[0] - _MARGIN)
-    return best if all(_agree(best[1], rival) for rival in rivals) else None
+    return best if all(agree(best[1], rival) for rival in rivals) else None
 
 
 def likeliest(
@@ -195,7 +196,8 @@ def likeliest(
     return None if best is None else best[1:]
 
 
-def _agree(one: Estimate, other: Estimate) -> bool:
+def agree(one: Estimate, other: Estimate) -> bool:
+    """Whether two answers are as good as the same."""
     if one.value is None or other.value is None:
         return one.value is other.value
     return one.unit == other.unit and abs(one.value - other.value) <= 0.02 * max(abs(one.value), abs(other.value))

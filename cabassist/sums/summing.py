@@ -49,10 +49,15 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
     if best is None:
         return None
     calculation, estimate = best
+    return calculation, as_wanted(estimate, want)
+
+
+def as_wanted(estimate: Estimate, want: Wanted) -> Estimate:
+    """An answer in the unit that it is wanted in."""
     if "/" in estimate.unit:
-        return calculation, _in_that_time(_rate_in(estimate, want.unit))
+        return _in_that_time(_rate_in(estimate, want.unit))
     unit = want.unit or ("percent" if want.kind == "share" else "")
-    return calculation, in_unit(estimate, unit) if unit else estimate
+    return in_unit(estimate, unit) if unit else estimate
 
 
 _METRIC = {"L": "gal", "kg": "lb"}

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
+from cabassist.coach import Tank
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import PER_H
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term, per_hour
 from cabassist.language.wanted import Wanted
-from cabassist.sums.families import Family, Told, role
+from cabassist.sums.families import Family, Told, at_clock, role
 
 _FRESH = r"(?:fresh|clean|drinking|potable)"
 _WASTE = r"(?:waste|black|gr[ae]y|sewage|holding)"
@@ -37,10 +41,30 @@ _ROLES = (
     role("waste_room", "volume|share", -1.5, (4.0, r"# (?:of )?(?:room|space|free)\b|\broom for # ")),
     role("people", "people", 1.0),
     role("limit", "share", -2.0, (4.0, r"\b(?:limit|full at|to|at most|until|till)(?: \w+)? # "), bare=1.0),
+    role("limit", "volume", -9.0),
+    role("reserve", "volume|share", -9.0),
+    role("waste_part", "share", -9.0),
+    role("fresh_before", "volume|share|length", -9.0),
+    role("waste_before", "volume|share|length", -9.0),
+    role("elapsed", "time", -9.0),
+    role("clock_before", "clock", -9.0),
+    role("now", "clock", -9.0),
+    role("deadline", "clock", -9.0),
+    role("needed", "time", -9.0),
     role("beside", "clock", -1.0, many=True),
     role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
 )  # fmt: skip
-_EMPTY = Lazy(rf"\b{_WASTE}(?: tank)?(?: is)? (?:empty|dumped|just dumped)\b|\bempty (?:<gal> )?{_WASTE}\b")
+_EMPTY = Lazy(
+    rf"\b{_WASTE}(?: tank)?(?: is| was)?(?: (?:just|freshly|been))* (?:empty|emptied|dumped|pumped out|drained)\b|\bempty (?:<gal> )?{_WASTE}\b"
+    rf"|\b(?:dumped|emptied|pumped out|drained) (?:the |our )?{_WASTE}\b|\bnothing in (?:the |our )?{_WASTE}\b"
+)
+_BEFORE = Lazy(
+    rf"\b(?:will|does|do|is|would|has|gets?) (?:[^ .;<]+ ){{0,3}}?(?P<one>{_FRESH}|{_WASTE})\b[^.;]{{0,60}}?\bbefore (?:[^ .;<]+ ){{0,6}}?(?P<other>{_FRESH}|{_WASTE})\b"
+)
+_GIVES_OUT = Lazy(
+    r"\b(?:dry|out|empty|full|overflow\w*|quits?|gives? out|trouble) (?:[^ .;<]+ ){0,3}?(?:by|before|within|in|inside) (?:[^ .;<]+ ){0,3}?<(?:clock|h|min|day)>"
+)
+_IN_GALLONS = Lazy(r"\b(?:gallons|gal|gals)\b")
 _FIRST = Lazy(r"\b(?:first|sooner|soonest|before the|which one)\b")
 
 
@@ -50,43 +74,106 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return bool(both and _FIRST.search(frame)) and want.kind in ("", "time", "which")
 
 
-def _gallons(term: Term, size: float, unit_of: set[str], factor: float) -> float | None:
+def _gallons(term: Term, tank: Tank, size: float, unit_of: set[str], factor: float) -> float | None:
+    """What an amount comes to in a tank; a number without a unit is in that of the others."""
     kind = term.kind if term.kind != "n" else next(iter(unit_of)) if len(unit_of) == 1 else ""
     if kind == "volume":
         return term.value * (factor if term.kind == "n" else 1.0)
+    if kind == "length":
+        return _deep(tank, size, term.value)
     share = term.value / (100 if term.kind == "n" else 1)
     return share * size if kind == "share" and share <= 1 else None
 
 
-def _flow(t: Told, tank: str, size: float, factor: float) -> tuple[float, str] | None:
-    """Gallons an hour out of the fresh, or into the waste tank."""
-    rate = t.one(f"{tank}_rate")
-    if rate is not None and not t.has("people"):
-        hourly = (
-            rate.value * size
-            if rate.kind == "share/time"
-            else per_hour(rate) * (factor if rate.kind == "n/time" else 1.0)
-        )
-        return hourly, f"{tank}: {shown(hourly)} gal an hour"
-    people = t.value("people")
-    if people is not None and any(t.has(f"{name}_rate") for name in ("fresh", "waste")):
-        return None  # so much a day for each, or for all of them?
-    use = t.one(f"{tank}_use")
-    other = t.one("fresh_use") if tank == "waste" else None
-    if use is None and other is not None:
-        t.assumed.append("all that is used ends up in the waste tank")
-        use = other
+def _deep(tank: Tank, size: float, inches: float) -> float | None:
+    """Gallons of so many inches in a tank with upright walls."""
+    upright = tank.shape == "rectangular" and inches <= tank.depth_in
+    return inches / tank.depth_in * size if upright else None
+
+
+def _elapsed(t: Told) -> float | None:
+    """Hours between the two readings of a tank."""
+    before = t.value("clock_before")
+    if before is None:
+        return t.value("elapsed")
+    now = t.value("now")
+    return ((_hour(t.now) if now is None else now) - before) % 24
+
+
+def _hour(moment: datetime) -> float:
+    return moment.hour + moment.minute / 60
+
+
+def _flow(t: Told, name: str, size: float, factor: float, change: float | None) -> tuple[float, str] | None:
+    """Gallons an hour out of the fresh, or into the waste tank; the change is that between two readings."""
+    rate = t.one(f"{name}_rate")
+    if rate is not None:
+        hourly: float | None = per_hour(rate) * (factor if rate.kind == "n/time" else 1.0)
+        if rate.kind == "n":  # "55 gallons a day out, 50 in"
+            hourly = rate.value * factor * PER_H[_spans(t) or "h"]
+        if rate.kind == "share/time":
+            hourly = rate.value * size
+        elif rate.kind == "length/time":
+            hourly = _deep(t.coach.tank(name), size, rate.value)
+        return None if hourly is None else (hourly, f"{name}: {shown(hourly)} gal an hour")
+    if change is not None:
+        hours = _elapsed(t)
+        if not hours or change <= 0:
+            return None
+        return change / hours, f"{name}: {shown(change)} gal ÷ {shown(hours)} h = {shown(change / hours)} gal an hour"
+    people, use = t.value("people"), t.one(f"{name}_use")
+    other = t.one("fresh_use") if name == "waste" else None
     if use is None or people is None:
         return None
-    value = per_hour(use) if "/" in use.kind else use.value * (1 / 24 if other is None or other.per == "day" else 1.0)
+    value = (
+        per_hour(use) if "/" in use.kind else use.value * (1.0 if other is not None and other.per == "h" else 1 / 24)
+    )
     value *= factor if use.kind in ("n", "n/time") else 1.0
-    return people * value, f"{tank}: {shown(people)} x {shown(use.amount.value)} gal = {shown(24 * people * value)} gal a day"  # fmt: skip
+    return people * value, f"{name}: {shown(people)} x {shown(use.amount.value)} gal = {shown(24 * people * value)} gal a day"  # fmt: skip
+
+
+def _spans(t: Told) -> str:
+    """The time that the rates are told in, when it is one."""
+    spans = {term.per for name in ("fresh_rate", "waste_rate") for term in t.roles.get(name, []) if term.per}
+    return next(iter(spans)) if len(spans) == 1 else ""
+
+
+def _judged(frame: str, dry: float, full: float, needed: float | None) -> str:
+    """Yes or no, when that is asked: whether it lasts so long, whether one tank is done before the other."""
+    first = min(dry, full)
+    if needed is not None:
+        return "Yes: " if (first >= needed) is (_GIVES_OUT.search(frame) is None) else "No: "
+    match = _BEFORE.search(frame)
+    if match is None:
+        return ""
+    wet = [Lazy(rf"\b{_FRESH}\b").search(match[name]) is not None for name in ("one", "other")]
+    if wet[0] is wet[1]:
+        return ""
+    return "Yes: " if (dry < full) is wet[0] else "No: "
+
+
+def _into_waste(t: Told, down: tuple[float, str]) -> tuple[float, str]:
+    """What comes into the waste tank when only the use is told."""
+    part = t.value("waste_part")
+    if part is None:
+        t.assumed.append("all that is used ends up in the waste tank")
+        return down[0], f"waste: {shown(down[0])} gal an hour"
+    return down[0] * part, f"waste: {shown(100 * part)} % of {shown(down[0])} = {shown(down[0] * part)} gal an hour"
+
+
+def _room(t: Told, inside: float, size: float, kinds: set[str], factor: float) -> float | None:
+    """Gallons that the waste tank still takes."""
+    free, limit, tank = t.one("waste_room"), t.one("limit"), t.coach.tank("waste")
+    if free is not None:
+        return _gallons(free, tank, size, kinds, factor)
+    most = size if limit is None else _gallons(limit, tank, size, kinds, factor)
+    return None if most is None else most - inside
 
 
 def _which_first(t: Told) -> Estimate | None:
     fresh, waste = t.one("fresh"), t.one("waste")
     free = t.one("waste_room")
-    if free is not None and (waste is not None or t.has("waste_size")):
+    if free is not None and (waste is not None or t.has("limit")):
         return None
     empty = waste is None and free is None and not t.has("waste") and _EMPTY.search(t.question.frame) is not None
     if waste is not None and _EMPTY.search(t.question.frame):
@@ -94,46 +181,68 @@ def _which_first(t: Told) -> Estimate | None:
     if fresh is None or (waste is None and free is None and not empty) or (t.has("fresh_use") and t.has("fresh_rate")):
         return None
     sizes = {}
-    for tank in ("fresh", "waste"):
-        said = t.value(f"{tank}_size")
-        sizes[tank] = said if said is not None else t.coach.tank(tank).capacity_gal
+    for name in ("fresh", "waste"):
+        said = t.value(f"{name}_size")
+        sizes[name] = said if said is not None else t.coach.tank(name).capacity_gal
         if said is None:
-            t.assumed.append(f"{tank} tank {shown(sizes[tank])} gal (profile)")
+            t.assumed.append(f"{name} tank {shown(sizes[name])} gal (profile)")
     kinds = {term.kind for term in (fresh, waste) if term is not None and term.kind != "n"} or {
         term.kind.partition("/")[0]
         for name in ("fresh_rate", "waste_rate", "fresh_use")
         for term in t.roles.get(name, [])
         if term.kind != "n/time"
     }
+    if not kinds and _IN_GALLONS.search(t.question.frame):
+        kinds = {"volume"}
     told_in = [term.factor for terms in t.roles.values() for term in terms if term.kind == "volume"]
     factor = told_in[0] if told_in else 1.0
-    have = _gallons(fresh, sizes["fresh"], kinds, factor)
-    inside = 0.0 if waste is None else _gallons(waste, sizes["waste"], kinds, factor)
-    down, up = _flow(t, "fresh", sizes["fresh"], factor), _flow(t, "waste", sizes["waste"], factor)
-    if have is None or inside is None or down is None or up is None or not down[0] or not up[0]:
+
+    def held(term: Term | None, name: str) -> float | None:
+        return None if term is None else _gallons(term, t.coach.tank(name), sizes[name], kinds, factor)
+
+    have = held(fresh, "fresh")
+    inside = 0.0 if waste is None else held(waste, "waste")
+    reserve = held(t.one("reserve"), "fresh") or 0.0
+    if have is None or inside is None:
         return None
-    limit = t.value("limit")
-    room = sizes["waste"] * (limit if limit is not None else 1.0) - inside
-    if free is not None:
-        room = free.value if free.kind == "volume" else free.value * sizes["waste"]
-    dry, full = have / down[0], room / up[0]
-    if room < 0 or have > sizes["fresh"] * 1.02:
+    were, was = held(t.one("fresh_before"), "fresh"), held(t.one("waste_before"), "waste")
+    down = _flow(t, "fresh", sizes["fresh"], factor, None if were is None else were - have)
+    up = _flow(t, "waste", sizes["waste"], factor, None if was is None else inside - was)
+    if up is None and down is not None and not t.has("waste_rate"):
+        up = _into_waste(t, down)
+    room = _room(t, inside, sizes["waste"], kinds, factor)
+    if down is None or up is None or room is None or not down[0] or not up[0]:
+        return None
+    dry, full = (have - reserve) / down[0], room / up[0]
+    if room < 0 or have > sizes["fresh"] * 1.02 or inside > sizes["waste"] * 1.02:
         return None
     first = min(dry, full)
     if first <= 0:
         return None
+    verdict = f"{'Waste full' if full < dry else 'Fresh empty'} first, in about {duration(first)}."
     if abs(dry - full) <= 0.02 * first:
         verdict = f"Both at about the same time, in about {duration(first)}."
-    else:
-        verdict = f"{'Waste full' if full < dry else 'Fresh empty'} first, in about {duration(first)}."
+    now, deadline, needed = t.value("now"), t.value("deadline"), t.value("needed")
+    start = t.now if now is None else t.now + timedelta(hours=(now - _hour(t.now) + 12) % 24 - 12)
+    if deadline is not None:
+        needed = (deadline - _hour(start)) % 24
+    judged = _judged(t.question.frame, dry, full, needed)
+    if judged:
+        verdict = f"{judged}{verdict[0].lower()}{verdict[1:]}"
+    if t.want.clock:
+        verdict = f"{verdict} {at_clock(start, first)}"
     work = (
         down[1],
         up[1],
-        f"{shown(have)} gal ÷ {shown(down[0])} = {shown(dry)} h until the fresh is empty",
+        f"{shown(have - reserve)} gal ÷ {shown(down[0])} = {shown(dry)} h until the fresh is empty",
         f"{shown(room)} gal ÷ {shown(up[0])} = {shown(full)} h until the waste is full",
     )
-    also = (figure("fresh empty", dry, "h"), figure("waste full", full, "h"))
+    gap = abs(dry - full)
+    left = figure("left in the fresh", have - down[0] * first, "gal")
+    if dry <= full:
+        left = figure("room left in the waste", room - up[0] * first, "gal")
+    also = (figure("fresh empty", dry, "h"), figure("waste full", full, "h"), figure("between them", gap, "h"), left)
     return exact("which comes first", first, "h", working=work, assumptions=tuple(t.assumed), source="arithmetic", verdict=verdict, also=also)  # fmt: skip
 
 
-BOTH = Family(lambda _question: "which-first", _applies, _ROLES, _which_first)
+BOTH = Family("both", lambda _question: "which-first", _applies, _ROLES, _which_first)

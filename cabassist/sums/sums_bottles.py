@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
@@ -13,19 +15,23 @@ from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.working_sheet import quantity, with_verdict
 
+if TYPE_CHECKING:
+    from pint import Quantity
+
 _BOILING = Lazy(
     r"\b(?:vapou?r\w*|boil\w*|feeds?|fed|keep up|keeps up|supply|put out|puts out|make|makes|give|gives|deliver|handle|carry|run|enough gas)\b"
 )
 _BOTTLE = Lazy(r"\b(?:propane|cylinders?|bottles?|pounders?|lp|tank)\b|<cylinder>| # pounders|<lb>")
 _VAPOR_ROLES = (
     role("left", "mass", 0.5,
-        (1.5, r"# (?:\w+ ){0,2}?(?:left|remaining|in it|in there|of propane)\b|\b(?:with|has|down to|only|got|holding) (?:about |only )?# "), never=r"# pounders", bare=1.5),
+        (1.5, r"# (?:\w+ ){0,2}?(?:left|remaining|in it|in there|of propane)\b|\b(?:with|has|down to|only|got|holding) (?:about |only )?# "), never=r"# pounders", bare=1.5, many=True),
     role("size", "mass", -0.3, (2.0, r"# (?:pounders?|(?:propane |steel )?(?:cylinders?|bottles?|tanks?))\b"), bare=1.5),
-    role("share", "share", 0.5),
+    role("share", "share", 0.5, many=True),
+    role("duty", "share", -9.0),
     role("outside", "temperature", 1.0, bare=2.0),
     role("outside", "n", -1.5, (2.5, r"\b(?:it is|it|outside|at|cold|temp\w*|out) # |# (?:out|outside)\b")),
     role("burner", "power|energy", 0.8, bare=2.0, many=True),
-    role("burners", "count furnace|count heater", 1.0),
+    role("burners", "count furnace|count heater", 1.0, many=True),
     role("burners", "n", -1.5, (3.0, r"# <(?:BTU|BTU/h|n)(?:/each)?> (?:furnaces|heaters)|# <BTU|# (?:furnaces|heaters)\b")),
     role("bottles", "count cylinder", 0.5),
     role("bottles", "n", -1.5, (3.0, r"# (?:full )?<lb> |# (?:full )?(?:bottles|cylinders)\b")),
@@ -44,58 +50,148 @@ def _vapor_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
     return _BOTTLE.search(question.frame) is not None and any(term.kind in ("mass", "share") for term in terms)
 
 
+_LEAST_LEFT = Lazy(r"\b(?:at least|least|minimum|min|how full|how low|must|have to|has to|needs? to|need)\b")
+_COLDEST = Lazy(r"\b(?:how (?:cold|low)|coldest|lowest|(?:what|which) (?:temp\w*|degrees?))\b")
+
+
+def _burned(t: Told) -> float | None:
+    """BTU an hour of all that burns; None when the counts do not fit the burners, 0 when no burner was told."""
+    burners, counts, duty = t.all("burner"), t.all("burners"), t.value("duty")
+    if any(term.kind == "n" and term.value < 3000 for term in burners) or (counts and not burners):
+        return None
+    many = [1.0] * len(burners)
+    for count in counts:
+        beside = [k for k, one in enumerate(burners) if one.amount.start == count.amount.end]
+        if beside or len(burners) == 1:
+            many[beside[0] if beside else 0] = count.value
+        elif count.value != len(burners):
+            return None
+    return sum(n * one.value for n, one in zip(many, burners, strict=True)) * (1.0 if duty is None else duty)
+
+
+def _open(t: Told, nominal: float) -> list[float] | None:
+    """Pounds left in each cylinder that feeds; empty when nothing was said of them."""
+    each = [term.value for term in t.all("left")] + [term.value * nominal for term in t.all("share")]
+    bottles = t.value("bottles")
+    if len(each) > 1 and bottles not in (None, float(len(each))):
+        return None
+    if any(pounds > nominal * 1.02 for pounds in each):
+        return None
+    return each * round(bottles) if len(each) == 1 and bottles else each
+
+
+def _crossing(low: float, high: float, enough: Callable[[float], bool]) -> float | None:
+    """Where what boils off becomes enough between two figures; None when it never does, or always is."""
+    if enough(low) or not enough(high):
+        return None
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return high
+
+
+def _least_left(t: Told, nominal: float, demand: float) -> Estimate | None:
+    """How much must be left in each cylinder to feed the burners."""
+    from cabassist.estimate import boil_off
+
+    cold, bottles = t.one("outside"), t.value("bottles") or 1.0
+    if cold is None or not demand:
+        return None
+
+    def gives(pounds: float) -> float:
+        one = boil_off.vaporization(quantity(pounds, "lb"), quantity(cold.value, "F"), nominal=quantity(nominal, "lb"))
+        return (one.value or 0.0) * bottles
+
+    pounds = _crossing(nominal * 0.1, nominal, lambda tried: gives(tried) >= demand)
+    if pounds is None:
+        return None
+    line = f"{shown(pounds)} of {shown(nominal)} lb boils off {shown(gives(pounds))} BTU/h at {shown(cold.value)} °F"
+    return exact("must be left", pounds, "lb", working=(line,), assumptions=tuple(t.assumed), source=boil_off.BOIL_OFF_SOURCE, also=(figure("percent full", pounds / nominal * 100, "percent"),))  # fmt: skip
+
+
+def _coldest(t: Told, nominal: float, demand: float, each: list[float]) -> Estimate | None:
+    """The coldest air in which what is left still feeds the burners."""
+    from cabassist.estimate import boil_off
+
+    def gives(air: float) -> float:
+        found = (boil_off.vaporization(quantity(lb, "lb"), quantity(air, "F"), nominal=quantity(nominal, "lb")) for lb in each)  # fmt: skip
+        return sum(one.value or 0.0 for one in found)
+
+    air = _crossing(boil_off.BOIL_OFF_AIR_F[0], boil_off.BOIL_OFF_AIR_F[-1], lambda tried: gives(tried) >= demand)
+    if air is None:
+        return None
+    line = f"at {shown(air)} °F {shown(sum(each))} lb boil off {shown(gives(air))} BTU/h"
+    return exact("coldest that feeds them", air, "F", working=(line,), assumptions=tuple(t.assumed), source=boil_off.BOIL_OFF_SOURCE)  # fmt: skip
+
+
 def _boils_off(t: Told) -> Estimate | None:
     from cabassist.estimate import boil_off
 
-    cold, size = t.one("outside"), t.value("size")
-    if cold is None:
-        return None
+    size = t.value("size")
     nominal = size if size is not None else t.coach.propane.cylinders[0].nominal_lb
     if size is None:
         t.assumed.append(f"{shown(nominal)} lb cylinder (profile)")
-    left, share = t.value("left"), t.value("share")
-    if (left is None) is (share is None):
+    each, demand = _open(t, nominal), _burned(t)
+    if each is None or demand is None:
         return None
-    pounds = left if left is not None else (share or 0.0) * nominal
-    if pounds > nominal * 1.02:
-        return None
-    bottles = t.value("bottles") or 1.0
+    if not each:
+        asked = t.want.kind in ("mass", "share") or (not t.want.judged and _LEAST_LEFT.search(t.question.frame))
+        return _least_left(t, nominal, demand) if asked else None
+    cold = t.one("outside")
+    if cold is None:
+        asked = t.want.kind == "temperature" or _COLDEST.search(t.question.frame)
+        return _coldest(t, nominal, demand, each) if demand and asked else None
     air = quantity(cold.value, "F")
-    burners, count = t.all("burner"), t.value("burners")
-    if any(term.kind == "n" and term.value < 3000 for term in burners) or (count and not burners):
-        return None
-    if not burners:
-        found = boil_off.vaporization(quantity(pounds, "lb"), air, nominal=quantity(nominal, "lb"))
-        return found if bottles == 1 else None
-    if count and len(burners) > 1 and count != len(burners):
-        return None
-    demand = sum(term.value for term in burners) * (count if count and len(burners) == 1 else 1.0)
-    if t.want.unit in ("furnaces", "heaters"):
-        if len(burners) != 1 or count or bottles != 1:
-            return None
-        gives = boil_off.vaporization(quantity(pounds, "lb"), air, nominal=quantity(nominal, "lb"))
-        if gives.value is None:
-            return gives
-        fed = float(int(gives.value / demand + 1e-9))
-        line = f"{shown(gives.value)} ÷ {shown(demand)} BTU/h = {shown(gives.value / demand)}"
-        return exact(f"{t.want.unit} it can feed", fed, t.want.unit, working=(*gives.working, line), assumptions=gives.assumptions, source=gives.source, also=(figure("boils off", gives.value, "BTU/h"),))  # fmt: skip
+    if not demand or t.want.unit in ("furnaces", "heaters", "bottles", "cylinders"):
+        gives = boil_off.vaporization(quantity(each[0], "lb"), air, nominal=quantity(nominal, "lb"))
+        if gives.value is None or not demand:
+            return gives if len(each) == 1 else _together(each, gives, air, nominal)
+        return _count_fed(t, gives, demand) if len(each) == 1 else None
     found = boil_off.can_feed(
-        quantity(demand, "BTU/h"), air, [quantity(pounds, "lb")] * round(bottles), nominal=quantity(nominal, "lb")
+        quantity(demand, "BTU/h"), air, [quantity(pounds, "lb") for pounds in each], nominal=quantity(nominal, "lb")
     )
     if found.value is None:
-        return found
+        return with_verdict(found, "No.") if found.high and demand > found.high else found
     sure = found.value >= demand and (found.low is None or found.low >= demand)
     judged = "Yes." if sure else "No." if found.value < demand else "Barely."
     return replace(with_verdict(found, judged), assumptions=(*t.assumed, *found.assumptions))
 
 
-VAPOR = Family(lambda _question: "vaporization", _vapor_applies, _VAPOR_ROLES, _boils_off)
+def _together(each: list[float], gives: Estimate, air: Quantity[Any], nominal: float) -> Estimate | None:
+    """What several open cylinders boil off."""
+    from cabassist.estimate import boil_off
+
+    found = [boil_off.vaporization(quantity(pounds, "lb"), air, nominal=quantity(nominal, "lb")) for pounds in each]
+    values = [one.value for one in found if one.value is not None]
+    if len(values) < len(each):
+        return None
+    line = f"{' + '.join(map(shown, values))} = {shown(sum(values))} BTU/h"
+    return exact("boil off together", sum(values), "BTU/h", working=(line,), assumptions=gives.assumptions, source=gives.source)  # fmt: skip
+
+
+def _count_fed(t: Told, gives: Estimate, demand: float) -> Estimate | None:
+    """How many furnaces a cylinder feeds, or how many such cylinders the burners need."""
+    boiled = gives.value or 0.0
+    if t.want.unit in ("bottles", "cylinders"):
+        count, line = -(-demand // boiled), f"{shown(demand)} ÷ {shown(boiled)} BTU/h = {shown(demand / boiled)}"
+        return exact(f"{t.want.unit} it takes", count, t.want.unit, working=(*gives.working, line), assumptions=gives.assumptions, source=gives.source, also=(figure("boils off", boiled, "BTU/h"),))  # fmt: skip
+    if len(t.all("burner")) != 1 or t.has("burners"):
+        return None
+    fed = float(int(boiled / demand + 1e-9))
+    line = f"{shown(boiled)} ÷ {shown(demand)} BTU/h = {shown(boiled / demand)}"
+    return exact(f"{t.want.unit} it can feed", fed, t.want.unit, working=(*gives.working, line), assumptions=gives.assumptions, source=gives.source, also=(figure("boils off", boiled, "BTU/h"),))  # fmt: skip
+
+
+VAPOR = Family("vapor", lambda _question: "vaporization", _vapor_applies, _VAPOR_ROLES, _boils_off)
 
 _WHICH_ROLES = (
     role("left", "mass|share", 0.5, bare=0.5, many=True),
-    role("size", "mass", -0.5, (3.0, r"# (?:pounders?|cylinders?|bottles?)\b")),
+    role("size", "mass", -0.5, (3.0, r"# (?:pounders?|cylinders?|bottles?)\b"), many=True),
 )  # fmt: skip
-_PLACE = Lazy(r"\b(curb|street|outside|inside|outer|inner|left|right|front|rear|back|driver|passenger|first|second)\b")
+_THING = r"(?:hand|side|bottle|cylinder|tank|bay|#|<n>)"
+_PLACE = Lazy(
+    rf"\b(?:(curb|kerb|street|outside|inside|outer|inner|front|rear|back|driver|passenger|road|door|spare|main)|(left|right|first|second)(?= (?:lp |propane )?{_THING}))\b"
+)
 
 
 def _which_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
@@ -104,14 +200,24 @@ def _which_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
     return want.kind == "which" and bool(named and order) and all(t.kind in ("mass", "share", "n") for t in terms)
 
 
+def _placed(term: Term, before: bool) -> str:
+    """Where a cylinder stands, from the words before its amount or those behind it, up to the next amount."""
+    ahead, _, behind = term.around.partition("#")
+    said = ahead.rpartition(">")[2] + "# " if before else behind.partition("<")[0]
+    places = [one or other for one, other in _PLACE.findall(said)]
+    return (places[-1] if before else places[0]) if places else ""
+
+
 def _first_to_burn(t: Told) -> Estimate | None:
     """The cylinder to run from: the one with least left, so that it can be filled while the other feeds."""
-    left = t.all("left")
-    t.one("size")
+    left, sizes = t.all("left"), t.all("size")
     if len(left) != 2 or len({term.kind for term in left if term.kind != "n"}) != 1:
         return None
-    names = [places[-1] if (places := _PLACE.findall(term.around.partition("#")[0])) else "" for term in left]
-    if not all(names) or names[0] == names[1] or left[0].value == left[1].value:
+    if len(sizes) == 2 and all(term.kind == "share" for term in left):
+        left = [term._replace(value=term.value * size.value) for term, size in zip(left, sizes, strict=True)]
+    named = ([_placed(term, before) for term in left] for before in (True, False))
+    names = next((both for both in named if all(both) and both[0] != both[1]), None)
+    if names is None or left[0].value == left[1].value:
         return None
     least = names[0] if left[0].value < left[1].value else names[1]
     other = names[1] if least == names[0] else names[0]
@@ -126,4 +232,4 @@ def _first_to_burn(t: Told) -> Estimate | None:
     )
 
 
-WHICH = Family(lambda _question: "propane-weight", _which_applies, _WHICH_ROLES, _first_to_burn)
+WHICH = Family("which", lambda _question: "propane-weight", _which_applies, _WHICH_ROLES, _first_to_burn)

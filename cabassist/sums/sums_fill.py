@@ -140,4 +140,4 @@ def _refused(most: float, working: tuple[str, ...]) -> Estimate:
     return withheld(PAST_LEGAL_FILL, "lb", f"No. {_no(most)}", working=working, source=_SOURCE, also=_limits(most))
 
 
-FILL = Family(lambda _question: "propane-weight", _applies, _ROLES, _filled)
+FILL = Family("fill", lambda _question: "propane-weight", _applies, _ROLES, _filled)

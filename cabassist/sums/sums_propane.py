@@ -5,6 +5,7 @@ Everything is put into pounds: gallons by the trade weight, heat by what a pound
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
@@ -31,11 +32,11 @@ ROLES = (
         (0.5, r"# (?:of )?(?:propane|gas|lp)\b"),
         never=r"# (?:propane |steel |aluminum )?(?:pounders?|cylinders?|bottles?)\b|\b(?:down )?from # |# (?:(?:in|as|for) )?(?:a )?reserve\b|\b(?:keep|keeping|leave|leaving|reserve(?: of)?) (?:\w+ ){0,2}?# ",
         bare=0.7, many=True, each=False),
-    role("size", "mass", -0.5,
+    role("size", "mass|volume", -0.5,
         (2.5, r"# (?:propane |steel |aluminum |full )?(?:pounders?|cylinders?|bottles?|tanks?)\b|\b(?:both|two|<n>|full) (?:full )?# (?:s )?(?:at|,|is|are|and|pounders)\b"),
         (2.5, r"\beach (?:cylinder|bottle|tank) (?:(?:is|holds|has) )?# |\b(?:cylinders|bottles) (?:are|hold) # "),
         (1.5, r"\bfull # |# (?:bottle|cylinder)s? full\b"),
-        bare=1.0, each=None),
+        bare=1.0, many=True, each=None),
     role("share", "share", 0.3,
         (1.5, r"# (?:full|left|of a (?:bottle|cylinder|tank))\b|\b(?:at|is|gauge|reads?|shows?|other|one) (?:at |is |about )?# "),
         never=r"# (?:of )?(?:the |that )?time\b|# efficien", many=True),
@@ -46,7 +47,7 @@ ROLES = (
         (1.5, r"\b(?:on|runs?|running|going|burning|burns|cycl\w+|fires?|firing|lit) (?:about |maybe |around |only |for )?# "),
         many=True),
     role("efficiency", "share", -2.5, (5.0, r"# efficien|\befficien\w* (?:of |is |at )?# ")),
-    role("burner", "power|energy", 0.8, bare=1.5, many=True, never=r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes) # "),
+    role("burner", "power|energy|count furnace|count heater", 0.8, bare=1.5, many=True, never=r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes) # "),
     role("loss", "power|energy", -1.5, (4.0, r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes|heat demand) (?:about )?# ")),
     role("burners", "count furnace|count heater", 1.0),
     role("burners", "n", -2.0, (4.0, r"# <(?:BTU|BTU/h|n)(?:/each)?> (?:furnaces|heaters|burners)?|# (?:furnaces|heaters|burners)\b")),
@@ -58,24 +59,30 @@ ROLES = (
         (4.0, r"\b(?:burned|burnt|burns?|burning|used|use|using|went through|go through|goes through|lost|drops?|dropped|down) (?:up |about |by |thru |through )?# "),
         (1.0, r"# (?:\w+ ){0,2}?(?:last night|overnight|yesterday|a night|every night|in <|per night|each night|the first night)"),
         bare=0.7, each=False),
-    role("before", "mass|share", -0.6,
+    role("before", "mass|volume|share", -0.6,
         (2.0, r"\b(?:was|were|from|started|began|had) (?:at |with |out |about )*# |# (?:\w+ ){0,4}?(?:last nite|last night|yesterday|<h> ago|ago|earlier|at bedtime)|# at <clock>"),
         bare=0.8),
     role("elapsed", "time", 0.1, (1.5, r"\b(?:in|over|after|took|within|past|last) (?:the |about |last )*# |# (?:ago|later|earlier)\b")),
-    role("reserve", "mass|volume", -2.5, (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|reserve(?: of)?|hold back|never below|not below|down to|spare) (?:\w+ ){0,2}?# |# (?:(?:in|as|for) )?(?:a )?(?:reserve|spare)\b"), bare=0.7, each=False),
+    role("reserve", "mass|volume|share", -2.5, (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|reserve(?: of)?|hold back|never below|not below|down to|spare) (?:\w+ ){0,2}?# |# (?:(?:in|as|for) )?(?:a )?(?:reserve|spare)\b"), bare=0.7, each=False),
     role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
     role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
+    role("nightly", "time|time/time", -2.5, (4.0, r"# (?:of heat |of burning |on )?(?:a|per|each|every) (?:night|day)\b"), bare=0.7),
+    role("on", "time", -2.5, (4.5, r"# on (?:, )?(?:and |then )?<(?:min|n)> off\b"), bare=0.7),
+    role("off", "time", -2.5, (4.5, r"<min> on (?:, )?(?:and |then )?# off\b"), bare=0.7),
+    role("cycle", "time", -2.5, (4.5, r"<min> (?:on |out |burning )?(?:of|in) every # "), bare=0.7),
     role("clock_before", "clock", 0.0, (0.5, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
     role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|to|by|before|through) (?:about |around |the morning |morning )?# ")),
     role("deadline", "n", -2.0, (4.5, r"\b(?:till|until|to|by|before) (?:about )?# (?! ?(?:degrees|percent|lb))")),
     role("clock_before", "n", -2.0, (4.5, r"<(?:lb|percent|part)> (?:left )?at # (?:,|and|this|last|then|now|o)")),
     role("now", "n", -2.5, (4.5, r"<(?:lb|percent|part)> (?:left )?(?:now )?at # ")),
     role("now", "clock", 0.3, (1.0, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
-    role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0),
-    role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says| on| the| its| collar| reads)* # |# (?:tare|empty|tw)\b(?! (?:is|on|of|says|reads|weight|<))"), bare=0.7),
+    role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0, many=True),
+    role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says| on| the| its| collar| reads)* # |# (?:tare|empty|tw)\b(?! (?:is|on|of|says|reads|weight|<))"), bare=0.7, many=True),
     role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
     role("filled", "volume|mass", -0.8,
         (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),
+    role("price", "n", -2.5, (4.5, r"# (?:dollars |bucks )?(?:a|per) (?:gallon|pound|<gal|<lb)|# <(?:gal|lb)>")),
+    role("priced", "volume|mass", -2.5, (4.5, r"\b(?:at|is|charge|charges|asks?|for) <n> (?:a |per )?#")),
     role("beside", "clock|people", -1.0, many=True),
     role("beside", "temperature", -0.8, many=True),
     role("beside", "n", -2.0, (3.8, r"\b(?:between|of|all) (?:the )?# |\bboth # "),
@@ -107,18 +114,37 @@ def _pounds(term: Term) -> float:
     return term.value * LB_PER_GAL if term.kind.startswith("volume") else term.value
 
 
+def _sized(t: Told) -> float | None:
+    """Pounds that the one cylinder spoken of holds."""
+    size = t.one("size")
+    return None if size is None else _pounds(size)
+
+
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
     if any(term.kind == "n" for term in t.roles.get("share", [])):  # "eighty percent at six and fifty now"
         shares = [one._replace(kind="share", value=one.value / 100) if one.kind == "n" else one for one in t.roles["share"]]  # fmt: skip
         t.roles = {**t.roles, "share": shares}
-    if any(term.kind == "temperature" for term in t.roles.get("beside", [])) and not (t.has("rate") or t.has("moved")):
+    for name in ("before", "reserve"):
+        if t.has("share", name) and all(term.kind == "n" for term in t.roles[name]):
+            t.roles = {**t.roles, name: [one._replace(kind="share", value=one.value / 100) for one in t.roles[name]]}
+    warm = any(term.kind == "temperature" for term in t.roles.get("beside", []))
+    if warm and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on")):
         return None  # how cold it is changes nothing about a rate that is told, but much about what is not
+    asked = _HOW_MANY.search(t.question.frame)
+    if asked:
+        t.want = replace(t.want, kind="times", unit="furnaces" if asked[1][0] in "fh" else "cylinders")
+    if t.has("price"):
+        return _cost(t)
     if t.has("water_capacity"):
         return _stamped(t)
-    if t.has("gross"):
+    if t.has("gross") and not any(t.has(name) for name in _SPENDING):
         return _weighed(t)
-    content = _content(t) if t.want.kind != "times" else (None, ())
+    if _asks_duty(t):
+        return _duty_of(t)
+    if t.has("before") and not any(t.has(name) for name in ("elapsed", "clock_before", "now", "needed")):
+        return _gone(t)
+    content = _content(t) if t.want.kind != "times" or t.has("left") or t.has("share") else (None, ())
     if content is None:
         return None
     pounds, lines = content
@@ -126,31 +152,30 @@ def solve(t: Told) -> Estimate | None:
     if burn is None:
         return None
     hourly, line = burn
-    kept = t.one("reserve")
-    if kept is not None:
-        held = _pounds(kept)
-        if pounds is None or held >= pounds or hourly == 0.0:
+    held = _held(t)
+    if held and pounds is not None:
+        if held >= pounds:
             return None
         lines = (*lines, f"{shown(pounds)} - {shown(held)} lb kept = {shown(pounds - held)} lb")
         pounds -= held
-    needed = t.value("needed")
-    nights = t.value("nights")
-    if nights is not None:
-        if needed is None:
-            return None
-        needed *= nights / 24
-    if needed is None and t.has("deadline"):
-        needed = _to_deadline(t)
-        if needed is None:
-            return None
+    span = _span(t)
+    if span is None:
+        return None
+    needed = span or None
     if t.want.kind == "times":
-        return _cylinders(t, hourly, line, needed)
-    if t.want.rate and t.want.kind in ("mass", "volume", "energy", ""):
+        return _counted(t, pounds, hourly, line, needed)
+    if hourly == 0.0 and pounds is not None and needed and (t.want.kind == "power" or (t.want.kind == "energy" and t.has("duty"))):
+        return _may_burn(t, pounds, lines, needed)
+    if t.want.kind == "share":
+        return _share_left(t, pounds, lines, hourly, line, needed)
+    if t.want.rate and t.want.kind in ("mass", "volume", "energy", "") and not (t.has("nightly") and needed):
         return _rated(t, pounds, lines, hourly, line, needed)
     if hourly == 0.0:
         return _converted(t, pounds, lines) if needed is None and pounds is not None else None
     if pounds is None:
-        return _needed(t, hourly, line, needed)
+        return _needed(t, hourly, line, needed, held or 0.0)
+    if needed is not None and (t.want.kind in ("mass", "volume") or (t.want.kind == "" and _BUY.search(t.question.frame))):
+        return _over(t, pounds, lines, hourly, line, needed)
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None and not t.want.judged):
         return None
     hours = pounds / hourly
@@ -172,6 +197,161 @@ def solve(t: Told) -> Estimate | None:
         verdict = f"{verdict} {at_clock(begin, hours)}".strip()
     days = figure("days", hours / 24, "days")
     return _done("lasts", hours, "h", t, work, verdict, days, source=HEAT_SOURCE)
+
+
+_SPENDING = ("burner", "loss", "rate", "moved", "before", "needed", "deadline", "nightly")
+"""Roles that make more of a weight than what is in the cylinder."""
+
+
+def _span(t: Told) -> float | None:
+    """How long it must last, in hours; 0 when that was not told, None when what was told does not fit together."""
+    needed, nights = t.value("needed"), t.value("nights")
+    if nights is not None:
+        return None if needed is None else needed * nights / 24
+    if needed is None and t.has("deadline"):
+        return _to_deadline(t)
+    return needed or 0.0
+
+
+def _capacity(t: Told) -> float:
+    """Pounds that all cylinders together hold."""
+    sizes = t.all("size")
+    if len(sizes) > 1:
+        return sum(_pounds(term) for term in sizes)
+    one = _pounds(sizes[0]) if sizes else t.coach.propane.cylinders[0].nominal_lb
+    if not sizes:
+        t.assumed.append(f"a {shown(one)} lb cylinder (profile)")
+    return one * max(_many(t), float(len(t.roles.get("share", []))))
+
+
+def _held(t: Told) -> float | None:
+    """Pounds that are to stay in."""
+    kept = t.one("reserve")
+    if kept is None:
+        return None
+    return kept.value * _capacity(t) if kept.kind == "share" else _pounds(kept)
+
+
+_HOW_MANY = Lazy(
+    r"\bhow many (?:(?:of those|of these|of the|more|full|fresh|new|spare|extra|such|<lb>|propane|big|little) ){0,3}(furnaces|heaters|bottles|cylinders|<lb>(?= (?:do|does|would|will|should|must)))\b"
+)
+_BY_POUND = Lazy(r"<n> (?:dollars |bucks )?(?:a|per|the|/) (?:pound|lb)\b")
+_REMAINS = Lazy(r"\b(?:left|remain\w*|still|full)\b")
+_BUY = Lazy(r"\bhow much (?:more|extra|propane|gas|lp|fuel|(?:\w+ ){0,3}(?:buy|get|fetch|put in))\b")
+_DUTY = Lazy(
+    r"\b(?:(?:of|in) (?:the|that|each|every|an) (?:time|hour|clock)|duty|how (?:often|hard)|(?:how much|what (?:share|part|percent|percentage|fraction)) of (?:the|each|every|a) (?:time|hour|night|day))\b"
+)
+
+
+def _asks_duty(t: Told) -> bool:
+    """Whether it is asked how much of the time the furnace burns, or may."""
+    if not t.has("burner") or t.has("duty"):
+        return False
+    return (t.want.kind in ("share", "") or (t.want.kind == "time" and bool(t.want.rate))) and bool(_DUTY.search(t.question.frame) or t.want.rate)
+
+
+def _duty_of(t: Told) -> Estimate | None:
+    """What share of the time the furnace burns: what is or may be burned over what it burns when it is always on."""
+    heat = _heat(t)
+    if heat is None:
+        return None
+    full, line = heat
+    if any(t.has(name) for name in ("rate", "moved", "before")):
+        burn = _burn(t)
+        if burn is None:
+            return None
+        hourly, lines = burn[0], (burn[1],)
+    else:
+        content, span = _content(t), _span(t)
+        if content is None or content[0] is None or not span:
+            return None
+        pounds = content[0] - (_held(t) or 0.0)
+        hourly, lines = pounds / span, (*content[1], f"{shown(pounds)} lb ÷ {shown(span)} h = {shown(pounds / span)} lb an hour")
+    part = hourly / full if full else 0.0
+    if part <= 0:
+        return None
+    work = (*lines, line, f"{shown(hourly)} ÷ {shown(full)} = {shown(part * 100, 3)} %")
+    minutes, daily = figure("an hour", part * 60, "min"), figure("a day", part * 24, "h")
+    verdict = "It can burn all the time." if part >= 1 else ""
+    if t.want.kind == "time" and t.want.rate == "h":
+        return _done("burning in each hour", part * 60, "min", t, work, verdict, figure("of the time", part * 100, "percent"), source=HEAT_SOURCE)
+    return _done("of the time", part * 100, "percent", t, work, verdict, minutes, daily, source=HEAT_SOURCE)
+
+
+def _cost(t: Told) -> Estimate | None:
+    """What a fill costs at a price for a gallon or a pound."""
+    price, unit = t.value("price"), t.one("priced")
+    content, burn, span = _content(t), _burn(t), _span(t)
+    if price is None or content is None or burn is None or span is None:
+        return None
+    pounds = burn[0] * span if burn[0] else content[0]
+    if not pounds or (burn[0] and content[0] is not None):
+        return None
+    name = "lb" if (unit.kind == "mass" if unit else _BY_POUND.search(t.question.frame)) else "gal"
+    count = pounds / (_pounds(unit) if unit else LB_PER_GAL if name == "gal" else 1.0)
+    work = (*content[1], burn[1], f"{shown(count)} {name} x {shown(price)} = {shown(count * price)}")
+    return _done("cost", count * price, "dollars", t, work, source=WEIGHT_SOURCE)
+
+
+def _gone(t: Told) -> Estimate | None:
+    """What is gone between two readings."""
+    fall = _fall(t)
+    if fall is None or t.want.kind not in ("mass", "volume", "energy", "") or t.want.rate:
+        return None
+    return _amount(t, fall[0], (fall[1],), "gone")
+
+
+def _counted(t: Told, pounds: float | None, hourly: float, line: str, needed: float | None) -> Estimate | None:
+    """How many cylinders a time takes beside what is there, or how many furnaces what is there can feed."""
+    if t.want.unit not in ("furnaces", "heaters"):
+        return _cylinders(t, hourly, line, needed, pounds or 0.0)
+    if pounds is None or not needed or hourly <= 0 or t.has("burners"):
+        return None
+    count = pounds / needed / hourly
+    work = (line, f"{shown(pounds)} lb ÷ {shown(needed)} h ÷ {shown(hourly)} = {shown(count, 3)}")
+    return _done(t.want.unit, count, t.want.unit, t, work, f"That feeds {int(count)}.", source=HEAT_SOURCE)
+
+
+def _may_burn(t: Told, pounds: float, lines: tuple[str, ...], needed: float) -> Estimate | None:
+    """How large a furnace may be, so that what is there lasts as long as it must."""
+    duty = t.value("duty") if t.has("duty") else _cycled(t) or 1.0
+    count = t.value("burners") or 1.0
+    if not duty:
+        return None
+    heat = pounds * BTU_PER_LB / needed / duty / count
+    over = "".join(f" ÷ {shown(one, 3)}" for one in (duty, count) if one != 1)
+    work = (*lines, f"{shown(pounds)} lb x {shown(BTU_PER_LB)} BTU/lb ÷ {shown(needed)} h{over} = {shown(heat)} BTU/h")
+    return _done("may burn", heat, "BTU/h", t, work, source=HEAT_SOURCE)
+
+
+def _share_left(t: Told, pounds: float | None, lines: tuple[str, ...], hourly: float, line: str, needed: float | None) -> Estimate | None:  # fmt: skip
+    """How full the cylinders are, now or after the time told."""
+    told = any(t.has(name) for name in ("left", "share", "gross", "filled"))
+    if pounds is None or (not told and needed and hourly > 0 and not _REMAINS.search(t.question.frame)):
+        if not needed or hourly <= 0 or not t.has("size"):
+            return None
+        size = _capacity(t)
+        part = hourly * needed / size
+        return _done("burns", part * 100, "percent", t, (line, f"{shown(hourly)} x {shown(needed)} h ÷ {shown(size)} lb = {shown(part * 100, 3)} %"), source=HEAT_SOURCE)
+    if bool(needed) is not (hourly > 0) or not (t.has("size") or t.has("share")) or (needed is None and t.has("share") and len(t.roles["share"]) == 1):
+        return None
+    size = _capacity(t)
+    left = pounds - hourly * (needed or 0.0)
+    if left < 0:
+        return _done("full", 0.0, "percent", t, (*lines, line), f"It runs out before: {duration(pounds / hourly)}.", source=HEAT_SOURCE)
+    used = f"{shown(pounds)} - {shown(hourly)} lb an hour x {shown(needed)} h = {shown(left)} lb" if needed else ""
+    work = (*lines, line, used, f"{shown(left)} ÷ {shown(size)} lb = {shown(left / size * 100, 3)} %")
+    return _done("full", left / size * 100, "percent", t, work, "", figure("pounds", left, "lb"))
+
+
+def _over(t: Told, pounds: float, lines: tuple[str, ...], hourly: float, line: str, needed: float) -> Estimate:
+    """What is left after the time told, or short of it."""
+    used = hourly * needed
+    left = pounds - used
+    work = (*lines, line, f"{shown(hourly)} lb an hour x {shown(needed)} h = {shown(used)} lb")
+    verdict = f"{'Yes' if left >= 0 else 'No'}: {shown(abs(left))} pounds {'to spare' if left >= 0 else 'short'}."
+    found = _amount(t, abs(left), work, "to spare" if left >= 0 else "short")
+    return replace(found, verdict=verdict)
 
 
 def _to_deadline(t: Told) -> float | None:
@@ -277,12 +457,13 @@ _EMPTY = Lazy(r"\b(?:one|the other|other one|other)(?: is)? empty\b")
 
 def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds left in all cylinders with the working; None when the amounts fit nothing."""
-    if all(term.kind == "n" for term in left) and not (t.has("rate") or t.has("moved")):
+    if all(term.kind == "n" for term in left) and not any(t.has(name) for name in ("rate", "moved", "before")):
         return None
     gallons = any(term.kind == "volume" for term in left)
     pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)
-    size = t.value("size")
-    if _TO_FILL.search(t.question.frame) and not t.has("filled"):
+    size = _sized(t)
+    spent = any(t.has(name) for name in _SPENDING)
+    if _TO_FILL.search(t.question.frame) and not t.has("filled") and not spent:
         return _to_fill(t, size, left)
     both = _BOTH.search(t.question.frame)
     if both and len(left) == 1 and not _TOGETHER.search(t.question.frame):
@@ -290,7 +471,7 @@ def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | N
     if len(left) > 1:
         t.all("bottles")
     if len(left) == 1 and t.has("bottles"):
-        if not Lazy(r"<lb> (?:\w+ )?(?:left )?(?:in )?each\b").search(t.question.frame):
+        if not Lazy(r"<(?:lb|kg|gal|L)(?:/each)?> (?:\w+ ){0,3}?(?:each|apiece|every)\b|\beach (?:\w+ ){1,3}?<(?:lb|kg|gal)").search(t.question.frame):
             t.all("bottles")
         else:
             pounds *= _many(t)
@@ -309,6 +490,8 @@ def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | N
 
 def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
+    if t.has("gross"):
+        return _on_scale(t)
     left = t.all("left")
     if t.has("filled"):
         if left or t.has("size", "share"):
@@ -318,13 +501,15 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     if left:
         return None if shares else _left(t, left)
     if len(shares) == 1 and (_TO_FILL.search(t.question.frame) or _GONE.search(t.question.frame)):
-        size = t.value("size")
+        size = _sized(t)
         if size is None or t.has("bottles") or any(t.has(name) for name in ("rate", "moved", "burner")):
             return None
         room = size * (1 - shares[0])
         return room, (f"{shown(size)} lb x (1 - {shown(shares[0], 3)}) = {shown(room)} lb",)
+    if len(t.roles.get("size", [])) > 1:
+        return _unlike(t, shares)
     named = t.has("size") and _NAMED.search(t.roles["size"][0].around) is not None
-    size = t.value("size")
+    size = _sized(t)
     sides = _SIDES.search(t.question.frame)
     if size is None and shares and (sides or t.has("before")):
         size = t.coach.propane.cylinders[0].nominal_lb
@@ -362,6 +547,36 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     return pounds, (f"{parts} = {shown(pounds)} lb",)
 
 
+def _unlike(t: Told, shares: list[float]) -> tuple[float, tuple[str, ...]] | None:
+    """Pounds in cylinders of different sizes, full ones when nothing else was told."""
+    sizes = [_pounds(term) for term in t.all("size")]
+    t.all("bottles")
+    if shares and len(shares) not in (1, len(sizes)):
+        return None
+    parts = shares * len(sizes) if len(shares) == 1 else shares or [1.0] * len(sizes)
+    pounds = sum(size * part for size, part in zip(sizes, parts, strict=True))
+    return pounds, (f"{' + '.join(f'{shown(size)} x {shown(part, 3)}' for size, part in zip(sizes, parts, strict=True))} = {shown(pounds)} lb",)
+
+
+def _on_scale(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
+    """Pounds in the cylinders on a scale, without their tare; (None, ()) when no tare was told, so that only a fall is known."""
+    gross, tare = [term.value for term in t.all("gross")], [term.value for term in t.all("tare")]
+    if t.has("left") or t.has("share"):
+        return None
+    t.all("size")
+    if not tare:
+        return (None, ()) if t.has("before") else None
+    if len(tare) not in (1, len(gross)):
+        return None
+    parts = [one - empty for one, empty in zip(gross, tare * (1 if len(tare) == len(gross) else len(gross)), strict=True)]
+    if min(parts) <= 0:
+        return None
+    many = _many(t) if len(parts) == 1 else 1.0
+    t.all("bottles")
+    pounds = sum(parts) * many
+    return pounds, (f"{' + '.join(shown(one) for one in gross)} lb on the scale less the tare{'' if many == 1 else f', x {shown(many)}'} = {shown(pounds)} lb",)
+
+
 _OVER_CLOCKS = Lazy(r"<(?:n|lb|kg|gal|percent)> (?:\w+ ){0,3}?(?:from|between) <clock> (?:to|till?|until|and) <clock>")
 
 
@@ -369,8 +584,11 @@ def _burn(t: Told) -> tuple[float, str] | None:
     """Pounds an hour with the working; 0 when none was told; None when what was told does not fit together."""
     rate = t.one("rate")
     if rate is not None:
-        if rate.kind == "share/time" or t.has("burner", "moved"):
+        if t.has("moved") or (t.has("burner") and not _asks_duty(t)):
             return None
+        if rate.kind == "share/time":
+            hourly = rate.value * _capacity(t) * _cycled(t)
+            return hourly, f"{shown(hourly)} lb an hour"
         kinds = {term.kind for term in t.roles.get("left", [])}
         plain = next((term.factor for term in t.roles.get("left", []) if term.kind == "mass"), 1.0)
         if rate.kind == "n/time":
@@ -381,29 +599,50 @@ def _burn(t: Told) -> tuple[float, str] | None:
             LB_PER_GAL if rate.kind == "volume/time" or (rate.kind == "n/time" and kinds == {"volume"}) else 1.0
         )
         span = {"day": (24.0, "a day"), "week": (168.0, "a week")}.get(rate.per, (1.0, "an hour"))
+        part = _cycled(t) * (t.value("duty") or 1.0)
+        hourly *= part
         return hourly, f"{shown(hourly * span[0])} lb {span[1]}"
     if t.has("moved"):
         moved = t.one("moved")
-        if moved is None or moved.kind == "share" or t.has("before", "burner"):
+        if moved is None or t.has("before") or (t.has("burner") and not _asks_duty(t)):
             return None
-        if t.has("needed") and _IN_TIME.search(moved.around):
+        if t.has("needed") and not t.has("elapsed") and _IN_TIME.search(moved.around):
             return None
         if not t.has("elapsed") and _OVER_CLOCKS.search(t.question.frame):
             return None  # burned between two times of day: in those hours, not in a night and day
         hours = t.value("elapsed") if t.has("elapsed") else 24.0 if _NIGHTLY.search(t.question.frame) else None
         if not hours:
             return None
-        pounds = _pounds(moved)
+        pounds = moved.value * _capacity(t) if moved.kind == "share" else _pounds(moved)
         return (
             pounds / hours,
             f"{shown(pounds)} lb in {'a night, one each day' if not t.has('elapsed') else shown(hours) + ' h'}",
         )
     if t.has("before"):
         return _between(t)
+    return _heat(t)
+
+
+def _cycled(t: Told) -> float:
+    """The share of the time a furnace burns by its minutes on and off, or its hours each night."""
+    part, on, off, cycle, nightly = 1.0, t.one("on"), t.one("off"), t.one("cycle"), t.one("nightly")
+    if on is not None and (off is not None or cycle is not None):
+        burning = on.value if on.kind == "time" else on.value / 60
+        other = off or cycle
+        assert other is not None
+        rest = other.value if other.kind == "time" else other.value * (on.factor if on.kind == "time" else 1 / 60)
+        part = burning / (burning + rest if off is not None else rest)
+    if nightly is not None:
+        part *= nightly.value if nightly.kind == "time/time" else nightly.value / 24
+    return part
+
+
+def _heat(t: Told) -> tuple[float, str] | None:
+    """Pounds an hour of the furnaces with the working; 0 when none was told; None when what was told does not fit together."""
     powers = [*t.all("burner"), *t.all("loss")]
     if not powers:
-        return (0.0, "") if not t.has("duty", "efficiency") else None
-    if any(term.kind == "n" and term.value < 3000 for term in powers):
+        return (0.0, "")
+    if any(term.kind not in ("power", "energy") and term.value < 3000 for term in powers):
         return None
     duties = [term.value for term in t.all("duty")] or [1.0]
     count = t.value("burners")
@@ -423,22 +662,25 @@ def _burn(t: Told) -> tuple[float, str] | None:
     )
     if efficiency and t.has("loss"):
         heat /= efficiency
+    cycled = _cycled(t)
+    heat *= cycled
     hourly = heat / BTU_PER_LB
     parts = " + ".join(
         f"{shown(term.value)}{'' if duty == 1 else f' x {shown(duty, 3)}'}"
         for term, duty in zip(powers, duties, strict=True)
     )
     parts += f" x {shown(count)}" if count and count > 1 and len(powers) == 1 else ""
+    parts += f" x {shown(cycled, 3)}" if cycled != 1 else ""
     parts += f" ÷ {shown(efficiency)}" if efficiency and t.has("loss") else ""
     return hourly, f"{parts} = {shown(heat)} BTU/h ÷ {shown(BTU_PER_LB)} = {shown(hourly)} lb an hour"
 
 
 def _between(t: Told) -> tuple[float, str] | None:
     """Pounds an hour from two levels and the time between them."""
-    first, last = t.one("before"), t.roles.get("left") or t.roles.get("share") or []
-    if first is None or len(last) != 1 or t.has("burner", "moved"):
-        return None
     hours = t.value("elapsed")
+    first, last = t.one("before"), _last(t)
+    if first is None or len(last) != 1:
+        return None
     if hours is None:
         start, end = t.one("clock_before"), t.one("now")
         forward = first.amount.start < last[0].amount.start
@@ -447,41 +689,56 @@ def _between(t: Told) -> tuple[float, str] | None:
         if (t.roles["clock_before"][0].amount.start < t.roles["now"][0].amount.start) is not forward:
             return None
         hours = hours_until(start.amount, end.amount)
+    fall = _fall(t)
+    if fall is None or not hours:
+        return None
+    return fall[0] / hours, f"{fall[1]} in {shown(hours)} h = {shown(fall[0] / hours)} lb an hour"
+
+
+def _last(t: Told) -> list[Term]:
+    """The later reading."""
+    return t.all("gross") or t.all("left") or t.all("share")
+
+
+def _fall(t: Told) -> tuple[float, str] | None:
+    """Pounds burned between two readings."""
+    first, last = t.one("before"), _last(t)
+    if first is None or len(last) != 1 or t.has("moved") or (t.has("burner") and not _asks_duty(t)):
+        return None
     if (first.kind == "share") is not (last[0].kind == "share"):
         return None
-    size = 1.0
-    if first.kind == "share":
-        size = t.roles["size"][0].value if t.has("size") else t.coach.propane.cylinders[0].nominal_lb
+    size = _capacity(t) if first.kind == "share" else 1.0
+    if first.kind != "share":
+        t.all("size")
     fall = (_pounds(first) - _pounds(last[0])) * size
-    if fall <= 0 or not hours:
-        return None
-    return fall / hours, f"{shown(fall)} lb in {shown(hours)} h = {shown(fall / hours)} lb an hour"
+    return (fall, f"{shown(fall)} lb") if fall > 0 else None
 
 
 _IN_TIME = Lazy(r"# (?:\w+ )?(?:in|over) (?:the last |the |about )?<")
 _NIGHTLY = Lazy(r"\b(?:last night|overnight|a night|every night|per night|each night|yesterday|nights? like that)\b")
 
 
-def _cylinders(t: Told, hourly: float, line: str, needed: float | None) -> Estimate | None:
+def _cylinders(t: Told, hourly: float, line: str, needed: float | None, there: float = 0.0) -> Estimate | None:
     """How many cylinders a time takes."""
-    size = t.value("size")
+    size = _sized(t)
     hours = needed if needed is not None else t.value("elapsed")
     if not size or not hours or hourly <= 0:
         return None
     pounds = hourly * hours
-    count = pounds / size
+    count = max(pounds - there, 0.0) / size
     work = (line, f"{shown(hourly)} lb an hour x {shown(hours)} h = {shown(pounds)} lb", f"{shown(pounds)} ÷ {shown(size)} lb = {shown(count, 3)}")  # fmt: skip
     whole = ceil(count - 1e-9)
     return _done("cylinders", count, "cylinders", t, work, f"Take {whole} full one{'s' if whole > 1 else ''}.", figure("pounds", pounds, "lb"))  # fmt: skip
 
 
-def _needed(t: Told, hourly: float, line: str, needed: float | None) -> Estimate | None:
+def _needed(t: Told, hourly: float, line: str, needed: float | None, held: float = 0.0) -> Estimate | None:
     """What burns in a time."""
     hours = needed if needed is not None else t.value("elapsed")
     if hours is None or t.want.kind not in ("volume", "mass", "", "energy"):
         return None
-    pounds = hourly * hours
-    work = (line, f"{shown(hourly)} lb an hour x {shown(hours)} h = {shown(pounds)} lb")
+    pounds = hourly * hours + held
+    kept = f" + {shown(held)} lb kept" if held else ""
+    work = (line, f"{shown(hourly)} lb an hour x {shown(hours)} h{kept} = {shown(pounds)} lb")
     return _amount(t, pounds, work, "burns")
 
 
@@ -543,10 +800,13 @@ def _stamped(t: Told) -> Estimate | None:
 
 def _weighed(t: Told) -> Estimate | None:
     """What the scale says without the tare."""
+    if len(t.roles["gross"]) > 1 or t.has("bottles"):
+        content = _on_scale(t)
+        return _amount(t, content[0], content[1], "propane left") if content and content[0] else None
     gross, tare = t.value("gross"), t.value("tare")
     if gross is None or tare is None or gross <= tare or t.has("left"):
         return None
-    size = t.value("size")
+    size = _sized(t)
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)
     if size and _TO_FILL.search(t.question.frame):
@@ -578,4 +838,4 @@ def _calculation(question: Question) -> str:
     return "propane-weight"
 
 
-PROPANE = Family(_calculation, applies, ROLES, solve)
+PROPANE = Family("propane", _calculation, applies, ROLES, solve)

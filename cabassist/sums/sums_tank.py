@@ -43,9 +43,17 @@ _DEPTH_ROLES = (
         (1.5, r"\b(?:is|are|for|at|have|has|want|put|there|there is|there are|hold|show) (?:about |only )?# |# (?:in it|in there|left|deep|of (?:water|waste|sewage|fresh)|in the)\b"),
         never=r"# (?:(?:fresh|waste|black|water|holding|clean) ){0,2}tank\b", bare=0.8),
     role("share", "share", 0.5),
+    role("air", "length", -9.0),
+    role("was", "length", -9.0),
+    role("each", "volume", -9.0),
+    role("add", "volume", -9.0, many=True),
+    role("out", "volume", -9.0, many=True),
+    role("limit", "length|share|volume", -9.0),
+    role("leave", "length", -9.0),
 )  # fmt: skip
 
 
+_UPRIGHT = Lazy(r"# (?:high|tall|deep|in height|in depth)\b|\bheight (?:is |of )?#")
 _TANKS = Lazy(r"\b(?:tanks?|fresh|waste|black|gr[ae]y|water|holding|sewage|drum|stick|dipstick)\b|<gal>")
 _MEASURED = frozenset({"in", "cm", "ft", "m", "mm"})
 
@@ -79,11 +87,17 @@ def _vessel(t: Told) -> _Vessel | None:
 
     sizes = t.all("size")
     if sizes:
-        inches = _in_one_unit(sizes, t.roles.get("depth", [])) if len(sizes) == 3 else None
-        if inches is None or any(t.has(name) for name in ("capacity", "height", "across", "long")):
+        inches = _in_one_unit(sizes, t.roles.get("depth", [])) if len(sizes) in (2, 3) else None
+        if inches is None or any(t.has(name) for name in ("capacity", "across", "long")):
             return None
-        full = tanks.capacity_from_size(*(quantity(one, "in") for one in (inches[2], inches[0], inches[1])))
-        return _Vessel(inches[2], full.value or 0.0, "rectangular", full)
+        if len(inches) == 2:
+            return _by_inches(t, inches[0] * inches[1] / 231)
+        if t.has("height"):
+            return None
+        upright = next((k for k, one in enumerate(sizes) if _UPRIGHT.search(one.around)), 2)
+        high, (long, wide) = inches[upright], [one for k, one in enumerate(inches) if k != upright]
+        full = tanks.capacity_from_size(*(quantity(one, "in") for one in (high, long, wide)))
+        return _Vessel(high, full.value or 0.0, "rectangular", full)
     if t.has("across", "long") and _ROUND.search(t.question.frame):
         if t.has("height") and not t.has("depth"):
             t.roles = {**{k: v for k, v in t.roles.items() if k != "height"}, "depth": t.roles["height"]}
@@ -104,14 +118,122 @@ def _vessel(t: Told) -> _Vessel | None:
     )
 
 
+_ANY_HEIGHT = 1000.0
+"""Inches that stand for a height that was not told where only what each inch holds is known."""
+
+
+def _by_inches(t: Told, each: float) -> _Vessel:
+    """A tank of which it is known what each inch holds."""
+    height = t.value("height")
+    if height is None:
+        return _Vessel(_ANY_HEIGHT, each * _ANY_HEIGHT, "rectangular")
+    line = f"{shown(height)} in x {shown(each)} gal an inch = {shown(height * each)} gal"
+    return _Vessel(height, height * each, "rectangular", exact("tank holds", height * each, "gal", working=(line,), source="geometry"))  # fmt: skip
+
+
+def _inches(t: Told, name: str) -> float | None:
+    """The value of a role; a length without a unit in a tank measured in centimeters is in these too."""
+    term = t.one(name)
+    if term is None or term.kind != "n" or name not in ("depth", "air", "was"):
+        return None if term is None else term.value
+    units = {one.unit for listed in t.roles.values() for one in listed if one.kind == "length"}
+    return term.value * ({"cm": 1 / 2.54, "mm": 1 / 25.4}.get(next(iter(units)), 1.0) if len(units) == 1 else 1.0)
+
+
+def _level(t: Told, vessel: _Vessel) -> float | None:
+    """Gallons that are in the tank now; None when it was not said in one way."""
+    from cabassist.estimate import tanks
+
+    inside = [name for name in ("depth", "air", "volume", "share") if t.has(name)]
+    told = _inches(t, inside[0]) if len(inside) == 1 else None
+    if told is None or (inside[0] == "air" and vessel.height == _ANY_HEIGHT):
+        return None
+    if inside[0] == "volume":
+        return told
+    wet = vessel.height - told if inside[0] == "air" else told
+    part = told if inside[0] == "share" else wet / vessel.height
+    if not 0 <= part <= 1:
+        return None
+    return vessel.capacity * (part if inside[0] == "share" else tanks.fraction_at_depth(part, vessel.shape))
+
+
+def _limit(t: Told, vessel: _Vessel) -> float | None:
+    """Gallons at the level that must not be passed."""
+    from cabassist.estimate import tanks
+
+    limit, leave = t.one("limit"), t.value("leave")
+    if leave is not None:
+        return vessel.capacity * tanks.fraction_at_depth(max(1 - leave / vessel.height, 0.0), vessel.shape)
+    if limit is None:
+        return None
+    if limit.kind == "share":
+        return limit.value * vessel.capacity
+    if limit.kind == "volume":
+        return limit.value
+    return vessel.capacity * tanks.fraction_at_depth(min(limit.value / vessel.height, 1.0), vessel.shape)
+
+
+def _told_in(t: Told, vessel: _Vessel, name: str, gallons: float, line: str, verdict: str = "") -> Estimate:
+    """Gallons in a tank, as inches or percent when these are wanted."""
+    from cabassist.estimate import tanks
+
+    part = max(min(gallons / vessel.capacity, 1.0), 0.0)
+    inches, percent = tanks.depth_at_fraction(part, vessel.shape) * vessel.height, part * 100
+    figures = [figure(name, gallons, "gal"), figure("depth", inches, "in")]
+    if vessel.height != _ANY_HEIGHT:
+        figures.append(figure("percent of full", percent, "percent"))
+    if _TOP.search(t.question.frame) and vessel.height != _ANY_HEIGHT and t.want.kind == "length":
+        figures[1] = figure("from the top", vessel.height - inches, "in")
+    unit = {"length": "in", "share": "percent"}.get(t.want.kind, "gal")
+    main = next((one for one in figures if one.unit == unit), figures[0])
+    others = tuple(one for one in figures if one is not main)
+    return exact(main.name, main.value or 0.0, main.unit, working=(line,), source=tanks.GEOMETRY, verdict=verdict, also=others)  # fmt: skip
+
+
+def _changed(t: Told, vessel: _Vessel) -> Estimate | None:
+    """What went in or out between two depths, the depth after some goes in or out, or the room up to a limit."""
+    now, limit = _level(t, vessel), _limit(t, vessel)
+    more, less = t.total("add") or 0.0, t.total("out") or 0.0
+    if t.has("was"):
+        units = {"height": t.roles.get("height", []), "out": t.roles.get("depth", [])}
+        before = _level(Told({"depth": t.all("was"), **units}, t.question, t.want, t.coach, t.now), vessel)
+        if now is None or before is None or more or less or limit is not None:
+            return None
+        line = f"{shown(before)} gal before, {shown(now)} gal now: {shown(abs(before - now))} gal"
+        return _told_in(t, vessel, "went out" if before > now else "came in", abs(before - now), line)
+    if now is None:
+        if limit is not None or t.has("depth") or not (more or less):
+            return None
+        line = f"{shown(abs(more - less))} gal of {shown(vessel.capacity / vessel.height)} gal an inch"
+        return _told_in(t, vessel, "difference", abs(more - less), line) if vessel.shape == "rectangular" else None
+    then = now + more - less
+    top = vessel.capacity if limit is None else limit
+    line = f"{shown(now)} + {shown(more)} - {shown(less)} gal = {shown(then)} gal"
+    if limit is not None and not (more or less):
+        line = f"{shown(top)} - {shown(now)} gal = {shown(top - now)} gal"
+        return _told_in(t, vessel, "to the limit", abs(top - now), line)
+    if then < 0:
+        return None
+    fits = then <= top * 1.001
+    verdict = f"{'Yes' if fits else 'No'}: {shown(then)} of {shown(top)} gallons." if t.want.judged or not fits else ""
+    return _told_in(t, vessel, "in the tank", then, line, verdict)
+
+
 def _solve_depth(t: Told) -> Estimate | None:
-    vessel = _vessel(t)
+    if t.has("each") and (t.has("size") or t.has("capacity")):
+        return None
+    each = t.value("each")
+    vessel = _vessel(t) if each is None else _by_inches(t, each)
     if vessel is None:
         return None
+    if any(t.has(name) for name in ("was", "add", "out", "limit", "leave")):
+        return _changed(t, vessel)
+    if vessel.height == _ANY_HEIGHT or (t.has("air") and not t.has("depth")):
+        return _by_level(t, vessel)
     inside = [name for name in ("depth", "volume", "share") if t.has(name)]
-    if _INCH_IS.search(t.question.frame):
+    if each is None and _INCH_IS.search(t.question.frame):
         return None if sorted(inside) != ["depth", "volume"] or t.want.kind not in ("volume", "") else _by_the_inch(t)
-    if _PER_INCH.search(t.question.frame):
+    if each is None and _PER_INCH.search(t.question.frame):
         each = vessel.capacity / vessel.height
         line = f"{shown(vessel.capacity)} gal ÷ {shown(vessel.height)} in = {shown(each)} gal an inch"
         return None if inside else exact("gallons per inch", each, "gal", working=(line,), source="geometry")
@@ -122,7 +244,7 @@ def _solve_depth(t: Told) -> Estimate | None:
     if vessel.measured is not None:
         t.assumed.extend(vessel.measured.working)
     if inside == ["depth"]:
-        return _at_depth(t, vessel, t.value("depth"))
+        return _at_depth(t, vessel, _inches(t, "depth"))
     volume = t.value("volume")
     if volume is None:
         volume = (t.value("share") or 0.0) * vessel.capacity
@@ -130,6 +252,21 @@ def _solve_depth(t: Told) -> Estimate | None:
             line = f"{shown(volume / vessel.capacity, 3)} of {shown(vessel.capacity)} gal = {shown(volume)} gal"
             return exact("in the tank", volume, "gal", working=(line,), source=vessel.measured.source)
     return _depth_of(t, vessel, volume)
+
+
+def _by_level(t: Told, vessel: _Vessel) -> Estimate | None:
+    """What is in a tank, or still goes in, by the air above it or by what each inch holds."""
+    if not any(t.has(name) for name in ("depth", "air", "volume", "share")):
+        each = vessel.capacity / vessel.height
+        line = f"{shown(each)} gal an inch"
+        return exact("gallons per inch", each, "gal", working=(line,), source="geometry") if t.has("size") else None
+    now = _level(t, vessel)
+    if now is None:
+        return None
+    if _ROOM.search(t.question.frame):
+        line = f"{shown(vessel.capacity)} - {shown(now)} gal = {shown(vessel.capacity - now)} gal"
+        return None if vessel.height == _ANY_HEIGHT else _told_in(t, vessel, "room", vessel.capacity - now, line)
+    return _told_in(t, vessel, "in the tank", now, f"{shown(now)} gal in it")
 
 
 _INCH_IS = Lazy(
@@ -205,7 +342,7 @@ def _in_one_unit(sizes: list[Term], beside: list[Term]) -> list[float] | None:
     return [term.value * (bare if term.kind == "n" else 1.0) for term in sizes]
 
 
-DEPTH = Family(lambda _question: "tank-depth", _depth_applies, _DEPTH_ROLES, _solve_depth)
+DEPTH = Family("depth", lambda _question: "tank-depth", _depth_applies, _DEPTH_ROLES, _solve_depth)
 
 # -- weight of water ----------------------------------------------------------------------------
 
@@ -214,6 +351,11 @@ _WEIGHT_ROLES = (
     role("off", "volume|share", -1.0, (3.5, r"\b(?:dump\w*|drain\w*|emptied|minus|less|lost|used|got rid of|let out|off) (?:\w+ )?# "), bare=1.0, many=True),
     role("capacity", "volume", -0.5, (2.5, r"<(?:part|percent)> (?:full )?of (?:a |the |our )?# |# (?:(?:fresh|waste|black|water|clean) )*tank\b")),
     role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
+    role("before", "share|volume", -9.0),
+    role("now", "share|volume", -9.0),
+    role("fresh", "share", -9.0),
+    role("waste", "share", -9.0),
+    role("weighs", "mass", -9.0),
     role("limit", "mass", -0.5, (2.0, r"\b(?:over|under|more than|less than|below|above|limit(?: is| of)?|have|only|than) # ")),
 )  # fmt: skip
 _WEIGHED = Lazy(r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*)\b|<(?:gal|L|qt)>")
@@ -237,9 +379,10 @@ def _gallons_of(t: Told) -> Estimate | None:
     """How much water has a weight."""
     from cabassist.estimate import water
 
-    pounds, one = t.value("limit"), water.weight(quantity(1.0, "gal"))
+    pounds, weighs, one = t.value("limit"), t.value("weighs"), water.weight(quantity(1.0, "gal"))
     if pounds is None or not one.value:
         return None
+    pounds = pounds if weighs is None else abs(pounds - weighs)
     gallons = pounds / one.value
     line = f"{shown(pounds)} lb ÷ {shown(one.value)} lb/gal = {shown(gallons)} gal"
     return exact("water", gallons, "gal", working=(line,), assumptions=one.assumptions, source=one.source)
@@ -251,16 +394,28 @@ def _solve_weight(t: Told) -> Estimate | None:
     if t.want.kind == "volume":
         return _gallons_of(t)
     on, off = t.all("on"), t.all("off")
+    if t.has("before", "now"):
+        before, now = t.all("before"), t.all("now")
+        on, off = (on or now), (off or before)
+        if len(on) + len(off) > 2:
+            return None
     capacity = t.value("capacity")
     own = t.coach.tank("waste" if _WASTE.search(t.question.frame) else "fresh").capacity_gal
+    both = [(name, term) for name in ("fresh", "waste") for term in t.all(name)]
 
     def gallons(term: Term) -> float:
+        for name, one in both:
+            if one is term:
+                full = t.coach.tank(name).capacity_gal
+                t.assumed.append(f"{name} tank {shown(full)} gal (profile)")
+                return term.value * full
         if term.kind == "share":
             if capacity is None:
                 t.assumed.append(f"tank {shown(own)} gal (profile)")
             return term.value * (capacity if capacity is not None else own)
         return term.value
 
+    on = [*on, *(term for _, term in both)]
     shares = any(term.kind == "share" for term in (*on, *off))
     if not on and not off and capacity is not None and not shares:
         net, on_only = capacity, True
@@ -268,7 +423,7 @@ def _solve_weight(t: Told) -> Estimate | None:
         return None
     else:
         net, on_only = sum(map(gallons, on)) - sum(map(gallons, off)), not off
-    if not net or (shares and len((*on, *off)) > 1):
+    if not net or (shares and len((*on, *off)) > 1 and not both and not t.has("before", "now")):
         return None
     found = water.weight(quantity(abs(net), "gal"))
     if found.value is None:
@@ -277,16 +432,23 @@ def _solve_weight(t: Told) -> Estimate | None:
     if len((*on, *off)) > 1:
         parts = " ".join([*(f"+ {shown(gallons(one))}" for one in on), *(f"- {shown(gallons(one))}" for one in off)])
         found = exact(found.name, weighed, "lb", working=(f"{parts.removeprefix('+ ')} = {shown(net)} gal", *found.working), assumptions=found.assumptions, source=found.source)  # fmt: skip
-    pounds, limit = weighed, t.value("limit")
+    pounds, limit, weighs = weighed, t.value("limit"), t.value("weighs")
+    if weighs is not None:
+        pounds = weighs + (weighed if net > 0 else -weighed)
+        line = f"{shown(weighs)} {'+' if net > 0 else '-'} {shown(weighed)} lb = {shown(pounds)} lb"
+        found = exact("weight then", pounds, "lb", working=(*found.working, line), source=found.source, also=(figure("the water", weighed, "lb"),))  # fmt: skip
     if limit is not None:
         over = pounds > limit
         found = with_verdict(found, f"{'Over' if over else 'Under'} {shown(limit)} pounds, by {shown(abs(pounds - limit))}.")  # fmt: skip
+        found = with_also(found, figure("over" if over else "under", abs(pounds - limit), "lb"))
+    if weighs is not None or limit is not None:
+        return found
     if on_only and not t.want.difference:
         return found
     return with_verdict(found, f"{shown(pounds)} pounds {'heavier' if net > 0 else 'lighter'}.")
 
 
-WEIGHT = Family(lambda _question: "water-weight", _weight_applies, _WEIGHT_ROLES, _solve_weight)
+WEIGHT = Family("weight", lambda _question: "water-weight", _weight_applies, _WEIGHT_ROLES, _solve_weight)
 
 # -- bleach -------------------------------------------------------------------------------------
 
@@ -297,6 +459,8 @@ _BLEACH_ROLES = (
     role("percent", "n", -1.8, (3.0, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite)\b|\b(?:bleach|label|jug) (?:\w+ ){0,3}?# ")),
     role("part", "share", -1.5, (4.0, r"# (?:full )?of (?:a|the|our) <|# full\b|<gal> tank (?:is |at |that is )?# ")),
     role("ppm", "strength", 1.0),
+    role("have", "strength", -9.0),
+    role("add", "volume", -9.0),
     role("bleach", "volume", 0.0,
         (2.0, r"# (?:of )?(?:the |that )?(?:<(?:percent|n)> )?(?:bleach|clorox)\b|# of <|\b(?:pour\w*|put|added|add|dump\w*|use) (?:in )?# |# (?:of <[^>]+> )?(?:goes|went|going) in")),
 )  # fmt: skip
@@ -320,7 +484,13 @@ def _times(t: Told) -> float:
 def _solve_bleach(t: Told) -> Estimate | None:
     from cabassist.estimate import bleach
 
+    if t.has("have", "water") and not t.has("percent"):
+        return _thinned(t)
     water, percent = t.value("water"), t.one("percent")
+    have = t.value("have") or 0.0
+    if water is None and not t.has("bleach", "ppm") and _OWN_TANK.search(t.question.frame):
+        water = t.coach.tank("fresh").capacity_gal
+        t.assumed.append(f"fresh tank {shown(water)} gal (profile)")
     if percent is None or (water is None and not t.has("bleach", "ppm")):
         return None
     if t.has("part"):
@@ -347,6 +517,11 @@ def _solve_bleach(t: Told) -> Estimate | None:
             return None
         found = bleach.bleach_strength(quantity(water, "gal"), quantity(poured, "gal"), label)
         target = t.value("ppm")
+        if have and found.value is not None:
+            line = f"{shown(found.value)} + {shown(have)} mg/L that was there = {shown(found.value + have)} mg/L"
+            found = exact(found.name, found.value + have, "mg/L", working=(*found.working, line), assumptions=found.assumptions, source=found.source)  # fmt: skip
+        if target is None and t.want.judged:
+            target = bleach.SHOCK_MG_PER_L
         if target is not None and found.value is not None and _STILL.search(t.question.frame):
             dose = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=target)
             more = (dose.value or 0.0) - poured * 128
@@ -360,10 +535,28 @@ def _solve_bleach(t: Told) -> Estimate | None:
         return found if target is None else None
     if t.want.kind == "strength":
         return None
-    found = bleach.bleach_dose(
-        quantity(water, "gal"), label, target_mg_per_l=_times(t) * (t.value("ppm") or bleach.SHOCK_MG_PER_L)
-    )
+    target = _times(t) * (t.value("ppm") or bleach.SHOCK_MG_PER_L) - have
+    if target <= 0:
+        return None
+    found = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=target)
     return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
+
+
+_OWN_TANK = Lazy(r"\b(?:fresh|(?:the|our|my|whole) (?:\w+ )?tank)\b")
+
+
+def _thinned(t: Told) -> Estimate | None:
+    """What plain water makes of the chlorine, or how much of it brings the chlorine down to what is wanted."""
+    water, have, target, added = t.value("water"), t.value("have"), t.value("ppm"), t.value("add")
+    if not water or not have or (target is None) is (added is None):
+        return None
+    if target is not None:
+        more = water * (have / target - 1) if target else 0.0
+        line = f"{shown(water)} gal x ({shown(have)} ÷ {shown(target)} - 1) = {shown(more)} gal"
+        return exact("plain water", more, "gal", working=(line,), source="arithmetic") if more > 0 else None
+    left = have * water / (water + (added or 0.0))
+    line = f"{shown(have)} mg/L x {shown(water)} ÷ {shown(water + (added or 0.0))} gal = {shown(left)} mg/L"
+    return exact("chlorine", left, "mg/L", working=(line,), source="arithmetic")
 
 
 _TREATS = Lazy(
@@ -372,4 +565,4 @@ _TREATS = Lazy(
 _STILL = Lazy(r"\bhow much more\b|\bhow many more\b|\bstill (?:need|add)\b")
 
 
-BLEACH = Family(lambda _question: "bleach-dose", _bleach_applies, _BLEACH_ROLES, _solve_bleach)
+BLEACH = Family("bleach", lambda _question: "bleach-dose", _bleach_applies, _BLEACH_ROLES, _solve_bleach)

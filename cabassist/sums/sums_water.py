@@ -57,6 +57,8 @@ def dumped_by(question: Question) -> bool:
     return bool(_LOOKING.search(frame) or dumps)
 
 
+_MINUTELY = frozenset({"gpm", "L/min"})
+"""Flows a minute that are one word."""
 _PASSED = Lazy(r"<(?:gal|L|percent|part)> (?:left )?at <clock>.*<(?:gal|L|percent|part)>")
 """Two levels at two times need no name of a tank: what falls is used up, what rises fills."""
 _IN_GALLONS = Lazy(
@@ -80,14 +82,16 @@ class _Tank:
         self.name = "waste" if self.waste else "fresh"
         self.rising = True
         """Whether a waste tank fills; not while it is dumped."""
+        self.dumped = False
+        """Whether it is let out on purpose, so that sooner is better."""
         own = told.coach.tank(self.name)
         said = told.value("capacity")
         self.said = said is not None
-        self.capacity = said if said is not None else own.capacity_gal
+        self.capacity = (said if said is not None else own.capacity_gal) * (told.value("tanks") or 1.0)
         height = told.value("height")
         self.height = height if height is not None else own.depth_in
         self.shape = own.shape if height is None else "rectangular"
-        kinds = {t.kind for name in ("level", "before", "target", "room") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
+        kinds = {t.kind for name in ("level", "before", "target", "room", "reserve") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
         rates = {t.kind.partition("/")[0] for t in told.roles.get("rate", []) if t.kind != "n/time"}
         rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
         self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
@@ -127,6 +131,7 @@ def _says_waste(frame: str) -> bool:
 
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
+    t.roles = {name: [_as_clock(term) if name in _CLOCKS else term for term in found] for name, found in t.roles.items()}
     further = t.roles.get("needed", [])
     if len(further) == 1 and further[0].kind == "n":  # "thats ten hours, and after another eight"
         passed = t.roles.get("elapsed", [])
@@ -140,13 +145,18 @@ def solve(t: Told) -> Estimate | None:
     if alone and _STARTING.search(t.roles["before"][0].around):
         t.roles = {**{k: v for k, v in t.roles.items() if k != "before"}, "level": t.roles["before"]}  # "starts at"
     tank = _Tank(t)
+    if t.has("level", "people", "rate") and not (t.has("needed") or t.has("deadline")) and t.want.kind == "time" and _LONG_EACH.search(t.question.frame):  # fmt: skip
+        return _shower_time(t, tank)
     if t.has("per_event", "people", "needed") and not t.has("times") and t.roles["per_event"][0].each:
         return _for_a_day(t, tank)
     if t.has("per_event") or t.has("minutes_each"):
         return _events(t, tank)
-    if t.want.rate and _TO_FULL.search(t.question.frame) and (t.has("elapsed") or t.has("needed")):
+    fills = t.has("add") or _TO_FULL.search(t.question.frame) is not None or (t.has("target") and _FILLING.search(t.question.frame) is not None)  # fmt: skip
+    if t.want.rate and fills and not t.has("rate") and any(name in t.roles for name in ("elapsed", "needed", "deadline")):  # fmt: skip
         return _filled_at(t, tank)
-    if t.has("level", "needed") and (t.want.rate or t.want.kind == "people"):
+    ends = t.has("needed") or t.has("deadline")
+    stock = t.has("level") or t.has("room") or _STARTS_FULL.search(t.question.frame) is not None
+    if ends and stock and (t.want.rate or t.want.kind == "people"):
         return _inverse(t, tank)
     two = t.has("before", "level") and not any(name in t.roles for name in ("elapsed", "clock_before", "rate", "use"))
     if (two and not t.want.rate) or not any(name in t.roles for name in _FLOWING):
@@ -155,24 +165,39 @@ def solve(t: Told) -> Estimate | None:
     if rate is None:
         return None
     hourly, line, filling = rate
-    if filling and _DRAINING.search(t.question.frame):
-        filling, tank.rising = False, False
-    if t.want.rate and not t.has("needed") and (t.has("before") or t.has("moved")):
+    frame = t.question.frame
+    if tank.dumped or _PUMPED_OUT.search(frame) or (filling and _LET_OUT.search(frame)):
+        filling, tank.rising, tank.dumped = False, False, True
+    elif filling and not (tank.waste or t.has("against")) and _DRAWN.search(frame):
+        filling = False
+    elif not (filling or tank.waste or t.has("use")) and (_HOSED.search(frame) or (t.has("moved") and _HOSE.search(frame))):  # fmt: skip
+        filling = True
+    mended = _mended(t, tank, hourly, line)
+    if mended is None:
+        return None
+    hourly, line = mended
+    if t.want.rate and not ends and (t.has("before") or t.has("moved") or t.has("bucket")):
         factor, _ = _IN_H[t.want.rate]
         t.all("level")
+        aboard = t.total("people") if _BY_HEADS.search(frame) or _A_PERSON.search(frame) else None
+        if aboard:
+            each = hourly * factor / aboard
+            by = f"÷ {shown(aboard)} = {shown(each)} gal each"
+            return _done("each uses", each, _RATES[t.want.rate], t, (line, by), "", figure("each", each, "gal"), figure("all together", hourly * factor, _RATES[t.want.rate]))  # fmt: skip
         return _done("rate", hourly * factor, _RATES[t.want.rate], t, (line,))
+    if t.has("before", "elapsed") and not t.has("level"):  # "was at twenty, hose on for ten minutes at four a minute"
+        was, passed = tank.gallons(t.roles["before"][0]), t.value("elapsed")
+        if was is None or passed is None or t.one("before") is None:
+            return None
+        inside = was + (1 if filling or (tank.waste and tank.rising) else -1) * hourly * passed
+        t.roles = {**t.roles, "level": [t.roles["before"][0]._replace(kind="volume", value=inside)]}
     change = _change(t, tank, filling)
     if change is None:
         return None
     gallons, goal = change
-    needed = t.value("needed")
-    if t.has("deadline") and needed is None:
-        start = t.value("now")
-        end = t.one("deadline")
-        begin = Amount(t.now.hour + t.now.minute / 60, "clock") if start is None else t.roles["now"][0].amount
-        needed = None if end is None else hours_until(begin, end.amount)
-        if needed is None:
-            return None
+    needed = _needed(t)
+    if needed is None and t.has("deadline"):
+        return None
     if gallons is None:
         return _amount_in(t, tank, hourly, line, needed, filling)
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
@@ -183,8 +208,60 @@ _FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
 _DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
 _MORE = Lazy(r"\bhow many more gallons\b|\bhow much (?:\w+ )?more\b|\bhow many gallons more\b")
 _ROOM = Lazy(
-    r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
+    r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top|bring|get)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
 )
+
+
+_CLOCKS = frozenset({"now", "deadline", "clock_before"})
+
+
+def _as_clock(term: Term) -> Term:
+    """A time of day said in plain numbers: "its eleven forty now"."""
+    if term.kind != "n" or not 100 <= term.value < 2400 or term.value % 100 >= 60:
+        return term
+    hour = term.value // 100 + term.value % 100 / 60
+    return term._replace(kind="clock", value=hour, amount=term.amount._replace(value=hour, unit="clock", pieces=("?",)))
+
+
+_A_PERSON = Lazy(r"\b(?:per|a|every) (?:person|head|rider|player|guy)\b")
+_PUMPED_OUT = Lazy(r"\bmacerator\b|\b(?:pump(?:s|ed|ing)?|suck(?:s|ed|ing)?) (?:\w+ ){0,2}?out\b|\bdrains? (?:\w+ ){0,2}?at <(?:gal|L)/h>")
+_DRAWN = Lazy(
+    r"\b(?:run|runs|running|go|goes|going|till|until) (?:(?:it|we|is|are|its) ){0,2}dry\b|\brun(?:s|ning)? out\b|\bleak\w*|\blasts?\b|\bleft (?:on|running|open)\b|\ball gone\b"
+)
+_HOSED = Lazy(
+    r"\b(?:hose|(?<!to a )(?<!the next )spigot|hydrant|(?<!next )(?<!the )(?<!a )fill(?:ing|s)?(?! (?:stop|site|point|station|up))|trickl\w*)\b.*<(?:gal|L|n)/(?:h|day)>|<(?:gal|L|n)/(?:h|day)> (?:\w+ ){0,4}?(?:hose|spigot|hydrant)\b|<(?:gal|L|n)/(?:h|day)>.*\b(?:till|until|be|to) (?:it is |its |it )?full\b"
+)
+"""So much an hour that flows in and not out."""
+_LET_OUT = Lazy(
+    r"(?<!just )(?<!been )(?<!freshly )\b(?:drain\w*|dump\w*|emptying|empties|emptied|(?:to|can|will|does|till|until|when|before|get|gets|go|goes|be|run|runs) (?:(?:it|is|its|we|the|i|tank|waste|black) ){0,3}empty|empty (?:it|the|out|this|them)|^ empty)\b"
+)
+_HOSE = Lazy(r"\b(?:hose|spigot|hydrant)\b")
+_LONG_EACH = Lazy(r"\bhow long (?:\w+ ){0,4}?(?:each|everybody|everyone|every|shower|a shower)\b|\bminutes (?:\w+ ){0,4}?(?:each|apiece|per|everybody|everyone|every)\b")  # fmt: skip
+
+
+def _shower_time(t: Told, tank: _Tank) -> Estimate | None:
+    """How many minutes each may shower with what there is."""
+    flow, people = t.one("rate"), t.total("people")
+    change = _change(t, tank, False)
+    if flow is None or not flow.value or not people or change is None or not change[0] or change[0] < 0:
+        return None
+    tank.assume()
+    minutes = change[0] / people / flow.value * 60
+    line = f"{shown(change[0])} gal ÷ {shown(people)} ÷ {shown(flow.value / 60)} gal a minute = {shown(minutes)} min"
+    return _done("each may shower", minutes, "min", t, (line,))
+
+
+def _mended(t: Told, tank: _Tank, hourly: float, line: str) -> tuple[float, str] | None:
+    """The flow with what flows besides it or against it, and the share of the time in which it flows."""
+    hoses, duty = t.value("hoses") or 1.0, t.value("duty") or 1.0
+    total = hourly * hoses * duty + sum(per_hour(term) for term in t.all("second"))
+    against = t.one("against")
+    if against is not None:
+        total -= per_hour(against) * (tank.capacity if against.kind == "share/time" else 1.0)
+        tank.used_capacity = tank.used_capacity or against.kind == "share/time"
+    if total <= 0:
+        return None
+    return (total, line) if total == hourly else (total, f"{line}; together {shown(total)} gal an hour")
 
 
 _TO_FULL = Lazy(r"\b(?:to|till|until) (?:full|the top|the brim)\b|\bto fill\b|\bfull in\b")
@@ -195,16 +272,18 @@ def _filled_at(t: Told, tank: _Tank) -> Estimate | None:
     if t.has("before", "level") or t.has("elapsed", "needed"):
         return None
     level = t.one("before") or t.one("level")
-    hours = t.value("elapsed") or t.value("needed")
+    hours = t.value("elapsed") or _needed(t)
     put = t.total("add")
+    goal = t.one("target")
+    top = tank.capacity if goal is None else tank.gallons(goal)
     inside = 0.0 if level is None else tank.gallons(level)
-    if inside is None or not hours or inside >= tank.capacity or (put is not None and level is not None):
+    if inside is None or top is None or not hours or inside >= top or (put is not None and level is not None):
         return None
     if put is None:
-        tank.used_capacity = True
+        tank.used_capacity = tank.used_capacity or goal is None
         tank.assume()
     factor, span = _IN_H[t.want.rate]
-    went = tank.capacity - inside if put is None else put
+    went = top - inside if put is None else put
     flow = went / hours * factor
     line = f"{shown(went)} gal ÷ {shown(hours)} h = {shown(flow)} gal {span}"
     return _done("flow", flow, _RATES[t.want.rate], t, (line,))
@@ -278,18 +357,18 @@ def _changed(t: Told, tank: _Tank, last: Term) -> Estimate | None:
 _EVERY = Lazy(r"\b(?:every|each|per) (hour|day|minute|night) (?:\w+ ){0,5}?# ")
 
 
-_BY_HEADS = Lazy(r"<people> (?:[a-z]+ ){0,3}?# |# <people>|\b(?:each|apiece)\b")
+_BY_HEADS = Lazy(r"<people> (?:[a-z]+ ){0,3}?# |# <people>|\b(?:each|apiece|everybody|everyone)\b")
 
 
 def _used(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
     """Gallons an hour that those aboard use, with the working."""
     use, people = t.one("use"), t.total("people")
     beside = t.one("rate") if t.has("rate") else None
-    if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit == "gpm"):
+    if beside is not None and (beside.kind != "volume/time" or beside.per in ("min", "s") or beside.unit in _MINUTELY):
         return None
     if use is not None and not use.each and use.per == "h" and not _BY_HEADS.search(use.around):
         return None  # so much an hour, told apart from the people, is what all of them use
-    if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit == "gpm":
+    if use is None or people is None or t.has("bucket") or use.per in ("min", "s") or use.unit in _MINUTELY:
         return None  # nobody is told to use so much a minute: that is a hose
     hourly = people * per_hour(use) * (tank.factor if use.kind == "n/time" else 1.0)
     if beside is not None:  # a leak, or the galley, on top of what each uses
@@ -306,7 +385,7 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         rate = t.one("rate")
         if rate is None or t.has("bucket"):
             return None
-        if rate.per in ("min", "s") or rate.unit == "gpm":
+        if rate.per in ("min", "s") or rate.unit in _MINUTELY:
             if all(one.kind == "people" for one in t.roles.get("people", [])):
                 t.all("people")  # who is aboard changes nothing about a hose
         if rate.kind == "volume/time" and any(x.kind == "people" for x in t.roles.get("beside", [])):
@@ -331,7 +410,7 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         plain = tank.factor if rate.kind == "n/time" else 1.0
         hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else plain)
         tank.used_capacity = tank.used_capacity or share
-        return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit == "gpm"
+        return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit in _MINUTELY
     if t.has("bucket", "bucket_time"):
         size, took = t.value("bucket"), t.value("bucket_time")
         if not size or not took:
@@ -370,10 +449,13 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         a, b = tank.gallons(first), tank.gallons(last)
         if a is None or b is None or not hours:
             return None
+        if tank.waste and a > b and _DRAINING.search(t.question.frame):
+            tank.rising, tank.dumped = False, True
+            a, b = b, a
         moved = b - a if tank.waste or _FILLING.search(t.question.frame) and b > a else a - b
         if moved <= 0:
             return None
-        return moved / hours, f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour", False
+        return moved / hours, f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour", b > a and not tank.waste
     return None
 
 
@@ -387,9 +469,29 @@ _DUMPED_IN_H = 1.0
 """A waste tank that is emptied in less is dumped, not used up."""
 
 
+def _clock_now(t: Told) -> float | None:
+    """The hour it is: "two" after "seven this morning" is in the afternoon."""
+    now = t.value("now")
+    if now is None or not t.has("clock_before") or (t.roles["now"][0].kind == "clock" and not t.roles["now"][0].amount.pieces):
+        return now
+    before = t.roles["clock_before"][0]
+    passed = hours_until(before.amount, t.roles["now"][0].amount)
+    return now if passed is None else (before.value + passed) % 24
+
+
+def _needed(t: Told) -> float | None:
+    """Hours it has to last: told as such, or until a deadline from now; None when neither was told."""
+    needed = t.value("needed")
+    if needed is not None or not t.has("deadline"):
+        return needed
+    start, end = t.value("now"), t.one("deadline")
+    begin = Amount(t.now.hour + t.now.minute / 60, "clock") if start is None else t.roles["now"][0].amount
+    return None if end is None else hours_until(begin, end.amount)
+
+
 def _inverse(t: Told, tank: _Tank) -> Estimate | None:
     """How many people a level is enough for, or how much may be used in a time, so that it lasts."""
-    needed = t.value("needed")
+    needed = _needed(t)
     if tank.waste and needed and needed < _DUMPED_IN_H and _DRAINING.search(t.question.frame):
         tank.rising = False
     change = _change(t, tank, False)
@@ -423,15 +525,15 @@ def _told(term: Term) -> str:
 
 
 def _span(term: Term) -> str:
-    return {"h": "an hour", "day": "a day", "min": "a minute", "week": "a week", "s": "a second"}.get(term.per, "a minute" if term.unit == "gpm" else "an hour")  # fmt: skip
+    return {"h": "an hour", "day": "a day", "min": "a minute", "week": "a week", "s": "a second"}.get(term.per, "a minute" if term.unit in _MINUTELY else "an hour")  # fmt: skip
 
 
 def _per(term: Term, hourly: float) -> float:
-    return hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60, "week": 168.0, "s": 1 / 3600}.get(term.per, 1 / 60 if term.unit == "gpm" else 1.0)  # fmt: skip
+    return hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60, "week": 168.0, "s": 1 / 3600}.get(term.per, 1 / 60 if term.unit in _MINUTELY else 1.0)  # fmt: skip
 
 
 _STARTS_FULL = Lazy(r"\b(?:full (?:fresh|clean|water|tank)|(?:tank|fresh|water)(?: tank)? (?:is )?(?:brim )?full|starts? full|with a full|topped (?:off|up))\b(?! in| by| at)")  # fmt: skip
-_STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:is|was|just|tank) (?:bone )?(?:empty|dumped|emptied)|empty (?:waste|tank|fresh|black|(?:\w+ )?<gal> tank))\b")  # fmt: skip
+_STARTS_EMPTY = Lazy(r"\b(?:from (?:bone |dead )?(?:empty|dry|scratch|zero)|(?:is|was|just|tank) (?:bone )?(?:empty|dry|dumped|emptied)|empty (?:waste|tank|fresh|black|(?:\w+ )?<gal> tank))\b")  # fmt: skip
 _EMPTY_NOW = Lazy(r"\b(?:an empty|empty now|now empty|starts? empty|starting empty|it is empty and|just (?:been )?(?:dumped|emptied))\b|\bempty (?:\w+ )?<(?:gal|L)>")  # fmt: skip
 _ASKED_END = Lazy(r"\b(?:till|until|to|before|when|how long|when is|when it|time to|hours to|runs?) (?:\w+ ){0,4}?(?:is |it )?(?:full|empty|dry)\b")  # fmt: skip
 
@@ -500,12 +602,12 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     if hourly <= 0 or t.want.kind in ("times", "people"):
         return None
     tank.assume()
-    now = t.value("now")
+    now = _clock_now(t)
     if gallons <= 0:
         t.doubt += 2.0
         where = f"It is {goal} already." if goal in ("full", "empty") else f"It is already past {goal.removeprefix('at ')}."  # fmt: skip
         return _done("until then", 0.0, "h", t, (line,), where)
-    hours = gallons / hourly
+    hours = gallons / hourly - (t.value("early") or 0.0)
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None and tank.waste and _TO_DUMP.search(t.question.frame):
         much = hourly * needed - gallons
@@ -535,8 +637,8 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
                 f"{'Yes, with' if left >= 0 else 'No,'} {shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
                 figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
             )  # fmt: skip
-        enough = hours <= needed if filling else hours >= needed
-        verdict = _judged(t, enough, hours, needed, filling)
+        enough = hours <= needed if filling or tank.dumped else hours >= needed
+        verdict = _judged(t, enough, hours, needed, filling or tank.dumped)
         return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"), figure("needed", needed, "h"))  # fmt: skip
     if t.want.kind != "time" and (t.want.kind or _THEN.search(t.question.frame)):
         return None
@@ -639,13 +741,12 @@ _DAILY = Lazy(r"\b(?:times|flushes|showers|trips) (?:a|per|each|every) day\b|\bd
 
 def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estimate | None:
     """How many showers there is water for, or how many flushes still fit."""
-    if t.has("people") or t.has("times"):
+    if t.has("people" if t.want.kind == "people" else "times"):
         return None
-    level = t.one("room") or t.one("level") or t.one("capacity")
-    inside = None if level is None else tank.gallons(level)
-    if inside is None or not each:
+    have = _stock(t, tank)
+    if have is None or have <= 0 or not each:
         return None
-    have = tank.capacity - inside if tank.waste and not t.has("room") else inside
+    tank.assume()
     count = have / each
     line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
     return _done(
@@ -655,6 +756,27 @@ def _how_many(t: Told, tank: _Tank, each: float, work: tuple[str, ...]) -> Estim
         t,
         (*work, line),
     )
+
+
+def _stock(t: Told, tank: _Tank) -> float | None:
+    """The water there is to use, or the room there is for it; None when neither was told."""
+    frame = t.question.frame
+    if t.has("room"):
+        return tank.gallons(t.roles["room"][0]) if t.one("room") else None
+    goal = t.one("reserve") or t.one("target")
+    kept = None if goal is None else tank.gallons(goal)
+    level = t.one("level")
+    inside = None if level is None else tank.gallons(level)
+    if (level is not None and inside is None) or (goal is not None and kept is None):
+        return None
+    if inside is None and (tank.waste and (_STARTS_EMPTY.search(frame) or _EMPTY_NOW.search(frame))):
+        inside = 0.0
+    elif inside is None and (t.has("capacity") or _STARTS_FULL.search(frame)):
+        inside, tank.used_capacity = 0.0 if tank.waste else tank.capacity, True
+    if inside is None:
+        return None
+    tank.used_capacity = tank.used_capacity or (tank.waste and kept is None)
+    return (tank.capacity if kept is None else kept) - inside if tank.waste else inside - (kept or 0.0)
 
 
 _AGAIN = Lazy(r"\b(?:twice|once)\b")
@@ -670,7 +792,7 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
         return None
     if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):
         return None
-    bare = [term for name in ("people", "per_event") for term in t.roles.get(name, []) if term.kind == "n"]
+    bare = [term for name in ("per_event",) for term in t.roles.get(name, []) if term.kind == "n"]
     if any(
         not (t.want.kind in ("people", "times") and term.each and term in t.roles.get("per_event", [])) for term in bare
     ):
@@ -679,12 +801,12 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
     again = {"twice": 2.0, "once": 1.0}.get(next(iter(_AGAIN.findall(t.question.frame)), ""), 0.0)
     if again and times is not None:
         return None
-    count = again or 1.0 if times is None else times.value
+    count = again or 1.0 if times is None else 24 * per_hour(times) if times.per else times.value
     if t.has("minutes_each"):
         if not _ONE_EACH.search(t.question.frame):
             return None
         flow, minutes = t.one("rate"), t.value("minutes_each")
-        if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit == "gpm"):
+        if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit in _MINUTELY):
             return None
         each = flow.value * minutes
         line = f"{shown(minutes * 60)} min x {shown(flow.value / 60)} gal a minute = {shown(each)} gal each"
@@ -693,15 +815,19 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
         if term is None:
             return None
         each, line = term.value, ""
-    if people is None or t.has("before", "needed", "elapsed"):
+    if people is None:
         return None
-    daily = times is not None and (times.per == "day" or _DAILY.search(t.question.frame) is not None)
-    if daily and t.want.kind == "time":
+    daily = _DAILY.search(t.question.frame) is not None or (times is not None and times.per in ("day", "h"))
+    needed = _needed(t)
+    if daily and (t.want.kind == "time" or needed is not None):
         hourly = people * count * each / 24
+        told = f"{shown(people)} x {shown(count)} x {shown(each)} gal = {shown(24 * hourly)} gal a day"
         change = _change(t, tank, False)
-        if change is None or change[0] is None:
+        if change is None:
             return None
-        return _time(t, tank, change[0], change[1], hourly, f"{shown(people)} x {shown(count)} x {shown(each)} gal = {shown(24 * hourly)} gal a day", None, False)  # fmt: skip
+        if change[0] is None:
+            return _amount_in(t, tank, hourly, told, needed, False)
+        return _time(t, tank, change[0], change[1], hourly, told, needed, False)
     total = people * count * each
     parts = [shown(n) for n in (people, count) if n != 1]
     work = (*((line,) if line else ()), f"{' x '.join((*parts, shown(each)))} gal = {shown(total)} gal")
@@ -714,20 +840,16 @@ def _events(t: Told, tank: _Tank) -> Estimate | None:
 
 def _fits(t: Told, tank: _Tank, total: float, work: tuple[str, ...]) -> Estimate | None:
     """A total beside the room or the water there is for it."""
-    level = t.one("level") or t.one("room")
-    have: float | None = None
+    have = _stock(t, tank)
     then: tuple[Figure, ...] = ()
-    if level is not None:
-        inside = tank.gallons(level)
-        if inside is None:
-            return None
-        if tank.waste and level not in t.roles.get("room", []):
-            then = (figure("in the tank then", inside + total, "gal"),)
-        have = tank.capacity - inside if tank.waste and level not in t.roles.get("room", []) else inside
-    elif tank.said:
-        have = tank.capacity
+    if have is None and any(name in t.roles for name in ("level", "room", "reserve", "target")):
+        return None
     if have is None:
         return _done("comes to", total, "gal", t, work)
+    if tank.waste and t.has("level"):
+        inside = tank.gallons(t.roles["level"][0])
+        then = () if inside is None else (figure("in the tank then", inside + total, "gal"),)
+    tank.assume()
     fits = total <= have
     over = abs(total - have)
     verdict = f"{'Yes' if fits else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
@@ -759,4 +881,4 @@ def _calculation(question: Question) -> str:
     )
 
 
-WATER = Family(_calculation, applies, ROLES, solve)
+WATER = Family("water", _calculation, applies, ROLES, solve)

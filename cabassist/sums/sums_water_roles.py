@@ -75,6 +75,12 @@ ROLES = (
     role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|by|before|(?:hotel|arrive|roll\w*|leav\w*|depart\w*|off|out|moving|bus|go|wheels)(?: \w+){0,2} (?:at|by)) (?:about |around )?# ")),
     role("deadline", "clock", -2.0, (5.0, r"\b(?:what|how (?:much|full|deep))\b(?: [a-z]+){1,6} (?:at|by) # ")),
     role("deadline", "n", -2.0, (4.5, r"\b(?:till|until|by|before) (?:about )?# (?:in the morning |tomorrow |am |$)")),
+    role("against", "volume/time|share/time", -4.0, each=False),
+    role("second", "volume/time", -4.0, each=False, many=True),
+    role("duty", "share", -4.0),
+    role("tanks", "n", -4.0),
+    role("hoses", "n", -4.0),
+    role("early", "time", -4.0),
     role("beside", "clock|people", -1.0, many=True),
     role("beside", "n", -3.0, (3.5, r"\b(?:after|from|since|past|the|of the|all|both) # (?:tanks )?")),
 )  # fmt: skip

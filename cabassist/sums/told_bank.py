@@ -32,7 +32,8 @@ _ROLES = (
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
     role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\bcharger at (?:about )?# |\binverter (?:at|is|of) # |# " + STAYS_IN), (3.1, r"\binverter\b[^#]*<W>[^#]{0,20} # |<W>[^#]{0,30}\binverter\b[^#]{0,16} # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
     role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
-    role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# ")),
+    role("count", "n", -1.6, many=True),
+    role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# "), many=True),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
     role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
@@ -65,16 +66,62 @@ def _draw(t: Told) -> tuple[float, list[float]] | None:
     if not loads:
         return None
     efficiency = _efficiency(t) if any(one.kind == "watts" for one in loads) else 1.0
-    volts = t.value("volts")
-    if volts is None:
-        volts = float(t.coach.house_battery.volts)
-        if any(one.kind == "watts" for one in loads):
-            t.assumed.append(f"a {shown(volts)} V bank (profile)")
-    duty = t.value("duty") if t.has("duty") else 1.0
-    if duty is None or (duty != 1.0 and len(loads) != 1):
+    volts = _volts(t, any(one.kind == "watts" for one in loads))
+    times = {one.amount.start: 1.0 for one in loads}
+    for many in t.all("count"):
+        times[_nearest(many, loads, after=True)] *= many.value
+    duties = t.all("duty")
+    if duties and len(loads) > 1 and _ALL_OF_IT.search(t.question.frame):
         return None  # of which load?
-    each = [duty * (one.value / (volts * efficiency) if one.kind == "watts" else one.value) for one in loads]
+    for duty in duties:
+        times[_nearest(duty, loads, after=False)] *= duty.value
+    each = [
+        times[one.amount.start] * (one.value / (volts * efficiency) if one.kind == "watts" else one.value)
+        for one in loads
+    ]
     return sum(each), each
+
+
+_ALL_OF_IT = Lazy(r"\b(?:both|all of (?:it|them|that)|everything|the lot)\b")
+
+
+def _nearest(term: Term, loads: list[Term], *, after: bool) -> int:
+    """The load a count or a share of the time belongs to: "two fans at 3 A", "9 A a third of the time"."""
+    starts = [one.amount.start for one in loads]
+    if after:
+        return next((one for one in starts if one > term.amount.start), starts[-1])
+    return next((one for one in reversed(starts) if one < term.amount.start), starts[0])
+
+
+def _volts(t: Told, asked: bool) -> float:
+    """Volts of the bank: as told, those of its batteries in series, or the coach's."""
+    told, coach = t.value("volts"), float(t.coach.house_battery.volts)
+    if told is None:
+        if asked:
+            t.assumed.append(f"a {shown(coach)} V bank (profile)")
+        return coach
+    many = t.value("batteries")
+    if many is None:
+        return told
+    return told * many if _in_series(t) else max(told, coach)
+
+
+def _in_series(t: Told) -> bool:
+    return t.question.has(r"\bseries\b") and not t.question.has(r"\bparallel\b")
+
+
+def _capacity(t: Told) -> float | None:
+    """Amp hours of the whole bank: as told, those of its batteries side by side, or the coach's."""
+    told, many = t.value("capacity"), t.value("batteries")
+    if told is None:
+        if many is not None:
+            return None
+        t.assumed.append(f"{shown(t.coach.house_battery.capacity_ah)} Ah (profile)")
+        return float(t.coach.house_battery.capacity_ah)
+    if many is None or _in_series(t):
+        return told
+    volts, bank = t.value("volts"), float(t.coach.house_battery.volts)
+    return told * many * (volts / bank if volts is not None and volts < bank else 1.0)
 
 
 def _efficiency(t: Told) -> float:
@@ -107,9 +154,6 @@ _LEAST_BARE = 5.0
 
 
 def _solve(t: Told) -> Estimate | None:
-    many = t.one("batteries")
-    if many is not None:
-        return None  # in parallel or in series: what reads the bank battery by battery knows
     charges = bool(_CHARGES.search(t.question.frame)) or t.has("charger")
     if any(one.kind == "n" and not (one.value <= 24 or 100 <= one.value < 2400) for name in ("start", "end") for one in t.roles.get(name, [])):  # fmt: skip
         return None
@@ -120,6 +164,10 @@ def _solve(t: Told) -> Estimate | None:
     if any(one is not None and not 0 <= one <= 1 for one in (charge, stop)):
         return None
     rises = charge is not None and stop is not None and stop > charge
+    if t.has("charger", "load") and not rises and not t.has("missing"):
+        drawn = _draw(t)
+        if drawn is not None and drawn[0] > t.all("charger")[0].value:
+            return _discharging(t, charge, stop)
     if t.has("charger") or t.has("missing") or rises:
         return _charging(t, charge, stop) if charges or rises or t.has("missing") else None
     return _discharging(t, charge, stop)
@@ -134,36 +182,39 @@ _LOADED = Lazy(
 
 
 def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | None:
-    capacity, missing = t.value("capacity"), t.value("missing")
+    missing = t.value("missing")
+    charger, (needed, start) = _put_in(t), _span(t)
+    line: tuple[str, ...] = ()
     if missing is not None:
-        if capacity is not None or charge is not None or stop is not None:
+        if t.has("capacity") or charge is not None or stop is not None:
             return None
-        line: tuple[str, ...] = ()
-    elif capacity is not None and charge is not None:
-        full = 1.0 if stop is None else stop
+        missing = abs(missing)  # a monitor shows "minus 64 amp hours"
+    elif t.want.kind in ("share", "charge") and charger is not None and needed:
+        return _stored(t, charge, charger, needed) if stop is None else None
+    elif charge is not None:
+        capacity, full = _capacity(t), 1.0 if stop is None else stop
+        if capacity is None:
+            return None
         missing = capacity * (full - charge)
         line = (f"{shown(capacity)} Ah x ({shown(100 * full)} - {shown(100 * charge)} %) = {shown(missing)} Ah",)
     else:
         return None
-    if missing <= 0 or _LOADED.search(t.question.frame):
+    if missing <= 0 or (_LOADED.search(t.question.frame) and not t.has("load")):
         return None
-    if t.has("lost") or t.has("efficiency"):
-        efficiency = _efficiency(t)
-    elif t.question.has(NO_LOSSES):
-        efficiency = 1.0
-    else:
-        efficiency = CHARGE_EFFICIENCY
-        t.assumed.append(f"{shown(100 * CHARGE_EFFICIENCY)} percent of the current is stored")
+    efficiency = _kept(t)
     if not 0.4 <= efficiency <= 1:
         return None
-    charger, (needed, start) = t.value("charger"), _span(t)
     if charger is None:
-        if t.want.kind == "current" and needed:
-            if not _CHARGES.search(t.question.frame):
-                efficiency, t.assumed = 1.0, []  # "45 amp hours used in nine hours": what was drawn
-            amps = missing / (needed * efficiency)
-            return result(t, "charger needed" if _CHARGES.search(t.question.frame) else "average draw", amps, "A", (*line, f"{shown(missing)} Ah ÷ ({shown(needed)} h x {shown(efficiency)}) = {shown(amps)} A"))  # fmt: skip
-        return None
+        if t.has("charger") or t.want.kind != "current" or not needed:
+            return None
+        if not _CHARGES.search(t.question.frame):
+            efficiency, t.assumed = 1.0, []  # "45 amp hours used in nine hours": what was drawn
+        drawn = _draw(t)
+        amps = missing / (needed * efficiency) + (drawn[0] if drawn else 0.0)
+        name = "charger needed" if _CHARGES.search(t.question.frame) else "average draw"
+        beside = f" + {listed(drawn[1])} A" if drawn else ""
+        work = f"{shown(missing)} Ah ÷ ({shown(needed)} h x {shown(efficiency)}){beside} = {shown(amps)} A"
+        return result(t, name, amps, "A", (*line, work))
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None):
         return None
     hours = missing / (charger * efficiency)
@@ -178,15 +229,50 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     )
 
 
+def _put_in(t: Told) -> float | None:
+    """Amps that reach the bank: the charger's less what the loads take of them; None when nothing is left."""
+    charger, drawn = t.value("charger"), _draw(t)
+    if charger is None or drawn is None:
+        return charger
+    return charger - drawn[0] if charger > drawn[0] else None
+
+
+def _kept(t: Told) -> float:
+    """Share of the current that is stored."""
+    if t.has("lost") or t.has("efficiency"):
+        return _efficiency(t)
+    if t.question.has(NO_LOSSES):
+        return 1.0
+    t.assumed.append(f"{shown(100 * CHARGE_EFFICIENCY)} percent of the current is stored")
+    return CHARGE_EFFICIENCY
+
+
+def _stored(t: Told, charge: float | None, charger: float, hours: float) -> Estimate | None:
+    """What a charger has put in after some hours, in amp hours or as the charge it comes to."""
+    efficiency = _kept(t)
+    put = charger * hours * efficiency
+    line = f"{shown(charger)} A x {shown(hours)} h x {shown(efficiency)} = {shown(put)} Ah"
+    if t.want.kind == "charge":
+        return result(t, "amp hours stored", put, "Ah", (line,)) if charge is None else None
+    capacity = _capacity(t)
+    if charge is None or capacity is None:
+        return None
+    full = min(1.0, charge + put / capacity)
+    return result(t, "charge reached", 100 * full, "percent", (line, f"{shown(100 * charge)} % + {shown(put)} ÷ {shown(capacity)} Ah = {shown(100 * full)} %"))  # fmt: skip
+
+
 def _usable(t: Told, charge: float | None, stop: float | None) -> tuple[float, str] | None:
     """Amp hours that may be drawn."""
-    usable, capacity, share = t.value("usable"), t.value("capacity"), t.value("usable_share")
+    usable, share = t.value("usable"), t.value("usable_share")
     if usable is not None:
         return (
             None
-            if capacity is not None or charge is not None or stop is not None or share is not None
+            if t.has("capacity") or charge is not None or stop is not None or share is not None
             else (usable, "")
         )
+    if not t.has("capacity") and charge is None:
+        return None
+    capacity = _capacity(t)
     if capacity is None:
         return None
     full = t.question.has(r"\bfull\b(?! of)")
@@ -222,28 +308,35 @@ _GIVES = Lazy(
 
 
 def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate | None:
-    if _GIVES.search(t.question.frame):
+    if _GIVES.search(t.question.frame) and not t.has("charger"):
         return None  # what comes in meanwhile is no load
     kind = t.want.kind
     drawn = _draw(t)
+    comes_in = t.value("charger")
+    if drawn is not None and comes_in is not None:
+        drawn = drawn[0] - comes_in, [*drawn[1], -comes_in]
     needed, start = _span(t)
     if kind == "charge":
-        if drawn is not None and needed and charge is None and stop is None and not t.has("capacity"):
+        if drawn is not None and needed and charge is None and stop is None and not (t.has("capacity") or t.has("usable")):
             efficiency = 1.0 if any(one.kind == "watts" for one in t.all("load")) else _efficiency(t)
             total = drawn[0] * needed / efficiency
             share = t.value("usable_share")
             lines = (f"({listed(drawn[1])}) A x {shown(needed)} h = {shown(total)} Ah",)
             return result(t, "amp hours", total / (share or 1.0), "Ah", lines)
-        if drawn is None and needed is None and start is None and charge is not None and t.has("capacity"):
-            left = t.value("capacity") or 0.0
+        if drawn is not None and needed:
+            return _remaining(t, charge, stop, drawn[0] * needed)
+        if drawn is None and needed is None and start is None and charge is not None:
+            left = _capacity(t) or 0.0
             part = charge - (stop or 0.0)
             return result(t, "amp hours left", left * part, "Ah", (f"{shown(left)} Ah x {shown(100 * part)} % = {shown(left * part)} Ah",))  # fmt: skip
         return None
     if kind == "share":
-        capacity = t.value("capacity")
-        if capacity is None or drawn is None or needed is None or stop is not None:
+        if drawn is None or needed is None or stop is not None:
             return None
         if charge is None and not t.question.has(r"\bfull\b"):
+            return None
+        capacity = _capacity(t)
+        if capacity is None:
             return None
         end = (1.0 if charge is None else charge) - drawn[0] * needed / capacity
         return result(t, "charge left", 100 * end, "percent", (f"{shown(drawn[0])} A x {shown(needed)} h ÷ {shown(capacity)} Ah = {shown(100 * drawn[0] * needed / capacity)} %",)) if 0 <= end <= 1 else None  # fmt: skip
@@ -262,11 +355,14 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
         return None
     off, before = t.value("off"), t.value("before")
     if off is not None or before is not None:
-        if not t.want.difference and not t.question.has(r"\bmore\b"):
+        gains = t.want.difference or t.question.has(r"\bmore\b")
+        if before is not None and not gains:
             return None
         less, most = (drawn[0], before) if off is None else (drawn[0] - off if before is None else before - off, drawn[0] if before is None else before)  # fmt: skip
         if most is None or not 0 < less < most or needed is not None:
             return None
+        if not gains:
+            return result(t, "lasts", usable / less, "h", (*before_it, f"{shown(usable)} Ah ÷ {shown(less)} A = {shown(usable / less)} h"), lasting(t, usable / less, None, start))  # fmt: skip
         gained = usable / less - usable / most
         work = f"{shown(usable)} Ah ÷ {shown(less)} A - {shown(usable)} Ah ÷ {shown(most)} A = {shown(gained)} h"
         return result(t, "gained", gained, "h", (*before_it, work), f"{duration(gained)} more.", (figure("lasts", usable / less, "h"),))  # fmt: skip
@@ -277,6 +373,17 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
     return result(t, "lasts", hours, "h", (*before_it, work), lasting(t, hours, needed, start))
 
 
+def _remaining(t: Told, charge: float | None, stop: float | None, used: float) -> Estimate | None:
+    """Amp hours that are left, or lacking, when so many are drawn from what the bank may give."""
+    found = _usable(t, charge, 0.0 if stop is None and not (t.has("usable") or t.has("usable_share")) else stop)
+    if found is None:
+        return None
+    left = found[0] - used
+    name, verdict = ("left", "") if left >= 0 else ("lacking", f"No: {shown(-left)} amp hours short.")
+    return result(t, f"amp hours {name}", abs(left), "Ah", (*([found[1]] if found[1] else []), f"{shown(found[0])} - {shown(used)} = {shown(left)} Ah"), verdict)  # fmt: skip
+
+
 BANK = Family(
+    "bank",
     lambda q: "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours", _applies, _ROLES, _solve
 )

@@ -9,7 +9,7 @@ from cabassist.coach import Coach
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import exact, figure, shown
-from cabassist.estimate.types import Estimate
+from cabassist.estimate.types import Estimate, Figure
 from cabassist.estimate.wind_chill import wind_chill_f
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -18,9 +18,25 @@ from cabassist.language.placed import placed
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, WATER_LB, ahead, between, degrees_f, hour_now, result
+from cabassist.sums.told_parts import (
+    ENDS,
+    OTHERS,
+    STARTS,
+    WATER_LB,
+    ahead,
+    between,
+    degrees_f,
+    hour_now,
+    hour_of,
+    result,
+)
 
 _INSIDE = r"\b(?:inside|in here|in the (?:cabin|coach|bus)|cabin|coach|interior|in)\b"
+_MARKED = -9.0
+"""The base of roles that no cue can tell: only the network hands them out."""
+_ANY = "time|clock|distance|speed|temperature|length|depth|mass|volume|share|watts|volts|current|charge|heat|pressure|people|n"
+"""Kinds of which an amount may be told in passing."""
+_ASIDE = role("beside", _ANY, _MARKED, many=True)
 _ROLES = (
     role("outside", "temperature", 0.3, (2.0, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
     role("outside", "n", -1.6, (3.6, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
@@ -37,6 +53,11 @@ _ROLES = (
     role("target", "temperature|n", -1.6, (4.6, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
     OTHERS,
     role("beside", "people", -0.5, many=True),
+    role("seen", "clock|n", _MARKED),  # when it was as warm as "later"
+    role("from", "n", _MARKED),
+    role("further", "time", _MARKED),  # the time from then on that is asked about
+    role("rate", "temperature|temperature/time|n", _MARKED),  # what it falls by in an hour
+    _ASIDE,
 )  # fmt: skip
 
 
@@ -53,18 +74,69 @@ def _hours(t: Told) -> float | None:
     return ahead(hour_now(t), end.value) if start is None else between(start, end)
 
 
+def _fall(t: Told, name: str) -> float | None:
+    """A difference of temperatures in °F."""
+    term = t.one(name)
+    if term is None:
+        return None
+    metric = t.question.scale == "C"
+    degrees = term.value if term.kind == "n" or not metric else term.value - 32
+    return degrees * 1.8 if term.kind == "n" and metric else degrees
+
+
+def _said(t: Told, name: str, degrees: float, line: str, verdict: str = "", also: tuple[Figure, ...] = ()) -> Estimate:
+    """A temperature in the scale of the question."""
+    if t.question.scale == "C":
+        return result(t, name, (degrees - 32) / 1.8, "C", (line,), verdict, also, LUMPED_SOURCE)
+    return result(t, name, degrees, "F", (line,), verdict, also, LUMPED_SOURCE)
+
+
+def _steady(t: Told, start: float, rate: float) -> Estimate | None:
+    """A cabin that loses as many degrees each hour: hours to a temperature, or the temperature after some hours."""
+    target, hours, begun = degrees_f(t, "target"), _hours(t), t.one("from")
+    if rate <= 0:
+        return None
+    t.assumed.append("it goes on falling as fast; it slows as it nears the air outside")
+    if hours is None:
+        if target is None or target >= start:
+            return None
+        whole = (start - target) / rate
+        at = hour_of(begun) if begun is not None else hour_now(t)
+        verdict = f"That is at {time_of_day(at + whole)}." if t.want.clock or begun is not None else ""
+        return result(t, "time until it is that cold", whole, "h", (f"({shown(start)} - {shown(target)}) ÷ {shown(rate)} = {shown(whole)} h",), verdict, source="arithmetic")  # fmt: skip
+    then = start - rate * hours
+    verdict = "" if target is None else _verdict(t, then, target)
+    return _said(t, "temperature then", then, f"{shown(start)} - {shown(rate)} x {shown(hours)} = {shown(then)} °F", verdict)  # fmt: skip
+
+
+def _verdict(t: Told, then: float, target: float) -> str:
+    """Whether it stays above a temperature."""
+    stays = then >= target
+    said = f"{shown((target - 32) / 1.8, 3)} °C" if t.question.scale == "C" else f"{shown(target, 3)} °F"
+    if t.question.has(r"\b(?:below|under|colder)\b"):
+        return f"{'No, it stays above' if stays else 'Yes, it falls below'} {said}."
+    return f"{'Yes, it stays above' if stays else 'No, it falls below'} {said}."
+
+
 def _solve(t: Told) -> Estimate | None:
     start, outside = degrees_f(t, "start"), degrees_f(t, "outside")
+    rate = _fall(t, "rate")
+    if rate is not None:
+        return None if start is None or t.has("tau") or t.has("later") else _steady(t, start, rate)
+    if start is not None and outside is None and t.has("target", "tau"):
+        return _coldest(t, start)
     if start is None or outside is None or start <= outside:
         return None
-    tau, apart, later, fell = t.value("tau"), t.value("apart"), degrees_f(t, "later"), t.value("fell")
-    if fell is not None:
+    tau, apart, later = t.value("tau"), t.value("apart"), degrees_f(t, "later")
+    begun, seen = t.one("from"), t.one("seen")
+    if seen is not None:
+        if apart is not None:
+            return None
+        apart = between(begun, seen) if begun is not None else None
+    if t.has("fell"):
         if later is not None:
             return None
-        metric = t.question.scale == "C"
-        term = t.roles["fell"][0]
-        degrees = term.value if term.kind == "n" else (term.value - 32 if metric else term.value)
-        later = start - (degrees * 1.8 if term.kind == "n" and metric else degrees)
+        later = start - (_fall(t, "fell") or 0.0)
     lines: list[str] = []
     since = start
     if tau is None:
@@ -76,30 +148,62 @@ def _solve(t: Told) -> Estimate | None:
         )
     elif later is not None or apart is not None:
         return None
-    hours, target = _hours(t), degrees_f(t, "target")
+    further, target = t.value("further"), degrees_f(t, "target")
+    hours = _hours(t) if further is None else further
     if hours is None:
-        return None
+        return _reached(t, start, outside, tau, lines)
     if t.want.kind == "time" and target is None:
         return None
-    if apart is not None and t.question.has(r"\b(?:from now|another|more)\b") and later is not None:
+    on = further is not None or (apart is not None and t.question.has(r"\b(?:from now|another|more)\b"))
+    if on and later is not None:
         since = later
     then = outside + (since - outside) * math.exp(-hours / tau)
     lines.append(
         f"{shown(outside)} + ({shown(since)} - {shown(outside)}) x e^(-{shown(hours)}/{shown(tau)}) = {shown(then)} °F"
     )
-    verdict = ""
-    if target is not None:
-        stays = then >= target
-        if t.question.has(r"\b(?:below|under|colder)\b"):
-            verdict = f"{'No, it stays above' if stays else 'Yes, it falls below'} {shown(target, 3)} °F."
-        else:
-            verdict = f"{'Yes, it stays above' if stays else 'No, it falls below'} {shown(target, 3)} °F."
+    verdict = "" if target is None else _verdict(t, then, target)
     also = (figure("time constant", tau, "h"),)
     t.assumed.append("outside stays as cold, heat stays off")
     celsius = t.question.scale == "C"
     if celsius:
-        return result(t, "temperature then", (then - 32) / 1.8, "C", tuple(lines), verdict.replace(f"{shown(target or 0.0, 3)} °F", f"{shown(((target or 32.0) - 32) / 1.8, 3)} °C"), also, LUMPED_SOURCE)  # fmt: skip
+        return result(t, "temperature then", (then - 32) / 1.8, "C", tuple(lines), verdict, also, LUMPED_SOURCE)
     return result(t, "temperature then", then, "F", tuple(lines), verdict, also, LUMPED_SOURCE)
+
+
+def _coldest(t: Told, start: float) -> Estimate | None:
+    """How cold it may be outside for a cabin to stay above a temperature so long."""
+    target, tau, hours = degrees_f(t, "target"), t.value("tau"), _hours(t)
+    if target is None or not tau or not hours or target >= start:
+        return None
+    left = math.exp(-hours / tau)
+    air = (target - start * left) / (1 - left)
+    return _said(t, "coldest air", air, f"({shown(target)} - {shown(start)} x {shown(left)}) ÷ (1 - {shown(left)}) = {shown(air)} °F")  # fmt: skip
+
+
+def _reached(t: Told, start: float, outside: float, tau: float, lines: list[str]) -> Estimate | None:
+    """Hours until a cabin is so cold, from now where its temperature now is told, else from the start; or its time constant."""
+    target, later, begun, seen = degrees_f(t, "target"), degrees_f(t, "later"), t.one("from"), t.one("seen")
+    constant = figure("time constant", tau, "h")
+    if target is None:
+        if not t.question.has(r"\b(?:constant|tau)\b") or "tau" in t.roles:
+            return None
+        return result(t, constant.name, tau, "h", tuple(lines), source=LUMPED_SOURCE)
+    if not outside < target < start:
+        return None
+    whole = tau * math.log((start - outside) / (target - outside))
+    lines.append(f"{shown(tau)} x ln({shown(start - outside)} ÷ {shown(target - outside)}) = {shown(whole)} h from the start")  # fmt: skip
+    t.assumed.append("outside stays as cold, heat stays off")
+    since_now = whole
+    if later is None and "fell" in t.roles:
+        later = start - (_fall(t, "fell") or 0.0)
+    if later is not None:
+        since_now -= tau * math.log((start - outside) / (later - outside))
+    at = hour_of(begun) + whole if begun is not None else hour_of(seen) + since_now if seen is not None else hour_now(t) + since_now  # fmt: skip
+    verdict = f"That is at {time_of_day(at)}." if t.want.clock or begun is not None or seen is not None else ""
+    from_start = figure("from the start", whole, "h")
+    whole_first = _FROM_START.search(t.question.frame) is not None
+    value = whole if whole_first else since_now
+    return result(t, "time until it is that cold", value, "h", tuple(lines), verdict, (constant, figure("from now", since_now, "h") if whole_first else from_start), LUMPED_SOURCE)  # fmt: skip
 
 
 _NO_CABIN = Lazy(
@@ -152,13 +256,17 @@ def cooled(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     return exact(first.name, first.value, "h", working=lines, assumptions=("outside stays as cold, heat stays off",), source=LUMPED_SOURCE, verdict=verdict, also=(other, figure("time constant", tau, "h")))  # fmt: skip
 
 
-CABIN = Family(lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)
+CABIN = Family("cabin", lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)
 
 _CHILL_ROLES = (
     role("air", "temperature", 0.5, many=True),
     role("wind", "speed", 0.5, many=True),
     role("wind", "n", -1.6, (3.0, r"\b(?:from|blow\w*|wind\w*|gust\w*|to)(?: at| of| goes from| from| is)* # |# (?:to|mile|mph)"), many=True),
     role("beside", "people|time|clock", -0.5, many=True),
+    role("air", "n", _MARKED, many=True),
+    role("felt", "temperature|n", _MARKED),
+    role("limit", "temperature|n", _MARKED),
+    _ASIDE,
 )  # fmt: skip
 
 
@@ -172,12 +280,17 @@ def _chill_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
 
 def _chill(t: Told) -> Estimate | None:
     """Degrees by which one wind feels colder than another."""
-    airs, winds = [one.value for one in t.all("air")], [one.value for one in t.all("wind")]
-    if len(winds) != 2 or not 1 <= len(airs) <= 2:
+    metric = t.question.scale == "C"
+    airs = [converted(one.value, "C", "F") if metric and one.kind == "n" else one.value for one in t.all("air")]
+    winds = [_mph(t, one) for one in t.all("wind")]
+    if t.has("felt"):
+        return _from_felt(t, airs, winds)
+    if len(winds) == 1 == len(airs):
+        return _one_chill(t, airs[0], winds[0])
+    if not 1 <= len(winds) <= 2 or not 1 <= len(airs) <= 2 or "limit" in t.roles:
         return None
-    first, second = (
-        wind_chill_f(air, wind) for air, wind in zip(airs * (2 if len(airs) == 1 else 1), winds, strict=True)
-    )
+    airs, winds = (one * (2 if len(one) == 1 else 1) for one in (airs, winds))
+    first, second = (wind_chill_f(air, wind) for air, wind in zip(airs, winds, strict=True))
     if first is None or second is None:
         return None
     celsius = t.question.scale == "C"
@@ -188,7 +301,55 @@ def _chill(t: Told) -> Estimate | None:
     return result(t, "difference", gap, unit, (line,), f"{shown(gap, 3)} degrees {'colder' if second < first else 'warmer'}.", source="National Weather Service, 1 November 2001")  # fmt: skip
 
 
-CHILL = Family(lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)
+_NWS = "National Weather Service, 1 November 2001"
+
+
+def _mph(t: Told, wind: Term) -> float:
+    """A wind in mph; one without a unit is in that of the other, or of the scale."""
+    if wind.kind != "n":
+        return wind.value
+    spoken = next((one.unit for one in t.question.amounts if one.unit in ("mph", "km/h", "kn", "m/s")), "")
+    return converted(wind.value, spoken or ("km/h" if t.question.scale == "C" else "mph"), "mph")
+
+
+def _one_chill(t: Told, air: float, wind: float) -> Estimate | None:
+    """What one wind makes of the air, and whether that is past a limit, or how far under the air it feels."""
+    felt, limit = wind_chill_f(air, wind), degrees_f(t, "limit")
+    if felt is None:
+        return None
+    line, verdict = f"air {shown(air)} °F, wind {shown(wind)} mph: {shown(felt)} °F", ""
+    if limit is not None:
+        colder = felt < limit
+        asks_above = t.question.has(r"\b(?:above|over|warmer|stay\w*|better than)\b")
+        verdict = (
+            f"{'No' if colder == asks_above else 'Yes'}, it feels {'colder' if colder else 'no colder'} than that."
+        )
+    elif t.want.difference:
+        gap = (air - felt) / (1.8 if t.question.scale == "C" else 1.0)
+        return result(t, "difference", gap, t.question.scale, (line,), f"{shown(gap, 3)} degrees colder.", source=_NWS)
+    celsius = t.question.scale == "C"
+    return result(t, "wind chill", (felt - 32) / 1.8 if celsius else felt, "C" if celsius else "F", (line,), verdict, source=_NWS)  # fmt: skip
+
+
+def _from_felt(t: Told, airs: list[float], winds: list[float]) -> Estimate | None:
+    """The wind, or the air, by what it feels like."""
+    felt = degrees_f(t, "felt")
+    if felt is None or len(airs) + len(winds) != 1:
+        return None
+    if winds:
+        pull = winds[0] ** 0.16
+        air = (felt - 35.74 + 35.75 * pull) / (0.6215 + 0.4275 * pull)
+        celsius = t.question.scale == "C"
+        return result(t, "air temperature", (air - 32) / 1.8 if celsius else air, "C" if celsius else "F", (f"wind {shown(winds[0])} mph, felt {shown(felt)} °F: {shown(air)} °F",), source=_NWS) if wind_chill_f(air, winds[0]) is not None else None  # fmt: skip
+    pull = (35.74 + 0.6215 * airs[0] - felt) / (35.75 - 0.4275 * airs[0])
+    if pull <= 0 or airs[0] > 50 or pull ** (1 / 0.16) < 3:
+        return None
+    wind = float(pull ** (1 / 0.16))
+    metric = t.question.scale == "C"
+    return result(t, "wind", converted(wind, "mph", "km/h") if metric else wind, "km/h" if metric else "mph", (f"air {shown(airs[0])} °F, felt {shown(felt)} °F: {shown(wind)} mph",), source=_NWS)  # fmt: skip
+
+
+CHILL = Family("chill", lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)
 
 _PAD_ROLES = (
     role("pad", "watts", 0.5, never=r"# (?:for |per |a |an )?(?:each|every|per|a|for each|for every)? ?degree"),
@@ -200,6 +361,12 @@ _PAD_ROLES = (
     role("air", "n", -1.6, (3.2, r"\b(?:outside|air|when it is)(?: \w+){0,1} # |# (?:outside|out)\b")),
     OTHERS,
     role("beside", "people|clock|volume", -0.8, many=True),
+    role("pads", "n", _MARKED),  # how many of the pad there are
+    role("volts", "volts|n", _MARKED),
+    role("spare", "share|n", _MARKED),  # the share to add for safety
+    role("pad", "n", _MARKED),
+    role("loss", "n", _MARKED),
+    _ASIDE,
 )  # fmt: skip
 
 
@@ -209,8 +376,16 @@ def _pad_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> b
 
 
 def _pad(t: Told) -> Estimate | None:
-    """Watts that hold a tank at a temperature, or the coldest air in which a pad holds it: loss a degree times the degrees."""
+    """Watts that hold a tank at a temperature, or the coldest air in which a pad holds it: loss a degree times the degrees.
+
+    By the pad, the loss and the air also how warm it holds, whether that is enough, or what a degree may lose.
+    """
     pad, loss, hold, air = t.value("pad"), t.value("loss"), degrees_f(t, "hold"), degrees_f(t, "air")
+    pads, volts, extra = t.value("pads"), t.value("volts"), _extra(t)
+    if pad is not None:
+        pad *= pads or 1
+    if {"pads", "volts", "spare"} & {*t.roles} or (pad is not None and air is not None):
+        return _pad_marked(t, pad, loss, hold, air, volts, extra)
     if loss is None or loss <= 0 or hold is None or not 0 <= hold <= 90:
         return None
     source = "heat balance"
@@ -228,7 +403,57 @@ def _pad(t: Told) -> Estimate | None:
     return result(t, "coldest air", shown_as, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
 
 
-PAD = Family(lambda _q: "heat-pad-watts", _pad_applies, _PAD_ROLES, _pad)
+def _extra(t: Told) -> float:
+    """What to multiply the watts by for a spare share."""
+    term = t.one("spare")
+    return 1.0 if term is None else 1 + (term.value / 100 if term.kind == "n" else term.value)
+
+
+def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | None, air: float | None, volts: float | None, extra: float) -> Estimate | None:  # fmt: skip
+    """Pads beside the air: enough or not, how warm they hold, how much of the time they are on, how many amps or pads it takes."""
+    celsius = t.question.scale == "C"
+    degrees, source = 1.8 if celsius else 1.0, "heat balance"
+    if pad is not None and loss is None:
+        if hold is None or air is None or hold <= air or volts is not None:
+            return None
+        each = pad / extra / ((hold - air) / degrees)
+        return result(t, "loss a degree", each, "W", (f"{shown(pad / extra)} W ÷ {shown((hold - air) / degrees)} degrees = {shown(each)} W",), source=source)  # fmt: skip
+    if loss is None or loss <= 0:
+        return None
+    if hold is None or air is None:
+        known = hold if air is None else air
+        if pad is None or known is None or volts is not None:
+            return None
+        step = pad / extra / loss * degrees
+        found = known - step if air is None else known + step
+        name = "coldest air" if air is None else "it holds"
+        return result(t, name, (found - 32) / 1.8 if celsius else found, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
+    if hold <= air:
+        return None
+    gap = (hold - air) / degrees
+    watts = loss * gap * extra
+    line = f"{shown(loss)} W x {shown(gap)} degrees{f' x {shown(extra)}' if extra != 1 else ''} = {shown(watts)} W"
+    needed = figure("needed", watts, "W")
+    if pad is None:
+        if volts:
+            return result(t, "current", watts / volts, "A", (line, f"{shown(watts)} W ÷ {shown(volts)} V"), also=(needed,), source=source)  # fmt: skip
+        return result(t, "pad needed", watts, "W", (line,), source=source)
+    if volts is not None:
+        return None
+    if t.question.has(r"\bhow many (?:of (?:them|those|these)|pads?|mats?|blankets?|heaters?)\b") and "pads" not in t.roles:  # fmt: skip
+        count = math.ceil(watts / pad - 1e-9)
+        return result(t, "pads", float(count), "", (line, f"{shown(watts)} W ÷ {shown(pad)} W = {shown(watts / pad)}"), also=(needed,), source=source)  # fmt: skip
+    if t.question.has(r"\b(?:of the time|percent|duty|share|part)\b"):
+        return result(t, "on", watts / pad * 100, "percent", (line, f"÷ {shown(pad)} W"), also=(needed,), source=source)
+    holds = pad >= watts - 1e-6
+    short = figure("to spare" if holds else "short", abs(pad - watts), "W")
+    verdict = f"{'Yes, it holds' if holds else 'No, it is too weak'}: {shown(watts)} W are needed."
+    if t.question.has(r"\bhow (?:much|many)\b[^?]*\b(?:short|over|spare|extra|left|more)\b"):
+        return result(t, short.name, short.value, "W", (line,), verdict, (needed,), source)
+    return result(t, "pad needed", watts, "W", (line,), verdict, (short,), source)
+
+
+PAD = Family("pad", lambda _q: "heat-pad-watts", _pad_applies, _PAD_ROLES, _pad)
 
 _FREEZING_F = 32.0
 _CHILLING_ROLES = (
@@ -240,6 +465,15 @@ _CHILLING_ROLES = (
     role("end", "n", -1.6, (3.2, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
     OTHERS,
     role("beside", "people|clock", -0.8, many=True),
+    role("size", "volume|n", _MARKED),  # of the tank, where its level is a share
+    role("level", "share", _MARKED),
+    role("loss", "watts|n", _MARKED),
+    role("heater", "watts|heat", _MARKED),  # what a pad or heater puts back
+    role("span", "time", _MARKED),  # after how long its temperature is asked, or in which it cooled so far
+    role("from", "clock|n", _MARKED),
+    role("by", "clock|n", _MARKED),  # until when it must stay above the end
+    role("water", "mass|n", _MARKED),
+    _ASIDE,
 )  # fmt: skip
 
 
@@ -253,9 +487,20 @@ def _chilling_applies(question: Question, want: Wanted, terms: tuple[Term, ...])
 
 
 def _chilling(t: Told) -> Estimate | None:
-    """Hours until water has cooled to a temperature, at the heat that it loses an hour."""
-    gallons, loss, start, end = t.value("water"), t.value("loss"), degrees_f(t, "start"), degrees_f(t, "end")
-    if gallons is None or not loss or start is None:
+    """Hours until water has cooled to a temperature, at the heat that it loses an hour; or its temperature after some hours, or the loss."""
+    gallons, loss, start, end = _gallons(t), _btu(t, "loss"), degrees_f(t, "start"), degrees_f(t, "end")
+    heater, span, begun, by = _btu(t, "heater"), t.value("span"), t.one("from"), t.one("by")
+    if loss is not None and heater is not None:
+        loss -= heater
+    if by is not None:
+        if span is not None:
+            return None
+        span = between(begun, by) if begun is not None else ahead(hour_now(t), hour_of(by))
+    if gallons is None or start is None or (loss is not None and loss <= 0):
+        return None
+    if span is not None:
+        return _chilled(t, gallons, loss, start, end, span)
+    if loss is None:
         return None
     if end is None:
         if not t.question.has(r"\bfreez\w*\b"):
@@ -266,7 +511,55 @@ def _chilling(t: Told) -> Estimate | None:
     hours = gallons * WATER_LB * (start - end) / loss  # a BTU warms a pound of water by a degree Fahrenheit
     work = f"{shown(gallons)} gal x {WATER_LB} lb x {shown(start - end)} °F ÷ {shown(loss)} BTU/h = {shown(hours)} h"
     verdict = "Ice begins then; it is not frozen through." if end == _FREEZING_F else ""
+    if begun is not None or t.want.clock:
+        at = hour_of(begun) if begun is not None else hour_now(t)
+        verdict = f"That is at {time_of_day(at + hours)}. {verdict}".strip()
     return result(t, "hours to that temperature", hours, "h", (work,), verdict, source="heat balance")
 
 
-CHILLING = Family(lambda _q: "freeze-time", _chilling_applies, _CHILLING_ROLES, _chilling)
+def _gallons(t: Told) -> float | None:
+    """The water, told outright, by its weight, or as a share of the tank."""
+    water, size, level = t.one("water"), t.value("size"), t.value("level")
+    if water is None:
+        return None if size is None else size * (1.0 if level is None else level)
+    if size is not None or level is not None:
+        return None
+    return water.value / WATER_LB if water.kind == "mass" else water.value
+
+
+_BTU_IN_WATT = 3.412142
+
+
+def _btu(t: Told, name: str) -> float | None:
+    """A flow of heat in BTU/h."""
+    term = t.one(name)
+    if term is None:
+        return None
+    return term.value * _BTU_IN_WATT if term.kind == "watts" else term.value
+
+
+def _chilled(t: Told, gallons: float, loss: float | None, start: float, end: float | None, hours: float) -> Estimate | None:  # fmt: skip
+    """Water that cools so long: its temperature then and whether that is above a limit, or the heat that it lost an hour."""
+    held = gallons * WATER_LB
+    if loss is None:
+        if end is None or not start > end >= _FREEZING_F or hours <= 0:
+            return None
+        found = held * (start - end) / hours
+        return result(t, "loss", found, "BTU/h", (f"{shown(gallons)} gal x {WATER_LB} lb x {shown(start - end)} °F ÷ {shown(hours)} h = {shown(found)} BTU/h",), source="heat balance")  # fmt: skip
+    then = start - loss * hours / held
+    if then < _FREEZING_F:
+        if end is None and not t.want.judged:
+            return None
+        then = _FREEZING_F
+    line = f"{shown(start)} - {shown(loss)} BTU/h x {shown(hours)} h ÷ {shown(held)} lb = {shown(then)} °F"
+    limit = end if end is not None else _FREEZING_F if t.want.judged else None
+    verdict = ""
+    if limit is not None:
+        above = then >= limit and not (end is None and then <= _FREEZING_F)
+        asks_below = t.question.has(r"\b(?:below|under|colder|freez\w*|frozen|ice)\b") and not t.question.has(r"\b(?:above|before|safe|stay|ok|okay|last|make it)\b")  # fmt: skip
+        verdict = f"{'No' if above == asks_below else 'Yes'}, it is {'above' if above else 'not above'} {shown(limit, 3)} °F then."
+    celsius = t.question.scale == "C"
+    return result(t, "temperature then", (then - 32) / 1.8 if celsius else then, "C" if celsius else "F", (line,), verdict, source="heat balance")  # fmt: skip
+
+
+CHILLING = Family("chilling", lambda _q: "freeze-time", _chilling_applies, _CHILLING_ROLES, _chilling)

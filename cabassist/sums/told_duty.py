@@ -1,18 +1,20 @@
 """Sums over a driver's day: what was driven, worked and rested, and whether what is left of it is enough.
 
-49 CFR 395.5: ten hours of driving, and no driving after fifteen on duty, since eight consecutive hours off.
+49 CFR 395.5: ten hours of driving, and no driving after fifteen on duty, since eight consecutive hours off; sixty hours on
+duty in seven days, or seventy in eight, and no restart.
 """
 
 from __future__ import annotations
 
-from cabassist.estimate.driving_hours import DRIVING_H, HELPER, ON_DUTY_H, REST_H
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.driving_hours import DRIVING_H, HELPER, NO_RESTART, ON_DUTY_H, REST_H, WEEK_H
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import OTHERS, ahead, listed, result
+from cabassist.sums.told_parts import OTHERS, between, hour_now, hour_of, listed, result
 
 _SOURCE = "49 CFR 395.5"
 _OTHER = r"(?:he|she|they|his|her|mate|partner|co ?driver|other (?:guy|driver|one|fellow)|buddy|relief|second driver)"
@@ -28,6 +30,14 @@ _ROLES = (
     role("start", "clock", 0.2, (0.8, r"# [^#]*<clock>"), (1.5, r"\b(?:on duty|came on|start\w*|signed on|clocked in|up|since|on|from|began)(?: since| at| from| duty| on)* # ")),
     role("start", "n", -1.8, (3.2, r"\b(?:came on(?: duty)?|started|on duty|signed on|began|clocked in)(?: at| since) # ")),
     role("now", "clock", 0.1, (0.8, r"<clock>[^#]* # "), (1.5, r"\b(?:now|it is|it|is|at)(?: now| about)* # |# now\b")),
+    role("driven_b", "time|n", -2.0, many=True),
+    role("plan", "time|n", -2.0, many=True),
+    role("stopped", "clock|n", -2.0),
+    role("again", "clock|n", -2.0),
+    role("week", "time|n", -2.0, many=True),
+    role("today", "time|n", -2.0),
+    role("week_limit", "time|n", -2.0),
+    role("week_span", "time|n", -2.0),
     role("distance", "distance", 0.5),
     role("speed", "speed", 0.8),
     role("speed", "n", -1.6, (3.1, r"<(?:mi|km)>[^#]{0,30}\bat (?:about |around )?# |\b(?:averag\w+|avg|doing) (?:about |around )?# ")),
@@ -49,63 +59,170 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 
 def _solve(t: Told) -> Estimate | None:
     t.value("drivers")
+    if t.has("stopped"):
+        return _rested(t)
     rest = t.value("rest")
+    if t.has("week"):
+        return _week(t)
+    if rest is not None and set(t.roles) <= {"rest", "drivers", "limit", "beside"}:
+        return None if t.has("limit") and t.value("limit") != REST_H else _enough_rest(t, rest)
     if rest is not None and rest < REST_H:
         return None
-    if t.has("left") or t.has("left_b"):
+    if t.has("left") or t.has("left_b") or t.has("driven_b"):
         return _shared(t)
+    limit = t.value("limit")
+    if limit is not None and limit not in (DRIVING_H, ON_DUTY_H):
+        return None
+    return _day(t, limit)
+
+
+def _day(t: Told, limit: float | None) -> Estimate | None:
+    """What is left of one driver's day, against what is planned if that is told."""
     driven, offs, works = ([one.value for one in t.all(name)] for name in ("driven", "off", "duty"))
     start, now, on_duty = t.one("start"), t.one("now"), t.value("on_duty")
-    if not driven or any(one > ON_DUTY_H for one in (*driven, *works)):
+    if any(one > ON_DUTY_H for one in (*driven, *works)):
         return None
     if any(one >= REST_H for one in offs):
         return (
             None  # when the eight hours were told apart from what was driven before them, it is not known which counts
         )
-    if t.has("limit") and t.value("limit") != DRIVING_H:
-        return None
+    if not driven and not t.question.has(_FRESH) and not t.has("rest"):
+        return _fifteen(t, offs, works, limit)
     total = sum(driven)
     left = DRIVING_H - total
     if left < 0:
-        return None
-    lines = [f"{shown(DRIVING_H)} - ({listed(driven)}) = {shown(left)} h of driving"]
+        return _over(t, total) if t.question.has(_TOO_LONG) else None
+    lines = [f"{shown(DRIVING_H)} - ({listed(driven) or 0}) = {shown(left)} h of driving"]
     worked = None
     if start is not None and now is not None:
-        if on_duty is not None or start.kind == "n" and not 0 < start.value < 24:
+        if on_duty is not None or start.kind == "n" and not 0 < hour_of(start) < 24:
             return None
-        worked = ahead(start.value, now.value) - sum(offs)
+        worked = _span(start, now, total + sum(offs)) - sum(offs)
         if worked + 0.05 < total:
             return None
     elif start is not None and not works and not offs:
         return None  # it is not known what of the day was off duty
-    elif now is None or start is not None:
-        worked = total + sum(works) if on_duty is None else max(on_duty, total)
     else:
-        return None
+        worked = total + sum(works) if on_duty is None else max(on_duty + sum(works), total)
     rest_of_day = ON_DUTY_H - worked
     lines.append(f"{shown(ON_DUTY_H)} - {shown(worked)} = {shown(rest_of_day)} h on duty")
     least = max(0.0, min(left, rest_of_day))
-    limit = "driving" if left <= rest_of_day else "on-duty"
+    name = "driving" if left <= rest_of_day else "on-duty"
     also = (figure("driving limit", left, "h"), figure("on-duty limit", rest_of_day, "h"))
-    return _against(t, least, lines, limit, also)
+    return _against(t, least, lines, name, also)
+
+
+_TOO_LONG = r"\b(?:over|past|too (?:much|long|many)|still legal|legal|illegal|violation|broke|exceed\w*)\b"
+
+
+def _over(t: Told, total: float) -> Estimate:
+    """By how much the driving limit is passed."""
+    t.value("limit")
+    over = total - DRIVING_H
+    line = f"{shown(total)} - {shown(DRIVING_H)} = {shown(over)} h"
+    return result(t, "over the limit", over, "h", (line,), f"No, not legal: {duration(over)} over the 10 hours of driving. {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+def _span(start: Term, end: Term, least: float) -> float:
+    """Hours from one time of day to another that hold what was done between them; "six" may be of either half of the day."""
+    hours = between(start, end)
+    loose = any(one.kind == "n" or one.amount.pieces for one in (start, end))
+    return hours + 12 if loose and hours + 0.05 < least and hours + 12 <= 24 else hours
+
+
+_OF_FIFTEEN = r"\b(?:on ?duty|duty|fifteen|15|on the clock|shift|limit|window)\b"
+
+
+def _fifteen(t: Told, offs: list[float], works: list[float], limit: float | None) -> Estimate | None:
+    """What is left of the fifteen hours on duty, or the time of day at which they end, when no driving is told."""
+    start, now, on_duty, plan = t.one("start"), t.one("now"), t.value("on_duty"), t.total("plan")
+    if (limit != ON_DUTY_H and not t.question.has(_OF_FIFTEEN)) or limit == DRIVING_H or t.has("distance"):
+        return None
+    if start is not None and now is None and on_duty is None and plan is None:
+        until = ON_DUTY_H + sum(offs)
+        at = time_of_day(hour_of(start) + until)
+        line = f"{time_of_day(hour_of(start))} + 15 h + {shown(sum(offs))} h off = {at}"
+        return result(t, "until the on-duty limit", until, "h", (line,), f"At {at}: no driving after that. {HELPER}", source=_SOURCE)  # fmt: skip
+    if start is not None and now is not None and on_duty is None:
+        worked = _span(start, now, sum(offs) + sum(works)) - sum(offs)
+    elif start is None and (on_duty is not None or works):
+        worked = (on_duty or 0.0) + sum(works)
+    else:
+        return None
+    left = max(0.0, ON_DUTY_H - worked)
+    return _against(t, left, [f"15 - {shown(worked)} = {shown(left)} h on duty"], "on-duty", ())
+
+
+def _rested(t: Told) -> Estimate | None:
+    """Whether the hours since one stopped are eight, how many are missing, and from when on one may drive again."""
+    stopped, again = t.one("stopped"), t.one("again") or t.one("now")
+    told = [one for one in (t.value("rest"), t.value("limit")) if one is not None]
+    if stopped is None or any(one != REST_H for one in told):
+        return None
+    if again is not None:
+        return _enough_rest(t, between(stopped, again))
+    at = time_of_day(hour_of(stopped) + REST_H)
+    return result(t, "rest needed", REST_H, "h", (f"{time_of_day(hour_of(stopped))} + 8 h = {at}",), f"Not before {at}, after 8 hours off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+def _enough_rest(t: Told, hours: float) -> Estimate:
+    missing = max(0.0, REST_H - hours)
+    line = f"{shown(hours)} h off, 8 are needed"
+    if missing:
+        return result(t, "rest still needed", missing, "h", (line,), f"No, not rested: {duration(missing)} more. {HELPER}", source=_SOURCE)  # fmt: skip
+    return result(t, "rest", hours, "h", (line,), f"Yes, rested: {duration(hours)} off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+def _week(t: Told) -> Estimate | None:
+    """What is left of sixty hours in seven days or seventy in eight, and of the day if that is told too."""
+    days, limit, span = [one.value for one in t.all("week")], t.value("week_limit"), t.one("week_span")
+    length = None if span is None else round(span.value / 24 if span.kind == "time" else span.value)
+    if limit is None:
+        limit = WEEK_H.get(length or 0)
+    length = length or next((many for many, most in WEEK_H.items() if most == limit), None)
+    if limit is None or length is None or WEEK_H.get(length) != limit:
+        return None
+    driven, works, today = ([one.value for one in t.all(name)] for name in ("driven", "duty", "today"))
+    counted = days[-(length - 1 if today or driven or works else length) :]
+    worked = sum(today) if today else sum(driven) + sum(works)
+    left = limit - sum(counted) - worked
+    lines = [f"{shown(limit)} - ({listed([*counted, worked])}) = {shown(left)} h"]
+    t.assumed.append(NO_RESTART)
+    if driven:
+        left = min(left, DRIVING_H - sum(driven), ON_DUTY_H - worked)
+        lines.append(f"{shown(DRIVING_H)} - {shown(sum(driven))} h of driving, {shown(ON_DUTY_H)} - {shown(worked)} h on duty")  # fmt: skip
+    return _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
 
 
 def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Figure, ...]) -> Estimate | None:
-    """The hours left, or whether they are enough for a distance that is told."""
-    far, speed = t.value("distance"), t.value("speed")
-    if speed is None:
+    """The hours left, or whether they are enough for a distance or for hours that are told."""
+    far, speed, plan, now = t.value("distance"), t.value("speed"), t.total("plan"), t.one("now")
+    if speed is None and plan is None:
         if t.want.kind == "distance" or (far is not None and t.want.judged):
             return None
-        verdict = f"{duration(least)} of driving left, by the {limit} limit. {HELPER}"
+        until = hour_of(now) if now is not None else hour_now(t) if t.want.clock else None
+        clock = "" if until is None else f" Until {time_of_day(until + least)}."
+        verdict = f"{duration(least)} of driving left, by the {limit} limit.{clock} {HELPER}"
         return result(t, "driving left", least, "h", tuple(lines), verdict, also, _SOURCE)
-    if far is None:
+    if far is None and plan is None:
+        if t.want.kind != "distance" or speed is None:
+            return None
+        reach = least * speed
+        lines.append(f"{shown(least)} h x {shown(speed)} mph = {shown(reach)} mi")
+        return result(t, "distance", reach, "mi", tuple(lines), HELPER, (figure("driving left", least, "h"), *also), _SOURCE)  # fmt: skip
+    need = plan or 0.0
+    if far is not None:
+        if speed is None:
+            return None
+        need += far / speed
+        lines.append(f"{shown(far)} mi ÷ {shown(speed)} mph = {shown(far / speed)} h")
+    elif speed is not None:
         return None
-    need = far / speed
-    lines.append(f"{shown(far)} mi ÷ {shown(speed)} mph = {shown(need)} h")
+    over = figure("left over", least - need, "h") if need <= least else figure("missing", need - least, "h")
     if t.want.kind == "distance" and not t.want.judged:
         return None
     enough = f"Yes, enough: {duration(need)} needed, {duration(least)} of driving left." if need <= least else f"No, not enough: {duration(need)} needed, {duration(least)} of driving left."  # fmt: skip
-    return result(t, "needed", need, "h", tuple(lines), f"{enough} {HELPER}", (figure("driving left", least, "h"), *also), _SOURCE)  # fmt: skip
+    return result(t, "needed", need, "h", tuple(lines), f"{enough} {HELPER}", (figure("driving left", least, "h"), over, *also), _SOURCE)  # fmt: skip
 
 
 _FRESH = r"\b(?:fresh|rested|hasn'?t driven|full (?:ten|clock))\b"
@@ -113,25 +230,40 @@ _FRESH = r"\b(?:fresh|rested|hasn'?t driven|full (?:ten|clock))\b"
 
 def _shared(t: Told) -> Estimate | None:
     """Hours that two drivers have left, together or as miles."""
-    mine, his = t.value("left"), t.value("left_b")
-    if t.has("driven") or t.has("off") or t.has("start") or mine is None:
+    if t.has("off") or t.has("start"):
+        return None
+    mine, his = _of_one(t, "left", "driven"), _of_one(t, "left_b", "driven_b")
+    if mine is None and his is not None and t.question.has(_FRESH):
+        mine, his = his, None
+    if mine is None:
         return None
     if his is None and t.question.has(_FRESH):
         his = DRIVING_H
         t.assumed.append("10 hours of driving after 8 off")
-    far, speed = t.value("distance"), t.value("speed")
-    if any(one > DRIVING_H for one in (mine, his or 0.0)):
+    far, speed, plan = t.value("distance"), t.value("speed"), t.has("plan")
+    if any(not 0 <= one <= DRIVING_H for one in (mine, his or 0.0)):
         return None
     total = mine + (his or 0.0)
     lines = [f"{shown(mine)} + {shown(his)} = {shown(total)} h"] if his is not None else []
-    if speed is None:
+    if speed is None and not plan:
         return None if far is not None or his is None or t.want.kind == "distance" else result(t, "driving left", total, "h", tuple(lines), HELPER, source=_SOURCE)  # fmt: skip
-    if far is None:
-        if t.want.kind != "distance":
-            return None
+    if far is None and not plan and t.want.kind == "distance" and speed is not None:
         reach = total * speed
         return result(t, "distance", reach, "mi", (*lines, f"{shown(total)} h x {shown(speed)} mph = {shown(reach)} mi"), HELPER, (figure("hours together", total, "h"),), _SOURCE)  # fmt: skip
-    return _against(t, total, lines, "driving", ())
+    need = far / speed if far is not None and speed is not None else t.total("plan") or 0.0
+    beside = () if his is None or need <= mine else (figure("for the other driver", need - mine, "h"),)
+    return _against(t, total, lines, "driving", beside)
 
 
-DUTY = Family(lambda _q: "driving-hours", _applies, _ROLES, _solve)
+def _of_one(t: Told, left: str, driven: str) -> float | None:
+    """Hours of driving that one of two drivers has left, told so or by what was driven."""
+    if t.has(left):
+        return None if t.has(driven) else t.value(left)
+    spent = t.total(driven)
+    if spent is None:
+        return None
+    on_duty, works = (t.value("on_duty"), t.total("duty") or 0.0) if driven == "driven" else (None, 0.0)
+    return min(DRIVING_H - spent, ON_DUTY_H - max(on_duty or 0.0, spent) - works)
+
+
+DUTY = Family("duty", lambda _q: "driving-hours", _applies, _ROLES, _solve)

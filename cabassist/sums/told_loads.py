@@ -172,4 +172,4 @@ def _fitting(t: Told, spare: float) -> Estimate | None:
 SWAPPED = Lazy(r"\b(?:instead of|swap\w*|trad(?:e|es|ed|ing)|replac\w*|in place of|rather than)\b")
 """One load goes for another, so that they are not added up."""
 
-LOADS = Family(lambda _q: "axle-load", _applies, _ROLES, _solve)
+LOADS = Family("loads", lambda _q: "axle-load", _applies, _ROLES, _solve)

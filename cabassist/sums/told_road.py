@@ -10,7 +10,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, listed, result
+from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, hour_of, lasting, listed, result
 
 _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
@@ -18,7 +18,12 @@ _ROLES = (
     role("distance", "distance", 0.5, never=r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ", many=True),
     role("per_km", "distance|n", -1.6, (4.6, r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) # |<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ")),
     role("per_litres", "volume", -1.6, (4.6, r"# (?:per|/|a|every|each|for every|to) (?:the )?(?:<km>|hundred)")),
-    role("speed", "speed", 0.8),
+    role("done", "distance|n", -2.0, many=True),
+    role("to_go", "distance|n", -2.0),
+    role("odometer", "distance|n", -2.0, many=True),
+    role("times", "n", -2.0),
+    role("worse", "share", -2.0),
+    role("speed", "speed", 0.8, many=True),
     role("speed", "n", -1.6, (2.6, r"\b(?:at|averag\w+|avg|doing|making|running)(?: about| around| a| of)* # "), (1.0, r"<(?:mi|km)>[^#]{0,20} at # ")),
     role("other_speed", "speed|n", -2.0, (4.5, r"\b(?:instead of|rather than|not|vs|versus|down from) # ")),
     role("mileage", "mileage", 0.8),
@@ -42,6 +47,8 @@ _ROLES = (
     role("a gallon", "volume", -1.6, (4.1, r"\b<n> # |<n> (?:dollars? |\$ )?(?:a|per|/) # ")),
     OTHERS,
     role("beside", "people", -0.5, many=True),
+    role("other_price", "n", -2.0),
+    role("now", "clock|n", -2.0),
     role("legs", "n", -2.0, (4.5, r"# (?:legs|runs|hops|stretches|drives)\b")),
 )  # fmt: skip
 
@@ -51,7 +58,19 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
         r"<(?:mi|km|mph|km/h|mpg|mi/h|mi/gallon|km/gallon)>|\b(?:mpg|to the gallon|how far|range|miles|km)\b"
     ):
         return False
-    return want.kind in ("distance", "speed", "time", "mileage", "volume", "money", "")
+    return want.kind in ("distance", "speed", "time", "mileage", "volume", "money", "share", "")
+
+
+def _way(t: Told) -> list[float]:
+    """The miles of each leg: as told, as the odometer shows them, less what is already behind, so many times over."""
+    legs = [one.value for one in t.all("distance")]
+    shown_then = [one.value for one in t.all("odometer")]
+    if len(shown_then) == 2 and not legs:
+        legs = [abs(shown_then[1] - shown_then[0])]
+    if len(legs) == 1 and t.has("done") and not t.has("hours"):
+        legs = [legs[0] - (t.total("done") or 0.0)]
+    times = t.value("times")
+    return [one * (times or 1.0) for one in legs] if all(one > 0 for one in legs) else []
 
 
 def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
@@ -82,6 +101,15 @@ def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
 
 
 def _mileage(t: Told) -> float | None:
+    worse = t.value("worse")
+    found = _mileage_told(t)
+    if found is None or worse is None:
+        return found
+    t.assumed.append(f"{shown(found)} mpg less {shown(100 * worse)} %")
+    return found * (1 - worse)
+
+
+def _mileage_told(t: Told) -> float | None:
     litres, far = t.value("per_litres"), t.value("per_km")
     if litres is not None:
         if t.has("mileage"):
@@ -110,6 +138,8 @@ def _solve(t: Told) -> Estimate | None:
         t.value("per_km")
         consumed = MPG_TIMES_L_PER_100_KM / mpg
         return exact("consumption", consumed, "L/100 km", working=(f"{MPG_TIMES_L_PER_100_KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
+    if t.has("price") and not t.has("mileage") and not t.has("per_litres"):
+        return _bought(t)
     mileage = _mileage(t)
     if mileage is not None or t.want.kind in ("mileage", "volume", "money"):
         return None if t.has("start") or t.has("arrive") or t.has("speed") else _fuelled(t, mileage)
@@ -117,7 +147,7 @@ def _solve(t: Told) -> Estimate | None:
 
 
 def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
-    legs = [one.value for one in t.all("distance")]
+    legs = _way(t)
     far = sum(legs) if legs else None
     other, price = t.value("other_mileage"), t.value("price")
     if price is not None:
@@ -170,10 +200,23 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
     return result(t, "range", reach, "mi", working, verdict, beside)
 
 
+def _bought(t: Told) -> Estimate | None:
+    """What so many gallons cost, or what is saved on them at another price."""
+    gallons, price, other = t.value("fuel"), t.value("price") or 0.0, t.value("other_price")
+    t.all("a gallon")
+    if gallons is None:
+        return None
+    if other is not None:
+        saved = gallons * abs(price - other)
+        return result(t, "difference", saved, "dollars", (f"{shown(gallons)} x ({shown(max(price, other))} - {shown(min(price, other))}) = {shown(saved)}",))  # fmt: skip
+    return result(t, "fuel cost", gallons * price, "dollars", (f"{shown(gallons)} gal x {shown(price)} = {shown(gallons * price)}",))  # fmt: skip
+
+
 def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
     """Gallons for a distance, with what is to be kept, or still to be taken on beside what there is."""
-    if far is None or t.want.kind == "money" or t.has("share"):
+    if far is None or t.want.kind == "money":
         return None
+    share = t.value("share")
     gallons = far / mileage
     lines = [f"{shown(far)} mi ÷ {shown(mileage)} mpg = {shown(gallons)} gal"]
     spare = t.value("reserve")
@@ -181,34 +224,49 @@ def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
         gallons += spare
         lines.append(f"+ {shown(spare)} gal = {shown(gallons)} gal")
     have = t.value("fuel")
+    if share is not None:
+        have = share * (float(t.coach.diesel.capacity_gal) if have is None else have)
     if have is None:
         return result(t, "fuel", gallons, "gal", tuple(lines))
     left = have - gallons
     lines.append(f"{shown(have)} - {shown(gallons)} = {shown(left)} gal")
     if t.question.has(r"\b(?:left|remain\w*|spare)\b") and left >= 0 and spare is None:
-        return result(t, "left", left, "gal", tuple(lines))
+        full = have / share if share else have
+        return result(t, "left", left, "gal", tuple(lines), also=(figure("of what it was full", 100 * left / full, "percent"),))  # fmt: skip
     if left < 0 and t.question.has(r"\b(?:take on|buy|add|put in|short|more)\b"):
         return result(t, "still to take on", -left, "gal", tuple(lines))
     return None
 
 
+_LATE = r"\b(?:be|are|am|is|running|run|arrive|get (?:in|there)|roll in) (?:we |it |i )?(?:too )?late\b|\b(?:will|do|would|are) (?:we|i) (?:going to |gonna )?miss\b"
+""" "Will we be late": yes when the time is not enough."""
+
+
 def _timed(t: Told) -> Estimate | None:
     """Distance, speed and time, two of which give the third."""
     t.value("legs")
-    legs, speed, other = [one.value for one in t.all("distance")], t.value("speed"), t.value("other_speed")
+    if t.has("hours", "done") or t.has("start", "done", "now"):
+        return _paced(t)
+    legs, speed, other = _way(t), t.value("speed"), t.value("other_speed")
+    if t.has("to_go") and not legs:
+        legs = [one.value for one in t.all("to_go")]
+    if len(t.roles.get("speed", [])) > 1:
+        return _by_legs(t, legs)
+    worse = t.value("worse")
+    speed = speed * (1 - worse) if speed is not None and worse is not None else speed
     far, hours, halts = (sum(legs) if legs else None), t.value("hours"), _halts(t)
     start, end = t.one("start"), t.one("arrive")
     kind = t.want.kind
     span = None
-    if end is not None and (start is not None or t.question.has(r"\bnow\b")):
+    if end is not None and (start is not None or t.question.has(r"\bnow\b") or (t.want.judged and not t.want.clock)):
         first = hour_now(t) if start is None else start.value
-        span = ahead(first, end.value) if start is None else between(start, end)
+        span = ahead(first, hour_of(end)) if start is None else between(start, end)
     if other is not None:
         if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
             return None
         gap = abs(far / speed - far / other)
         return result(t, "difference", gap, "h", (f"{shown(far)} mi ÷ {shown(speed)} - {shown(far)} mi ÷ {shown(other)} = {shown(gap)} h",), f"{duration(gap)} {'longer' if speed < other else 'shorter'}.")  # fmt: skip
-    if t.want.difference and kind != "distance":
+    if t.want.difference and kind != "distance" and span is None:
         return None
     if kind == "speed":
         there = span if hours is None else hours
@@ -247,19 +305,63 @@ def _timed(t: Told) -> Estimate | None:
     if kind not in ("time", "", "distance"):
         return None
     if span is not None:
-        first = (end.value - span) % 24 if end is not None else 0.0
-        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."  # fmt: skip
-        return result(t, "needed", need, "h", lines, verdict) if t.want.judged or kind == "" else None
+        first = (hour_of(end) - span) % 24 if end is not None else 0.0
+        said = "Yes" if (need <= span) != t.question.has(_LATE) else "No"
+        verdict = f"{said}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."
+        gap = figure("late" if need > span else "early", abs(need - span), "h")
+        return result(t, "needed", need, "h", lines, verdict, (gap,)) if t.want.judged or kind in ("", "time") else None
     if kind == "distance":
         return None
     if end is not None:
-        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(end.value - need)}.")
+        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(hour_of(end) - need)}.")
     if start is not None:
-        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(start.value + need)}.")
-    return result(t, "door to door", need, "h", lines)
+        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(hour_of(start) + need)}.")
+    verdict = f"There at about {time_of_day(hour_now(t) + need)}." if t.want.clock else ""
+    return result(t, "door to door", need, "h", lines, verdict)
+
+
+def _by_legs(t: Told, legs: list[float]) -> Estimate | None:
+    """Legs that are each driven at their own speed."""
+    speeds, halts, start, end = [one.value for one in t.all("speed")], _halts(t), t.one("start"), t.one("arrive")
+    if len(speeds) != len(legs) or min(speeds) < 5:
+        return None
+    need = sum(far / speed for far, speed in zip(legs, speeds, strict=True)) + halts
+    lines = (" + ".join(f"{shown(far)} mi ÷ {shown(speed)} mph" for far, speed in zip(legs, speeds, strict=True)) + f" = {shown(need)} h",)  # fmt: skip
+    average = figure("average", sum(legs) / need, "mph")
+    if t.want.kind == "speed":
+        return result(t, "average speed", average.value or 0.0, "mph", lines)
+    if t.want.kind not in ("time", ""):
+        return None
+    verdict = "" if start is None and end is None else f"There at about {time_of_day(hour_of(start) + need)}." if start is not None else f"Leave by {time_of_day(hour_of(end) - need)}." if end is not None else ""  # fmt: skip
+    if start is not None and end is not None:
+        span = between(start, end)
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
+    return result(t, "door to door", need, "h", lines, verdict, (average,))
+
+
+def _paced(t: Told) -> Estimate | None:
+    """How long the rest takes at the pace so far."""
+    done, whole, ahead_of_us = t.total("done") or 0.0, t.total("distance"), t.value("to_go")
+    start, now, end, halts = t.one("start"), t.one("now"), t.one("arrive"), _halts(t)
+    hours = t.value("hours") if now is None or start is None else between(start, now)
+    if (whole is None) == (ahead_of_us is None) or not hours or done <= 0 or t.want.difference:
+        return None
+    left = ahead_of_us if ahead_of_us is not None else (whole or 0.0) - done
+    speed = done / hours
+    if left <= 0 or speed < 5:
+        return None
+    need = left / speed + halts
+    lines = (f"{shown(done)} mi ÷ {shown(hours)} h = {shown(speed)} mph", f"{shown(left)} mi ÷ {shown(speed)} mph + {shown(halts)} h = {shown(need)} h")  # fmt: skip
+    first = hour_of(now) if now is not None else hour_of(start) if start is not None else hour_now(t)
+    verdict = f"There at about {time_of_day(first + need)}."
+    if end is not None:
+        span = ahead(first, hour_of(end))
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
+    return result(t, "still to drive", need, "h", lines, verdict, (figure("pace", speed, "mph"), figure("left to go", left, "mi")))  # fmt: skip
 
 
 ROAD = Family(
+    "road",
     lambda q: "diesel-range" if q.has(r"<(?:mpg|gal|L|mi/gallon)>|\bmpg\b|\bfuel\b|\bdiesel\b") else "driving-hours",
     _applies,
     _ROLES,
@@ -271,6 +373,15 @@ _IDLE_ROLES = (
     role("rate", "volume/time|n/time", 0.8, many=True),
     role("rate", "n", -1.6, (3.0, r"\b(?:plus|and|generator|heater)(?: \w+){0,3} # "), many=True),
     role("hours", "time", 0.3),
+    role("after", "volume|n", -2.0),
+    role("reserve", "volume|n", -2.0),
+    role("reserve_share", "share", -2.0),
+    role("share", "share", -2.0),
+    role("on_part", "share", -2.0),
+    role("other_rate", "volume/time|n/time|n", -2.0),
+    role("times", "n|time", -2.0),
+    role("price", "n", -2.0),
+    role("a gallon", "volume", -2.0),
     role("from", "clock", 0.0, *STARTS),
     role("to", "clock", 0.0, *ENDS),
     OTHERS,
@@ -288,30 +399,75 @@ def _idle_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> 
 def _idle(t: Told) -> Estimate | None:
     """Hours that fuel lasts at idle, what is burned in some, or what is left after them."""
     rates, fuel, hours = [one.value for one in t.all("rate")], t.value("fuel"), t.value("hours")
-    start, end = t.one("from"), t.one("to")
+    start, end, after, part = t.one("from"), t.one("to"), t.value("after"), t.value("on_part")
     if start is not None and end is not None and hours is None:
         hours = between(start, end)
-    elif start is not None or end is not None:
+    elif end is not None:
         return None
-    burned = sum(rates)
+    times = t.one("times")
+    if times is not None:
+        if hours is None:
+            return None
+        hours *= times.value / 24 if times.kind == "time" else times.value
+    if after is not None:
+        return _idle_rate(t, fuel, after, hours) if not rates else None
+    burned = sum(rates) * (1.0 if part is None else part)
+    other = t.value("other_rate")
     if burned <= 0:
         return None
-    if fuel is None:
-        if hours is None or t.want.kind not in ("volume", ""):
+    if other is not None:
+        saved = abs(burned - other) * (hours or 0.0)
+        return result(t, "difference", saved, "gal", (f"{shown(abs(burned - other))} gal an hour x {shown(hours)} h = {shown(saved)} gal",)) if hours and fuel is None else None  # fmt: skip
+    share = t.value("share")
+    if share is not None:
+        size = float(t.coach.diesel.capacity_gal) if fuel is None else fuel
+        fuel = share * size
+    keep = _kept(t, fuel if share is None else size)
+    if fuel is None or t.has("price"):
+        if hours is None or fuel is not None or t.want.kind not in ("volume", "money", ""):
             return None
-        return result(t, "burned", burned * hours, "gal", (f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(burned * hours)} gal",))  # fmt: skip
-    lasts = fuel / burned
-    line = f"{shown(fuel)} gal ÷ ({listed(rates)}) gal an hour = {shown(lasts)} h"
+        return _idle_burned(t, burned, hours, rates)
+    usable = fuel - keep
+    lasts = usable / burned
+    line = f"({shown(fuel)} - {shown(keep)}) gal ÷ {shown(burned)} gal an hour = {shown(lasts)} h" if keep else f"{shown(fuel)} gal ÷ ({listed(rates)}) gal an hour = {shown(lasts)} h"  # fmt: skip
+    if usable <= 0:
+        return None
+    first = None if start is None else hour_of(start)
     if hours is None:
-        return result(t, "lasts", lasts, "h", (line,)) if t.want.kind in ("time", "") else None
+        return result(t, "lasts", lasts, "h", (line,), lasting(t, lasts, None, first)) if t.want.kind in ("time", "") else None  # fmt: skip
     left = fuel - burned * hours
     used = f"{shown(fuel)} - {shown(burned)} gal an hour x {shown(hours)} h = {shown(left)} gal"
     if t.want.judged or left < 0:
-        verdict = f"{'Yes, it lasts' if left >= 0 else 'No'}: {duration(lasts)} against {duration(hours)}."
+        verdict = f"{'Yes, it lasts' if left >= keep else 'No'}: {duration(lasts)} against {duration(hours)}."
         return result(t, "lasts", lasts, "h", (line, used), verdict, (figure("left", left, "gal"),))
     if t.want.kind == "time":
         return None
-    return result(t, "left", left, "gal", (used,), also=(figure("burned", burned * hours, "gal"),))
+    full = fuel / share if share else fuel
+    return result(t, "left", left, "gal", (used,), also=(figure("burned", burned * hours, "gal"), figure("of what it was full", 100 * left / full, "percent")))  # fmt: skip
 
 
-IDLE = Family(lambda _q: "idle-hours", _idle_applies, _IDLE_ROLES, _idle)
+def _kept(t: Told, size: float | None) -> float:
+    """Gallons that are to stay in the tank."""
+    part = t.value("reserve_share")
+    return (t.value("reserve") or 0.0) + (part or 0.0) * (size or 0.0)
+
+
+def _idle_rate(t: Told, before: float | None, after: float, hours: float | None) -> Estimate | None:
+    """What was burned an hour, from what there was before and after."""
+    if before is None or not hours or before <= after:
+        return None
+    rate = (before - after) / hours
+    return result(t, "burned an hour", rate, "gph", (f"({shown(before)} - {shown(after)}) gal ÷ {shown(hours)} h = {shown(rate)} gal an hour",), also=(figure("burned", before - after, "gal"),))  # fmt: skip
+
+
+def _idle_burned(t: Told, burned: float, hours: float, rates: list[float]) -> Estimate:
+    """What is burned in some hours, and what it costs."""
+    gallons, price = burned * hours, t.value("price")
+    t.all("a gallon")
+    line = f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(gallons)} gal" if len(rates) > 1 else f"{shown(burned)} gal an hour x {shown(hours)} h = {shown(gallons)} gal"  # fmt: skip
+    if price is not None:
+        return result(t, "cost", gallons * price, "dollars", (line,), also=(figure("burned", gallons, "gal"),))
+    return result(t, "burned", gallons, "gal", (line,))
+
+
+IDLE = Family("idle", lambda _q: "idle-hours", _idle_applies, _IDLE_ROLES, _idle)

@@ -20,6 +20,10 @@ from cabassist.sums.working_sheet import quantity
 if TYPE_CHECKING:
     from pint import Quantity
 
+_MARKED = -9.0
+"""The base of roles that no cue can tell: only the network hands them out."""
+_ANY = "time|clock|distance|speed|temperature|pressure|depth|length|mass|volume|share|torque|n"
+"""Kinds of which an amount may be told in passing."""
 _ROLES = (
     role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
     role("at_first", "n", -1.6, (3.2, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
@@ -31,6 +35,10 @@ _ROLES = (
     role("cold", "n", -1.6, (2.8, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
     OTHERS,
     role("beside", "people", -0.5, many=True),
+    role("set_at", "temperature|n", _MARKED),  # how warm it was where the pressure told first was set, or is wanted
+    role("then_at", "temperature|n", _MARKED),  # how warm it is where the pressure is asked for, or was read
+    role("limit", "pressure|n", _MARKED),
+    role("beside", _ANY, _MARKED, many=True),
 )  # fmt: skip
 
 
@@ -57,6 +65,8 @@ def _solve(t: Told) -> Estimate | None:
     """Pressure at the other temperature, or what of a second reading that explains."""
     from cabassist.estimate.tires import tire_pressure, tire_reading
 
+    if t.has("set_at"):
+        return _solve_marked(t)
     first, now = t.one("at_first"), t.one("now")
     warm, cold = t.one("warm"), t.one("cold")
     if first is None or warm is None or cold is None:
@@ -91,6 +101,57 @@ def _solve(t: Told) -> Estimate | None:
     return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
 
 
+_MISSING = Lazy(r"\b(?:missing|short|add|adding|put in|pump in|more|low|top (?:up|off)|under)\b")
+_RANKINE = 459.67
+
+
+def _solve_marked(t: Told) -> Estimate | None:
+    """The same where each temperature is known to belong to its pressure; and the temperature at which a pressure is read."""
+    from cabassist.estimate.tires import ATMOSPHERE_PA, tire_pressure, tire_reading
+
+    first, own, other = t.one("at_first"), t.one("set_at"), t.one("then_at")
+    now, limit = t.one("now"), t.one("limit")
+    if first is None or own is None:
+        return None
+    set_to, set_at = _pressure(t, first), _degrees(t, own)
+    if other is None:
+        asked = now or limit
+        if asked is None or (now is not None and limit is not None):
+            return None
+        air = converted(ATMOSPHERE_PA / PSI_PA, "psi", str(first.unit) if first.unit != "n" else "psi")
+        ratio = (_in_unit_of(t, asked, set_to) + air) / (set_to.magnitude + air)
+        found = (set_at.to("degF").magnitude + _RANKINE) * ratio - _RANKINE
+        line = f"({shown(set_to.magnitude * ratio + air * (ratio - 1))} + {shown(air)}) ÷ ({shown(set_to.magnitude)} + {shown(air)}) = {shown(ratio)} of the absolute temperature"
+        celsius = t.question.scale == "C"
+        return result(t, "temperature then", (found - 32) / 1.8 if celsius else found, "C" if celsius else "F", (line,))
+    then = _degrees(t, other)
+    if now is not None:
+        found_gap = tire_reading(_pressure(t, now), set_to, set_at, then)
+        gap = found_gap.value or 0.0
+        if _JUST.search(t.question.frame):
+            explained = gap > -GAUGE_PA / PSI_PA * (1.0 if found_gap.unit == "psi" else converted(1.0, "psi", found_gap.unit))  # fmt: skip
+            return replace(found_gap, verdict=f"{'Yes' if explained else 'No'}. {found_gap.verdict}")
+        if gap < 0 and _MISSING.search(t.question.frame):
+            return replace(found_gap, name="missing", value=-gap, low=None, high=None)
+        return found_gap
+    found_then = tire_pressure(set_to, set_at, then)
+    value = found_then.value or 0.0
+    if limit is not None:
+        above = value >= _in_unit_of(t, limit, set_to)
+        asks_below = t.question.has(r"\b(?:below|under|less|lower|drop\w* past)\b")
+        verdict = f"{'No' if above == asks_below else 'Yes'}, it {'stays above' if above else 'falls below'} {shown(_in_unit_of(t, limit, set_to), 3)}."
+        return replace(found_then, verdict=f"{verdict} {found_then.verdict}")
+    change = next((one for one in found_then.also if one.unit == found_then.unit), None)
+    if change is None or not _LOST.search(t.question.frame):
+        return found_then
+    return replace(found_then, name=change.name, value=abs(change.value), low=None, high=None, also=(figure("pressure then", value, found_then.unit),))  # fmt: skip
+
+
+def _in_unit_of(t: Told, term: Term, other: Quantity[Any]) -> float:
+    """A pressure as a number in the unit of another."""
+    return float(_pressure(t, term).to(other.units).magnitude)
+
+
 _FROM = Lazy(r"\bfrom <(?:F|C|temp|n)> (?:\w+ ){0,3}to <")
 
 
@@ -104,7 +165,7 @@ def _degrees(t: Told, term: Term) -> Quantity[Any]:
     return quantity(term.amount.value, term.unit if term.unit in ("F", "C") else t.question.scale)
 
 
-TIRES = Family(lambda _q: "tire-pressure", _applies, _ROLES, _solve)
+TIRES = Family("tires", lambda _q: "tire-pressure", _applies, _ROLES, _solve)
 
 _TREAD_ROLES = (
     role("depth", "depth", 0.5, (0.5, r"\b(?:at|is|are|have|has|tread|measure\w*) # "), never=r"\b(?:legal|limit|minimum|to|till?|until)(?: \w+)? # $|\b(?:lose\w*|losing|wear\w*|burn\w*|use\w*|using)(?: about)? # "),
@@ -114,6 +175,14 @@ _TREAD_ROLES = (
     role("every", "distance", -0.2, (3.5, r"\b(?:every|per|each|for every|in|a|over) # |\b<(?:32nds|mm|n)>[^#<]{0,12} # ")),
     role("beside", "distance|people", -0.8, (1.5, r"\b(?:done|did|we have done|since|this trip|so far|driven)(?: \w+)? # |# (?:this trip|so far|done)"), many=True),
     role("beside", "n", -1.6, (3.1, r"\b(?:done|did|this trip|driven)(?: \w+)? # |# this trip")),
+    role("before", "depth|n", _MARKED),  # the tread when it was new, or at an earlier reading
+    role("odometer_before", "distance|n", _MARKED),
+    role("odometer", "distance|n", _MARKED),
+    role("trip", "distance|n", _MARKED),  # the miles that lie ahead
+    role("every", "n", _MARKED),
+    role("worn", "share", _MARKED),
+    role("depth", "n", _MARKED),
+    role("beside", _ANY, _MARKED, many=True),
 )  # fmt: skip
 
 
@@ -131,30 +200,59 @@ _IN_32NDS = r"<(?:mm|in|cm)>.*\b(?:how many|in) <s>"
 
 
 def _tread(t: Told) -> Estimate | None:
-    """Miles until the tread is down to its limit."""
-    if t.has("depth", "worn") and len(t.roles) == 2 and t.question.has(_IN_32NDS):
+    """Miles until the tread is down to its limit, whether it lasts a trip, or what a trip leaves."""
+    if t.has("depth") and {*t.roles} <= {"depth", "worn", "beside"} and t.question.has(_IN_32NDS):
         inches = t.value("depth") or 0.0
-        t.value("worn")
+        t.all("worn")
         return exact("tread", inches * 32, "1/32 in", working=(f"{shown(inches * 25.4)} mm ÷ 25.4 x 32 = {shown(inches * 32)}/32 in",), source="arithmetic")  # fmt: skip
-    depth, worn, every, limit = t.one("depth"), t.one("worn"), t.value("every"), t.one("limit")
-    if depth is None or worn is None or every is None:
+    depth, worn, limit, before = (_inches(t, name) for name in ("depth", "worn", "limit", "before"))
+    every, trip, far = _miles(t, "every"), _miles(t, "trip"), _miles(t, "odometer")
+    since = _miles(t, "odometer_before")
+    if far is not None and since is not None and every is None:
+        every = far - since
+    if worn is None and before is not None and depth is not None:
+        worn = before - depth
+    if depth is None or worn is None or every is None or worn <= 0 or every <= 0:
         return None
+    lasting = t.want.judged or t.question.has(r"\b(?:will|can|do|does|would) (?:they|it|the \w+|these|those) (?:last|make|get|do|survive|go)\b")  # fmt: skip
+    if trip is not None and limit is None and not lasting:
+        then = depth - worn / every * trip
+        lost = t.question.has(
+            r"\b(?:lose|lost|wear off|use up|burn off|come off|comes off|gone|worn off|take off|cost)\b"
+        )
+        found = worn / every * trip if lost else then
+        return exact("tread worn off" if lost else "tread then", found * 32, "1/32 in", working=(f"{shown(depth * 32)} - {shown(worn * 32)} x {shown(trip)} ÷ {shown(every)} = {shown(then * 32)}/32 in",), source="arithmetic", also=(figure("tread then" if lost else "tread worn off", (then if lost else depth - then) * 32, "1/32 in"),))  # fmt: skip
     if limit is None:
-        if not t.question.has(r"\b(?:steers?|fronts?)\b"):
+        front = t.question.has(r"\b(?:steers?|steering|fronts?)\b")
+        if not front and not t.question.has(r"\b(?:drives?|duals?|tags?|rears?|back)\b"):
             return None
-        last = converted(4.0, "32nds", "in")
-        t.assumed.append("4/32 in on a front tire, 49 CFR 393.75")
-    else:
-        last = converted(limit.value, "32nds", "in") if limit.kind == "n" else limit.value
-    each = converted(worn.value, "32nds", "in") if worn.kind == "n" else worn.value
-    left = depth.value - last
-    if left <= 0 or each <= 0:
+        limit = converted(4.0 if front else 2.0, "32nds", "in")
+        t.assumed.append(f"{'4/32 in on a front tire' if front else '2/32 in on a rear tire'}, 49 CFR 393.75")
+    last, each = limit, worn
+    left = depth - last
+    if left <= 0:
         return None
     miles = left / each * every
-    return result(t, "miles left on the tread", miles, "mi", (f"({shown(depth.value * 32)} - {shown(last * 32)})/32 ÷ {shown(each * 32)}/32 x {shown(every)} mi = {shown(miles)} mi",))  # fmt: skip
+    if trip is not None:
+        lasts = "Yes, it lasts" if miles >= trip else "No, it does not last"
+        gap = figure("to spare" if miles >= trip else "short", abs(miles - trip), "mi")
+        return result(t, "miles left on the tread", miles, "mi", (f"({shown(depth * 32)} - {shown(last * 32)})/32 ÷ {shown(each * 32)}/32 x {shown(every)} mi = {shown(miles)} mi",), f"{lasts}: {shown(miles)} miles of tread against {shown(trip)}.", (gap,))  # fmt: skip
+    if far is not None and t.question.has(
+        r"\b(?:odometer|reading|at what|what will (?:it|the clock) (?:say|read|show))\b"
+    ):
+        return result(t, "odometer then", far + miles, "mi", (f"{shown(far, 7)} + {shown(miles)} mi",), also=(figure("miles left on the tread", miles, "mi"),))  # fmt: skip
+    return result(t, "miles left on the tread", miles, "mi", (f"({shown(depth * 32)} - {shown(last * 32)})/32 ÷ {shown(each * 32)}/32 x {shown(every)} mi = {shown(miles)} mi",))  # fmt: skip
 
 
-TREAD = Family(lambda _q: "tread-limit", _tread_applies, _TREAD_ROLES, _tread)
+def _inches(t: Told, name: str) -> float | None:
+    """A depth in inches; one without a unit, or a part of one, is in 32nds."""
+    term = t.one(name)
+    if term is None or term.kind == "depth":
+        return None if term is None else term.value
+    return converted(term.value, "32nds", "in")
+
+
+TREAD = Family("tread", lambda _q: "tread-limit", _tread_applies, _TREAD_ROLES, _tread)
 
 _RECHECK_ROLES = (
     role("fitted", "n|distance", 0.0, (1.5, r"\b(?:wheel|swap\w*|chang\w*|fitted|nuts?|mounted|put|went)\b[^#]{0,30} # "), never=r"# (?:mile |miles )?(?:limit|rule)"),
@@ -162,6 +260,10 @@ _RECHECK_ROLES = (
     role("first", "n|distance", -1.6, (3.6, r"\b(?:within|between|after|from|at|in|due|recheck) # (?:to|and|-)")),
     role("within", "n|distance", -0.6, (3.0, r"# (?:mile |miles )?(?:limit|recheck|re ?torque|check|torque|mark|rule)|<n> (?:to|and|-) # |\b(?:within|due (?:at|in|after)|limit|recheck(?: at| in| after)?|inside|<n> (?:to|and)|past the|over the)(?: of| is| the)? # "), never=r"# recheck (?:within|in|at|after|due)"),
     role("beside", "people|temperature", -0.5, many=True),
+    role("done", "distance|n", _MARKED),  # driven since it was fitted
+    role("ahead", "distance|n", _MARKED),  # still to drive to the next stop
+    role("speed", "speed|n", _MARKED),
+    role("beside", _ANY, _MARKED, many=True),
 )  # fmt: skip
 
 
@@ -171,8 +273,15 @@ def _recheck_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) 
 
 def _recheck(t: Told) -> Estimate | None:
     """Miles past the distance in which wheel nuts are checked again, or left until then."""
-    fitted, now, within = t.value("fitted"), t.value("now"), t.value("within")
-    t.value("first")
+    fitted, now, within = _miles(t, "fitted"), _miles(t, "now"), _miles(t, "within")
+    t.one("first")
+    done, ahead, speed = _miles(t, "done"), _miles(t, "ahead"), _miles(t, "speed")
+    if fitted is not None and within is not None and now is None and done is None and ahead is None and speed is None:
+        return _due_at(t, fitted, within)
+    if done is not None and now is None:
+        fitted, now = fitted or 1000.0, (fitted or 1000.0) + done
+    elif done is not None:
+        return None
     if (
         fitted is None
         or now is None
@@ -186,6 +295,18 @@ def _recheck(t: Told) -> Estimate | None:
     past = t.question.has(r"\b(?:past|over|overdue|late)\b")
     left = within - done
     line = f"{shown(now, 7)} - {shown(fitted, 7)} = {shown(done)} mi since it was fitted"
+    if "done" in t.roles:
+        line = f"{shown(done)} mi since it was fitted"
+    if speed is not None:
+        if left <= 0 or speed <= 0 or ahead is not None:
+            return None
+        return result(t, "time until the recheck", left / speed, "h", (line, f"{shown(left)} mi ÷ {shown(speed)} mph = {shown(left / speed)} h"), also=(figure("left until the recheck", left, "mi"),))  # fmt: skip
+    if ahead is not None:
+        reached = left >= ahead
+        stops = t.question.has(r"\b(?:must|have to|need to|should|got to|gotta) (?:i |we )?(?:stop|pull)\b|\bstop (?:on the way|before|short)\b|\bpull over\b")
+        verdict = f"{'Yes' if reached != stops else 'No'}, {shown(left)} miles are left and {shown(ahead)} lie ahead." if left >= 0 else f"{'Yes' if stops else 'No'}, it is {shown(-left)} miles past already."  # fmt: skip
+        gap = figure("to spare" if reached else "short", abs(left - ahead), "mi")
+        return result(t, "left until the recheck", left, "mi", (line,), verdict, (gap,))
     if left < 0:
         return result(
             t,
@@ -201,4 +322,21 @@ def _recheck(t: Told) -> Estimate | None:
     return result(t, "left until the recheck", left, "mi", (line,), f"{shown(left)} miles left.")
 
 
-RECHECK = Family(lambda _q: "wheel-recheck", _recheck_applies, _RECHECK_ROLES, _recheck)
+def _miles(t: Told, name: str) -> float | None:
+    """A distance in miles; one without a unit is in kilometers where the others are."""
+    term = t.one(name)
+    if term is None:
+        return None
+    metric = term.kind == "n" and any(one.unit in ("km", "km/h") for one in t.question.amounts)
+    return converted(term.value, "km", "mi") if metric else term.value
+
+
+def _due_at(t: Told, fitted: float, within: float) -> Estimate | None:
+    """The odometer reading at which the nuts are due."""
+    if fitted < 1000 or not 0 < within <= 1000:
+        return None
+    due = fitted + within
+    return result(t, "recheck due at", due, "mi", (f"{shown(fitted, 7)} + {shown(within)} mi",), f"Due at {shown(due, 7)}.")  # fmt: skip
+
+
+RECHECK = Family("recheck", lambda _q: "wheel-recheck", _recheck_applies, _RECHECK_ROLES, _recheck)

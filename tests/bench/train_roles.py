@@ -1,0 +1,315 @@
+"""Make `knowledge/roles.npz`: the small network that tells what each amount of a sum is for.
+
+    python tests/bench/train_roles.py
+
+It goes on from the layers of `knowledge/encoder.npz`, whose word pieces it shares, and learns from the marked wordings of
+`knowledge/roles/*.txt`; wordings of everything else show it what is no sum of these families. Numbers are drawn anew, units
+changed, words misspelt and amounts that play no part put beside in every epoch. Question sets under `tests/data/` are never read.
+
+Needs packages that the assistant does not: see "Train the encoder" in DEVELOPERS.md.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import random
+import time
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import torch
+import torch.nn.functional as F
+from torch import nn
+from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
+from train_encoder import AVERAGED, KNOWLEDGE, quantised, slip
+from transformers import BertConfig, BertModel
+
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import read_question
+from cabassist.language.encoder import Encoder
+from cabassist.language.role_network import MOST_PIECES, NO_SUM, laid_out, pieces_of
+from cabassist.procedures.library import compile_knowledge, knowledge_files
+from cabassist.sums.marked import marked
+
+Row = tuple[tuple[str, ...], tuple[Amount, ...], str, tuple[str, ...]]
+"""Words, amounts, family, and the role of each amount; no roles when it is none of these sums."""
+OTHER_UNITS = {"gal": "L", "L": "gal", "lb": "kg", "kg": "lb", "F": "C", "C": "F", "mi": "km", "km": "mi", "percent": "part", "part": "percent", "min": "h", "h": "min", "ft": "m", "in": "cm"}  # fmt: skip
+BESIDE = ["{n} F outside", "{n} people aboard", "{n} mi to go", "it is {n} o'clock", "{n} h to the hotel", "paid {n} for it", "bay {n}"]  # fmt: skip
+
+
+def sums() -> list[Row]:
+    """The marked wordings."""
+    found: list[Row] = []
+    for path in sorted((KNOWLEDGE / "roles").glob("*.txt")):
+        for line in path.read_text().splitlines():
+            if line.strip():
+                one = marked(line)
+                question = read_question(one.text)
+                if len(question.amounts) == len(one.roles):
+                    found.append((question.words, question.amounts, path.stem, one.roles))
+    return found
+
+
+def others(rng: random.Random, count: int) -> list[Row]:
+    """Wordings that are no sums of these families, those with an amount first."""
+    texts = [
+        text
+        for text, label in compile_knowledge(KNOWLEDGE, knowledge_files(KNOWLEDGE))["phrases"]
+        if not label.startswith("steer:")
+    ]
+    rng.shuffle(texts)
+    with_amounts, without = [], []
+    for text in texts:
+        if any(c.isdigit() for c in text) or rng.random() < 0.1:
+            question = read_question(text)
+            (with_amounts if question.amounts else without).append((question.words, question.amounts, NO_SUM, ()))
+        if len(with_amounts) >= count:
+            break
+    return [*with_amounts[:count], *without[: count // 3]]
+
+
+def redrawn(row: Row, rng: random.Random) -> Row:
+    """The row with other numbers and here and there another unit, slips, or an amount beside."""
+    words, amounts, family, roles = row
+    swap = rng.random() < 0.15
+    changed = []
+    for one in amounts:
+        value, unit = one.value, one.unit
+        if unit == "clock":
+            value = (value + rng.choice([0, 0.25, 0.5, 1, 2, 3, 5, 7])) % 24
+        elif unit in ("percent", "part"):
+            top = 100.0 if unit == "percent" else 1.0
+            value = min(top, max(0.0, value * rng.uniform(0.7, 1.4)))
+            value = round(value, 0 if unit == "percent" else 2)
+        elif rng.random() < 0.85:
+            value *= math.exp(rng.gauss(0, 0.35))
+            value = round(value) if abs(value) > 20 or one.value % 1 == 0 else round(value, 1)
+        if swap and unit in OTHER_UNITS:
+            value, unit = (value / 100 if unit == "percent" else value * 100 if unit == "part" else value), OTHER_UNITS[unit]  # fmt: skip
+        if rng.random() < 0.04 and unit in ("gal", "lb", "percent", "h", "mph", "mi") and not one.per:
+            unit = "n"
+        changed.append(one._replace(value=value, unit=unit))
+    spelt = list(words)
+    inside = {i for one in amounts for i in range(one.start, one.end)}
+    if rng.random() < 0.3:
+        spelt = [slip(w, rng) if i not in inside and rng.random() < 0.12 else w for i, w in enumerate(spelt)]
+    if rng.random() < 0.3:
+        spelt = ["" if w in (",", ".", "?", "!", "-") and i not in inside else w for i, w in enumerate(spelt)]
+    if rng.random() < 0.1:
+        at = rng.randrange(len(spelt))
+        if at not in inside:
+            spelt[at] = ""
+    return tuple(spelt), tuple(changed), family, roles
+
+
+def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> tuple[list[str], list[tuple[int, int]], str, tuple[str, ...]]:  # fmt: skip
+    """What the network reads of a row, sometimes with something else said before or after it."""
+    words, amounts, family, roles = row
+    said, spans = laid_out(words, amounts)
+    draw = rng.random()
+    if draw < 0.12:
+        other = list(rng.choice(chatter))
+        ahead = rng.random() < 0.6
+        if ahead:
+            spans = [(a + len(other) + 1, b + len(other) + 1) for a, b in spans]
+        said = [*other, ",", *said] if ahead else [*said, ",", *other]
+    elif draw < 0.22 and roles:
+        first, _, last = rng.choice(BESIDE).partition("{n}")
+        number = str(rng.randrange(2, 80))
+        before, after = first.split(), last.split()
+        added = [*before, number, *after]
+        unit = len(after[:1]) if after and after[0] in ("F", "people", "mi", "h", "o'clock") else 0
+        spot = (len(before), len(before) + 1 + unit)
+        if rng.random() < 0.5:
+            spans = [spot, *((a + len(added) + 1, b + len(added) + 1) for a, b in spans)]
+            said, roles = [*added, ",", *said], ("beside", *roles)
+        else:
+            spans = [*spans, (spot[0] + len(said) + 1, spot[1] + len(said) + 1)]
+            said, roles = [*said, ",", *added], (*roles, "beside")
+    return said, spans, family, roles
+
+
+class Network(nn.Module):
+    def __init__(self, bert: BertModel, families: int, roles: int) -> None:
+        super().__init__()
+        self.bert = bert
+        width = bert.config.hidden_size
+        self.family = nn.Linear(width, families)
+        self.role = nn.Linear(2 * width, roles)
+        self.drop = nn.Dropout(0.2)
+
+    def forward(self, ids: torch.Tensor, mask: torch.Tensor, pick: torch.Tensor) -> tuple[torch.Tensor, torch.Tensor]:
+        """`pick` (amounts, texts * longest) takes the mean state of each amount; its rows know their text by `pick.sum`."""
+        hidden = self.bert(input_ids=ids, attention_mask=mask).last_hidden_state
+        weight = mask.unsqueeze(-1).float()
+        whole = (hidden * weight).sum(1) / weight.sum(1)
+        spans = pick @ hidden.reshape(-1, hidden.shape[-1])
+        text_of = pick.reshape(len(pick), *mask.shape).sum(2).argmax(1)
+        return self.family(self.drop(whole)), self.role(self.drop(torch.cat([spans, whole[text_of]], -1)))
+
+
+def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertModel:
+    """The encoder's layers as a network that can learn."""
+    layers = sum(1 for name in parts if name.endswith("_q"))
+    config = BertConfig(vocab_size=len(encoder.pieces), hidden_size=384, num_hidden_layers=layers, num_attention_heads=12, intermediate_size=parts["0_up"].shape[1], max_position_embeddings=MOST_PIECES)  # fmt: skip
+    bert = BertModel(config, add_pooling_layer=False)
+    state = bert.state_dict()
+
+    def put(name: str, value: np.ndarray) -> None:
+        assert state[name].shape == value.shape, name
+        state[name] = torch.tensor(value.astype(np.float32))
+
+    put("embeddings.word_embeddings.weight", encoder.alone(list(range(len(encoder.pieces)))))
+    put("embeddings.position_embeddings.weight", places)
+    state["embeddings.token_type_embeddings.weight"].zero_()
+    put("embeddings.LayerNorm.weight", parts["start_weight"])
+    put("embeddings.LayerNorm.bias", parts["start_bias"])
+    for layer in range(layers):
+        base = f"encoder.layer.{layer}."
+        for ours, theirs in NAMES:
+            whole = parts[f"{layer}_{ours}"].T.astype(np.float32) * parts[f"{layer}_{ours}_scale"].astype(np.float32)[:, None]
+            put(base + theirs + ".weight", whole)
+            put(base + theirs + ".bias", parts[f"{layer}_{ours}_bias"])
+        for ours, theirs in NORMS:
+            put(base + theirs + ".weight", parts[f"{layer}_{ours}"])
+            put(base + theirs + ".bias", parts[f"{layer}_{ours}_bias"])
+    bert.load_state_dict(state)
+    bert.embeddings.word_embeddings.weight.requires_grad_(False)
+    bert.embeddings.token_type_embeddings.weight.requires_grad_(False)
+    return bert
+
+
+NAMES = (("q", "attention.self.query"), ("k", "attention.self.key"), ("v", "attention.self.value"), ("o", "attention.output.dense"), ("up", "intermediate.dense"), ("down", "output.dense"))  # fmt: skip
+NORMS = (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm"))
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--epochs", type=int, default=40)
+    parser.add_argument("--batch", type=int, default=32)
+    parser.add_argument("--rate", type=float, default=3e-4)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--threads", type=int, default=2)
+    parser.add_argument("--held", type=float, default=0.0, help="share of the wordings kept back, to see how it does on them")
+    parser.add_argument("--to", type=Path, default=KNOWLEDGE / "roles.npz")
+    given = parser.parse_args()
+    torch.set_num_threads(given.threads)
+    torch.manual_seed(given.seed)
+    rng = random.Random(given.seed)
+
+    encoder = Encoder(KNOWLEDGE / "encoder.npz")
+    with np.load(KNOWLEDGE / "encoder.npz") as stored:
+        parts = {name: stored[name] for name in stored.files}
+    known = parts["places"].astype(np.float32)
+    # beyond the encoder's places each goes on from the one 32 before it
+    places = np.concatenate([known, *(known[-32:] for _ in range(4))])[:MOST_PIECES]
+    rows = sums()
+    rng.shuffle(rows)
+    kept_back, rows = rows[: int(len(rows) * given.held)], rows[int(len(rows) * given.held) :]
+    data = [*rows, *others(rng, max(400, len(rows) // 3))]
+    chatter = [row[0] for row in data if row[2] == NO_SUM and not row[1]]
+    families = [NO_SUM, *sorted({row[2] for row in rows})]
+    roles = sorted({f"{row[2]}.{role}" for row in rows for role in (*row[3], "beside")})
+    of = np.array([families.index(role.partition(".")[0]) for role in roles])
+    print(f"{len(rows)} sums of {len(families) - 1} families with {len(roles)} roles, {len(data) - len(rows)} others", flush=True)  # fmt: skip
+
+    model = Network(begin(encoder, parts, places), len(families), len(roles))
+    body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
+    heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
+    optimiser = torch.optim.AdamW([{"params": body, "lr": given.rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)  # fmt: skip
+    steps = given.epochs * math.ceil(len(data) / given.batch)
+    schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 2e-3], total_steps=steps + 1, pct_start=0.1)
+    kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
+    inside = torch.tensor(of[None, :] == np.arange(len(families))[:, None])
+    begun = time.monotonic()
+
+    def batch_of(texts: list[Any]) -> tuple[torch.Tensor, ...]:
+        laid = [(*pieces_of(encoder, said, spans), family, given_roles) for said, spans, family, given_roles in texts]
+        longest = max(len(one[0]) for one in laid)
+        ids = torch.zeros(len(laid), longest, dtype=torch.long)
+        mask = torch.zeros(len(laid), longest, dtype=torch.long)
+        picks, wanted, of_family = [], [], []
+        for i, (pieces, spans, family, given_roles) in enumerate(laid):
+            ids[i, : len(pieces)], mask[i, : len(pieces)] = torch.tensor(pieces), 1
+            for (a, b), role in zip(spans, given_roles, strict=False):
+                row = torch.zeros(len(laid), longest)
+                row[i, a : max(b, a + 1)] = 1 / max(b - a, 1)
+                picks.append(row.reshape(-1))
+                wanted.append(roles.index(f"{family}.{role}"))
+                of_family.append(families.index(family))
+        target = torch.tensor([families.index(one[2]) for one in laid])
+        pick = torch.stack(picks) if picks else torch.zeros(0, len(laid) * longest)
+        return ids, mask, pick, target, torch.tensor(wanted, dtype=torch.long), torch.tensor(of_family, dtype=torch.long)
+
+    def tell(net: Network) -> None:
+        net.eval()
+        right_family = right_roles = whole = amounts = 0
+        with torch.no_grad():
+            for words, found, family, given_roles in kept_back:
+                ids, mask, pick, target, wanted, of_family = batch_of([(*laid_out(words, found), family, given_roles)])
+                head, role = net(ids, mask, pick)
+                role = role.masked_fill(~inside[of_family], -1e9)
+                good = (role.argmax(1) == wanted).sum().item()
+                right_family += int(head.argmax(1) == target)
+                right_roles += good
+                amounts += len(wanted)
+                whole += int(head.argmax(1) == target and good == len(wanted))
+        count = max(1, len(kept_back))
+        print(f"  kept back: family {right_family / count:.3f}, roles {right_roles / max(1, amounts):.3f}, all right {whole / count:.3f}", flush=True)  # fmt: skip
+
+    for epoch in range(given.epochs):
+        model.train()
+        mixed = [in_passing(redrawn(row, rng), chatter, rng) for row in data]
+        rng.shuffle(mixed)
+        chunks = [sorted(mixed[i : i + given.batch * 8], key=lambda one: len(one[0])) for i in range(0, len(mixed), given.batch * 8)]  # fmt: skip
+        batches = [chunk[i : i + given.batch] for chunk in chunks for i in range(0, len(chunk), given.batch)]
+        rng.shuffle(batches)
+        total = 0.0
+        for batch in batches[: math.ceil(len(data) / given.batch)]:
+            ids, mask, pick, target, wanted, of_family = batch_of(batch)
+            head, role = model(ids, mask, pick)
+            loss = F.cross_entropy(head, target, label_smoothing=0.05)
+            if len(wanted):
+                loss = loss + F.cross_entropy(role.masked_fill(~inside[of_family], -1e4), wanted)
+            optimiser.zero_grad()
+            loss.backward()
+            nn.utils.clip_grad_norm_(model.parameters(), 1.0)
+            optimiser.step()
+            schedule.step()
+            kept.update_parameters(model)
+            total += loss.item()
+        print(f"epoch {epoch + 1}: loss {total / len(batches):.3f}, {time.monotonic() - begun:.0f} s", flush=True)
+        if kept_back and (epoch + 1) % 5 == 0:
+            tell(kept.module)
+    export(kept.module, families, roles, given.to)
+
+
+def export(model: Network, families: list[str], roles: list[str], to: Path) -> None:
+    """Write the network: 8-bit layers, 16-bit rest; the word pieces are the encoder's."""
+    weights = {name: value.detach().numpy() for name, value in model.state_dict().items()}
+    arrays: dict[str, np.ndarray] = {
+        "families": np.array("\n".join(families)), "roles": np.array("\n".join(roles)),
+        "places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16),
+        "start_weight": weights["bert.embeddings.LayerNorm.weight"].astype(np.float16),
+        "start_bias": weights["bert.embeddings.LayerNorm.bias"].astype(np.float16),
+    }  # fmt: skip
+    for layer in range(model.bert.config.num_hidden_layers):
+        base = f"bert.encoder.layer.{layer}."
+        for ours, theirs in NAMES:
+            whole, scale = quantised(weights[base + theirs + ".weight"])
+            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = np.ascontiguousarray(whole.T), scale[:, 0]
+            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+        for ours, theirs in NORMS:
+            arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
+            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+    for name in ("family", "role"):
+        arrays[name] = weights[f"{name}.weight"].astype(np.float16)
+        arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
+    np.savez(to, **arrays)
+    print(f"{to}: {to.stat().st_size / 1e6:.1f} MB")
+
+
+if __name__ == "__main__":
+    main()
