@@ -24,8 +24,9 @@ def check(given: Given, as_json: bool) -> None:
     escape lines under 8 seconds, known placeholders, kit, procedures and calculations, named sources.
     """
     from cabassist.procedures.checker import check_all
+    from cabassist.sums.handing import marks_amiss
 
-    problems = check_all(given.knowledge_folder(), given.coach_file())
+    problems = [*check_all(given.knowledge_folder(), given.coach_file()), *marks_amiss(given.knowledge_folder())]
     if as_json:
         print_problems(problems)
     else:

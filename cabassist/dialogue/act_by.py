@@ -85,7 +85,7 @@ def _level_asked(state: State, what: str, text: str, ranking: Ranking, mind: Min
         return whose_level.how_much(replace(state, failures=0), what, mind)
     from cabassist.sums.working import work_out
 
-    worked = work_out(_ASKS[what], (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(_ASKS[what], (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     if worked is None or not worked.question:
         return None
     return reckoning.answer(state, replace(worked, topic=_TOPICS[what]), text, ranking, mind)

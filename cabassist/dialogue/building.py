@@ -71,7 +71,7 @@ def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | Non
     from cabassist.sums.working import work_out
 
     hints = mind.matcher.rank(whole).calculations
-    worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
 
 

@@ -43,7 +43,9 @@ def for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datet
     worked = None
     if whole:
         calculations = mind.matcher.rank(whole).calculations
-        worked = work_out(whole, calculations, coach=mind.coach, stored=state.stored, now=now)
+        worked = work_out(
+            whole, calculations, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now
+        )
     sure = worked is not None and worked.estimate is not None and uses(worked, counted[0].value)
     if worked is None or not sure or worked.calculation != last.calculation:
         line = "Ask it once more with all its numbers, and I work it out for that many."

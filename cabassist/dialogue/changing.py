@@ -63,7 +63,7 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
 def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
     from cabassist.sums.working import work_out
 
-    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
 
 

@@ -165,6 +165,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
         text,
         ranking.calculations,
         coach=mind.coach,
+        network=mind.role_network,
         stored=state.stored,
         now=now,
         pending=state.pending,
@@ -297,7 +298,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return shared
     for whole in (found.text, *_named(state, last, found.text)):
         hints = mind.matcher.rank(whole).calculations
-        worked = work_out(whole, hints, coach=mind.coach, stored=state.stored, now=now)
+        worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
             if other_roles(last, worked):
                 return put_back(_NOT_PLACED, state, mind)
@@ -316,7 +317,7 @@ def _kept_back(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     from cabassist.sums.working import work_out
 
     whole, last = f"{state.question.rstrip(' .?!')}, {text}", state.worked
-    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     same = worked is not None and last is not None and worked.calculation == last.calculation
     if worked is None or last is None or not (same and worked.whole and worked.estimate) or _unchanged(last, worked):
         return put_back(_NOT_PLACED, state, mind)
@@ -344,7 +345,7 @@ def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if last is None or last.estimate is None or not _STOP.search(plain(text)) or not is_trip(last):
         return None
     whole = f"{state.question}, {text}"
-    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     if worked is None or worked.estimate is None or worked.calculation != last.calculation or _unchanged(last, worked):
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
@@ -370,7 +371,9 @@ def _with_readings(
         )
         return Outcome(from_board.state, reply, (*events, *from_board.events))
     calculations = mind.matcher.rank(state.question).calculations
-    worked = work_out(state.question, calculations, coach=mind.coach, stored=told.stored, now=now)
+    worked = work_out(
+        state.question, calculations, coach=mind.coach, network=mind.role_network, stored=told.stored, now=now
+    )
     if last is None or worked is None or worked.estimate is None or worked.calculation != last.calculation:
         return None
     if _unchanged(last, worked):
@@ -418,7 +421,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     from cabassist.sums.working import work_out
 
     if _OF_NUMBER.search(short) and len(AMOUNT.findall(short)) > 1:
-        alone = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+        alone = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if alone is not None and alone.estimate is not None:
             return None  # a whole question of its own, however like the last it is
     if _same_units(state.question, text):
@@ -427,7 +430,14 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return put_back(_NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
-    worked = work_out(whole, mind.matcher.rank(whole).calculations, coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(
+        whole,
+        mind.matcher.rank(whole).calculations,
+        coach=mind.coach,
+        network=mind.role_network,
+        stored=state.stored,
+        now=now,
+    )
     if worked is None or worked.estimate is None:
         return None
     if _CLOCK_ASKED.search(short) and not _CLOCK_TOLD.search(worked.estimate.verdict):

@@ -73,7 +73,7 @@ def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
             "diesel" if "diesel" in worked.calculation else "propane" if "propane" in worked.calculation else "water"
         )
         asked = f"how much do {value:.6g} {'gallons' if estimate.unit == 'gal' else 'liters'} of {thing} weigh"
-        found = work_out(asked, (), coach=mind.coach, stored=state.stored, now=now)
+        found = work_out(asked, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if found is not None and found.estimate is not None:
             return reckoning.answer(state, found, asked, ranking, mind)
     return None

@@ -138,7 +138,7 @@ def outright(
     plainly = asked_outright(read_question(text, metric=mind.coach.units == "metric"), mind.coach)
     if plainly is None:
         return None
-    worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     if worked is None:
         return None
     outcome = answer(state, worked, text, ranking, mind)
@@ -214,7 +214,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     from cabassist.sums.working import work_out
 
-    worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     first_asked = worked is not None and worked.calculation == "which-first" and _FIRST.search(asked) is not None
     if worked is None or (worked.estimate is None and not ((worked.whole or first_asked) and worked.question)):
         return None

@@ -180,7 +180,7 @@ def of_other_supply(state: State, text: str, ranking: Ranking, mind: Mind, now: 
     if len(amounts) < _LEVEL_AND_USE or amounts[0].unit == "n":
         return None
     whole = f"{text.rstrip(' .?!')}, {'when is it full' if found['fills'] else 'how long does it last'}"
-    worked = work_out(whole, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     if worked is None or worked.estimate is None or not worked.whole or worked.estimate.unit not in _TIMES:
         return None
     return reckoning.answer(state, worked, whole, ranking, mind)
@@ -243,7 +243,7 @@ def _worked(state: State, hours: _Hours, who: str, ranking: Ranking, mind: Mind,
     if on_duty is not None:
         text += f" and on duty {on_duty:g} hours"
     text += ", how many hours can I still drive"
-    worked = work_out(text, (), coach=mind.coach, stored=state.stored, now=now)
+    worked = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     if worked is None or worked.estimate is None or worked.calculation != CALCULATION:
         return None
     verdict = worked.estimate.verdict

@@ -22,6 +22,7 @@ from cabassist.record.entries import Record
 
 if TYPE_CHECKING:
     from cabassist.language.reading_terms import Terms
+    from cabassist.language.role_network import RoleNetwork
     from cabassist.sums.working import Pending, Worked
 
 ReplyKind = Literal[
@@ -225,6 +226,14 @@ class Mind:
         from cabassist.language.reading_terms import terms
 
         return terms(self.reading_words, tuple(tank.name for tank in self.coach.tanks))
+
+    @cached_property
+    def role_network(self) -> RoleNetwork | None:
+        """What hands out the roles of a sum's amounts, loaded with the first sum; None when the knowledge has none."""
+        from cabassist.language.role_network import RoleNetwork
+
+        path = self.knowledge.folder / "roles.npz"
+        return RoleNetwork(path, self.matcher.encoder) if path.exists() else None
 
     def readings_in(self, text: str, previous: Sequence[Reading] = ()) -> Heard:
         """The readings that a text tells; `previous` are those it may lean on, newest last."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
-from cabassist.language.calculation_units import UNIT_WORDS
+from cabassist.language.calculation_units import HOURS, UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.passing import without_passing
 from cabassist.language.run_together import set_apart
@@ -151,6 +151,8 @@ def read_question(text: str, *, metric: bool = False) -> Question:
         inside = texts[amount.start : amount.end]
         thing = inside[inside.index("of") : inside.index("of") + 2] if amount.per and "of" in inside else []
         thing = [] if thing[1:] in (["a"], ["an"]) else thing  # "point six of a gallon"
+        if "more" in inside and amount.unit in HOURS:
+            thing = ["more", *thing]  # "six more hours" as "six hours more"
         frame += [*texts[at : amount.start], f"<{amount.tag}>", *thing]
         at = amount.end
     frame += texts[at:]

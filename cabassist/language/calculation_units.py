@@ -38,6 +38,7 @@ UNIT_NAMES: dict[str, str] = {
     "mph": "mph",
     "km/h": "kph kmh km_/_h",
     "kn": "knots knot kts",
+    "m/s": "m_/_s mps meters_a_second metres_a_second meters_per_second metres_per_second meter_a_second metre_a_second",
     "psi": "psi pounds_per_square_inch pounds_of_air pounds_of_pressure psig pounds_pressure",
     "kPa": "kpa kilopascal kilopascals",
     "bar": "bar bars",
@@ -84,6 +85,10 @@ UNIT_WORDS = {
     "gallons a day": "gal/day", "gallons per inch": "gal/in", "gallons an inch": "gal/in", "wattage": "W", "tonnes": "ton", "months": "month", "mm": "mm",
 }  # fmt: skip
 del UNIT_WORDS["drop"]
+
+LETTERS = {"v": "V", "w": "W", "f": "F", "c": "C", "g": "gal"}
+"""Units of one letter, set to their number."""
+TEMPERATURE_SCALES = {"f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "centigrade": "C", "celcius": "C"}
 
 
 @cache

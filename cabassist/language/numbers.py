@@ -51,6 +51,7 @@ PARTS = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4, "fifth": 5,
     "fifths": 5, "sixth": 6, "sixths": 6, "seventh": 7, "sevenths": 7, "eighth": 8, "eighths": 8, "ninth": 9, "ninths": 9,
     "tenth": 10, "tenths": 10, "twelfth": 12, "twelfths": 12, "sixteenth": 16, "sixteenths": 16,
+    "hundredth": 100, "hundredths": 100,
 }  # fmt: skip
 WRITTEN_PARTS = frozenset({2, 3, 4, 5, 6, 8, 10, 12, 16})
 """Denominators that are taken for a fraction in figures; "40/60" is two numbers."""

@@ -12,7 +12,7 @@ from cabassist.language.calculation_amounts import Amount
 from cabassist.language.lazy import Lazy
 
 _NAMED = Lazy(
-    r"\b(?:exit|route|rte|highway|hwy|interstate|room|gate|door|dock|row|site|slip|stall|lot|aisle|marker|milepost|post|kilometre|kilometer|number|code|jersey|player"
+    r"\b(?:exit|route|rte|highway|hwy|interstate|room|gate|door|dock|row|site|slip|stall|(?<!next )(?<!first )(?<!second )(?<!third )(?<!last )(?<!other )(?<!whole )lot|aisle|marker|milepost|post|kilometre|kilometer|number|code|jersey|player"
     r"|page|section|flight|channel|suite|platform|apartment|trailer|seat|locker|chapter|invoice|coach number|bus number|bay|county road|road|floor|game|terminal"
     r"|store|shop|station|truck stop|rest area|mp)(?: number)?(?: ' s| is)?(?: \.)? #$|\b(?:up|along|down|off|onto|via) the #$|\bi - #$|\bi #$"
 )
@@ -20,6 +20,10 @@ _NAMED = Lazy(
 _NAMED_TOO = Lazy(r"\b(?:coach|bus|unit|pump)(?: number)? #$")
 """These name only where no amps are told ("pump 6, lights 3") and no degrees ("coach 62, outside 10")."""
 _LOADS = Lazy(r"\d ?(?:a|amps?)\b|\bamps?\b|\bwatts?\b|\b(?:inside|outside|degrees?|below|zero)\b")
+_AT_THE_POST = Lazy(r"\bpost(?: ' s| is| reads| at| shows)? #$")
+_POST_VOLTS = range(100, 136)
+_VOLTS = Lazy(r"\b(?:volts?|voltage)\b")
+"""A post in a question about volts has so many of them and is no milepost."""
 _CODE = Lazy(r"\b(?:code|combination|pin|lock|password|extension|zip)(?: ' s| is| was)? #$")
 _AGED = Lazy(
     r"\b(?:who|he|she|kid|guy|driver|coach|helper|trainer|son|daughter|dad|wife)(?: ' s| is|'s) (?:only |just |about |all of )?#$"
@@ -30,8 +34,20 @@ _PAID = Lazy(
 )
 _MONEY = Lazy(r"^# (?:and (?:a half |change )?)?(?:dollars?|bucks|euros?|cents|quid|loonies)\b|^# \$")
 _PRICE = Lazy(
-    r"\b(?:how much (?:money|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price|in dollars|how many dollars|what (?:does|will|did) \w+ (?:\w+ )?cost|diesel (?:is|costs?)|fuel (?:is|costs?))\b"
+    r"\b(?:cost of|cost to|total cost|bill|cheaper|save|what do (?:i|we) (?:owe|pay)|how much (?:money|is that|do (?:i|we) pay|to (?:put|fill|top)|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price|in dollars|how many dollars|what (?:does|will|did) \w+ (?:\w+ )?cost|diesel (?:is|costs?)|fuel (?:is|costs?))\b"
 )
+_A_UNIT = Lazy(r"^# (?:dollars? |bucks )?(?:a|an|per|/) (?:gallon|gal|liter|litre|pound|lb|kilo)\b")
+_PRICED = Lazy(
+    r"(?:\$|€|£|\b(?:charg\w+|pay|paid|paying|cost|costs|price\w*|diesel|fuel|propane|pump))(?: \w+){0,2} ?\$? ?#$"
+)
+_ASKS_MONEY = Lazy(
+    r"\b(?:how much (?!water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left)|how many (?:dollars|bucks)|cost of|costs? (?:to|for|me|us)|(?:what|total|the) (?:\w+ ){0,3}cost|bill|damage|spend|owe|in dollars|save|cheaper|what do (?:i|we) pay|do (?:i|we) pay)\b"
+)
+_ASKS_OTHER = Lazy(
+    r"\b(?:how (?:far|long|many)|what (?:percent|mpg|speed|time|is (?:my|our) range)|how much (?:water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left))\b"
+)
+_MARKED = Lazy(r"\$|\b(?:dollars?|bucks|cents)\b")
+_CENTS = 2
 _YEAR = Lazy(
     r"\b(?:in|since|from|back in|of|year|season|until|summer|winter|spring|fall|january|march|april|october|november|december) #$"
 )
@@ -53,7 +69,38 @@ _NEAR = 4
 def without_passing(amounts: Sequence[Amount], texts: Sequence[str]) -> list[Amount]:
     """The amounts that a sum can be about."""
     said = " ".join(texts)
-    return [one for one in amounts if not _is_passing(one, amounts, texts, said)]
+    prices = [k for k, one in enumerate(amounts) if _is_price(one, texts, said)]
+    if len(prices) == 1:  # with "a gallon" behind it
+        behind = amounts[prices[0] + 1 : prices[0] + 2]
+        gone = [amounts[prices[0]], *(one for one in behind if one.start == amounts[prices[0]].end)]
+        amounts = [one for one in amounts if one not in gone]
+    return [one for one in amounts if not _is_passing(one, amounts, texts, said) and not _told_by(one, amounts, texts)]
+
+
+def _told_by(count: Amount, amounts: Sequence[Amount], texts: Sequence[str]) -> bool:
+    """Whether the lengths tell themselves how many cords there are: "two cords end to end, 50 ft and 25 ft"."""
+    lengths = [one for one in amounts if one.unit in ("ft", "m") and one.start >= count.end]
+    if (count.unit, count.value, len(lengths)) != ("cord", 2, 2):
+        return False
+    return {*texts[lengths[0].end : lengths[1].start]} <= {"and", "plus", "+", ",", "a", "an", "the", "one", "of"}
+
+
+def _is_price(amount: Amount, texts: Sequence[str], said: str) -> bool:
+    """Whether it is what a gallon or a pound costs, where no money is asked for: "they charge 4.19 a gallon"."""
+    after = f"# {' '.join(texts[amount.end : amount.end + _NEAR])}"
+    if amount.unit != "n" or not _A_UNIT.search(after) or not _ASKS_OTHER.search(said) or _ASKS_MONEY.search(said):
+        return False
+    before = f"{' '.join(texts[max(0, amount.start - _NEAR) : amount.start])} #"
+    cents = texts[amount.end - 1].partition(".")[2]
+    if _in_words(amount, texts):
+        return _PRICED.search(before) is not None
+    spoken = amount.value % 1 and 1 < amount.value < 10 and (len(cents) == _CENTS or texts[amount.start].isalpha())
+    return len(_MARKED.findall(said)) <= 1 and bool(spoken) and _PRICED.search(before) is not None
+
+
+def _in_words(amount: Amount, texts: Sequence[str]) -> bool:
+    """Whether it is "3 dollars" of "3 dollars a gallon"."""
+    return texts[amount.end - 1] in ("dollars", "dollar", "bucks")
 
 
 def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str], said: str) -> bool:
@@ -64,15 +111,19 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
     if amount.unit != "n" or amount.per or amount.each:
         return False
     following = texts[amount.end] if amount.end < len(texts) else ""
-    if following in _OTHER_THINGS and following not in _CLEAR:
+    if following in _OTHER_THINGS and following not in _CLEAR and not _weighed(amount, amounts, texts):
         return True
-    if (_MONEY.search(after) or _PAID.search(before)) and not _PRICE.search(said):
+    if _in_words(amount, texts) and not _ASKS_MONEY.search(said):
+        return True
+    if (_MONEY.search(after) or _PAID.search(before)) and not _PRICE.search(said) and not _compared(amount, amounts):
         return True
     if _AGED.search(before) and amount.value < 90 and following in ("", ",", ".", "and", "tops", "now", "but"):
         return True
     if _CODE.search(before) or _AGE.search(after):
         return True
     whole = amount.value == int(amount.value)
+    if _AT_THE_POST.search(before) and amount.value in _POST_VOLTS and _VOLTS.search(said):
+        return False
     if _NAMED.search(before) and whole and following not in ("percent", "/", "x") and not _measuring(amount, texts):
         return True
     if _NAMED_TOO.search(before) and whole and not _LOADS.search(said) and following not in ("by", "x"):
@@ -86,6 +137,30 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
     ):
         return not _of_day(texts)
     return whole and amount.value < 20 and _scored(amount, amounts, texts)
+
+
+def _compared(amount: Amount, amounts: Sequence[Amount]) -> bool:
+    """Whether another price stands beside it: "paid 3.79 there and here it is 4.19"."""
+    others = (one for one in amounts if one is not amount and one.unit == "n" and not one.per)
+    return amount.value % 1 > 0 and any(one.value % 1 > 0 and 1 < amount.value + one.value < 20 for one in others)
+
+
+def _weighed(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str]) -> bool:
+    """Whether the things have a weight or a draw of their own: "twenty pairs of skates at five pounds"."""
+    following = next((one for one in amounts if one.start >= amount.end), None)
+    return (
+        following is not None
+        and following.start - amount.end <= _NEAR + 1
+        and (
+            (following.unit in ("lb", "kg") and texts[following.start - 1] in ("at", "@", "weighing", "weigh"))
+            or (following.unit in ("A", "W") and _of_each(following, texts))
+        )
+    )
+
+
+def _of_each(draw: Amount, texts: Sequence[str]) -> bool:
+    """Whether a draw is that of one of several: "two fans at 3 amps", "two pumps, 4 amps each"."""
+    return texts[draw.start - 1] in ("at", "@") or list(texts[draw.end : draw.end + 1]) in (["each"], ["apiece"])
 
 
 def _measuring(amount: Amount, texts: Sequence[str]) -> bool:

@@ -1,4 +1,4 @@
-"""What each amount of a sum is for, and which family of sums it is: a small transformer over the words of the question.
+"""What each amount of a sum is for, which family of sums it is, and what is wanted: a small transformer over the words of the question.
 
 It shares the word pieces of the matcher's encoder and goes on from its layers; `tests/bench/train_roles.py` trains it on the
 marked wordings under `knowledge/roles/`. An amount is shown to it as a number with its unit, whatever words it was said in.
@@ -18,14 +18,29 @@ from cabassist.language.encoder import Encoder, Floats, Transformer, read_parts
 MOST_PIECES = 128
 NO_SUM = "-"
 """The family of questions that are none of these sums."""
+_KINDS = {
+    "time": "s min h day days week weeks month months", "volume": "gal L qt pt fl_oz cup cups mL tbsp tsp drop drops", "mass": "lb kg ton oz", "share": "percent fraction",
+    "length": "in ft m cm mm yd 1/32_in 32nds", "distance": "mi km", "speed": "mph km/h", "mileage": "mpg mi/gal", "consumption": "L/100_km", "energy": "BTU", "power": "BTU/h", "strength": "mg/L ppm", "current": "A", "watts": "W kW",
+    "volts": "V", "charge": "Ah", "pressure": "psi kPa bar", "temperature": "F C", "volume/time": "gal/h gal/day gal/min L/min L/h L/day", "mass/time": "lb/h lb/day", "share/time": "percent/h percent/day",
+}  # fmt: skip
+_KIND_OF = {unit.replace("_", " "): kind for kind, units in _KINDS.items() for unit in units.split()}
+
+
+def kind_of_unit(unit: str) -> str:
+    """What a unit measures, as the network tells what is wanted: "time" for h; "count" for things and people."""
+    return _KIND_OF.get(unit, "count")
+
+
 _UNITS = {"n": "", "temp": "degrees", "part": "share", "clock": "o'clock"}
 
 
 @dataclass(frozen=True)
 class Handed:
-    """How likely each family is, and for each amount each role, as logarithms."""
+    """How likely each family is, each kind of answer, and for each amount each role, as logarithms."""
 
     families: dict[str, float]
+    wanted: dict[str, float]
+    """For each kind of answer: a kind of unit, "clock", "yes-no", or "word" for which of two."""
     roles: tuple[dict[str, float], ...]
     """For each amount of the question, "family.role"; to be compared within one family only."""
 
@@ -81,6 +96,8 @@ class RoleNetwork:
         self.families: list[str] = str(parts["families"]).split("\n")
         self.roles: list[str] = str(parts["roles"]).split("\n")
         self._family, self._family_bias = parts["family"].astype(np.float32), parts["family_bias"].astype(np.float32)
+        self.kinds: list[str] = str(parts["kinds"]).split("\n")
+        self._kind, self._kind_bias = parts["kind"].astype(np.float32), parts["kind_bias"].astype(np.float32)
         self._role, self._role_bias = parts["role"].astype(np.float32), parts["role_bias"].astype(np.float32)
         of = np.array([role.partition(".")[0] for role in self.roles])
         self._parted = [np.flatnonzero(of == family) for family in self.families]
@@ -96,9 +113,16 @@ class RoleNetwork:
             logits = self._role @ np.concatenate([states[:, 0, start:end].mean(1), whole]) + self._role_bias
             chances: dict[str, float] = {}
             for places in self._parted:
-                chances.update(zip([self.roles[i] for i in places], map(float, _log_share(logits[places])), strict=True))
+                chances.update(
+                    zip([self.roles[i] for i in places], map(float, _log_share(logits[places])), strict=True)
+                )
             given.append(chances)
-        return Handed(dict(zip(self.families, map(float, families), strict=True)), tuple(given))
+        kinds = _log_share(self._kind @ whole + self._kind_bias)
+        return Handed(
+            dict(zip(self.families, map(float, families), strict=True)),
+            dict(zip(self.kinds, map(float, kinds), strict=True)),
+            tuple(given),
+        )
 
 
 def _log_share(logits: Floats) -> Floats:

@@ -18,6 +18,7 @@ _FAR = frozenset("mile miles mi km kms kilometers kilometres klicks".split())
 _MOST_FAR = 1600.0
 """No leg of a trip is longer; a distance above it is an hour and a distance read as one."""
 _HALTS = frozenset("stop stops break breaks halts drivers legs".split())
+_HALTED_FOR = frozenset("fuel rest meal lunch food coffee bathroom short quick long pit".split())
 _MINUTE = frozenset("minute minutes min mins hour hours hr".split())
 _FEW = frozenset(name for name, value in ONES.items() if 0 < value < 7)
 _SMALL = frozenset({*ONES, *TEENS, *TENS})
@@ -44,6 +45,8 @@ def _after_an_hour(texts: Sequence[str], i: int) -> int:
     starts = [i + 1]
     starts += [i + 1 + len(minutes) for minutes in _MINUTES if tuple(texts[i + 1 : i + 1 + len(minutes)]) == minutes]
     for start in sorted(starts):
+        if start == i + 1 and texts[start : start + 1] == ["hundred"]:
+            continue  # "after six hundred and seven miles" tells no hour
         number = number_at(texts, start) if start < len(texts) else None
         far = number is not None and number.end < len(texts) and texts[number.end] in _FAR
         if number is not None and far and 15 <= number.value <= _MOST_FAR:
@@ -52,11 +55,12 @@ def _after_an_hour(texts: Sequence[str], i: int) -> int:
 
 
 def _before_halts(texts: Sequence[str], i: int) -> int:
-    """Where the count begins in "fifty five two stops" and "sixty two twenty minute stops"; 0 for nowhere."""
+    """Where the count begins in "fifty five two stops" and "sixty two fuel stops"; 0 for nowhere."""
     if texts[i] not in _FEW or not i or texts[i - 1] not in _SMALL:
         return 0
     following = texts[i + 1 : i + 5]
-    if following[:1] and following[0] in _HALTS:
+    named = following[1:] if following[:1] and following[0] in _HALTED_FOR else following
+    if named[:1] and named[0] in _HALTS:
         return i
     length = number_at(texts, i + 1) if i + 1 < len(texts) else None
     if length is None:

@@ -27,14 +27,31 @@ _COUPLE = Lazy(
 _HALF = Lazy(
     r"\b(at|from|by|till|until|since|around|before|after) half (two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d{1,2})\b(?! (?:full|gallon|hour|pound|day|percent|inch|hundred|thousand))", re.IGNORECASE
 )  # fmt: skip
-_BARE_HOUR = Lazy(
-    r"(^|[,.;:] ?|\b(?:and|plus|be|at|in|about|after|for|there|with|by|is|another) )hour and a (half|quarter)\b",
+_HALF_TOO = Lazy(
+    r"\b(?<=to )half (two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b(?= (?:am|pm|tomorrow|tonight|tonite|this (?:morning|evening|afternoon)|in the|at night|next morning)\b)",
     re.IGNORECASE,
 )
+""" "From half nine to half eight tomorrow": behind "to" only where the time of day is told."""
+_BARE_ONE = Lazy(
+    r"(^|[,.;:] ?|\b(?:and|plus|be|at|in|about|after|for|there|with|by|is|another|figure|figuring|say|maybe|use|uses|using|burns?|burning|of|its|it's) )(hour|gallon|pound|inch|quart|litre|liter|mile|minute) and a (half|quarter)\b",
+    re.IGNORECASE,
+)
+_SPEED_THEN_HOUR = Lazy(
+    r"\b(at|averag\w+|doing|making|run|running|do) ((?:twenty|thirty|forty|fifty|sixty|seventy)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?|[2-7]\d) hour and a (half|quarter)\b",
+    re.IGNORECASE,
+)
+_SPACED_THOUSANDS = Lazy(r"(?<![\d.,:/])(?<!\d )(\d{1,3}) (000|\d00(?= ?btu))(?![\d.,:]*\d)", re.IGNORECASE)
+_THOUSAND_BTU = Lazy(r"\b(\d+) ?(?:mbtuh?|mbh)\b", re.IGNORECASE)
+"""The trade's M is a thousand."""
 
 
 def _sub(pattern: Lazy, text: str, written: str) -> str:
     return re.sub(pattern.pattern, written, text, flags=re.IGNORECASE) if pattern.search(text) else text
+
+
+def _one_and(found: re.Match[str]) -> str:
+    """ "Figure gallon and a half": one and the part of it."""
+    return f"{found[1]}{'an' if found[2][0] in 'hiHI' else 'a'} {found[2]} and a {found[3]}"
 
 
 def written_out(text: str) -> str:
@@ -47,6 +64,8 @@ def written_out(text: str) -> str:
             said = _sub(_ZEROED, said, r"0\1:\2")
             said = _sub(_OTHER_TIME, said, r"\1:\2")
         said = _sub(_HOURS_MINUTES, said, r"\1 h \2 min")
+        said = _sub(_SPACED_THOUSANDS, said, r"\1,\2")
+        said = _sub(_THOUSAND_BTU, said, r"\1k btu")
     lowered = said.lower()
     if "c " in lowered or "t" in lowered:
         said = _sub(_STAMPS, said, r"\1\2")
@@ -56,6 +75,9 @@ def written_out(text: str) -> str:
         said = _sub(_COUPLE, said, "two ")
     if "half" in lowered:
         said = _sub(_HALF, said, r"\1 half past \2")
+        said = _sub(_HALF_TOO, said, r"half past \1")
     if "hour and a" in lowered:
-        said = _sub(_BARE_HOUR, said, r"\1an hour and a \2")
+        said = _sub(_SPEED_THEN_HOUR, said, r"\1 \2, an hour and a \3")
+    if " and a " in lowered and _BARE_ONE.search(said):
+        said = re.sub(_BARE_ONE.pattern, _one_and, said, flags=re.IGNORECASE)
     return said

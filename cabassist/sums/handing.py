@@ -7,32 +7,47 @@ comes out is as likely as all ways that come to it together.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from itertools import islice, product
+from pathlib import Path
 from typing import NamedTuple
 
 from cabassist.coach import Coach
+from cabassist.errors import Problem
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
-from cabassist.language.calculation_inputs import Question
-from cabassist.language.role_network import NO_SUM, Handed, RoleNetwork
+from cabassist.language.calculation_inputs import Question, read_question
+from cabassist.language.role_network import NO_SUM, Handed, RoleNetwork, kind_of_unit
 from cabassist.language.sum_terms import Term, terms
 from cabassist.language.wanted import Wanted, implied, wanted
 from cabassist.sums.families import Family, Role, Told, agree
+from cabassist.sums.marked import marked
+from cabassist.sums.summing import FAMILIES, as_wanted
 from cabassist.sums.sums_compared import COMPARED
 from cabassist.sums.sums_fill import FILL
-from cabassist.sums.summing import FAMILIES, as_wanted
 from cabassist.sums.told_sums import FAMILIES as TOLD
 
 OF_TANKS: tuple[Family, ...] = (*FAMILIES, COMPARED, FILL)
+NO_FAMILY = "none"
+"""The file of texts with amounts that belong to no family."""
 _LEAST = 0.03
 """A family less likely than this is not tried."""
 _FAINT = -5.0
 """A role less likely than this, as a logarithm, is not tried."""
-_MOST = 600
+_FAINT_KIND = 0.01
+"""How likely an answer of a kind is at least, that the network thinks is not wanted."""
+_CLOCK = re.compile(r"\b\d\d?:\d\d\b")
+_TIMES = frozenset({"h", "min", "days"})
+_YES_NO = re.compile(r"(?:Yes|No)\b")
+_PLAIN = math.log(0.7)
+"""From here on a role is sure enough to be told."""
+_MOST = 60
 """Ways that are worked out in a family."""
+_BEHIND = 3.0
+"""How much less likely than one that comes out, as a logarithm, another way may be to be worked out as well."""
 
 
 class Found(NamedTuple):
@@ -40,50 +55,156 @@ class Found(NamedTuple):
 
     calculation: str
     estimate: Estimate
-    chance: float
-    """Of all that the question may come to, it being a sum of these families or none."""
     sure: float
-    """How likely the ways that come to it are in themselves."""
+    """How likely it is, of all that the amounts may be for, with or without an answer."""
+    roles: tuple[tuple[str, str], ...] = ()
+    """What each amount was taken for: ("size", "80 gal")."""
 
 
-def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: datetime) -> Found | None:
-    """The likeliest thing that the question's amounts come to; None when nothing does."""
+def marks_amiss(folder: Path) -> list[Problem]:
+    """What is wrong with the marked wordings of a knowledge folder: marks that are not sound, unknown roles, other amounts than are read."""
+    found = []
+    families = {family.name: family for family in (*OF_TANKS, *TOLD)}
+    for path in sorted((folder / "roles").glob("*.txt")):
+        where, family = str(path.relative_to(folder.parent)), families.get(path.stem)
+        if family is None:
+            found += [Problem(where, 1, "", f"there is no family '{path.stem}'", "reference")] * (
+                path.stem != NO_FAMILY
+            )
+            continue
+        roles = {one.name for one in family.roles} | {"beside"}
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+            try:
+                one = marked(line)
+            except ValueError as error:
+                found.append(Problem(where, number, "", str(error), "mark"))
+                continue
+            if unknown := sorted(set(one.roles) - roles):
+                found.append(Problem(where, number, "", f"the family has no role '{unknown[0]}'", "reference"))
+            read = len(read_question(one.text).amounts)
+            if read != len(one.roles):
+                found.append(
+                    Problem(where, number, "", f"{len(one.roles)} amounts are marked and {read} are read", "mark")
+                )
+    return found
+
+
+class Opinion(NamedTuple):
+    """What the network makes of a question."""
+
+    found: Found | None
+    own: float
+    """How likely it is a sum of these families at all."""
+
+
+def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: datetime) -> Opinion:
+    """The likeliest thing that the question's amounts come to, if anything does."""
     if not question.amounts:
-        return None
+        return Opinion(None, 0.0)
     handed = network.hand_out(question)
-    made: list[tuple[float, str, Estimate]] = []
+    own = 1.0 - math.exp(handed.families.get(NO_SUM, -99.0))
+    made: list[_Made] = []
     for family in (*OF_TANKS, *TOLD):
         chance = math.exp(handed.families.get(family.name, -99.0))
-        if chance < _LEAST:
-            continue
-        of_tanks = family in OF_TANKS
-        found = terms(question) if of_tanks else terms_of(question)
-        if not found:
-            continue
-        want = (wanted(question) or implied(question) if of_tanks else asked_for(question)) or Wanted()
-        for likely, given in _ways(family, found, question, handed):
-            told = Told(given, question, want, coach, now)
-            try:
-                estimate = family.solve(told)
-            except (ValueError, ArithmeticError, AssertionError):
-                continue  # an amount that can not have that role
-            if estimate is not None and told.whole() and (estimate.value is not None or estimate.verdict):
-                lines = tuple(dict.fromkeys((*told.assumed, *estimate.assumptions)))
-                estimate = replace(estimate, assumptions=lines)
-                made.append((chance * math.exp(likely - told.doubt), family.calculation(question), as_wanted(estimate, want) if of_tanks else estimate))
+        if chance >= _LEAST:
+            made += [one._replace(mass=chance * one.mass) for one in _made(family, question, handed, coach, now)]
     if not made:
-        return None
-    groups: list[tuple[float, str, Estimate]] = []
-    for mass, calculation, estimate in sorted(made, key=lambda one: -one[0]):
-        for i, (sum_, name, known) in enumerate(groups):
-            if agree(known, estimate):
-                groups[i] = (sum_ + mass, name, known)
-                break
+        return Opinion(None, own)
+    alike: list[list[_Made]] = []
+    for one in sorted(made, key=lambda one: -one.mass):
+        group = next((group for group in alike if agree(group[0].estimate, one.estimate)), None)
+        if group is None:
+            alike.append([one])
         else:
-            groups.append((mass, calculation, estimate))
-    best = max(groups, key=lambda one: one[0])
-    none = math.exp(handed.families.get(NO_SUM, -99.0))
-    return Found(best[1], best[2], best[0] / (sum(one[0] for one in groups) + none), best[0])
+            group.append(one)
+    masses = [sum(one.mass for one in group) for group in alike]
+    best = max(range(len(alike)), key=masses.__getitem__)
+    first = alike[best][0]
+    return Opinion(Found(first.calculation, first.estimate, masses[best], first.roles), own)
+
+
+class _Made(NamedTuple):
+    """What one way to hand out the roles comes to."""
+
+    mass: float
+    calculation: str
+    estimate: Estimate
+    roles: tuple[tuple[str, str], ...]
+
+
+def _made(family: Family, question: Question, handed: Handed, coach: Coach, now: datetime) -> list[_Made]:
+    """What the likeliest ways of a family come to."""
+    of_tanks = family in OF_TANKS
+    found = terms(question) if of_tanks else terms_of(question)
+    if not found:
+        return []
+    heard = wanted(question) or implied(question) if of_tanks else asked_for(question)
+    likeliest = max(handed.wanted, key=handed.wanted.__getitem__)
+    wants = [heard or Wanted(), wanted_as(likeliest)]
+    made: list[_Made] = []
+    least = -math.inf
+    for likely, given in _ways(family, found, question, handed):
+        if likely < least:
+            break
+        answers = [
+            one for want in wants if (one := _answer(family, given, question, want, handed, coach, now)) is not None
+        ]
+        if answers:
+            least = max(least, likely - _BEHIND)
+            fits, estimate = max(answers, key=lambda one: one[0])
+            roles = _told_roles(family, given, question, handed)
+            made.append(_Made(fits * math.exp(likely), family.calculation(question), estimate, roles))
+    return made
+
+
+def _told_roles(
+    family: Family, given: dict[str, list[Term]], question: Question, handed: Handed
+) -> tuple[tuple[str, str], ...]:
+    """What each amount was taken for, in order; nothing when the network is not sure of one of them."""
+    at = {amount.start: place for place, amount in enumerate(question.amounts)}
+    placed = sorted((at[term.amount.start], name, term) for name, amounts in given.items() for term in amounts)
+    if any(handed.role(family.name, name, place) < _PLAIN for place, name, _ in placed):
+        return ()
+    return tuple(
+        (name, " ".join(question.words[term.amount.start : term.amount.end]))
+        for _, name, term in placed
+        if name != "beside"
+    )
+
+
+def _answer(
+    family: Family,
+    given: dict[str, list[Term]],
+    question: Question,
+    want: Wanted,
+    handed: Handed,
+    coach: Coach,
+    now: datetime,
+) -> tuple[float, Estimate] | None:
+    """What comes of one way to hand out the roles, and how likely an answer of that kind is wanted."""
+    told = Told(dict(given), question, want, coach, now)
+    try:
+        estimate = family.solve(told)
+    except (ValueError, ArithmeticError, AssertionError):
+        return None  # an amount that can not have that role
+    if estimate is None or not told.whole() or (estimate.value is None and not estimate.verdict):
+        return None
+    if estimate.value == 0 and estimate.unit in _TIMES:
+        return None  # nobody asks for the time until what is there already
+    estimate = replace(estimate, assumptions=tuple(dict.fromkeys((*told.assumed, *estimate.assumptions))))
+    estimate = as_wanted(estimate, want) if family in OF_TANKS else estimate
+    kinds = {kind_of_unit(estimate.unit)} if estimate.value is not None else {"word"}
+    kinds |= {"clock"} if _CLOCK.search(estimate.verdict) else set()
+    kinds |= {"yes-no"} if _YES_NO.match(estimate.verdict) else {"word"} if estimate.verdict else set()
+    fits = sum(math.exp(chance) for kind, chance in handed.wanted.items() if kind in kinds)
+    return max(fits, _FAINT_KIND) * math.exp(-told.doubt), estimate
+
+
+def wanted_as(kind: str) -> Wanted:
+    """What is wanted, as the families know it, by the kind of answer."""
+    if kind == "yes-no":
+        return Wanted(judged=True)
+    return Wanted("time", clock=True) if kind == "clock" else Wanted("" if kind in ("word", "count") else kind)
 
 
 def _ways(family: Family, found: Sequence[Term], question: Question, handed: Handed) -> list[tuple[float, dict[str, list[Term]]]]:  # fmt: skip
@@ -101,7 +222,7 @@ def _ways(family: Family, found: Sequence[Term], question: Question, handed: Han
             return []
         choices.append(sorted(fitting, reverse=True)[:5])
     ways = []
-    for way in islice(product(*choices), 4 * _MOST):
+    for way in islice(product(*choices), 20 * _MOST):
         given: dict[str, list[Term]] = {}
         for term, (_, name) in zip(found, way, strict=True):
             if name in given and name not in many:

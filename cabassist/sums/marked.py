@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from cabassist.language.role_network import kind_of_unit
+
 _MARK = re.compile(r"\{(\w+(?: \w+)?)=([^{}=]+)\}")
 
 
@@ -37,3 +39,14 @@ def marked(line: str) -> Marked:
     if not found:
         raise ValueError("no amount is marked")
     return Marked(text, tuple(role for role, _ in found), tuple(words for _, words in found), answer.strip())
+
+
+def answer_kind(answer: str) -> str:
+    """What the first part of an answer tells: "time", "clock", "yes-no", a kind of unit, or "word"."""
+    first = answer.split(",", maxsplit=1)[0].strip()
+    if first in ("yes", "no"):
+        return "yes-no"
+    if re.fullmatch(r"\d\d?:\d\d", first):
+        return "clock"
+    number, _, unit = first.partition(" ")
+    return (kind_of_unit(unit) if unit else "count") if re.fullmatch(r"-?[\d.]+", number) else "word"

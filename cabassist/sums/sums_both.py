@@ -109,7 +109,10 @@ def _flow(t: Told, name: str, size: float, factor: float, change: float | None) 
     rate = t.one(f"{name}_rate")
     if rate is not None:
         hourly: float | None = per_hour(rate) * (factor if rate.kind == "n/time" else 1.0)
-        if rate.kind == "n":  # "55 gallons a day out, 50 in"
+        if rate.kind in ("n", "n/time") and _by_percent(t, name):
+            an_hour = per_hour(rate) if rate.kind == "n/time" else rate.value * PER_H[_spans(t) or "h"]
+            hourly = an_hour / 100 * size
+        elif rate.kind == "n":  # "55 gallons a day out, 50 in"
             hourly = rate.value * factor * PER_H[_spans(t) or "h"]
         if rate.kind == "share/time":
             hourly = rate.value * size
@@ -130,6 +133,15 @@ def _flow(t: Told, name: str, size: float, factor: float, change: float | None) 
     )
     value *= factor if use.kind in ("n", "n/time") else 1.0
     return people * value, f"{name}: {shown(people)} x {shown(use.amount.value)} gal = {shown(24 * people * value)} gal a day"  # fmt: skip
+
+
+def _by_percent(t: Told, name: str) -> bool:
+    """Whether a rate without a unit is in percent: as the other rate is, or as the levels are when nothing is told in gallons."""
+    rates = {term.kind for one in ("fresh_rate", "waste_rate") for term in t.roles.get(one, [])} - {"n", "n/time"}
+    levels = {term.kind for term in t.roles.get(name, [])}
+    if rates:
+        return rates == {"share/time"} and "share" in levels
+    return levels == {"share"} and not any(term.kind == "volume" for terms in t.roles.values() for term in terms) and not _IN_GALLONS.search(t.question.frame)  # fmt: skip
 
 
 def _spans(t: Told) -> str:
@@ -170,6 +182,14 @@ def _room(t: Told, inside: float, size: float, kinds: set[str], factor: float) -
     return None if most is None else most - inside
 
 
+def _kinds(t: Told) -> set[str]:
+    """What numbers without a unit are in: as the levels are, else as the rates."""
+    levels, rates = ("fresh", "waste", "fresh_before", "waste_before"), ("fresh_rate", "waste_rate", "fresh_use")
+    kinds = {term.kind for name in levels for term in t.roles.get(name, []) if term.kind != "n"}
+    kinds = kinds or {term.kind.partition("/")[0] for name in rates for term in t.roles.get(name, []) if term.kind != "n/time"}  # fmt: skip
+    return kinds or ({"volume"} if _IN_GALLONS.search(t.question.frame) else set())
+
+
 def _which_first(t: Told) -> Estimate | None:
     fresh, waste = t.one("fresh"), t.one("waste")
     free = t.one("waste_room")
@@ -186,14 +206,7 @@ def _which_first(t: Told) -> Estimate | None:
         sizes[name] = said if said is not None else t.coach.tank(name).capacity_gal
         if said is None:
             t.assumed.append(f"{name} tank {shown(sizes[name])} gal (profile)")
-    kinds = {term.kind for term in (fresh, waste) if term is not None and term.kind != "n"} or {
-        term.kind.partition("/")[0]
-        for name in ("fresh_rate", "waste_rate", "fresh_use")
-        for term in t.roles.get(name, [])
-        if term.kind != "n/time"
-    }
-    if not kinds and _IN_GALLONS.search(t.question.frame):
-        kinds = {"volume"}
+    kinds = _kinds(t)
     told_in = [term.factor for terms in t.roles.values() for term in terms if term.kind == "volume"]
     factor = told_in[0] if told_in else 1.0
 

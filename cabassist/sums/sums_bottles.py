@@ -124,6 +124,14 @@ def _coldest(t: Told, nominal: float, demand: float, each: list[float]) -> Estim
     return exact("coldest that feeds them", air, "F", working=(line,), assumptions=tuple(t.assumed), source=boil_off.BOIL_OFF_SOURCE)  # fmt: skip
 
 
+_STARVE = r"(?:starv\w*|sputter\w*|too (?:cold|little|low|much)|fall short|run short|short of (?:gas|vapou?r)|freeze (?:up|over)|die|go out|quit|not (?:keep up|be enough)|fail)\b"
+_STARVES = Lazy(
+    rf"\b(?:will|would|is|does|do|are|am|going|gonna|could)\b(?: (?!feed|run|keep|carry|handle|supply|make)\S+){{0,9}}? {_STARVE}"
+)
+"""Asked so, a yes is that it does not feed the burners."""
+_OR_STARVES = Lazy(rf"\b(?:or|without|before|and not)\b(?: \S+){{0,7}}? {_STARVE}")
+
+
 def _boils_off(t: Told) -> Estimate | None:
     from cabassist.estimate import boil_off
 
@@ -141,6 +149,8 @@ def _boils_off(t: Told) -> Estimate | None:
     if cold is None:
         asked = t.want.kind == "temperature" or _COLDEST.search(t.question.frame)
         return _coldest(t, nominal, demand, each) if demand and asked else None
+    if t.want.kind in ("temperature", "time", "volume", "length") and not t.want.judged:
+        return None
     air = quantity(cold.value, "F")
     if not demand or t.want.unit in ("furnaces", "heaters", "bottles", "cylinders"):
         gives = boil_off.vaporization(quantity(each[0], "lb"), air, nominal=quantity(nominal, "lb"))
@@ -151,9 +161,12 @@ def _boils_off(t: Told) -> Estimate | None:
         quantity(demand, "BTU/h"), air, [quantity(pounds, "lb") for pounds in each], nominal=quantity(nominal, "lb")
     )
     if found.value is None:
+        if _STARVES.search(t.question.frame):
+            return None
         return with_verdict(found, "No.") if found.high and demand > found.high else found
     sure = found.value >= demand and (found.low is None or found.low >= demand)
-    judged = "Yes." if sure else "No." if found.value < demand else "Barely."
+    starves = _STARVES.search(_OR_STARVES.sub(" ", t.question.frame)) is not None
+    judged = ("No." if starves else "Yes.") if sure else ("Yes." if starves else "No.") if found.value < demand else "Barely."  # fmt: skip
     return replace(with_verdict(found, judged), assumptions=(*t.assumed, *found.assumptions))
 
 
@@ -188,7 +201,7 @@ _WHICH_ROLES = (
     role("left", "mass|share", 0.5, bare=0.5, many=True),
     role("size", "mass", -0.5, (3.0, r"# (?:pounders?|cylinders?|bottles?)\b"), many=True),
 )  # fmt: skip
-_THING = r"(?:hand|side|bottle|cylinder|tank|bay|#|<n>)"
+_THING = r"(?:hand|side|bottle|cylinder|tank|bay|one|#|<n>)"
 _PLACE = Lazy(
     rf"\b(?:(curb|kerb|street|outside|inside|outer|inner|front|rear|back|driver|passenger|road|door|spare|main)|(left|right|first|second)(?= (?:lp |propane )?{_THING}))\b"
 )
@@ -204,8 +217,11 @@ def _placed(term: Term, before: bool) -> str:
     """Where a cylinder stands, from the words before its amount or those behind it, up to the next amount."""
     ahead, _, behind = term.around.partition("#")
     said = ahead.rpartition(">")[2] + "# " if before else behind.partition("<")[0]
-    places = [one or other for one, other in _PLACE.findall(said)]
+    places = [match[1] or match[2] for match in _PLACE.finditer(said)]
     return (places[-1] if before else places[0]) if places else ""
+
+
+_ALIKE = Lazy(r"\b(?:both|each|two|same|all|are|pair)\b|<cylinder>")
 
 
 def _first_to_burn(t: Told) -> Estimate | None:
@@ -215,7 +231,16 @@ def _first_to_burn(t: Told) -> Estimate | None:
         return None
     if len(sizes) == 2 and all(term.kind == "share" for term in left):
         left = [term._replace(value=term.value * size.value) for term, size in zip(left, sizes, strict=True)]
-    named = ([_placed(term, before) for term in left] for before in (True, False))
+    elif (
+        len(sizes) == 1
+        and left[0].kind == "share"
+        and not (
+            _ALIKE.search(t.question.frame) or any(one.unit == "n" and one.value == 2 for one in t.question.amounts)
+        )
+    ):
+        return None  # the size of one of them, and what the other holds is not known
+    bearers = [left, sizes] if len(sizes) == 2 else [left]  # "the street side is a forty pounder at half"
+    named = ([_placed(term, before) for term in terms] for terms in bearers for before in (True, False))
     names = next((both for both in named if all(both) and both[0] != both[1]), None)
     if names is None or left[0].value == left[1].value:
         return None

@@ -39,6 +39,12 @@ _ROLES = (
     role("cut", "share|volume/time|mass/time", -9.0),
     role("beside", "clock", -1.0, many=True),
 )  # fmt: skip
+_ONE_OFF = Lazy(
+    r"\b(?:shut|turn|switch)\w* (?:off )?(?:<n>|one)|\bwithout (?:<n>|one)\b|(?:<n>|\bone) (?:\w+ )?(?:off|fails|quits|dies|less)\b"
+)
+_UP = Lazy(
+    r"# (?:\w+ )?(?:more|extra|up|higher|faster)\b|\b(?:up|rises?|climbs?|grows?|increases?|add|adds)(?: by)? # "
+)
 _TANK = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
 
 
@@ -61,6 +67,11 @@ def _stock(t: Told) -> tuple[float, str, float] | None:
     found = level or inside
     if found is None or (level is not None and inside is not None):
         return None
+    if found.kind == "n":  # in what the rates are told in
+        kinds = {term.kind.partition("/")[0] for name in ("rate", "use") for term in t.roles.get(name, [])} - {"n"}
+        if len(kinds) != 1:
+            return None
+        found = found._replace(kind=kinds.pop())
     if found.kind not in ("share", "volume", "mass"):
         return None
     whole = size.value if size is not None else 0.0
@@ -85,9 +96,8 @@ def _heads(t: Told, counted: list[Term]) -> list[float]:
         heads.append(heads[0] + (more or 0.0) - (fewer or 0.0))
     elif more is not None or fewer is not None:
         return []
-    words = t.question.words
-    if len(heads) == 1 and t.has("burners") and any(words[one.start : one.end] == ("one",) for one in t.question.amounts):  # fmt: skip
-        heads.append(1.0)
+    if len(heads) == 1 and t.has("burners") and "one" in t.question.words:
+        heads.append(heads[0] - 1.0 if _ONE_OFF.search(t.question.frame) else 1.0)
     return heads
 
 
@@ -97,7 +107,7 @@ def _changed(t: Told, flow: float) -> float | None:
     if cut is None:
         return None
     by = flow * cut.value if cut.kind == "share" else per_hour(cut)
-    return flow + by if Lazy(r"# (?:\w+ )?(?:more|extra|up)\b|\bup (?:by )?# ").search(cut.around) else flow - by
+    return flow + by if _UP.search(cut.around) else flow - by
 
 
 def _solve(t: Told) -> Estimate | None:

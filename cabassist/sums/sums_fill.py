@@ -25,6 +25,7 @@ _INTO = r"(?:fill\w*|put\w*|pump\w*|squeeze\w*|squirt\w*|cram\w*|stuff\w*|shove\
 _POURS = Lazy(rf"\b{_INTO}\b(?: [a-z]+){{0,6}} # ")
 _ROLES = (
     role("size", "mass", 0.0, (3.0, rf"# {_KIND}{_VESSEL}\b|\b{_VESSEL} (?:of|is|rated|rated at|rated for|that is|size) # ")),
+    role("size", "time", -9.0),  # "both 40s" is heard as forty seconds: no cue tells it, only the network
     role("capacity", "volume", -1.5, (4.0, rf"# {_KIND}(?:tank|vessel)\b|\bout of a # "), bare=9.0),
     role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
     role("fill", "mass|volume|share", 0.3,
@@ -38,7 +39,9 @@ _ROLES = (
     role("beside", "clock|people|temperature", -1.0, many=True),
 )  # fmt: skip
 _PROPANE = Lazy(r"\b(?:propane|lp|lpg|cylinders?|bottles?|pounders?|cilinders?)\b|<lb> (?:\w+ )?tank\b|<cylinder>")
-_FILLS = Lazy(rf"\b{_INTO}\b|\b(?:in|into) (?:a |an |the |our |my |one )?<lb>|\ballowed\b|\blegal\b")
+_FILLS = Lazy(
+    rf"\b{_INTO}\b|\b(?:in|into) (?:a |an |the |our |my |one )?<lb>|\ballowed\b|\blegal\b|\btoo (?:much|many)(?: \w+)? (?:for|in|into)\b"
+)
 _NOT_A_FILL = Lazy(
     r"\b(?:fresh|waste|hose|water(?! capacity)|diesel|furnaces?|last|lasts|burn\w*|btus?|gauge|left for|how long|days|nights|hours|date\w*|retest\w*|requal\w*|expire\w*|due|feed|vapou?r\w*|take out|takes? off|weigh\w*|tare|tw|scale|showers?)\b|<BTU|<(?:lb|gal|percent|n)/"
 )
@@ -48,6 +51,19 @@ _MAY = Lazy(
 _NUMBER_ASKED = Lazy(r"\bhow (?:much|many)\b|\bwhat (?:is|does|would)\b")
 _FULL = Lazy(r"\bfull\b")
 _BRIM = Lazy(r"\b(?:to|up to) the (?:very |absolute )?(?:top|brim|rim|neck)\b|\b(?:completely|liquid|brim) ?full\b")
+_PAST_IT = r"(?:too (?:much|many|full|heavy|far)|over ?fill\w*|overfull|(?:over|past|above) (?:the|its|what is|what the) (?:\w+ ){0,3}(?:limit|line|mark|fill|legal|allowed|allows)|more than (?:it|is|the law|legal|allowed)|illegal|unlawful|unsafe|dangerous|trouble|worried|worry|a problem|wrong)\b"
+_TOO_MUCH = Lazy(rf"\b{_PAST_IT}")
+"""Asked so, a yes is that it may not be."""
+_OR_TOO_MUCH = Lazy(rf"\b(?:or|without)\b(?: \w+){{0,3}} {_PAST_IT}")
+""" "Can I, or is it too much": the first is what is asked."""
+_IS_IT_RIGHT = Lazy(
+    r"\b(?:ok|okay|alright|all right|legal|legally|safe|allowed|fine|fit|fits|take|hold)\b|\b(?:can|could|may|should|shall) (?:i|we|he|she|they|you|the|our|my|it|this|that|a)\b"
+)
+_EACH = Lazy(r"\b(?:in|into|to|for) each\b|<n/each>|\b(?:each|apiece|every one)\b")
+_TOGETHER = Lazy(
+    r"\b(?:altogether|together|total|in all|combined|between (?:them|the two|the pair|both|those|these))\b"
+)
+_BOTH = Lazy(r"\bboth\b")
 _PAST = Lazy(r"\b(?:filled|pumped|took|bought|dispensed|got|went in|guy put|filler put)\b")
 
 
@@ -70,13 +86,18 @@ def _limit(t: Told) -> tuple[float, str] | None:
     if sum(one is not None for one in (size, stamp, capacity)) != 1:
         return None
     if size is not None:
-        count = t.value("bottles") or 1.0
+        if size.kind == "time" and size.unit != "s":
+            return None
+        one = size.amount.value if size.kind == "time" else size.value
+        count = _count(t)
         if count != 1:
             return (
-                count * size.value,
-                f"{shown(count)} cylinders of {shown(size.value)} lb: {shown(count * size.value)} lb is their legal fill",
+                count * one,
+                f"{shown(count)} cylinders of {shown(one)} lb: {shown(count * one)} lb is their legal fill",
             )
-        return size.value, f"a {shown(size.value)} lb cylinder: {shown(size.value)} lb is its legal fill"
+        return one, f"a {shown(one)} lb cylinder: {shown(one)} lb is its legal fill"
+    if _count(t) != 1:
+        return None
     if stamp is not None and stamp.kind == "mass":
         pounds = FILLING_DENSITY * stamp.value
         return pounds, f"{FILLING_DENSITY} x {shown(stamp.value)} lb water capacity = {shown(pounds)} lb"
@@ -85,6 +106,24 @@ def _limit(t: Told) -> tuple[float, str] | None:
         return None
     gallons = MOST_OF_VOLUME * volume.value
     return gallons * LB_PER_GAL, f"80 % of {shown(volume.value)} gal = {shown(gallons)} gal"
+
+
+def _count(t: Told) -> float:
+    """How many cylinders are filled."""
+    return t.value("bottles") or (2.0 if _BOTH.search(t.question.frame) else 1.0)
+
+
+def _put(t: Told, term: Term, most: float) -> tuple[float, float]:
+    """What an amount comes to in pounds in all cylinders, at the least and at the most that it can mean."""
+    pounds, count, frame = _pounds(term, most), _count(t), t.question.frame
+    if count == 1 or term.kind == "share":
+        return pounds, pounds
+    if term.each:
+        return count * pounds, count * pounds
+    if _TOGETHER.search(frame):
+        return pounds, pounds
+    open_ended = _EACH.search(frame) or not t.has("bottles")  # "in both": in each, or in the two of them?
+    return pounds, (count * pounds if open_ended else pounds)
 
 
 def _filled(t: Told) -> Estimate | None:
@@ -102,26 +141,44 @@ def _filled(t: Told) -> Estimate | None:
     if more is not None:
         if inside is None and not _FULL.search(t.question.frame):
             return None
-        put = (most if inside is None else _pounds(inside, most)) + _pounds(more, most)
+        parts = [(most, most) if inside is None else _put(t, inside, most), _put(t, more, most)]
     else:
         assert fill is not None
-        put = _pounds(fill, most)
+        parts = [_put(t, fill, most)]
         if inside is not None and fill.kind != "share" and not Lazy(r"\bto # ").search(fill.around):
-            put += _pounds(inside, most)
+            parts.append(_put(t, inside, most))
+    put, at_most = (sum(part[k] for part in parts) for k in (0, 1))
     frame = t.question.frame
     over = put > most * 1.002
+    if not over and at_most > put:
+        return None
     asked = _NUMBER_ASKED.search(frame) is not None
-    if not _MAY.search(frame) and (not over or not _POURS.search(t.roles["fill" if fill else "more"][0].around)):
+    if not (_MAY.search(frame) or _TOO_MUCH.search(frame)) and (
+        not over or not _POURS.search(t.roles["fill" if fill else "more"][0].around)
+    ):
         return None
     if not over and asked:
         return None
     told = f"{shown(put, 3)} lb"
     limits = _limits(most)
+    yes, no = _answers(frame)
     if not over:
-        return exact("in it then", put, "lb", working=(line, f"{told} against {shown(most)} lb"), source=_SOURCE, verdict=f"Yes: {shown(put, 3)} pounds of {shown(most, 3)}.", also=limits)  # fmt: skip
+        return exact("in it then", put, "lb", working=(line, f"{told} against {shown(most)} lb"), source=_SOURCE, verdict=f"{yes}: {shown(put, 3)} pounds of {shown(most, 3)}.", also=limits)  # fmt: skip
     if asked and _PAST.search(frame) and fill is not None and fill.kind != "share":
         return exact("in it then", put, "lb", working=(line,), source=_SOURCE, verdict=f"That is too much: {_no(most)}", also=(*limits, figure("gallons", put / LB_PER_GAL, "gal")))  # fmt: skip
-    return _refused(most, (line, f"{told} is {shown(put - most, 3)} lb more"))
+    return _refused(most, (line, f"{told} is {shown(put - most, 3)} lb more"), no)
+
+
+def _answers(frame: str) -> tuple[str, str]:
+    """How the verdict begins when it may be filled so, and when not: "is that too much" turns yes and no about.
+
+    Where both ways of asking stand in one question, neither word would be sure to answer the right one.
+    """
+    if not _TOO_MUCH.search(frame) or _OR_TOO_MUCH.search(frame):
+        return "Yes", "No."
+    if _IS_IT_RIGHT.search(_TOO_MUCH.sub("", frame)):
+        return "It is not too much", "That is too much:"
+    return "No, it is not too much", "Yes, that is too much:"
 
 
 _SOURCE = f"80 % of the volume, 42 % of the water weight (29 CFR 1910.110); {WEIGHT_SOURCE}"
@@ -135,9 +192,9 @@ def _limits(most: float) -> tuple[Figure, ...]:
     return figure("most that may be filled", most, "lb"), figure("in gallons", most / LB_PER_GAL, "gal")
 
 
-def _refused(most: float, working: tuple[str, ...]) -> Estimate:
+def _refused(most: float, working: tuple[str, ...], no: str = "No.") -> Estimate:
     """No number for the wish, and the limit beside it."""
-    return withheld(PAST_LEGAL_FILL, "lb", f"No. {_no(most)}", working=working, source=_SOURCE, also=_limits(most))
+    return withheld(PAST_LEGAL_FILL, "lb", f"{no} {_no(most)}", working=working, source=_SOURCE, also=_limits(most))
 
 
 FILL = Family("fill", lambda _question: "propane-weight", _applies, _ROLES, _filled)

@@ -18,6 +18,7 @@ from cabassist.language.sum_terms import Term, hours_until, per_hour
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, at_clock, role
 from cabassist.sums.sums_fill import MOST_OF_VOLUME
+from cabassist.sums.told_parts import EVEN, asks_lack
 
 _PROPANE = Lazy(
     r"\b(?:propane|propain|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|cilinders?|heater|burners?|water capacity|wc|tare|tw)\b|<BTU(?:/h)?(?:/each)?>"
@@ -128,21 +129,27 @@ def solve(t: Told) -> Estimate | None:
     for name in ("before", "reserve"):
         if t.has("share", name) and all(term.kind == "n" for term in t.roles[name]):
             t.roles = {**t.roles, name: [one._replace(kind="share", value=one.value / 100) for one in t.roles[name]]}
+    if not _bare_fit(t):
+        return None
     warm = any(term.kind == "temperature" for term in t.roles.get("beside", []))
-    if warm and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on")):
+    if warm and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on", "loss")):
         return None  # how cold it is changes nothing about a rate that is told, but much about what is not
+    if not _shares_fit(t):
+        return None
     asked = _HOW_MANY.search(t.question.frame)
     if asked:
         t.want = replace(t.want, kind="times", unit="furnaces" if asked[1][0] in "fh" else "cylinders")
     if t.has("price"):
-        return _cost(t)
+        return None if t.want.kind in ("time", "share", "power", "energy") else _cost(t)
     if t.has("water_capacity"):
-        return _stamped(t)
+        return None if t.want.kind in ("time", "share", "power", "energy") else _stamped(t)
+    if t.has("tare") and not t.has("gross"):
+        return _heavy(t)
     if t.has("gross") and not any(t.has(name) for name in _SPENDING):
         return _weighed(t)
     if _asks_duty(t):
         return _duty_of(t)
-    if t.has("before") and not any(t.has(name) for name in ("elapsed", "clock_before", "now", "needed")):
+    if t.has("before") and not any(t.has(name) for name in ("moved", "elapsed", "clock_before", "now", "needed")):
         return _gone(t)
     content = _content(t) if t.want.kind != "times" or t.has("left") or t.has("share") else (None, ())
     if content is None:
@@ -164,39 +171,106 @@ def solve(t: Told) -> Estimate | None:
     needed = span or None
     if t.want.kind == "times":
         return _counted(t, pounds, hourly, line, needed)
-    if hourly == 0.0 and pounds is not None and needed and (t.want.kind == "power" or (t.want.kind == "energy" and t.has("duty"))):
+    if (
+        hourly == 0.0
+        and pounds is not None
+        and needed
+        and (t.want.kind == "power" or (t.want.kind == "energy" and t.has("duty")))
+    ):
         return _may_burn(t, pounds, lines, needed)
     if t.want.kind == "share":
         return _share_left(t, pounds, lines, hourly, line, needed)
+    allowed = _PER.search(t.question.frame) if hourly == 0.0 and needed and not t.want.rate else None
+    if allowed and t.want.kind in ("mass", "volume"):
+        t.want = replace(t.want, rate="h" if allowed[1] == "hour" else "day")
+    asked_per = _BURNS_PER.search(t.question.frame)
+    if asked_per and not t.want.rate and pounds is None and needed is None and t.want.kind in ("mass", "volume", ""):
+        t.want = replace(t.want, rate="h" if asked_per[1] == "hour" else "day")
     if t.want.rate and t.want.kind in ("mass", "volume", "energy", "") and not (t.has("nightly") and needed):
         return _rated(t, pounds, lines, hourly, line, needed)
     if hourly == 0.0:
         return _converted(t, pounds, lines) if needed is None and pounds is not None else None
     if pounds is None:
         return _needed(t, hourly, line, needed, held or 0.0)
-    if needed is not None and (t.want.kind in ("mass", "volume") or (t.want.kind == "" and _BUY.search(t.question.frame))):
+    if needed is not None and (
+        t.want.kind in ("mass", "volume") or (t.want.kind == "" and _BUY.search(t.question.frame))
+    ):
         return _over(t, pounds, lines, hourly, line, needed)
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None and not t.want.judged):
         return None
+    return _lasts(t, pounds, lines, hourly, line, needed)
+
+
+_EVERY = Lazy(r"# (?:of (?:it|that|the \w+) )?(?:a|an|per|each|every) (hour|night|day)\b")
+
+
+def _bare_fit(t: Told) -> bool:
+    """Put what is left or kept without a unit into the unit told beside it, and a share "every night" into one an hour."""
+    rates = t.roles.get("rate", [])
+    if len(rates) == 1 and "/" not in rates[0].kind:
+        every = _EVERY.search(rates[0].around)
+        if every is None or rates[0].kind == "n":
+            return False
+        hourly = rates[0].value / (1.0 if every[1] == "hour" else 24.0)
+        rates = [rates[0]._replace(kind=f"{rates[0].kind}/time", value=hourly)]
+        t.roles = {**t.roles, "rate": rates}
+    told = [one for name in ("left", "reserve", "filled", "before") for one in t.roles.get(name, []) if one.kind in ("mass", "volume")]  # fmt: skip
+    told += [one._replace(kind=one.kind.partition("/")[0], value=one.amount.value) for one in rates if one.unit in ("lb", "gal")]  # fmt: skip
+    if told:
+        for name in ("left", "reserve"):
+            if name in t.roles:
+                t.roles = {**t.roles, name: [_like(one, told[0]) for one in t.roles[name]]}
+    return True
+
+
+_IS_EFFICIENCY = Lazy(
+    r"# (?:\w+ )?effic|\beffic\w* (?:(?:of|is|at|about|around) )*# |\b(?:burns|burning) at (?:about )?# (?!(?:of )?(?:the |that )?(?:time|hour|night|day|duty)|duty)"
+)
+_IS_DUTY = Lazy(
+    r"# (?:of )?(?:the |that |each |every |an? )?(?:time|hour|night|day|clock)\b|# duty\b|\bduty (?:cycle )?(?:(?:of|is|at|about) )*# "
+)
+_LEAST_EFFICIENT = 0.5
+"""No furnace gets less of its heat into the air; what is told below that is something else."""
+_BURNS_WELL = 0.7
+
+
+def _shares_fit(t: Told) -> bool:
+    """Whether no efficiency was taken for a share of the time, and no share of the time for an efficiency."""
+    for one in t.roles.get("duty", []):
+        if _IS_EFFICIENCY.search(one.around) and (one.value >= _BURNS_WELL or "effic" in one.around):
+            return False
+    return all(one.value >= _LEAST_EFFICIENT and not _IS_DUTY.search(one.around) for one in t.roles.get("efficiency", []))  # fmt: skip
+
+
+def _lasts(t: Told, pounds: float, lines: tuple[str, ...], hourly: float, line: str, needed: float | None) -> Estimate:  # fmt: skip
+    """How long what is there lasts, until when, and whether that is long enough."""
     hours = pounds / hourly
     work = (*lines, line, f"{shown(pounds)} lb ÷ {shown(hourly)} lb an hour = {shown(hours)} h")
     verdict = ""
     if needed is not None and t.want.difference:
         left = pounds - hourly * needed
         word = "to spare" if left >= 0 else "short"
-        verdict = f"{'Yes' if left >= 0 else 'No'}: {shown(abs(left))} pounds {word}."
+        verdict = f"{'Yes' if (left >= -EVEN) != asks_lack(t.question) else 'No'}: {shown(abs(left))} pounds {word}."
         used = f"{shown(hourly)} lb an hour x {shown(needed)} h = {shown(hourly * needed)} lb"
         return _done(word, abs(left), "lb", t, (*lines, line, used), verdict, figure("lasts", hours, "h"), figure("days", hours / 24, "days"))  # fmt: skip
     if needed is not None:
-        verdict = f"{'Yes, it lasts' if hours >= needed else 'No'}: {duration(hours)} against {duration(needed)}."
+        verdict = _enough(t, hours, needed)
     elif t.want.judged and (until := _until(t)) is not None:
-        verdict = f"{'Yes, it lasts' if hours >= until else 'No'}: {duration(hours)} against {duration(until)}."
+        verdict = _enough(t, hours, until)
     if t.want.clock:
         now = t.value("now")
         begin = t.now if now is None else t.now.replace(hour=int(now) % 24, minute=round(now % 1 * 60) % 60)
         verdict = f"{verdict} {at_clock(begin, hours)}".strip()
     days = figure("days", hours / 24, "days")
     return _done("lasts", hours, "h", t, work, verdict, days, source=HEAT_SOURCE)
+
+
+def _enough(t: Told, hours: float, needed: float) -> str:
+    """Whether it lasts, as a yes or no to what was asked."""
+    spans, lacks = f"{duration(hours)} against {duration(needed)}.", asks_lack(t.question)
+    if hours >= needed - EVEN:
+        return f"{'No' if lacks else 'Yes'}, it lasts: {spans}"
+    return f"Yes, it runs out: {spans}" if lacks else f"No: {spans}"
 
 
 _SPENDING = ("burner", "loss", "rate", "moved", "before", "needed", "deadline", "nightly")
@@ -233,21 +307,29 @@ def _held(t: Told) -> float | None:
 
 
 _HOW_MANY = Lazy(
-    r"\bhow many (?:(?:of those|of these|of the|more|full|fresh|new|spare|extra|such|<lb>|propane|big|little) ){0,3}(furnaces|heaters|bottles|cylinders|<lb>(?= (?:do|does|would|will|should|must)))\b"
+    r"\bhow many (?:(?:of those|of these|of the|more|full|fresh|new|spare|extra|such|<lb>|propane|big|little) ){0,3}(furnaces|heaters|bottles|cylinders|<lb>(?= (?:do|does|would|will|should|must|for|to|is|are|at)))(?![\w])"
 )
 _BY_POUND = Lazy(r"<n> (?:dollars |bucks )?(?:a|per|the|/) (?:pound|lb)\b")
 _REMAINS = Lazy(r"\b(?:left|remain\w*|still|full)\b")
+_MINUTES = Lazy(r"\bhow many minutes (?:of|in|out of|an|per|each|every) (?:(?:the|an|each|every) )?hour\b")
+_PER = Lazy(r"\b(?:an|a|per|each|every) (hour|day|night)\b")
+_BURNS_PER = Lazy(
+    r"\b(?:what|how (?:much|many))\b[^,.]* (?:do|does|will|would|did|is)\b[^,.]* (?:burn|burns|use|uses|eat|drink|consume|take|takes|go through|burned|used)(?: \w+){0,2}? (?:a|an|per|each|every|in an|in a) (hour|day|night)\b"
+)
+""" "What do they burn an hour, in gallons": a rate, though the unit stands alone."""
 _BUY = Lazy(r"\bhow much (?:more|extra|propane|gas|lp|fuel|(?:\w+ ){0,3}(?:buy|get|fetch|put in))\b")
 _DUTY = Lazy(
-    r"\b(?:(?:of|in) (?:the|that|each|every|an) (?:time|hour|clock)|duty|how (?:often|hard)|(?:how much|what (?:share|part|percent|percentage|fraction)) of (?:the|each|every|a) (?:time|hour|night|day))\b"
+    r"\b(?:(?:of|in) (?:the|that|each|every|an) (?:time|hour|clock)|of time|duty|how (?:often|hard)|(?:how much|what (?:share|part|percent|percentage|fraction)) of (?:the|each|every|a) (?:time|hour|night|day))\b"
 )
 
 
 def _asks_duty(t: Told) -> bool:
     """Whether it is asked how much of the time the furnace burns, or may."""
-    if not t.has("burner") or t.has("duty"):
+    if not t.has("burner") or t.has("duty") or t.has("on"):
         return False
-    return (t.want.kind in ("share", "") or (t.want.kind == "time" and bool(t.want.rate))) and bool(_DUTY.search(t.question.frame) or t.want.rate)
+    if t.want.kind == "time":
+        return bool(t.want.rate) or _MINUTES.search(t.question.frame) is not None
+    return t.want.kind in ("share", "") and not t.want.judged and _DUTY.search(t.question.frame) is not None
 
 
 def _duty_of(t: Told) -> Estimate | None:
@@ -256,6 +338,7 @@ def _duty_of(t: Told) -> Estimate | None:
     if heat is None:
         return None
     full, line = heat
+    lines: tuple[str, ...]
     if any(t.has(name) for name in ("rate", "moved", "before")):
         burn = _burn(t)
         if burn is None:
@@ -266,16 +349,42 @@ def _duty_of(t: Told) -> Estimate | None:
         if content is None or content[0] is None or not span:
             return None
         pounds = content[0] - (_held(t) or 0.0)
-        hourly, lines = pounds / span, (*content[1], f"{shown(pounds)} lb ÷ {shown(span)} h = {shown(pounds / span)} lb an hour")
+        hourly, lines = (
+            pounds / span,
+            (*content[1], f"{shown(pounds)} lb ÷ {shown(span)} h = {shown(pounds / span)} lb an hour"),
+        )
     part = hourly / full if full else 0.0
     if part <= 0:
         return None
     work = (*lines, line, f"{shown(hourly)} ÷ {shown(full)} = {shown(part * 100, 3)} %")
     minutes, daily = figure("an hour", part * 60, "min"), figure("a day", part * 24, "h")
     verdict = "It can burn all the time." if part >= 1 else ""
-    if t.want.kind == "time" and t.want.rate == "h":
-        return _done("burning in each hour", part * 60, "min", t, work, verdict, figure("of the time", part * 100, "percent"), source=HEAT_SOURCE)
+    if t.want.kind == "time" and t.want.rate != "day":
+        return _done(
+            "burning in each hour",
+            part * 60,
+            "min",
+            t,
+            work,
+            verdict,
+            figure("of the time", part * 100, "percent"),
+            source=HEAT_SOURCE,
+        )
     return _done("of the time", part * 100, "percent", t, work, verdict, minutes, daily, source=HEAT_SOURCE)
+
+
+def _heavy(t: Told) -> Estimate | None:
+    """What a cylinder weighs with what is in it."""
+    content, tare = _content(t), t.value("tare")
+    if content is None or not content[0] or tare is None or t.want.kind not in ("mass", ""):
+        return None
+    many = _many(t)
+    whole = content[0] + tare * many
+    work = (
+        *content[1],
+        f"{shown(content[0])} lb + {shown(tare)} lb{'' if many == 1 else f' x {shown(many)}'} = {shown(whole)} lb",
+    )
+    return _done("weighs", whole, "lb", t, work, "", figure("propane", content[0], "lb"))
 
 
 def _cost(t: Told) -> Estimate | None:
@@ -332,13 +441,32 @@ def _share_left(t: Told, pounds: float | None, lines: tuple[str, ...], hourly: f
             return None
         size = _capacity(t)
         part = hourly * needed / size
-        return _done("burns", part * 100, "percent", t, (line, f"{shown(hourly)} x {shown(needed)} h ÷ {shown(size)} lb = {shown(part * 100, 3)} %"), source=HEAT_SOURCE)
-    if bool(needed) is not (hourly > 0) or not (t.has("size") or t.has("share")) or (needed is None and t.has("share") and len(t.roles["share"]) == 1):
+        return _done(
+            "burns",
+            part * 100,
+            "percent",
+            t,
+            (line, f"{shown(hourly)} x {shown(needed)} h ÷ {shown(size)} lb = {shown(part * 100, 3)} %"),
+            source=HEAT_SOURCE,
+        )
+    if (
+        bool(needed) is not (hourly > 0)
+        or not (t.has("size") or t.has("share"))
+        or (needed is None and t.has("share") and len(t.roles["share"]) == 1)
+    ):
         return None
     size = _capacity(t)
     left = pounds - hourly * (needed or 0.0)
     if left < 0:
-        return _done("full", 0.0, "percent", t, (*lines, line), f"It runs out before: {duration(pounds / hourly)}.", source=HEAT_SOURCE)
+        return _done(
+            "full",
+            0.0,
+            "percent",
+            t,
+            (*lines, line),
+            f"It runs out before: {duration(pounds / hourly)}.",
+            source=HEAT_SOURCE,
+        )
     used = f"{shown(pounds)} - {shown(hourly)} lb an hour x {shown(needed)} h = {shown(left)} lb" if needed else ""
     work = (*lines, line, used, f"{shown(left)} ÷ {shown(size)} lb = {shown(left / size * 100, 3)} %")
     return _done("full", left / size * 100, "percent", t, work, "", figure("pounds", left, "lb"))
@@ -349,7 +477,7 @@ def _over(t: Told, pounds: float, lines: tuple[str, ...], hourly: float, line: s
     used = hourly * needed
     left = pounds - used
     work = (*lines, line, f"{shown(hourly)} lb an hour x {shown(needed)} h = {shown(used)} lb")
-    verdict = f"{'Yes' if left >= 0 else 'No'}: {shown(abs(left))} pounds {'to spare' if left >= 0 else 'short'}."
+    verdict = f"{'Yes' if (left >= -EVEN) != asks_lack(t.question) else 'No'}: {shown(abs(left))} pounds {'to spare' if left >= 0 else 'short'}."
     found = _amount(t, abs(left), work, "to spare" if left >= 0 else "short")
     return replace(found, verdict=verdict)
 
@@ -410,11 +538,22 @@ def _until(t: Told) -> float | None:
 def _many(t: Told) -> float:
     """How many cylinders are spoken of."""
     count = t.one("bottles")
-    if Lazy(r"\b(?:the|and) other\b").search(t.question.frame):
+    frame = _BOTH_BURN.sub(" ", _OTHER_BURNS.sub(" ", t.question.frame))
+    if Lazy(r"\b(?:the|and) other\b").search(frame):
         return 2.0
     if count is not None:
         return count.value
-    return 2.0 if Lazy(r"\bboth\b").search(t.question.frame) else 1.0
+    return 2.0 if Lazy(r"\bboth\b").search(frame) else 1.0
+
+
+_BOTH_BURN = Lazy(
+    r"\bboth (?:of (?:them|the|those) )?(?:(?!bottles|cylinders|tanks|full|at\b)\w+ )?(?:furnaces|heaters|burners|burning|running|firing|going|lit|on|run|burn|fire|<BTU(?:/h)?(?:/each)?>|<furnace>|<heater>)"
+    r"|<(?:BTU|BTU/h|furnace|heater)(?:/each)?> (?:(?:furnaces|heaters|burners) )?both\b"
+)
+""" "Both" of the furnaces, which says nothing of cylinders."""
+_OTHER_BURNS = Lazy(
+    r"\b(?:the|and) other (?:furnace|heater|burner)\b|\b(?:the|and) other(?: one)?(?: (?:is|at|a|of|burns|does))* <(?:BTU|BTU/h)>"
+)
 
 
 _EACH = Lazy(r"<lb(?:/each)?> (?:\w+ )?(?:each|apiece)\b")
@@ -430,7 +569,7 @@ _SIDES = Lazy(
 
 
 _TO_FILL = Lazy(
-    r"\bto (?:fill|top)\b|\bshort of\b|\b(?:it take|fits?|can i (?:add|put in|get in)|room|more (?:can|will|does|to))\b"
+    r"\bto (?:fill|top)\b|\btop(?:ping)? (?:up|off)\b|\bshort of\b|\b(?:it take|fits?|can i (?:add|put in|get in)|room|more (?:can|will|does|to))\b"
 )
 
 
@@ -452,6 +591,7 @@ _NAMED = Lazy(
 )
 
 
+_PLURAL = Lazy(r"\b(?:cylinders|bottles|tanks|ones|pounders) (?:\w+ ){0,3}?<(?:n|percent|part)> and\b")
 _EMPTY = Lazy(r"\b(?:one|the other|other one|other)(?: is)? empty\b")
 
 
@@ -471,7 +611,9 @@ def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | N
     if len(left) > 1:
         t.all("bottles")
     if len(left) == 1 and t.has("bottles"):
-        if not Lazy(r"<(?:lb|kg|gal|L)(?:/each)?> (?:\w+ ){0,3}?(?:each|apiece|every)\b|\beach (?:\w+ ){1,3}?<(?:lb|kg|gal)").search(t.question.frame):
+        if not Lazy(
+            r"<(?:lb|kg|gal|L)(?:/each)?> (?:\w+ ){0,3}?(?:each|apiece|every)\b|\beach (?:\w+ ){1,3}?<(?:lb|kg|gal)"
+        ).search(t.question.frame):
             t.all("bottles")
         else:
             pounds *= _many(t)
@@ -492,6 +634,8 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds in all cylinders with the working; (None, ()) when none were told; None when they fit nothing."""
     if t.has("gross"):
         return _on_scale(t)
+    if t.has("before", "moved"):
+        return _since(t)
     left = t.all("left")
     if t.has("filled"):
         if left or t.has("size", "share"):
@@ -499,7 +643,7 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
         left = t.all("filled")
     shares = [term.value for term in t.all("share")]
     if left:
-        return None if shares else _left(t, left)
+        return _beside_full(t, left, shares) if shares else _left(t, left)
     if len(shares) == 1 and (_TO_FILL.search(t.question.frame) or _GONE.search(t.question.frame)):
         size = _sized(t)
         if size is None or t.has("bottles") or any(t.has(name) for name in ("rate", "moved", "burner")):
@@ -517,7 +661,17 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     if size is None:
         return None if shares or t.has("bottles") else (None, ())
     many = 2.0 if sides else _many(t)
-    full = len(Lazy(r"\b(?:full|<n> full)\b(?! (?:of|at|time|blast|on|bore))").findall(t.question.frame))
+    if len(shares) == 1 and many == 1 and _AND_ONE.search(t.question.frame):
+        many = 2.0  # "one forty pounder full and one at three eighths"
+    if len(shares) > 1 and many == 1 and not full and not t.has("bottles") and _PLURAL.search(t.question.frame):
+        many = float(len(shares))  # "cylinders at 70 and 20 percent, forty pounds each"
+    full = len(
+        Lazy(r"(?<!<part> )(?<!<percent> )(?<!when )\b(?:full|<n> full)\b(?! (?:of|at|time|blast|on|bore))").findall(
+            t.question.frame
+        )
+    )
+    if not shares and not full and t.has("moved") and t.roles["moved"][0].kind == "share":
+        return None, ()
     if not shares:
         shares = [1.0] * (round(many) if full else 0)
         if (
@@ -547,15 +701,71 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     return pounds, (f"{parts} = {shown(pounds)} lb",)
 
 
+def _beside_full(t: Told, left: list[Term], shares: list[float]) -> tuple[float, tuple[str, ...]] | None:
+    """Pounds told of one cylinder, with the share that another one of a size is full."""
+    size = _sized(t)
+    if len(left) != 1 or left[0].kind == "n" or len(shares) != 1 or size is None:
+        return None
+    if not Lazy(r"\b(?:other|another|second)\b|\band <n> <lb>").search(t.question.frame):
+        return None
+    t.all("bottles")
+    pounds = _pounds(left[0]) + size * shares[0]
+    return pounds, (f"{shown(_pounds(left[0]))} + {shown(size)} x {shown(shares[0], 3)} = {shown(pounds)} lb",)
+
+
+def _like(one: Term, other: Term) -> Term:
+    """An amount told without a unit in that of the other."""
+    if one.kind != "n" or other.kind not in ("mass", "volume", "share"):
+        return one
+    return one._replace(kind=other.kind, value=one.amount.value * other.factor)
+
+
+def _since(t: Told) -> tuple[float, tuple[str, ...]] | None:
+    """Pounds left of what there was, without what was burned of it."""
+    first, moved = t.one("before"), t.one("moved")
+    if first is None or moved is None or any(t.has(name) for name in ("left", "share", "gross", "filled")):
+        return None
+    first, moved = _like(first, moved), _like(moved, first)  # "started at eighteen kilos and used nine"
+    had, gone = (one.value * _capacity(t) if one.kind == "share" else _pounds(one) for one in (first, moved))
+    t.all("size")
+    return (had - gone, (f"{shown(had)} - {shown(gone)} lb = {shown(had - gone)} lb",)) if had > gone else None
+
+
 def _unlike(t: Told, shares: list[float]) -> tuple[float, tuple[str, ...]] | None:
     """Pounds in cylinders of different sizes, full ones when nothing else was told."""
     sizes = [_pounds(term) for term in t.all("size")]
     t.all("bottles")
     if shares and len(shares) not in (1, len(sizes)):
         return None
-    parts = shares * len(sizes) if len(shares) == 1 else shares or [1.0] * len(sizes)
+    parts = _one_share(t) if len(shares) == 1 else shares or [1.0] * len(sizes)
+    if parts is None:
+        return None
     pounds = sum(size * part for size, part in zip(sizes, parts, strict=True))
-    return pounds, (f"{' + '.join(f'{shown(size)} x {shown(part, 3)}' for size, part in zip(sizes, parts, strict=True))} = {shown(pounds)} lb",)
+    return pounds, (
+        f"{' + '.join(f'{shown(size)} x {shown(part, 3)}' for size, part in zip(sizes, parts, strict=True))} = {shown(pounds)} lb",
+    )
+
+
+_AND_ONE = Lazy(
+    r"(?:<n>|<cylinder>|\bone\b)(?: (?:<lb>|is|one|bottle|cylinder|pounder|,))* full\b(?! of)(?: \S+){0,4}? (?:and|,) (?:one|<n>|the other|another)\b"
+)
+_ALL_ALIKE = Lazy(r"\b(?:both|each|all|every|apiece|they)\b")
+_ONE_FULL = Lazy(
+    r"(?:<n>|<cylinder>|\b(?:one|other|spare|second|first|another)\b)(?: \w+){0,2} full\b(?! of)|\bfull (?:<n>|<lb>|one)|<lb> (?:\w+ ){0,2}full\b(?! of)|\bfull (?:forty|hundred)"
+)
+
+
+def _one_share(t: Told) -> list[float] | None:
+    """How full cylinders of different sizes are when one share is told: all the same, or one of them with the other full or empty."""
+    frame, share = t.question.frame, t.roles["share"][0]
+    sizes = t.roles["size"]
+    if _ALL_ALIKE.search(frame):
+        return [share.value] * len(sizes)
+    rest = 1.0 if _ONE_FULL.search(frame) else 0.0 if _EMPTY.search(frame) else None
+    ahead = [k for k, one in enumerate(sizes) if one.amount.start < share.amount.start]
+    if rest is None or not ahead:
+        return None
+    return [share.value if k == ahead[-1] else rest for k in range(len(sizes))]
 
 
 def _on_scale(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
@@ -568,13 +778,17 @@ def _on_scale(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
         return (None, ()) if t.has("before") else None
     if len(tare) not in (1, len(gross)):
         return None
-    parts = [one - empty for one, empty in zip(gross, tare * (1 if len(tare) == len(gross) else len(gross)), strict=True)]
+    parts = [
+        one - empty for one, empty in zip(gross, tare * (1 if len(tare) == len(gross) else len(gross)), strict=True)
+    ]
     if min(parts) <= 0:
         return None
     many = _many(t) if len(parts) == 1 else 1.0
     t.all("bottles")
     pounds = sum(parts) * many
-    return pounds, (f"{' + '.join(shown(one) for one in gross)} lb on the scale less the tare{'' if many == 1 else f', x {shown(many)}'} = {shown(pounds)} lb",)
+    return pounds, (
+        f"{' + '.join(shown(one) for one in gross)} lb on the scale less the tare{'' if many == 1 else f', x {shown(many)}'} = {shown(pounds)} lb",
+    )
 
 
 _OVER_CLOCKS = Lazy(r"<(?:n|lb|kg|gal|percent)> (?:\w+ ){0,3}?(?:from|between) <clock> (?:to|till?|until|and) <clock>")
@@ -584,7 +798,7 @@ def _burn(t: Told) -> tuple[float, str] | None:
     """Pounds an hour with the working; 0 when none was told; None when what was told does not fit together."""
     rate = t.one("rate")
     if rate is not None:
-        if t.has("moved") or (t.has("burner") and not _asks_duty(t)):
+        if (t.has("moved") and not t.has("before")) or (t.has("burner") and not _asks_duty(t)):
             return None
         if rate.kind == "share/time":
             hourly = rate.value * _capacity(t) * _cycled(t)
@@ -604,15 +818,18 @@ def _burn(t: Told) -> tuple[float, str] | None:
         return hourly, f"{shown(hourly * span[0])} lb {span[1]}"
     if t.has("moved"):
         moved = t.one("moved")
-        if moved is None or t.has("before") or (t.has("burner") and not _asks_duty(t)):
+        if moved is None:
             return None
+        if t.has("burner") and not _asks_duty(t):
+            return _heat(t) if _spent_before(t, moved) else None
         if t.has("needed") and not t.has("elapsed") and _IN_TIME.search(moved.around):
             return None
         if not t.has("elapsed") and _OVER_CLOCKS.search(t.question.frame):
             return None  # burned between two times of day: in those hours, not in a night and day
-        hours = t.value("elapsed") if t.has("elapsed") else 24.0 if _NIGHTLY.search(t.question.frame) else None
+        daily = _NIGHTLY.search(_ASKED_RATE.sub("", t.question.frame)) or _DAILY.search(moved.around)
+        hours = t.value("elapsed") if t.has("elapsed") else 24.0 if daily else None
         if not hours:
-            return None
+            return (0.0, "") if t.has("before") and not t.has("burner") else None
         pounds = moved.value * _capacity(t) if moved.kind == "share" else _pounds(moved)
         return (
             pounds / hours,
@@ -621,6 +838,13 @@ def _burn(t: Told) -> tuple[float, str] | None:
     if t.has("before"):
         return _between(t)
     return _heat(t)
+
+
+def _spent_before(t: Told, moved: Term) -> bool:
+    """Whether what was burned of what there was only tells what is left, the furnaces burning on from there."""
+    at_once = not (_NIGHTLY.search(t.question.frame) or _DAILY.search(moved.around) or _EVERY.search(moved.around))
+    took = Lazy(r"\bhow long (?:did|was|were|has|have|had|ago|it took)\b").search(t.question.frame)
+    return t.has("before") and not t.has("elapsed") and at_once and took is None
 
 
 def _cycled(t: Told) -> float:
@@ -647,7 +871,7 @@ def _heat(t: Told) -> tuple[float, str] | None:
     duties = [term.value for term in t.all("duty")] or [1.0]
     count = t.value("burners")
     if count is None and len(powers) == 1:
-        count = 2.0 if Lazy(r"\bboth (?:\w+ )?(?:furnaces|heaters|<BTU)").search(t.question.frame) else 1.0
+        count = 2.0 if _BOTH_BURN.search(t.question.frame) else 1.0
     if len(powers) > 1 and (count or len(powers)) != len(powers):
         return None
     if len(duties) not in (1, len(powers)):
@@ -715,6 +939,13 @@ def _fall(t: Told) -> tuple[float, str] | None:
 
 
 _IN_TIME = Lazy(r"# (?:\w+ )?(?:in|over) (?:the last |the |about )?<")
+_ASKED_RATE = Lazy(
+    r"\b(?:how (?:many|much)|what)(?: (?!is |was |did )\S+){0,5}? (?:a|per|an|each|every) (?:day|night)\b"
+)
+""" "How many pounds a night": the span that is asked for, not that of what was burned."""
+_DAILY = Lazy(
+    r"# (?:(?:of|the|a|our|my|its|that|propane|gas|bottle|cylinder|tank|full|<lb>) ){0,6}(?:per|each|every|a) day\b"
+)
 _NIGHTLY = Lazy(r"\b(?:last night|overnight|a night|every night|per night|each night|yesterday|nights? like that)\b")
 
 
@@ -800,7 +1031,7 @@ def _stamped(t: Told) -> Estimate | None:
 
 def _weighed(t: Told) -> Estimate | None:
     """What the scale says without the tare."""
-    if len(t.roles["gross"]) > 1 or t.has("bottles"):
+    if len(t.roles["gross"]) > 1 or (t.has("bottles") and t.value("bottles") != 1) or t.want.kind == "energy":
         content = _on_scale(t)
         return _amount(t, content[0], content[1], "propane left") if content and content[0] else None
     gross, tare = t.value("gross"), t.value("tare")
@@ -809,11 +1040,16 @@ def _weighed(t: Told) -> Estimate | None:
     size = _sized(t)
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)
-    if size and _TO_FILL.search(t.question.frame):
+    gone = _GONE.search(t.question.frame) is not None
+    if gone and size is None:
+        return None
+    if size and (gone or _TO_FILL.search(t.question.frame)):
         room = size - pounds
         if room <= 0 or t.has("rate"):
             return None
-        return _done("room", room, "lb", t, (*work, f"{shown(size)} - {shown(pounds)} = {shown(room)} lb"), "", figure("gallons", room / LB_PER_GAL, "gal"))  # fmt: skip
+        if t.want.kind == "share":
+            return None
+        return _done("gone" if gone else "room", room, "lb", t, (*work, f"{shown(size)} - {shown(pounds)} = {shown(room)} lb"), "", figure("gallons", room / LB_PER_GAL, "gal"))  # fmt: skip
     if t.want.kind == "time":
         burn = _burn(t)
         if burn is None or burn[0] <= 0 or t.has("needed"):

@@ -88,12 +88,10 @@ def _vessel(t: Told) -> _Vessel | None:
     sizes = t.all("size")
     if sizes:
         inches = _in_one_unit(sizes, t.roles.get("depth", [])) if len(sizes) in (2, 3) else None
-        if inches is None or any(t.has(name) for name in ("capacity", "across", "long")):
+        if inches is None or any(t.has(name) for name in ("capacity", "height", "across", "long")):
             return None
         if len(inches) == 2:
             return _by_inches(t, inches[0] * inches[1] / 231)
-        if t.has("height"):
-            return None
         upright = next((k for k, one in enumerate(sizes) if _UPRIGHT.search(one.around)), 2)
         high, (long, wide) = inches[upright], [one for k, one in enumerate(inches) if k != upright]
         full = tanks.capacity_from_size(*(quantity(one, "in") for one in (high, long, wide)))
@@ -118,6 +116,19 @@ def _vessel(t: Told) -> _Vessel | None:
     )
 
 
+_ENOUGH = Lazy(r"\b(?:enough|at least|do us|suffice)\b")
+_TOO_MUCH = Lazy(r"(?<!without )(?<!not )\b(?:overflow\w*|spill\w*|run(?:s|ning)? over|too (?:much|many)|over the (?:top|brim|limit|line|mark))\b|\b(?:put|push|bring|take|go|be|get)s? (?:\w+ ){0,2}?(?:over|past|above) (?:the |my )?<(?:in|percent|part|gal|L|n)>")  # fmt: skip
+"""Asks whether it is more than fits: the yes and the no change places."""
+_OR = Lazy(r"\bor (?:\w+ ){0,3}$")
+
+
+def _asks_too_much(frame: str) -> bool:
+    """Not "does it fit or will it overflow", which is answered by whether it fits."""
+    found = _TOO_MUCH.search(frame)
+    return found is not None and _OR.search(frame[: found.start()]) is None
+
+
+_PAST = Lazy(r"\b(?:is|are|am|has|have) (?:\S+ ){1,12}?(?:past|over|above|beyond|passed|more than|higher than)\b")
 _ANY_HEIGHT = 1000.0
 """Inches that stand for a height that was not told where only what each inch holds is known."""
 
@@ -140,11 +151,11 @@ def _inches(t: Told, name: str) -> float | None:
     return term.value * ({"cm": 1 / 2.54, "mm": 1 / 25.4}.get(next(iter(units)), 1.0) if len(units) == 1 else 1.0)
 
 
-def _level(t: Told, vessel: _Vessel) -> float | None:
-    """Gallons that are in the tank now; None when it was not said in one way."""
+def _level(t: Told, vessel: _Vessel, names: tuple[str, ...] = ("depth", "air", "volume", "share")) -> float | None:
+    """Gallons that are in the tank, by the one of these roles that was told; None when it was not said in one way."""
     from cabassist.estimate import tanks
 
-    inside = [name for name in ("depth", "air", "volume", "share") if t.has(name)]
+    inside = [name for name in names if t.has(name)]
     told = _inches(t, inside[0]) if len(inside) == 1 else None
     if told is None or (inside[0] == "air" and vessel.height == _ANY_HEIGHT):
         return None
@@ -195,15 +206,14 @@ def _changed(t: Told, vessel: _Vessel) -> Estimate | None:
     now, limit = _level(t, vessel), _limit(t, vessel)
     more, less = t.total("add") or 0.0, t.total("out") or 0.0
     if t.has("was"):
-        units = {"height": t.roles.get("height", []), "out": t.roles.get("depth", [])}
-        before = _level(Told({"depth": t.all("was"), **units}, t.question, t.want, t.coach, t.now), vessel)
+        before = _level(t, vessel, ("was",))
         if now is None or before is None or more or less or limit is not None:
             return None
         line = f"{shown(before)} gal before, {shown(now)} gal now: {shown(abs(before - now))} gal"
         return _told_in(t, vessel, "went out" if before > now else "came in", abs(before - now), line)
     if now is None:
-        if limit is not None or t.has("depth") or not (more or less):
-            return None
+        if limit is not None or t.has("depth") or not (more or less) or t.want.kind == "volume":
+            return None  # gallons are what was told
         line = f"{shown(abs(more - less))} gal of {shown(vessel.capacity / vessel.height)} gal an inch"
         return _told_in(t, vessel, "difference", abs(more - less), line) if vessel.shape == "rectangular" else None
     then = now + more - less
@@ -211,15 +221,21 @@ def _changed(t: Told, vessel: _Vessel) -> Estimate | None:
     line = f"{shown(now)} + {shown(more)} - {shown(less)} gal = {shown(then)} gal"
     if limit is not None and not (more or less):
         line = f"{shown(top)} - {shown(now)} gal = {shown(top - now)} gal"
-        return _told_in(t, vessel, "to the limit", abs(top - now), line)
+        enough, past = _ENOUGH.search(t.question.frame), _PAST.search(t.question.frame)
+        judged = (now >= top if enough else now > top) if t.want.judged or past else None
+        verdict = "" if judged is None or not (enough or past) else f"{'Yes' if judged else 'No'}: {shown(now)} against {shown(top)} gallons."  # fmt: skip
+        return _told_in(t, vessel, "to the limit", abs(top - now), line, verdict)
     if then < 0:
         return None
     fits = then <= top * 1.001
-    verdict = f"{'Yes' if fits else 'No'}: {shown(then)} of {shown(top)} gallons." if t.want.judged or not fits else ""
+    yes = fits is not _asks_too_much(t.question.frame)
+    verdict = f"{'Yes' if yes else 'No'}: {shown(then)} of {shown(top)} gallons." if t.want.judged or not fits else ""
     return _told_in(t, vessel, "in the tank", then, line, verdict)
 
 
 def _solve_depth(t: Told) -> Estimate | None:
+    if t.want.kind not in ("volume", "", "share", "length"):
+        return None
     if t.has("each") and (t.has("size") or t.has("capacity")):
         return None
     each = t.value("each")
@@ -248,6 +264,8 @@ def _solve_depth(t: Told) -> Estimate | None:
     volume = t.value("volume")
     if volume is None:
         volume = (t.value("share") or 0.0) * vessel.capacity
+        if vessel.measured is not None and _ROOM.search(t.question.frame):
+            return _told_in(t, vessel, "room", vessel.capacity - volume, f"{shown(vessel.capacity)} - {shown(volume)} gal")  # fmt: skip
         if vessel.measured is not None and t.want.kind in ("volume", ""):
             line = f"{shown(volume / vessel.capacity, 3)} of {shown(vessel.capacity)} gal = {shown(volume)} gal"
             return exact("in the tank", volume, "gal", working=(line,), source=vessel.measured.source)
@@ -321,7 +339,7 @@ def _depth_of(t: Told, vessel: _Vessel, volume: float) -> Estimate | None:
 
 _PER_INCH = Lazy(r"\b(?:per|an|each|every) inch\b")
 _ROOM = Lazy(
-    r"\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\broom (?:left|is)\b|\bto fill it\b|\btop it (?:off|up)\b"
+    r"\bhow many more (?:gallons|galons|gals?|liters|litres|will|can|would|could|does|do|until|till|to)\b|\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\broom (?:left|is)\b|\bto fill it\b|\btop it (?:off|up)\b"
 )
 
 
@@ -351,10 +369,10 @@ _WEIGHT_ROLES = (
     role("off", "volume|share", -1.0, (3.5, r"\b(?:dump\w*|drain\w*|emptied|minus|less|lost|used|got rid of|let out|off) (?:\w+ )?# "), bare=1.0, many=True),
     role("capacity", "volume", -0.5, (2.5, r"<(?:part|percent)> (?:full )?of (?:a |the |our )?# |# (?:(?:fresh|waste|black|water|clean) )*tank\b")),
     role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
-    role("before", "share|volume", -9.0),
-    role("now", "share|volume", -9.0),
-    role("fresh", "share", -9.0),
-    role("waste", "share", -9.0),
+    role("before", "share|volume", -9.0, bare=0.1),
+    role("now", "share|volume", -9.0, bare=0.1),
+    role("fresh", "share", -9.0, bare=0.1),
+    role("waste", "share", -9.0, bare=0.1),
     role("weighs", "mass", -9.0),
     role("limit", "mass", -0.5, (2.0, r"\b(?:over|under|more than|less than|below|above|limit(?: is| of)?|have|only|than) # ")),
 )  # fmt: skip
@@ -388,11 +406,29 @@ def _gallons_of(t: Told) -> Estimate | None:
     return exact("water", gallons, "gal", working=(line,), assumptions=one.assumptions, source=one.source)
 
 
+_LEVELS = frozenset({"before", "now", "fresh", "waste"})
+
+
+def _as_beside(term: Term, other: Term) -> Term:
+    """A level without a unit in that of the other one: "from 20 to ninety percent"."""
+    if term.kind != "n":
+        return term
+    return term._replace(kind=other.kind, value=term.value * (0.01 if other.kind == "share" else other.factor))
+
+
 def _solve_weight(t: Told) -> Estimate | None:
     from cabassist.estimate import water
 
     if t.want.kind == "volume":
         return _gallons_of(t)
+    if t.want.kind not in ("mass", ""):
+        return None
+    levels = [term for name in ("before", "now", "fresh", "waste") for term in t.roles.get(name, [])]
+    if any(term.kind == "n" for term in levels):
+        told = [term for term in levels if term.kind != "n"]
+        if len(told) != 1 or (told[0].kind == "share" and any(term.value > 100 for term in levels)):
+            return None  # in what it is told nobody knows
+        t.roles = {name: [_as_beside(x, told[0]) for x in found] if name in _LEVELS else found for name, found in t.roles.items()}  # fmt: skip
     on, off = t.all("on"), t.all("off")
     if t.has("before", "now"):
         before, now = t.all("before"), t.all("now")
@@ -484,6 +520,8 @@ def _times(t: Told) -> float:
 def _solve_bleach(t: Told) -> Estimate | None:
     from cabassist.estimate import bleach
 
+    if _TO_DRINK.search(t.question.frame) or t.want.kind not in ("volume", "strength", "mass", ""):
+        return None
     if t.has("have", "water") and not t.has("percent"):
         return _thinned(t)
     water, percent = t.value("water"), t.one("percent")
@@ -513,7 +551,7 @@ def _solve_bleach(t: Told) -> Estimate | None:
         return None
     if t.has("bleach"):
         poured = t.value("bleach")
-        if poured is None or t.want.kind == "volume" or poured > 0.05 * water:
+        if poured is None or (t.want.kind == "volume" and not t.has("ppm")) or poured > 0.05 * water:
             return None
         found = bleach.bleach_strength(quantity(water, "gal"), quantity(poured, "gal"), label)
         target = t.value("ppm")
@@ -522,13 +560,20 @@ def _solve_bleach(t: Told) -> Estimate | None:
             found = exact(found.name, found.value + have, "mg/L", working=(*found.working, line), assumptions=found.assumptions, source=found.source)  # fmt: skip
         if target is None and t.want.judged:
             target = bleach.SHOCK_MG_PER_L
-        if target is not None and found.value is not None and _STILL.search(t.question.frame):
-            dose = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=target)
+        still = t.want.kind == "volume" or _STILL.search(t.question.frame) is not None
+        if target is not None and found.value is not None and still:
+            if target <= have:
+                return None
+            dose = bleach.bleach_dose(quantity(water, "gal"), label, target_mg_per_l=target - have)
             more = (dose.value or 0.0) - poured * 128
             line = f"{shown(dose.value or 0.0)} - {shown(poured * 128)} fl oz = {shown(more)} fl oz"
             return exact("still to add", more, "fl oz", working=(*dose.working, line), source=dose.source) if more > 0 else None  # fmt: skip
         if target is not None and found.value is not None:
             enough = found.value >= 0.97 * target
+            if Lazy(r"\btoo (?:strong|much)\b").search(t.question.frame):
+                enough = found.value > 1.03 * target
+            elif Lazy(r"\btoo (?:weak|little)\b").search(t.question.frame):
+                enough = not enough
             return with_verdict(
                 found, f"{'Yes' if enough else 'No'}: {shown(found.value, 3)} against {shown(target)} mg per liter."
             )
@@ -542,6 +587,10 @@ def _solve_bleach(t: Told) -> Estimate | None:
     return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
 
 
+_TO_DRINK = Lazy(
+    r"\bdrops?\b|\bcloudy\b|\bmurky\b|\bto drink\b|\bdrinkable\b|\b(?:make|treat\w*|for) (?:\S+ ){0,5}?(?:safe|drinking)\b"
+)
+"""Water to drink takes drops, far less than the shock dose."""
 _OWN_TANK = Lazy(r"\b(?:fresh|(?:the|our|my|whole) (?:\w+ )?tank)\b")
 
 
@@ -560,7 +609,7 @@ def _thinned(t: Told) -> Estimate | None:
 
 
 _TREATS = Lazy(
-    r"\b(?:treats?|sanitiz\w* how|good for|enough for|do at)\b.*<(?:ppm|mg/L)>|\bhow many (?:gallons|liters|litres)\b"
+    r"\b(?:treats?|sanitiz\w* how|good for|enough for|(?<!to )do at)\b.*<(?:ppm|mg/L)>|\bhow many (?:gallons|liters|litres)\b(?! of (?:the )?(?:<[^>]+> )?(?:bleach|clorox|chlorine))"
 )
 _STILL = Lazy(r"\bhow much more\b|\bhow many more\b|\bstill (?:need|add)\b")
 

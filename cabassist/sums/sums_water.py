@@ -6,6 +6,7 @@ One balance answers them all: what is to flow = rate x time. What the question l
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.tanks import fraction_at_depth
@@ -16,9 +17,10 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term, hours_until, per_hour
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, at_clock
+from cabassist.sums.sums_water_flow import FULL_ASKED, signs
 from cabassist.sums.sums_water_roles import ROLES
 
-WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poo|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
+WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poop?|lavvy|lav|loo|bog|crapper|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable|showers?|taps?|drink)\b")
 _FILLING = Lazy(
     r"\b(?:hose|spigot|faucet|bucket|pail|jug|fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
@@ -78,8 +80,10 @@ class _Tank:
     def __init__(self, told: Told) -> None:
         self.told = told
         frame = told.question.frame
-        self.waste = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
+        named = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
+        self.waste = named and (_says_waste(frame) or not (told.has("reserve") and _FOR_TOILETS.search(frame)))
         self.name = "waste" if self.waste else "fresh"
+        self.named = WASTE.search(frame) is not None or FRESH.search(frame) is not None
         self.rising = True
         """Whether a waste tank fills; not while it is dumped."""
         self.dumped = False
@@ -125,13 +129,17 @@ class _Tank:
             self.told.assumed.append(f"{self.name} tank {shown(self.capacity)} gal (profile)")
 
 
+_FOR_TOILETS = Lazy(r"\b(?:for|to|in) (?:the |our )?(?:toilets?|flush\w*)\b")
+"""What stays in "for the toilets" is clean water that flushes them."""
+
+
 def _says_waste(frame: str) -> bool:
     return Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b").search(frame) is not None
 
 
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
-    t.roles = {name: [_as_clock(term) if name in _CLOCKS else term for term in found] for name, found in t.roles.items()}
+    t.roles = {name: [_as_clock(x) if name in _CLOCKS else x for x in found] for name, found in t.roles.items()}
     further = t.roles.get("needed", [])
     if len(further) == 1 and further[0].kind == "n":  # "thats ten hours, and after another eight"
         passed = t.roles.get("elapsed", [])
@@ -144,7 +152,10 @@ def solve(t: Told) -> Estimate | None:
     alone = t.has("before") and not (t.has("level") or t.has("elapsed") or t.has("clock_before"))
     if alone and _STARTING.search(t.roles["before"][0].around):
         t.roles = {**{k: v for k, v in t.roles.items() if k != "before"}, "level": t.roles["before"]}  # "starts at"
+    if any(_WHEN_AT.search(term.around) for name in ("level", "room") for term in t.roles.get(name, [])):
+        return None
     tank = _Tank(t)
+    t.want = _asked(t)
     if t.has("level", "people", "rate") and not (t.has("needed") or t.has("deadline")) and t.want.kind == "time" and _LONG_EACH.search(t.question.frame):  # fmt: skip
         return _shower_time(t, tank)
     if t.has("per_event", "people", "needed") and not t.has("times") and t.roles["per_event"][0].each:
@@ -165,32 +176,18 @@ def solve(t: Told) -> Estimate | None:
     if rate is None:
         return None
     hourly, line, filling = rate
-    frame = t.question.frame
-    if tank.dumped or _PUMPED_OUT.search(frame) or (filling and _LET_OUT.search(frame)):
-        filling, tank.rising, tank.dumped = False, False, True
-    elif filling and not (tank.waste or t.has("against")) and _DRAWN.search(frame):
-        filling = False
-    elif not (filling or tank.waste or t.has("use")) and (_HOSED.search(frame) or (t.has("moved") and _HOSE.search(frame))):  # fmt: skip
-        filling = True
+    into = _flows_in(t, tank, filling)
+    if into is None:
+        return None
+    filling = into
     mended = _mended(t, tank, hourly, line)
     if mended is None:
         return None
     hourly, line = mended
     if t.want.rate and not ends and (t.has("before") or t.has("moved") or t.has("bucket")):
-        factor, _ = _IN_H[t.want.rate]
-        t.all("level")
-        aboard = t.total("people") if _BY_HEADS.search(frame) or _A_PERSON.search(frame) else None
-        if aboard:
-            each = hourly * factor / aboard
-            by = f"÷ {shown(aboard)} = {shown(each)} gal each"
-            return _done("each uses", each, _RATES[t.want.rate], t, (line, by), "", figure("each", each, "gal"), figure("all together", hourly * factor, _RATES[t.want.rate]))  # fmt: skip
-        return _done("rate", hourly * factor, _RATES[t.want.rate], t, (line,))
-    if t.has("before", "elapsed") and not t.has("level"):  # "was at twenty, hose on for ten minutes at four a minute"
-        was, passed = tank.gallons(t.roles["before"][0]), t.value("elapsed")
-        if was is None or passed is None or t.one("before") is None:
-            return None
-        inside = was + (1 if filling or (tank.waste and tank.rising) else -1) * hourly * passed
-        t.roles = {**t.roles, "level": [t.roles["before"][0]._replace(kind="volume", value=inside)]}
+        return _rate_told(t, hourly, line)
+    if not _brought_on(t, tank, hourly, filling):
+        return None
     change = _change(t, tank, filling)
     if change is None:
         return None
@@ -203,12 +200,33 @@ def solve(t: Told) -> Estimate | None:
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
 
 
+_WHEN_AT = Lazy(r"\bwhen (?:is|will|does|do) (?:it|we|that|the \w+(?: tank)?) (?:be |get |reach |hit )?(?:at |to )?# ")
+"""What is asked for is no level that was read: nothing then tells how much is in the tank."""
+_RATE_PUT = Lazy(r"\b(?:(?:per|a|each|every) (?:person|head|man|player|rider|passenger)) (?:per|a|an|each|every) (?P<one>hour|day)\b|\b(?:per|a|an|each|every) (?P<other>hour|day) (?:per|a|each) (?:person|head|man|player|rider|passenger)\b")  # fmt: skip
+
+
+_WHAT_THEN = Lazy(r"\bwhat (?:will|would|do|does|am|are) (?:i|we|it|the \w+) (?:then )?(?:have|hold|read|show|be at|end up with|left with)\b")  # fmt: skip
+_TIME_ASKED = Lazy(r"\bhow (?:long|soon|many (?:hours|minutes))\b|\bwhen (?:is|will|does|do|are)\b|\bwhat time\b")
+
+
+def _asked(t: Told) -> Wanted:
+    """What is wanted: "what will i have" is no time, "per person per day what's that" a rate when none was told."""
+    if t.want.kind == "time" and _WHAT_THEN.search(t.question.frame) and not _TIME_ASKED.search(t.question.frame):
+        return replace(t.want, kind="", unit="", clock=False)
+    found = _RATE_PUT.search(t.question.frame)
+    told = any(name in t.roles for name in ("use", "rate", "per_event", "needed", "deadline", "target"))
+    if found is None or told or t.want.rate or t.want.kind not in ("", "volume"):
+        return t.want
+    return replace(t.want, rate={"hour": "h", "day": "day"}[found["one"] or found["other"]])
+
+
 _STARTING = Lazy(r"\b(?:starts?|started|starting|begins?|began|from|was)(?: out)?(?: at| with)? # ")
 _FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
 _DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
 _MORE = Lazy(r"\bhow many more gallons\b|\bhow much (?:\w+ )?more\b|\bhow many gallons more\b")
 _ROOM = Lazy(
-    r"\b(?:room|space)\b|\b(?:how (?:much|many gallons)) (?:more|to (?:fill|top|bring|get)|can i (?:add|put|take)|does it (?:need|take)|will it take|fits?)\b|\bto (?:fill it|top it)\b"
+    r"\b(?:room|space)\b|\b(?:how (?:much|many (?:us )?(?:gallons|liters|litres))) (?:more|to (?:fill|top|bring|get)|can i (?:add|put|take)|does it (?:need|take)|will it (?:still )?take|fits?)\b|\bto (?:fill it|top it)\b"
+    r"|\bhow (?:much|many (?:us )?(?:gallons|liters|litres)) (?:can |will |do |does |would )?(?:still )?(?:go(?:es)? in|fit)\b"
 )
 
 
@@ -224,19 +242,89 @@ def _as_clock(term: Term) -> Term:
 
 
 _A_PERSON = Lazy(r"\b(?:per|a|every) (?:person|head|rider|player|guy)\b")
-_PUMPED_OUT = Lazy(r"\bmacerator\b|\b(?:pump(?:s|ed|ing)?|suck(?:s|ed|ing)?) (?:\w+ ){0,2}?out\b|\bdrains? (?:\w+ ){0,2}?at <(?:gal|L)/h>")
+_PUMPED_OUT = Lazy(
+    r"\bmacerator\b|\b(?:pump(?:s|ed|ing)?|suck(?:s|ed|ing)?) (?:\w+ ){0,2}?out\b|\bdrains? (?:\w+ ){0,2}?at <(?:gal|L)/h>"
+)
 _DRAWN = Lazy(
     r"\b(?:run|runs|running|go|goes|going|till|until) (?:(?:it|we|is|are|its) ){0,2}dry\b|\brun(?:s|ning)? out\b|\bleak\w*|\blasts?\b|\bleft (?:on|running|open)\b|\ball gone\b"
 )
 _HOSED = Lazy(
-    r"\b(?:hose|(?<!to a )(?<!the next )spigot|hydrant|(?<!next )(?<!the )(?<!a )fill(?:ing|s)?(?! (?:stop|site|point|station|up))|trickl\w*)\b.*<(?:gal|L|n)/(?:h|day)>|<(?:gal|L|n)/(?:h|day)> (?:\w+ ){0,4}?(?:hose|spigot|hydrant)\b|<(?:gal|L|n)/(?:h|day)>.*\b(?:till|until|be|to) (?:it is |its |it )?full\b"
+    r"\b(?:hose|(?<!to a )(?<!next )spigot|hydrant|(?<!next )(?<!the )(?<!a )fill(?:ing|s)?(?! (?:stop|site|point|station|up))|trickl\w*) (?:(?![,.])\S+ ){0,6}?<(?:gal|L|n)/(?:h|day)>|<(?:gal|L|n)/(?:h|day)> (?:\w+ ){0,4}?(?:hose|spigot|hydrant)\b|<(?:gal|L|n)/(?:h|day)>.*\b(?:till|until|be|to) (?:it is |its |it )?full\b"
 )
 """So much an hour that flows in and not out."""
 _LET_OUT = Lazy(
     r"(?<!just )(?<!been )(?<!freshly )\b(?:drain\w*|dump\w*|emptying|empties|emptied|(?:to|can|will|does|till|until|when|before|get|gets|go|goes|be|run|runs) (?:(?:it|is|its|we|the|i|tank|waste|black) ){0,3}empty|empty (?:it|the|out|this|them)|^ empty)\b"
 )
-_HOSE = Lazy(r"\b(?:hose|spigot|hydrant)\b")
+_HOSE = Lazy(r"\b(?:hose|spigot|hydrant) (?:[a-z]+ ){0,3}# ")
 _LONG_EACH = Lazy(r"\bhow long (?:\w+ ){0,4}?(?:each|everybody|everyone|every|shower|a shower)\b|\bminutes (?:\w+ ){0,4}?(?:each|apiece|per|everybody|everyone|every)\b")  # fmt: skip
+
+
+def _flows_in(t: Told, tank: _Tank, filling: bool) -> bool | None:
+    """Whether the water goes in by a hose; notes when it is let out. None when the signs contradict each other."""
+    frame = t.question.frame
+    if tank.dumped or _PUMPED_OUT.search(frame) or (filling and _LET_OUT.search(frame)):
+        tank.rising, tank.dumped = False, True
+        return False
+    beside = [term.around for name in ("rate", "moved", "use") for term in t.roles.get(name, [])]
+    ends = (_first_in(t, tank, "level", "before"), _first_in(t, tank, "target"))
+    found = signs(frame, beside, *ends)
+    if tank.waste:
+        # what is used ends up in it, so that only what is lost speaks against its filling
+        return None if found.outward or t.has("reserve") else filling
+    spent = found.spent or t.has("use") or t.has("reserve") or (t.has("duty") and not _FILLING.search(frame))
+    out = found.outward or spent or (not filling and _falling(t, tank))
+    hosed = (_HOSED.search(frame) is not None and not t.has("use")) or (
+        t.has("moved") and _HOSE.search(t.roles["moved"][0].around) is not None
+    )
+    if found.inward and out and not t.has("against"):
+        return None
+    if found.inward or t.has("against"):
+        return True if filling or hosed or tank.named or _FILLING.search(frame) or _size_told(t, tank) else None
+    return (filling or hosed) and not out and not _DRAWN.search(frame)
+
+
+def _first_in(t: Told, tank: _Tank, *names: str) -> float | None:
+    """The first amount there is of some roles, in gallons."""
+    found = next((t.roles[name][0] for name in names if name in t.roles), None)
+    return None if found is None else tank.gallons(found)
+
+
+def _falling(t: Told, tank: _Tank) -> bool:
+    """Whether a tank held more before."""
+    first, last = _first_in(t, tank, "before"), _first_in(t, tank, "level")
+    return first is not None and last is not None and first > last
+
+
+def _size_told(t: Told, tank: _Tank) -> bool:
+    """Whether it makes no difference which of the coach's tanks it is, when none was named."""
+    rate = t.roles["rate"][0].kind if t.has("rate") else ""
+    return tank.said or t.has("room") or rate == "share/time" or (t.has("target") and tank.bare == "volume")
+
+
+def _rate_told(t: Told, hourly: float, line: str) -> Estimate:
+    """The flow that follows from two readings, what moved, or a bucket."""
+    frame = t.question.frame
+    factor, _ = _IN_H[t.want.rate]
+    t.all("level")
+    aboard = t.total("people") if _BY_HEADS.search(frame) or _A_PERSON.search(frame) else None
+    if aboard:
+        each = hourly * factor / aboard
+        by = f"÷ {shown(aboard)} = {shown(each)} gal each"
+        return _done("each uses", each, _RATES[t.want.rate], t, (line, by), "", figure("each", each, "gal"), figure("all together", hourly * factor, _RATES[t.want.rate]))  # fmt: skip
+    return _done("rate", hourly * factor, _RATES[t.want.rate], t, (line,))
+
+
+def _brought_on(t: Told, tank: _Tank, hourly: float, filling: bool) -> bool:
+    """Brings "was at twenty, hose on for ten minutes at four a minute" on to the level now; False when it can not be."""
+    if not t.has("before", "elapsed") or t.has("level"):
+        return True
+    first, passed = t.one("before"), t.value("elapsed")
+    was = None if first is None else tank.gallons(first)
+    if first is None or was is None or passed is None:
+        return False
+    inside = was + (1 if filling or (tank.waste and tank.rising) else -1) * hourly * passed
+    t.roles = {**t.roles, "level": [first._replace(kind="volume", value=inside)]}
+    return True
 
 
 def _shower_time(t: Told, tank: _Tank) -> Estimate | None:
@@ -254,7 +342,13 @@ def _shower_time(t: Told, tank: _Tank) -> Estimate | None:
 def _mended(t: Told, tank: _Tank, hourly: float, line: str) -> tuple[float, str] | None:
     """The flow with what flows besides it or against it, and the share of the time in which it flows."""
     hoses, duty = t.value("hoses") or 1.0, t.value("duty") or 1.0
-    total = hourly * hoses * duty + sum(per_hour(term) for term in t.all("second"))
+    first = t.roles["rate"][0] if t.has("rate") else None
+    total = hourly * hoses * duty
+    for term in t.all("second"):
+        bare = term.kind == "n"
+        if bare and (first is None or not first.amount.value):
+            return None
+        total += hourly * term.value / first.amount.value if bare and first else per_hour(term)
     against = t.one("against")
     if against is not None:
         total -= per_hour(against) * (tank.capacity if against.kind == "share/time" else 1.0)
@@ -276,6 +370,8 @@ def _filled_at(t: Told, tank: _Tank) -> Estimate | None:
     put = t.total("add")
     goal = t.one("target")
     top = tank.capacity if goal is None else tank.gallons(goal)
+    if put is not None and not _FILLING.search(t.question.frame):
+        t.doubt += 2.0  # "went from 320 to 260 litres" puts nothing in
     inside = 0.0 if level is None else tank.gallons(level)
     if inside is None or top is None or not hours or inside >= top or (put is not None and level is not None):
         return None
@@ -302,6 +398,9 @@ def _standing(t: Told, tank: _Tank) -> Estimate | None:
     goal = t.value("target")
     if inside is None or inside > tank.capacity:
         return None
+    own = abs(tank.height - t.coach.tank(tank.name).depth_in) < 0.1
+    if term.kind == "length" and (_DOWN.search(term.around) or not (own or tank.said or t.want.kind == "share")):
+        return None  # told from the top, or in another tank, whose size is not said
     tank.assume()
     if _ROOM.search(t.question.frame) or _MORE.search(t.question.frame):
         top = tank.capacity if goal is None else goal * tank.capacity if goal <= 1 else goal
@@ -310,14 +409,16 @@ def _standing(t: Told, tank: _Tank) -> Estimate | None:
         return _done("room", room, "gal", t, (f"{shown(top)} - {shown(inside)} gal = {shown(room)} gal",)) if room > 0 else None  # fmt: skip
     if goal is not None:
         return None
-    if t.want.kind == "volume" and term.kind == "share":
-        return _done("in the tank", inside, "gal", t, (f"{shown(100 * term.value, 3)} % of {shown(tank.capacity)} gal = {shown(inside)} gal",))  # fmt: skip
-    if t.want.kind == "share" and term.kind == "volume":
+    if t.want.kind == "volume" and term.kind in ("share", "length"):
+        share = 100 * inside / tank.capacity
+        return _done("in the tank", inside, "gal", t, (f"{shown(share, 3)} % of {shown(tank.capacity)} gal = {shown(inside)} gal",))  # fmt: skip
+    if t.want.kind == "share" and term.kind in ("volume", "length"):
         share = 100 * inside / tank.capacity
         return _done("full", share, "percent", t, (f"{shown(inside)} ÷ {shown(tank.capacity)} gal = {shown(share, 3)} %",))  # fmt: skip
     return None
 
 
+_DOWN = Lazy(r"# (?:\w+ )?(?:from|off|below|under|shy of|down)\b|\bdown # ")
 _MISSING = Lazy(r"\bhow (?:much|many (?:more )?(?:gallons|liters|litres)) (?:\w+ ){0,2}?(?:more|extra|do|must|should|to put|need|short)\b|\b(?:need|needed|short)\b")  # fmt: skip
 _WANTS = Lazy(r"\b(?:need|needs|want|wants|have to have|must have|use|using) (?:[a-z]+ ){0,3}?# ")
 _MOVED = Lazy(
@@ -410,7 +511,11 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         plain = tank.factor if rate.kind == "n/time" else 1.0
         hourly = per_hour(rate) * (tank.capacity / (100 if rate.kind == "n/time" else 1) if share else plain)
         tank.used_capacity = tank.used_capacity or share
-        return hourly, f"{shown(_per(rate, hourly))} gal {_span(rate)}", rate.per in ("min", "s") or rate.unit in _MINUTELY
+        return (
+            hourly,
+            f"{shown(_per(rate, hourly))} gal {_span(rate)}",
+            rate.per in ("min", "s") or rate.unit in _MINUTELY,
+        )
     if t.has("bucket", "bucket_time"):
         size, took = t.value("bucket"), t.value("bucket_time")
         if not size or not took:
@@ -443,7 +548,8 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         if hours is None:
             start, end = t.one("clock_before"), t.one("now")
             forward = _place(t, "before") < _place(t, "level")
-            if start is None or end is None or (_place(t, "clock_before") < _place(t, "now")) is not forward:
+            alike = (_place(t, "clock_before") < _place(t, "now")) is forward
+            if start is None or end is None or not (alike or _READ_NOW.search(last.around)):
                 return None
             hours = hours_until(start.amount, end.amount)
         a, b = tank.gallons(first), tank.gallons(last)
@@ -452,11 +558,21 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
         if tank.waste and a > b and _DRAINING.search(t.question.frame):
             tank.rising, tank.dumped = False, True
             a, b = b, a
-        moved = b - a if tank.waste or _FILLING.search(t.question.frame) and b > a else a - b
+        goal = _first_in(t, tank, "target")
+        filled = _FILLING.search(t.question.frame) or FULL_ASKED.search(t.question.frame) or (goal is not None and goal > b)  # fmt: skip
+        moved = b - a if tank.waste or (filled and b > a) else a - b
         if moved <= 0:
             return None
-        return moved / hours, f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour", b > a and not tank.waste
+        return (
+            moved / hours,
+            f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour",
+            b > a and not tank.waste,
+        )
     return None
+
+
+_READ_NOW = Lazy(r"# (?:\w+ ){0,3}?now\b|\bnow (?:(?:it|is|at|reads|the \w+) ){0,3}# ")
+"""Such a level belongs to the time it is, wherever the two times stand."""
 
 
 _IN_H = {"h": (1.0, "an hour"), "day": (24.0, "a day"), "min": (1 / 60, "a minute")}
@@ -472,7 +588,11 @@ _DUMPED_IN_H = 1.0
 def _clock_now(t: Told) -> float | None:
     """The hour it is: "two" after "seven this morning" is in the afternoon."""
     now = t.value("now")
-    if now is None or not t.has("clock_before") or (t.roles["now"][0].kind == "clock" and not t.roles["now"][0].amount.pieces):
+    if (
+        now is None
+        or not t.has("clock_before")
+        or (t.roles["now"][0].kind == "clock" and not t.roles["now"][0].amount.pieces)
+    ):
         return now
     before = t.roles["clock_before"][0]
     passed = hours_until(before.amount, t.roles["now"][0].amount)
@@ -608,12 +728,17 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
         where = f"It is {goal} already." if goal in ("full", "empty") else f"It is already past {goal.removeprefix('at ')}."  # fmt: skip
         return _done("until then", 0.0, "h", t, (line,), where)
     hours = gallons / hourly - (t.value("early") or 0.0)
+    if hours <= 0:
+        return None  # that hour is past
     work = (line, f"{shown(gallons)} gal ÷ {shown(hourly)} gal an hour = {shown(hours)} h")
     if needed is not None and tank.waste and _TO_DUMP.search(t.question.frame):
         much = hourly * needed - gallons
         lines = (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(hourly * needed)} gal", f"- {shown(gallons)} gal of room = {shown(much)} gal")  # fmt: skip
         return _done("to be dumped", max(0.0, much), "gal", t, lines, "" if much > 0 else "Nothing: there is room enough.")  # fmt: skip
     if needed is not None:
+        if t.want.kind in ("", "volume") and not t.want.judged and _USED.search(t.question.frame):
+            used, over = hourly * needed, "" if hours >= needed else "There is not as much."
+            return _done("flows in that time", used, "gal", t, (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(used)} gal"), over, figure("lasts", hours, "h"))  # fmt: skip
         if t.want.kind == "" and not t.want.judged and not t.want.difference and goal in ("full", "empty") and _THEN.search(t.question.frame):  # fmt: skip
             return _level_then(t, tank, tank.capacity - gallons if goal == "full" else gallons, hourly, line, needed, filling)  # fmt: skip
         if t.want.kind == "volume" and (filling or tank.waste) and goal == "full" and _IN_IT.search(t.question.frame):
@@ -634,11 +759,11 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
             return _done(
                 word, abs(left), "gal", t,
                 (line, f"{shown(hourly)} gal an hour x {shown(needed)} h = {shown(used)} gal", f"{shown(gallons)} - {shown(used)} = {shown(left)} gal"),
-                f"{'Yes, with' if left >= 0 else 'No,'} {shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
+                f"{'Yes' if (left >= 0) is not asks_end(t.question, tank.waste) else 'No'}, {'with ' if left >= 0 else ''}{shown(abs(left))} gallons {'to spare' if left >= 0 else 'short'}.",
                 figure("flows in that time", used, "gal"), figure("lasts", hours, "h"),
             )  # fmt: skip
         enough = hours <= needed if filling or tank.dumped else hours >= needed
-        verdict = _judged(t, enough, hours, needed, filling or tank.dumped)
+        verdict = _judged(t, enough, hours, needed, filling or tank.dumped, tank.waste)
         return _done("lasts", hours, "h", t, work, verdict, figure("flows in that time", hourly * needed, "gal"), figure("needed", needed, "h"))  # fmt: skip
     if t.want.kind != "time" and (t.want.kind or _THEN.search(t.question.frame)):
         return None
@@ -652,25 +777,55 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     return _done("filling takes" if minutes else word, hours * 60 if minutes else hours, "min" if minutes else "h", t, work, verdict, *also)  # fmt: skip
 
 
+_USED = Lazy(
+    r"\bhow (?:much|many (?:gallons|liters|litres))(?: of it| water)? (?:will|do|would|are|is|get|gets) (?:\w+ ){0,2}?(?:use|used|using|go through|going through|put in|putting in|drink|drunk)\b"
+)
 _TO_DUMP = Lazy(r"\bhow (?:much|many gallons) (?:\w+ ){0,4}?(?:dump|empty|let out|drain|pump out)\b")
 FEARED = Lazy(
     r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
 )
 """Asks whether what nobody wants comes before: the yes and the no change places."""
+_ASKED_OF = r"\b(?:will|would|does|do|is|are|am|can|could|has|have|gonna)\b(?:(?!\b(?:last|lasts|hold|make|stays?|still|enough|keep|cover|ok|okay|good|fine|safe|alright|not|never|without|how|when|what|or|fits?)\b)[^,.?<]){0,40}?"
+_THE_AMOUNT = r" (?:(?:the|about|our|my|a) ){0,2}<(?:gal|L|percent|part|in|n)>"
+_RISEN = Lazy(
+    rf"{_ASKED_OF}\b(?:overflow\w*|spill\w*|run(?:ning)? over|(?:reach\w*|hits?|pass(?:es)?|past|over|above|beyond|be at|gets? to|up to){_THE_AMOUNT})"
+)
+_FALLEN = Lazy(
+    rf"{_ASKED_OF}\b(?:run (?:out|dry|short)|be (?:out|dry|gone|short)|(?:reach\w*|hits?|under|below|down to|be at|gets? to){_THE_AMOUNT})"
+)
+_TOO_MUCH = Lazy(r"\b(?:is|are|was|be) (?:\w+ ){0,3}?too (?:much|many|long)\b")
+_LEFT_ON = Lazy(
+    r"\bleave (?:it|her|the \w+)(?: \w+)? on\b|\bwalk away\b|\bwill (?:it|that|the \w+) (?:hold|fit)\b|\broom for\b"
+)
+_WITHOUT = Lazy(r"\bwithout (?:\w+ ){0,2}?(?:overflow\w*|spill\w*|running over|going over)\b")
 
 
-def verdict_of(question: Question, enough: bool, hours: float, needed: float, filling: bool) -> str:
+def asks_end(question: Question, rising: bool) -> bool:
+    """Whether it is asked if a tank comes so far: that it overflows, passes a limit, runs dry; not if it lasts, or stays under it."""
+    found = (pattern.search(question.frame) for pattern in (FEARED, _TOO_MUCH, _RISEN if rising else _FALLEN))
+    return any(one is not None and not question.frame[: one.start()].endswith(" or ") for one in found)
+
+
+def verdict_of(question: Question, enough: bool, hours: float, needed: float, filling: bool, feared: bool = False) -> str:  # fmt: skip
     """The yes or no, with both times."""
     times = f"{duration(hours)} against {duration(needed)}"
-    if not filling and FEARED.search(question.frame):
+    if not filling and (feared or asks_end(question, False)):
         return f"{'No, it lasts' if enough else 'Yes, it does not last'}: {times}."
     return f"{'Yes, it lasts' if enough and not filling else 'Yes' if enough else 'No'}: {times}."
 
 
-def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool) -> str:
-    start = t.value("now") if filling and t.has("now") else None
-    at = "" if start is None else f" Done at {_clock(start + hours)}."
-    return f"{verdict_of(t.question, enough, hours, needed, filling)}{at}"
+def _judged(t: Told, enough: bool, hours: float, needed: float, filling: bool, waste: bool) -> str:
+    start, frame = t.value("now") if t.has("now") else None, t.question.frame
+    left_on = _LEFT_ON.search(frame) and not (asks_end(t.question, True) or re.search(r"\b(?:full|done)\b", frame))
+    if filling and (_WITHOUT.search(frame) or left_on):
+        enough = not enough  # whether a hose may be on so long
+    verdict = verdict_of(t.question, enough, hours, needed, filling, asks_end(t.question, waste))
+    if filling and start is not None:
+        return f"{verdict} Done at {_clock(start + hours)}."
+    if t.want.kind != "time" or not t.want.clock:
+        return verdict
+    begin = t.now if start is None else t.now.replace(hour=int(start) % 24, minute=round(start % 1 * 60) % 60)
+    return f"{verdict} {at_clock(begin, hours)}"
 
 
 def _clock(hour: float) -> str:
@@ -852,7 +1007,8 @@ def _fits(t: Told, tank: _Tank, total: float, work: tuple[str, ...]) -> Estimate
     tank.assume()
     fits = total <= have
     over = abs(total - have)
-    verdict = f"{'Yes' if fits else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
+    yes = fits is not asks_end(t.question, tank.waste)
+    verdict = f"{'Yes' if yes else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
     if t.want.difference or _LEFT.search(t.question.frame):
         return _done("to spare" if fits else "short", over, "gal", t, work, verdict, figure("comes to", total, "gal"))
     if then and t.want.judged and t.want.kind == "":

@@ -77,6 +77,7 @@ ROLES = (
     role("deadline", "n", -2.0, (4.5, r"\b(?:till|until|by|before) (?:about )?# (?:in the morning |tomorrow |am |$)")),
     role("against", "volume/time|share/time", -4.0, each=False),
     role("second", "volume/time", -4.0, each=False, many=True),
+    role("second", "n", -9.0, each=False, many=True),  # "four gallons a minute, the other two and a half"
     role("duty", "share", -4.0),
     role("tanks", "n", -4.0),
     role("hoses", "n", -4.0),

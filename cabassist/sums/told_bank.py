@@ -11,7 +11,18 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, between, hour_of, lasting, listed, result
+from cabassist.sums.told_parts import (
+    ENDS,
+    EVEN,
+    OTHERS,
+    STARTS,
+    asks_lack,
+    between,
+    hour_of,
+    lasting,
+    listed,
+    result,
+)
 
 _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?:batter\w+|bank|amp ?hours?|ah)\b")
 _CHARGES = Lazy(
@@ -33,6 +44,7 @@ _ROLES = (
     role("efficiency", "share", -1.6, (5.1, r"# (?:\w+ )?effic|\beffic\w* (?:of |is |at |about )*# |# inverter|\bcharger at (?:about )?# |\binverter (?:at|is|of) # |# " + STAYS_IN), (3.1, r"\binverter\b[^#]*<W>[^#]{0,20} # |<W>[^#]{0,30}\binverter\b[^#]{0,16} # "), (4.0, r"<A> (?:\w+ )?(?:charger )?(?:at|,|with) (?:about |around |roughly |say |maybe )?# ")),
     role("lost", "share", -1.6, (5.6, r"\b(?:los(?:es|ing|s|e)|wast(?:es|ing|e)|lost)(?: of| about| roughly| around| is| me)* # |# (?:of (?:it|that) )?(?:(?:gets?|is|are|gone|being) )?(?:loss(?:es)?|lost|wasted|goes up)\b")),
     role("count", "n", -1.6, many=True),
+    role("count", "people", -9.0, many=True),  # "there's two of them", of the fans: only the network hands it out
     role("duty", "share", -1.6, (5.1, r"# (?:of|out of) (?:the |that |every )?(?:time|clock|hour|night)\b|# the time\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# "), many=True),
     role("charge", "share", 0.0, (1.5, _LEVEL + r"|# (?:now|full|charged?|soc|in it)\b"), (1.0, r"<Ah> (?:\w+ ){0,3}(?:at |, )?# |<Ah> # "), bare=0.6),
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
@@ -68,8 +80,10 @@ def _draw(t: Told) -> tuple[float, list[float]] | None:
     efficiency = _efficiency(t) if any(one.kind == "watts" for one in loads) else 1.0
     volts = _volts(t, any(one.kind == "watts" for one in loads))
     times = {one.amount.start: 1.0 for one in loads}
+    if any(_NO_COUNT.search(one.around) for one in t.roles.get("count", [])):
+        return None
     for many in t.all("count"):
-        times[_nearest(many, loads, after=True)] *= many.value
+        times[_nearest(many, loads, after=not _BEHIND.search(many.around))] *= many.value
     duties = t.all("duty")
     if duties and len(loads) > 1 and _ALL_OF_IT.search(t.question.frame):
         return None  # of which load?
@@ -83,6 +97,14 @@ def _draw(t: Told) -> tuple[float, list[float]] | None:
 
 
 _ALL_OF_IT = Lazy(r"\b(?:both|all of (?:it|them|that)|everything|the lot)\b")
+
+
+_NO_COUNT = Lazy(r"\b(?:pump|lights?|fans?|fridge|heater|radio|inverter) # (?:and|,|plus|$)")
+"""Behind what draws, a number that no thing follows is a load: "pump 2 and heater fans 7.5 amps"."""
+_BEHIND = Lazy(
+    r"# of (?:them|em|those|these)\b|<(?:A|W)> (?:apiece|each|a piece)\b(?: (?:and|there|there is|' s|is|with|,|we have|got))* #"
+)
+"""A count behind its load: "the fans draw 3.5 amps apiece and there's two of them"."""
 
 
 def _nearest(term: Term, loads: list[Term], *, after: bool) -> int:
@@ -153,7 +175,22 @@ _LEAST_BARE = 5.0
 """A charge told without "percent" is not less."""
 
 
+_RATED = Lazy(
+    r"\b(?:peukert\w*|exponent|c ?/ ?\d+)\b|<h> (?:discharge )?(?:rate|rating)\b|\b(?:20|twenty|hour|hr) (?:hour )?(?:rate|rating)\b"
+)
+"""What a bank gives at another current than it is rated for is worked out elsewhere."""
+_EFFICIENT = Lazy(
+    r"\binverter\b[^#]* <W> (?:at )?<V> (?:, |and )?# |# (?:\w+ )?effic|\beffic\w* (?:(?:of|is|at|about) )*# "
+)
+
+
 def _solve(t: Told) -> Estimate | None:
+    if _RATED.search(t.question.frame) or any(
+        _EFFICIENT.search(one.around)
+        for name in ("charge", "stop", "duty", "usable_share")
+        for one in t.roles.get(name, [])
+    ):
+        return None
     charges = bool(_CHARGES.search(t.question.frame)) or t.has("charger")
     if any(one.kind == "n" and not (one.value <= 24 or 100 <= one.value < 2400) for name in ("start", "end") for one in t.roles.get(name, [])):  # fmt: skip
         return None
@@ -173,7 +210,7 @@ def _solve(t: Told) -> Estimate | None:
     return _discharging(t, charge, stop)
 
 
-NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?) loss(?:es)?\b"
+NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?) loss(?:es)?\b|\b(?:nothing|none) (?:of (?:it|that) )?(?:(?:is|gets|goes|being) )?(?:lost|wasted)\b|\b(?:loses?|wastes?) nothing\b|\bno(?:thing)? (?:goes )?to waste\b"
 """All that goes in stays in."""
 _LOADED = Lazy(
     r"<A> (?:of )?(?:load|draw)\b|\b(?:load|draw)(?: of| is| at)? (?:about )?<A>|\b(?:while|but|with|fridge|lights?|fans?|furnaces?|heaters?|pumps?|inverter|loads?|rest) (?:\w+ ){0,4}?(?:takes?|draws?|pulls?|eats?|uses?|steals?) (?:about )?<(?:A|n)>"
@@ -186,9 +223,11 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     charger, (needed, start) = _put_in(t), _span(t)
     line: tuple[str, ...] = ()
     if missing is not None:
-        if t.has("capacity") or charge is not None or stop is not None:
+        if charge is not None or stop is not None:
             return None
         missing = abs(missing)  # a monitor shows "minus 64 amp hours"
+        if t.has("capacity") and missing > (_capacity(t) or 0.0):
+            return None  # more than there is in all
     elif t.want.kind in ("share", "charge") and charger is not None and needed:
         return _stored(t, charge, charger, needed) if stop is None else None
     elif charge is not None:
@@ -220,7 +259,10 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     hours = missing / (charger * efficiency)
     verdict = ""
     if needed is not None:
-        verdict = f"{'Yes' if hours <= needed else 'No'}: {duration(hours)} needed, {duration(needed)} there."
+        done = hours <= needed + EVEN
+        verdict = (
+            f"{'Yes' if done != asks_lack(t.question) else 'No'}: {duration(hours)} needed, {duration(needed)} there."
+        )
     if start is not None:
         verdict = f"{verdict} Done at {time_of_day(start + hours)}.".strip()
     work = f"{shown(missing)} Ah ÷ ({shown(charger)} A x {shown(efficiency)}) = {shown(hours)} h"
@@ -266,9 +308,7 @@ def _usable(t: Told, charge: float | None, stop: float | None) -> tuple[float, s
     usable, share = t.value("usable"), t.value("usable_share")
     if usable is not None:
         return (
-            None
-            if t.has("capacity") or charge is not None or stop is not None or share is not None
-            else (usable, "")
+            None if t.has("capacity") or charge is not None or stop is not None or share is not None else (usable, "")
         )
     if not t.has("capacity") and charge is None:
         return None
@@ -317,13 +357,21 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
         drawn = drawn[0] - comes_in, [*drawn[1], -comes_in]
     needed, start = _span(t)
     if kind == "charge":
-        if drawn is not None and needed and charge is None and stop is None and not (t.has("capacity") or t.has("usable")):
+        if (
+            drawn is not None
+            and needed
+            and charge is None
+            and stop is None
+            and not (t.has("capacity") or t.has("usable"))
+        ):
             efficiency = 1.0 if any(one.kind == "watts" for one in t.all("load")) else _efficiency(t)
             total = drawn[0] * needed / efficiency
             share = t.value("usable_share")
             lines = (f"({listed(drawn[1])}) A x {shown(needed)} h = {shown(total)} Ah",)
             return result(t, "amp hours", total / (share or 1.0), "Ah", lines)
         if drawn is not None and needed:
+            if not (t.has("capacity") or t.has("usable") or t.question.has(r"\b(?:left|remain\w*|short|still)\b")):
+                return None  # what is drawn is asked for, not what it leaves in a bank that nobody spoke of
             return _remaining(t, charge, stop, drawn[0] * needed)
         if drawn is None and needed is None and start is None and charge is not None:
             left = _capacity(t) or 0.0
@@ -366,7 +414,7 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
         gained = usable / less - usable / most
         work = f"{shown(usable)} Ah ÷ {shown(less)} A - {shown(usable)} Ah ÷ {shown(most)} A = {shown(gained)} h"
         return result(t, "gained", gained, "h", (*before_it, work), f"{duration(gained)} more.", (figure("lasts", usable / less, "h"),))  # fmt: skip
-    if t.want.difference:
+    if t.want.difference or kind not in ("time", "") or drawn[0] <= 0:
         return None
     hours = usable / drawn[0]
     work = f"{shown(usable)} Ah ÷ {shown(drawn[0])} A = {shown(hours)} h"
@@ -384,6 +432,5 @@ def _remaining(t: Told, charge: float | None, stop: float | None, used: float) -
 
 
 BANK = Family(
-    "bank",
-    lambda q: "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours", _applies, _ROLES, _solve
+    "bank", lambda q: "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours", _applies, _ROLES, _solve
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -98,7 +99,7 @@ def _steady(t: Told, start: float, rate: float) -> Estimate | None:
         return None
     t.assumed.append("it goes on falling as fast; it slows as it nears the air outside")
     if hours is None:
-        if target is None or target >= start:
+        if target is None or target >= start or t.want.kind not in ("time", ""):
             return None
         whole = (start - target) / rate
         at = hour_of(begun) if begun is not None else hour_now(t)
@@ -109,11 +110,29 @@ def _steady(t: Told, start: float, rate: float) -> Estimate | None:
     return _said(t, "temperature then", then, f"{shown(start)} - {shown(rate)} x {shown(hours)} = {shown(then)} °F", verdict)  # fmt: skip
 
 
+_BELOW = Lazy(
+    r"\b(?:below|under|colder|less than|freez\w*|frozen|ice|(?:down|drop\w*|falls?|fallen|cool\w*|gets?|got) to|hits?|reach\w*)\b"
+)
+_KEPT = Lazy(
+    r"\b(?:above|over(?= (?:about )?<(?:F|C|temp|n)>)|warmer|stay\w*|still(?! (?:be )?(?:below|under|colder))|keeps?|holds?|lasts?|ok|okay|safe|fine|make it|without|not|never|won|before (?=(?:\w+ )?(?:freez|ice|hit|gets?|reach)))\b"
+)
+_ASKING = Lazy(r"\b(?:will|would|is|are|does|do|can|could|am|has|have)\b")
+
+
+def _asks_below(frame: str) -> bool:
+    """Whether it is asked if it gets so cold, and not if it stays warm: what the asking clause says first of the two."""
+    clauses = [one for one in re.split(r"[,.;?]", frame) if _ASKING.search(one) and (_BELOW.search(one) or _KEPT.search(one))]  # fmt: skip
+    asked = clauses[-1] if clauses else frame
+    asked = asked[found.start() :] if (found := _ASKING.search(asked)) else asked
+    below, kept = _BELOW.search(asked), _KEPT.search(asked)
+    return below is not None and (kept is None or below.start() < kept.start())
+
+
 def _verdict(t: Told, then: float, target: float) -> str:
     """Whether it stays above a temperature."""
     stays = then >= target
     said = f"{shown((target - 32) / 1.8, 3)} °C" if t.question.scale == "C" else f"{shown(target, 3)} °F"
-    if t.question.has(r"\b(?:below|under|colder)\b"):
+    if _asks_below(t.question.frame):
         return f"{'No, it stays above' if stays else 'Yes, it falls below'} {said}."
     return f"{'Yes, it stays above' if stays else 'No, it falls below'} {said}."
 
@@ -152,7 +171,7 @@ def _solve(t: Told) -> Estimate | None:
     hours = _hours(t) if further is None else further
     if hours is None:
         return _reached(t, start, outside, tau, lines)
-    if t.want.kind == "time" and target is None:
+    if t.want.kind == "time" and (target is None or not t.want.judged):
         return None
     on = further is not None or (apart is not None and t.question.has(r"\b(?:from now|another|more)\b"))
     if on and later is not None:
@@ -184,6 +203,8 @@ def _reached(t: Told, start: float, outside: float, tau: float, lines: list[str]
     """Hours until a cabin is so cold, from now where its temperature now is told, else from the start; or its time constant."""
     target, later, begun, seen = degrees_f(t, "target"), degrees_f(t, "later"), t.one("from"), t.one("seen")
     constant = figure("time constant", tau, "h")
+    if t.want.kind not in ("time", "") and target is not None and not t.want.judged:
+        return None
     if target is None:
         if not t.question.has(r"\b(?:constant|tau)\b") or "tau" in t.roles:
             return None
@@ -198,6 +219,8 @@ def _reached(t: Told, start: float, outside: float, tau: float, lines: list[str]
         later = start - (_fall(t, "fell") or 0.0)
     if later is not None:
         since_now -= tau * math.log((start - outside) / (later - outside))
+    if since_now <= 0:
+        return None  # it has been that cold
     at = hour_of(begun) + whole if begun is not None else hour_of(seen) + since_now if seen is not None else hour_now(t) + since_now  # fmt: skip
     verdict = f"That is at {time_of_day(at)}." if t.want.clock or begun is not None or seen is not None else ""
     from_start = figure("from the start", whole, "h")
@@ -280,9 +303,14 @@ def _chill_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
 
 def _chill(t: Told) -> Estimate | None:
     """Degrees by which one wind feels colder than another."""
+    frame = t.question.frame
+    if _NO_SKIN.search(frame) or (_THINGS.search(frame) and not _FELT.search(frame)):
+        return None
     metric = t.question.scale == "C"
     airs = [converted(one.value, "C", "F") if metric and one.kind == "n" else one.value for one in t.all("air")]
     winds = [_mph(t, one) for one in t.all("wind")]
+    if t.want.kind not in (("temperature", "speed", "") if t.has("felt") else ("temperature", "")):
+        return None
     if t.has("felt"):
         return _from_felt(t, airs, winds)
     if len(winds) == 1 == len(airs):
@@ -301,6 +329,19 @@ def _chill(t: Told) -> Estimate | None:
     return result(t, "difference", gap, unit, (line,), f"{shown(gap, 3)} degrees {'colder' if second < first else 'warmer'}.", source="National Weather Service, 1 November 2001")  # fmt: skip
 
 
+_NO_SKIN = Lazy(
+    r"\b(?:can|will|does|do|would|could) (?:the |our |my |a )?(?:\w+ )?(?:water|tanks?|pipes?|hoses?|lines?|fuel|diesel|engine)\b"
+)
+"""Wind cools no thing below the air."""
+_THINGS = Lazy(r"\b(?:pipes?|plumbing|hoses?|valves?|water lines?|lines?|radiator|batter\w*)\b")
+_FELT = Lazy(r"\b(?:feels?|wind ?chill|chill|skin|face|fingers|hands|ears|frostbit\w*|us|we|i|me|guys|people|kids)\b")
+_TAKEN_OFF = Lazy(
+    r"\bhow (?:many degrees|much) (?:\S+ ){0,6}?(?:takes?|knocks?|shaves?|strips?) (?:\S+ ){0,3}?(?:off|away)\b"
+)
+_ABOVE_OR_BELOW = Lazy(
+    r"\b(above|over|warmer|stay\w*(?! in\b)|better than|colder|below|under|worse than|past|beyond)\b"
+)
+"""Of these the last one tells which way a limit is asked about; "stay in" asks neither."""
 _NWS = "National Weather Service, 1 November 2001"
 
 
@@ -320,11 +361,12 @@ def _one_chill(t: Told, air: float, wind: float) -> Estimate | None:
     line, verdict = f"air {shown(air)} °F, wind {shown(wind)} mph: {shown(felt)} °F", ""
     if limit is not None:
         colder = felt < limit
-        asks_above = t.question.has(r"\b(?:above|over|warmer|stay\w*|better than)\b")
+        asked = _ABOVE_OR_BELOW.findall(t.question.frame)
+        asks_above = bool(asked) and asked[-1] in ("above", "over", "warmer", "better than") or bool(asked) and asked[-1].startswith("stay")  # fmt: skip
         verdict = (
             f"{'No' if colder == asks_above else 'Yes'}, it feels {'colder' if colder else 'no colder'} than that."
         )
-    elif t.want.difference:
+    elif t.want.difference or _TAKEN_OFF.search(t.question.frame):
         gap = (air - felt) / (1.8 if t.question.scale == "C" else 1.0)
         return result(t, "difference", gap, t.question.scale, (line,), f"{shown(gap, 3)} degrees colder.", source=_NWS)
     celsius = t.question.scale == "C"
@@ -384,6 +426,8 @@ def _pad(t: Told) -> Estimate | None:
     pads, volts, extra = t.value("pads"), t.value("volts"), _extra(t)
     if pad is not None:
         pad *= pads or 1
+    if t.want.kind in ("current", "charge", "time", "volts") and (volts is None or t.want.kind != "current"):
+        return None
     if {"pads", "volts", "spare"} & {*t.roles} or (pad is not None and air is not None):
         return _pad_marked(t, pad, loss, hold, air, volts, extra)
     if loss is None or loss <= 0 or hold is None or not 0 <= hold <= 90:
@@ -401,6 +445,11 @@ def _pad(t: Told) -> Estimate | None:
     coldest = hold - pad / loss * degrees
     shown_as = converted(coldest, "F", "C") if celsius else coldest
     return result(t, "coldest air", shown_as, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
+
+
+_FREEZES = Lazy(
+    r"\b(?:will|would|does|do|is|are)\b(?:(?!\b(?:from|without|not|never|keep|keeps|stop|above|enough|hold|holds)\b)[^,.?<]){0,24}?\b(?:freez\w*|frozen|ice up)\b"
+)
 
 
 def _extra(t: Told) -> float:
@@ -440,7 +489,7 @@ def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | No
         return result(t, "pad needed", watts, "W", (line,), source=source)
     if volts is not None:
         return None
-    if t.question.has(r"\bhow many (?:of (?:them|those|these)|pads?|mats?|blankets?|heaters?)\b") and "pads" not in t.roles:  # fmt: skip
+    if t.question.has(r"\bhow many (?:of (?:them|the|those|these) ?|such )?(?:<W> )?(?:pads?|mats?|blankets?|heaters?|them)\b") and "pads" not in t.roles:  # fmt: skip
         count = math.ceil(watts / pad - 1e-9)
         return result(t, "pads", float(count), "", (line, f"{shown(watts)} W ÷ {shown(pad)} W = {shown(watts / pad)}"), also=(needed,), source=source)  # fmt: skip
     if t.question.has(r"\b(?:of the time|percent|duty|share|part)\b"):
@@ -448,6 +497,13 @@ def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | No
     holds = pad >= watts - 1e-6
     short = figure("to spare" if holds else "short", abs(pad - watts), "W")
     verdict = f"{'Yes, it holds' if holds else 'No, it is too weak'}: {shown(watts)} W are needed."
+    if _FREEZES.search(t.question.frame):
+        warm = air + pad / extra / loss * degrees
+        verdict = (
+            f"{'Yes, it freezes' if warm < _FREEZING_F else 'No, it does not freeze'}: {shown(watts)} W are needed."
+        )
+    elif t.question.has(r"\btoo (?:weak|small|little)\b"):
+        verdict = f"{'No, it holds' if holds else 'Yes, it is too weak'}: {shown(watts)} W are needed."
     if t.question.has(r"\bhow (?:much|many)\b[^?]*\b(?:short|over|spare|extra|left|more)\b"):
         return result(t, short.name, short.value, "W", (line,), verdict, (needed,), source)
     return result(t, "pad needed", watts, "W", (line,), verdict, (short,), source)
@@ -503,7 +559,7 @@ def _chilling(t: Told) -> Estimate | None:
     if loss is None:
         return None
     if end is None:
-        if not t.question.has(r"\bfreez\w*\b"):
+        if not t.question.has(r"\b(?:freez\w*|frozen|ice)\b"):
             return None
         end = _FREEZING_F
     if not start > end >= _FREEZING_F:
@@ -556,7 +612,7 @@ def _chilled(t: Told, gallons: float, loss: float | None, start: float, end: flo
     verdict = ""
     if limit is not None:
         above = then >= limit and not (end is None and then <= _FREEZING_F)
-        asks_below = t.question.has(r"\b(?:below|under|colder|freez\w*|frozen|ice)\b") and not t.question.has(r"\b(?:above|before|safe|stay|ok|okay|last|make it)\b")  # fmt: skip
+        asks_below = _asks_below(t.question.frame)
         verdict = f"{'No' if above == asks_below else 'Yes'}, it is {'above' if above else 'not above'} {shown(limit, 3)} °F then."
     celsius = t.question.scale == "C"
     return result(t, "temperature then", (then - 32) / 1.8 if celsius else then, "C" if celsius else "F", (line,), verdict, source="heat balance")  # fmt: skip

@@ -11,10 +11,11 @@ from cabassist.estimate.driving_hours import DRIVING_H, HELPER, NO_RESTART, ON_D
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import OTHERS, between, hour_now, hour_of, listed, result
+from cabassist.sums.told_parts import EVEN, OTHERS, between, hour_now, hour_of, listed, result
 
 _SOURCE = "49 CFR 395.5"
 _OTHER = r"(?:he|she|they|his|her|mate|partner|co ?driver|other (?:guy|driver|one|fellow)|buddy|relief|second driver)"
@@ -57,7 +58,22 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return want.kind in ("time", "distance", "") and not question.has(week)
 
 
+_ELSEWHERE = (
+    r"\b(?:berth|blizzard|adverse|bad weather extra|extra two|two extra|nobody (?:had |has )?(?:called|forecast\w*|predicted|expected|saw)|un(?:forecast|expected|foreseen|predicted)|not (?:forecast|predicted|expected))\b"
+    r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)?\b(?! (?:station|park|avenue|street|rink|arena))|\btime ?zones?\b"
+)
+"""A split rest in the berth is reckoned elsewhere. Weather that nobody forecast gives up to two hours more (49 CFR 395.1(b)), and time zones shift the clock: not reckoned here."""
+_PARTNER_FRESH = rf"\b{_OTHER}\b(?: \w+){{0,3}} (?:fresh|rested)\b|\b(?:fresh|rested) (?:\w+ )?{_OTHER}\b"
+_BETWEEN_TWO = r"\b(?:two of us|between us|both of us|the two|both rested|combined)\b"
+_IS_LEFT = Lazy(
+    r"^(?!.*\b(?:driven|drove|driving|used|done|did)(?: \w+)? # ).*# (?:hours )?(?:of )?(?:driving |drive time |wheel time )?(?:left|remaining)\b"
+)
+_JOINTLY = r"\b(?:together|between us|both|we|us|total|combined)\b"
+
+
 def _solve(t: Told) -> Estimate | None:
+    if t.question.has(_ELSEWHERE) or any(_IS_LEFT.search(one.around) for one in t.roles.get("driven", [])):
+        return None
     t.value("drivers")
     if t.has("stopped"):
         return _rested(t)
@@ -70,6 +86,10 @@ def _solve(t: Told) -> Estimate | None:
         return None
     if t.has("left") or t.has("left_b") or t.has("driven_b"):
         return _shared(t)
+    if t.has("driven") and t.question.has(_PARTNER_FRESH):
+        return _shared(t) if t.question.has(_JOINTLY) else None
+    if t.has("driven") and t.question.has(_BETWEEN_TWO):
+        return None  # which of the two drove which?
     limit = t.value("limit")
     if limit is not None and limit not in (DRIVING_H, ON_DUTY_H):
         return None
@@ -120,7 +140,7 @@ def _over(t: Told, total: float) -> Estimate:
     t.value("limit")
     over = total - DRIVING_H
     line = f"{shown(total)} - {shown(DRIVING_H)} = {shown(over)} h"
-    return result(t, "over the limit", over, "h", (line,), f"No, not legal: {duration(over)} over the 10 hours of driving. {HELPER}", source=_SOURCE)  # fmt: skip
+    return result(t, "over the limit", over, "h", (line,), f"{'Yes, over' if t.question.has(_BREAKS) and not t.question.has(_OR_BREAKS) else 'No, not legal'}: {duration(over)} over the 10 hours of driving. {HELPER}", source=_SOURCE)  # fmt: skip
 
 
 def _span(start: Term, end: Term, least: float) -> float:
@@ -173,25 +193,47 @@ def _enough_rest(t: Told, hours: float) -> Estimate:
     return result(t, "rest", hours, "h", (line,), f"Yes, rested: {duration(hours)} off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
 
 
+_DAY_H = 24.0
+_RUN_TOGETHER = 3
+
+
+def _day_by_day(term: Term) -> list[float]:
+    """The hours of each day, where they were heard as one number: "9 8 10 11 7"."""
+    pieces = [float(one) for one in term.amount.pieces if one.isdigit()]
+    split = len(pieces) >= _RUN_TOGETHER and len(pieces) == len(term.amount.pieces) and max(pieces) <= _DAY_H
+    return pieces if split and term.kind == "n" and term.value > _DAY_H else [term.value]
+
+
 def _week(t: Told) -> Estimate | None:
     """What is left of sixty hours in seven days or seventy in eight, and of the day if that is told too."""
-    days, limit, span = [one.value for one in t.all("week")], t.value("week_limit"), t.one("week_span")
+    days = [hours for one in t.all("week") for hours in _day_by_day(one)]
+    limit, span = t.value("week_limit"), t.one("week_span")
     length = None if span is None else round(span.value / 24 if span.kind == "time" else span.value)
     if limit is None:
         limit = WEEK_H.get(length or 0)
     length = length or next((many for many, most in WEEK_H.items() if most == limit), None)
     if limit is None or length is None or WEEK_H.get(length) != limit:
         return None
+    if len(days) > 1 and (len(days) > length or max(days) > _DAY_H):
+        return None
     driven, works, today = ([one.value for one in t.all(name)] for name in ("driven", "duty", "today"))
     counted = days[-(length - 1 if today or driven or works else length) :]
     worked = sum(today) if today else sum(driven) + sum(works)
     left = limit - sum(counted) - worked
+    if left <= 0 and not (t.has("plan") or t.has("distance")):
+        return None
     lines = [f"{shown(limit)} - ({listed([*counted, worked])}) = {shown(left)} h"]
     t.assumed.append(NO_RESTART)
     if driven:
         left = min(left, DRIVING_H - sum(driven), ON_DUTY_H - worked)
         lines.append(f"{shown(DRIVING_H)} - {shown(sum(driven))} h of driving, {shown(ON_DUTY_H)} - {shown(worked)} h on duty")  # fmt: skip
     return _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
+
+
+_BREAKING = r"(?:breaks? (?:my|the|our|any)|bust|busts|blow|violat\w*|exceeds?|illegal\w*|against the law|too (?:long|far|much|many)|(?:is|am|are|be|going|go|goes|put|puts|push|pushes|take|takes)(?: \w+){0,3} over(?! (?:the (?:pass|border|hill|bridge)|to|there|here))|run (?:me |us )?(?:out of|over|short)|(?:be|come up|am i|are we) short)\b"
+_BREAKS = rf"(?<!how many hours )\b{_BREAKING}"
+""" "Would that break my week": yes when it is not enough."""
+_OR_BREAKS = rf"\b(?:or|without|before|not)\b(?: \w+){{0,4}} {_BREAKING}|\b(?:how (?:many|much|far)|what)\b(?: \w+){{0,5}} (?:over|short)\b"
 
 
 def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Figure, ...]) -> Estimate | None:
@@ -218,14 +260,28 @@ def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Fi
         lines.append(f"{shown(far)} mi ÷ {shown(speed)} mph = {shown(far / speed)} h")
     elif speed is not None:
         return None
-    over = figure("left over", least - need, "h") if need <= least else figure("missing", need - least, "h")
+    over = (
+        figure("left over", max(0.0, least - need), "h")
+        if need <= least + EVEN
+        else figure("missing", need - least, "h")
+    )
     if t.want.kind == "distance" and not t.want.judged:
         return None
-    enough = f"Yes, enough: {duration(need)} needed, {duration(least)} of driving left." if need <= least else f"No, not enough: {duration(need)} needed, {duration(least)} of driving left."  # fmt: skip
+    fits, breaks = need <= least + EVEN, t.question.has(_BREAKS) and not t.question.has(_OR_BREAKS)
+    word = "enough" if fits else "not enough"
+    said = (
+        f"{'No' if fits else 'Yes'}, {'within it' if fits else 'over'}"
+        if breaks
+        else f"{'Yes' if fits else 'No'}, {word}"
+    )
+    enough = f"{said}: {duration(need)} needed, {duration(least)} of driving left."
     return result(t, "needed", need, "h", tuple(lines), f"{enough} {HELPER}", (figure("driving left", least, "h"), over, *also), _SOURCE)  # fmt: skip
 
 
 _FRESH = r"\b(?:fresh|rested|hasn'?t driven|full (?:ten|clock))\b"
+
+
+_NONE_LEFT = r"\bi (?:have |ve |am )?(?:got )?(?:none|nothing|no (?:hours|time|driving)|zero|out of hours|timed out|all used up|done for|used up)\b|\bmine (?:is|are) (?:all )?(?:gone|used|out|up)\b"
 
 
 def _shared(t: Told) -> Estimate | None:
@@ -235,6 +291,8 @@ def _shared(t: Told) -> Estimate | None:
     mine, his = _of_one(t, "left", "driven"), _of_one(t, "left_b", "driven_b")
     if mine is None and his is not None and t.question.has(_FRESH):
         mine, his = his, None
+    if mine is None and his is not None and t.question.has(_NONE_LEFT):
+        mine = 0.0
     if mine is None:
         return None
     if his is None and t.question.has(_FRESH):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from typing import NamedTuple
+
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
@@ -30,6 +33,10 @@ _ROLES = (
     role("limit", "mass|n", -1.6, (4.2, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
     role("spare", "mass", -1.6, (4.6, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
     role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
+    role("count off", "people|bags|n", -1.6, many=True),
+    role("liquid off", "volume", -1.6, many=True),
+    role("moved off", "mass", -1.6, many=True),
+    role("full", "share", -1.6),
     role("beside", "volume", -1.6, (4.4, r"# (?:\w+ ){0,5}already\b|\balready (?:\w+ ){0,3}# "), many=True),
     role("beside", "temperature|clock|time", -0.5, many=True),
 )  # fmt: skip
@@ -57,20 +64,47 @@ _MOST_COUNTED = 400
 """More things than these no coach carries: "9,200 of 10,000 allowed" counts none."""
 
 
+_MOST_EACH = 500.0
+"""No bag or person weighs more."""
+_ASKS_OVER = Lazy(
+    r"\b(?:put|push|make|take|would|will|does|do|is|are|am)\b(?:(?!\b(?:left|without|not|never|stay|keep|under|how|or)\b)[^,.?<]){0,30}?\b(?:over|exceed\w*|overload\w*|overweight|bust\w*|break\w*|past|above)\b|\btoo (?:much|heavy)\b"
+)
+"""Asks whether it is more than the limit: the yes and the no change places."""
+
+
 def _gone(term: Term) -> bool:
     return term.value < 0 or _GONE.search(term.around) is not None
 
 
-def _items(t: Told) -> tuple[float, list[str]] | None:
+_AFTER_IT = Lazy(
+    r"\b(?:plus|and|with|their)\b[^#]{0,20} # (?:\w+ )?(?:a head|a man|a player|apiece|bags?|kit|gear|trunks?|of (?:kit|gear)|each)\b|\bbags?\b[^#]{0,14} # "
+)
+
+
+class _Load(NamedTuple):
+    """What comes aboard, less what leaves."""
+
+    total: float
+    lines: list[str]
+    spare: list[Term]
+    """Weights of one thing each whose number is not told: "how many more bags at 55"."""
+
+    def add(self, pounds: float, line: str, *, off: bool) -> _Load:
+        """With a further weight."""
+        return self._replace(
+            total=self.total + (-pounds if off else pounds), lines=[*self.lines, f"{'- ' if off else ''}{line}"]
+        )
+
+
+def _items(t: Told) -> _Load | None:
     """What all counted things weigh: each weight goes with the count before it, the people's bags with the people."""
-    counts, each = t.all("count"), t.all("each")
+    off = {one.amount.start for one in t.all("count off")}
+    counts = sorted([*t.all("count"), *t.all("count off")], key=lambda one: one.amount.start)
     if any(one.value > _MOST_COUNTED for one in counts):
         return None
-    if not each:
-        return None if counts else (0.0, [])
-    total, lines = 0.0, []
-    unpaired = {one.amount.start for one in counts}
-    for weight in each:
+    counted = t.want.kind in ("bags", "people")  # a weight may then be that of what is counted
+    load, unpaired = _Load(0.0, [], []), {one.amount.start for one in counts}
+    for weight in t.all("each"):
         before = [one for one in counts if one.amount.start < weight.amount.start]
         after = [
             one
@@ -81,92 +115,123 @@ def _items(t: Told) -> tuple[float, list[str]] | None:
             one = before[-1]
         elif after and after[0].amount.start in unpaired:
             one = after[0]
-        elif before and (
-            weight.each
-            or Lazy(
-                r"\b(?:plus|and|with|their)\b[^#]{0,20} # (?:\w+ )?(?:a head|a man|a player|apiece|bags?|kit|gear|trunks?|of (?:kit|gear)|each)\b|\bbags?\b[^#]{0,14} # "
-            ).search(weight.around)
-        ):
+        elif before and sum((weight.each, bool(_AFTER_IT.search(weight.around)))) > counted:
             one = before[-1]
+        elif len(counts) == 1 and not counted and weight.amount.start < counts[0].amount.start:
+            one = counts[0]  # "each man 200, his bag 60, and 18 of them"
         else:
-            return None
+            load.spare.append(weight)
+            continue
         unpaired.discard(one.amount.start)
-        sign = -1.0 if _gone(one) else 1.0
-        total += sign * one.value * weight.value
-        lines.append(
-            f"{'- ' if sign < 0 else ''}{shown(one.value)} x {shown(weight.value)} lb = {shown(one.value * weight.value)} lb"
-        )
-    return None if unpaired else (total, lines)
+        line = f"{shown(one.value)} x {shown(weight.value)} lb = {shown(one.value * weight.value)} lb"
+        load = load.add(one.value * weight.value, line, off=one.amount.start in off or _gone(one))
+    return None if unpaired else load
+
+
+def _with_liquids(t: Told, load: _Load) -> _Load | None:
+    """With the water or fuel; a share is that of a tank whose size is told."""
+    liquids, off = t.all("liquid"), t.all("liquid off")
+    if not liquids and not off:
+        return load if not t.has("full") else None
+    density, said = _density(t)
+    if said:
+        t.assumed.append(said)
+    part = t.value("full") if t.has("full") else 1.0
+    if part is None or (part != 1.0 and len(liquids) + len(off) != 1):
+        return None
+    for one in (*liquids, *off):
+        gallons = abs(one.value) * part
+        line = f"{shown(gallons)} gal x {shown(density)} lb = {shown(gallons * density)} lb"
+        load = load.add(gallons * density, line, off=one in off or _gone(one))
+    return load
+
+
+def _averaged(t: Told) -> Estimate | None:
+    """What one of several things weighs that weigh so much together."""
+    many, total = t.one("count"), t.one("moved")
+    if many is None or total is None or not many.value or not t.question.has(r"\b(?:each|apiece|average|per)\b"):
+        return None
+    return result(t, "each", total.value / many.value, "lb", (f"{shown(total.value)} lb ÷ {shown(many.value)} = {shown(total.value / many.value)} lb",))  # fmt: skip
 
 
 def _solve(t: Told) -> Estimate | None:
     kg = any(one.unit == "kg" for one in t.question.amounts)
     if kg and any(one.kind == "n" for name in ("each", "scale", "limit", "spare") for one in t.roles.get(name, [])):
         return None
-    spare = t.value("spare")
-    if spare is not None:
-        return _fitting(t, spare)
-    if t.has("count") and SWAPPED.search(t.question.frame):
+    told_off = t.has("count off") or t.has("moved off")
+    if t.has("count") and not told_off and SWAPPED.search(t.question.frame):
         return None  # what is left behind for it comes off
-    items = _items(t)
-    if items is None:
+    if {*t.roles} - {"beside"} == {"count", "moved"}:
+        return _averaged(t)
+    load = _items(t)
+    load = load and _with_liquids(t, load)
+    if load is None:
         return None
-    total, lines = items
-    liquids = t.all("liquid")
-    if liquids:
-        density, said = _density(t)
-        if said:
-            t.assumed.append(said)
-        for one in liquids:
-            sign, gallons = -1.0 if _gone(one) else 1.0, abs(one.value)
-            total += sign * gallons * density
-            lines.append(
-                f"{'- ' if sign < 0 else ''}{shown(gallons)} gal x {shown(density)} lb = {shown(gallons * density)} lb"
-            )
-    for one in t.all("moved"):
-        total += -one.value if _gone(one) else one.value
-        lines.append(f"{'- ' if _gone(one) else ''}{shown(one.value)} lb")
-    scale, limit = t.value("scale"), t.value("limit")
-    if limit is not None:
-        if scale is None:
-            return None
-        left = limit - scale - total
-        lines.append(f"{shown(limit)} - {shown(scale)} - {shown(total)} = {shown(left)} lb")
-        verdict = (
-            f"{shown(left)} pounds under the limit." if left >= 0 else f"No: {shown(-left)} pounds over the limit."
-        )
-        return result(t, "left under the limit" if left >= 0 else "over the limit", abs(left), "lb", tuple(lines), verdict, (figure("weight", scale + total, "lb"), figure("added", total, "lb"))) if t.want.kind in ("mass", "") else None  # fmt: skip
+    off = t.all("moved off")
+    for one in (*t.all("moved"), *off):
+        load = load.add(one.value, f"{shown(one.value)} lb", off=one in off or _gone(one))
+    scale = t.total("scale")
+    if t.has("limit") or t.has("spare"):
+        return _under(t, load, scale)
+    if load.spare or not (load.lines or scale is not None):
+        return None
     if scale is None and t.question.has(r"\b(?:how much|what) (?:is |' s )?(?:left|still)\b|\broom\b"):
         return None  # a limit that was not told as one
-    if t.want.kind not in ("mass", "") or not lines or t.want.judged and scale is None and not t.want.difference:
+    if t.want.kind not in ("mass", "") or not load.lines or t.want.judged and scale is None and not t.want.difference:
         return None
+    total, lines = load.total, load.lines
     if scale is not None:
         return result(
             t, "weight", scale + total, "lb", (*lines, f"{shown(scale)} + {shown(total)} = {shown(scale + total)} lb")
         )
-    if t.want.difference or any(line.startswith("-") for line in lines):
+    if t.want.difference or told_off or any(line.startswith("-") for line in lines):
         verdict = f"{shown(abs(total))} lb {'heavier' if total >= 0 else 'lighter'}."
         return result(t, "change of weight", abs(total), "lb", tuple(lines), verdict)
     return result(t, "weight", total, "lb", tuple(lines))
 
 
-def _fitting(t: Told, spare: float) -> Estimate | None:
-    """How many bags, or gallons, a weight that is to spare allows."""
-    each = t.all("each")
-    if t.has("count") or t.has("liquid") or t.has("scale") or t.has("limit") or t.has("moved"):
+def _under(t: Told, load: _Load, scale: float | None) -> Estimate | None:
+    """What a limit, or the weight that is to spare, leaves: in pounds, in things of one weight, or in gallons."""
+    limit, spare = t.value("limit"), t.value("spare")
+    room = spare if limit is None else limit
+    if room is None or (limit is not None and spare is not None) or (spare is not None and scale is not None):
         return None
-    if t.want.kind == "volume" and not each:
+    if limit is not None and scale is None and not load.lines:
+        scale = 0.0 if load.spare or t.want.kind == "volume" else None
+        if scale is None:
+            return None
+    there = scale or 0.0
+    left = room - there - load.total
+    lines = (*load.lines, " - ".join(map(shown, [room, *([there] if there else []), *([load.total] if load.total else [])])) + f" = {shown(left)} lb")  # fmt: skip
+    if load.spare or t.want.kind in ("bags", "people"):
+        return _fitting(t, left, load.spare[0].value, lines) if len(load.spare) == 1 else None
+    if t.want.kind == "volume":
         density, said = _density(t)
-        gallons = spare / density
-        if said:
+        if said and said not in t.assumed:
             t.assumed.append(said)
-        return result(
-            t, "that much may be added", gallons, "gal", (f"{shown(spare)} ÷ {shown(density)} = {shown(gallons)} gal",)
-        )
-    if t.want.kind == "bags" and len(each) == 1 and each[0].value > 0:
-        many = int(spare / each[0].value + 1e-9)
-        return result(t, "that many fit", float(many), "bags", (f"{shown(spare)} ÷ {shown(each[0].value)} = {shown(spare / each[0].value)}",))  # fmt: skip
-    return None
+        gallons = abs(left) / density
+        name = "that much may be added" if left >= 0 else "that much must be drained"
+        return result(t, name, gallons, "gal", (*lines, f"{shown(abs(left))} ÷ {shown(density)} = {shown(gallons)} gal"))  # fmt: skip
+    if t.want.kind not in ("mass", ""):
+        return None
+    plain = f"{shown(abs(left))} pounds {'under' if left >= 0 else 'over'} the limit."
+    if t.question.has(r"\bover or under\b|\bunder or over\b"):
+        plain = f"{'Under' if left >= 0 else 'Over'}: {plain}"
+    asks_over = _ASKS_OVER.search(t.question.frame) is not None
+    no = "Yes: " if asks_over is (left < 0) else "No: "
+    if t.question.has(r"\bover or under\b|\bunder or over\b") or (not t.want.judged and (asks_over or left >= 0)):
+        no = ""
+    verdict = no + plain
+    return result(t, "left under the limit" if left >= 0 else "over the limit", abs(left), "lb", lines, verdict, (figure("weight", there + load.total, "lb"), figure("added", load.total, "lb")))  # fmt: skip
+
+
+def _fitting(t: Told, left: float, each: float, lines: tuple[str, ...]) -> Estimate | None:
+    """How many things of one weight still fit, or must come off."""
+    if not 0 < each <= _MOST_EACH or t.want.kind not in ("bags", "people", ""):
+        return None
+    many = int(left / each + 1e-9) if left >= 0 else math.ceil(-left / each - 1e-9)
+    name = "that many fit" if left >= 0 else "that many must come off"
+    return result(t, name, float(many), "count", (*lines, f"{shown(abs(left))} ÷ {shown(each)} = {shown(abs(left) / each)}"))  # fmt: skip
 
 
 SWAPPED = Lazy(r"\b(?:instead of|swap\w*|trad(?:e|es|ed|ing)|replac\w*|in place of|rather than)\b")

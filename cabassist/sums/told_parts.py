@@ -7,7 +7,9 @@ from datetime import timedelta
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.sums.families import Told, role
 from cabassist.sums.working_sheet import in_unit
@@ -89,15 +91,37 @@ def hour_now(t: Told) -> float:
     return t.now.hour + t.now.minute / 60
 
 
+_ENDS_DRY = r"(?<!the )(?<!a )(?:(?:run|runs|running|go|goes|going|be|come|end|fall|falls|wind) (?:\w+ ){0,2}?(?:out|dry|empty|short|flat|dead|cold|lacking|starved)(?! to\b)|die|dies|quit|quits|starve|starves)\b"
+_NOT_ASKED = Lazy(
+    rf"\b(?:before|without|until|till?|if)\b(?: (?!will|would|do|does|are|is|am)\S+){{0,4}} {_ENDS_DRY}"
+    rf"|\b(?:or|when|how (?:long|many|much|soon)|by how)\b(?: [^ ,.?]+){{0,5}}? {_ENDS_DRY}"
+)
+_ASKS_LACK = Lazy(
+    rf"\b(?:will|would|do|does|did|are|is|am|gonna|going|could|can|shall)\b(?: (?!not|last|hold|make|do|enough|get)[^ .?]+){{0,7}}? {_ENDS_DRY}"
+    r"|\b(?:do|will|would|must|should) (?:i|we) (?:\w+ )?(?:need|have to|stop|refill|fill|buy|refuel|swap)(?: \w+){0,2} (?:more|another|refill|fill up|top up|fuel|fuel up|refuel|swap|tank up|bottle|cylinder)\b"
+)
+
+
+def asks_lack(question: Question) -> bool:
+    """Whether it is asked if it runs out, so that a yes says that it does not last; "or will we run out" asks if it lasts."""
+    return _ASKS_LACK.search(_NOT_ASKED.sub(" ", question.frame)) is not None
+
+
+EVEN = 1e-6
+"""What rounding may take from a time that is just enough."""
+
+
 def lasting(t: Told, hours: float, needed: float | None, start: float | None) -> str:
     """Whether it lasts as long as is needed, and when it is over."""
     at = time_of_day(start + hours) if start is not None else f"{t.now + timedelta(hours=hours):%H:%M}"
     if needed is None:
         return f"Until {at}." if start is not None or t.want.clock else ""
     line = f"{duration(hours)} against {duration(needed)}"
-    if hours >= needed:
-        return f"Yes, it lasts: {line}."
-    return f"No, it runs out at {at}: {line}." if start is not None else f"No, it does not last: {line}."
+    lacks = asks_lack(t.question)
+    if hours >= needed - EVEN:
+        return f"{'No' if lacks else 'Yes'}, it lasts: {line}."
+    no = "Yes" if lacks else "No"
+    return f"{no}, it runs out at {at}: {line}." if start is not None else f"{no}, it does not last: {line}."
 
 
 def listed(values: list[float]) -> str:

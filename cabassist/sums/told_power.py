@@ -29,7 +29,7 @@ _CORD_ROLES = (
 
 
 def _cords_apply(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    return question.has(r"<awg>") and want.difference
+    return question.has(r"<awg>") and (want.difference or want.kind in ("volts", "share", "length", "current"))
 
 
 def _cords(t: Told) -> Estimate | None:
@@ -45,6 +45,8 @@ def _cords(t: Told) -> Estimate | None:
     compared = (t.want.difference or bool(_COMPARED.search(frame))) and not _END_TO_END.search(frame)
     if len(gauges) > 1 or len(lengths) > 1 or not compared:
         amps = [sum(amps)] if amps else []
+    if lengths and amps and t.want.kind not in ("volts", "share", ""):
+        return None
     if not lengths or not amps:
         return _allowed(t, volts, gauges, lengths, amps)
     many = max(len(gauges), len(lengths), len(amps))
@@ -87,7 +89,9 @@ class _Lost(NamedTuple):
         return f"{self.gauge} gauge, {shown(self.feet)} ft, {shown(self.amps)} A: {shown(self.volts or 0.0)} V"
 
 
-_COMPARED = Lazy(r"\b(?:less|more|than|vs|versus|against|instead|rather|gain\w*|sav\w+|which|better|get back|difference|or)\b")
+_COMPARED = Lazy(
+    r"\b(?:less|more|than|vs|versus|against|instead|rather|gain\w*|sav\w+|which|better|get back|difference|or)\b"
+)
 _END_TO_END = Lazy(r"\b(?:join\w*|splic\w*|together|in a row|end to end|daisy|onto|plugged into)\b")
 _JOINED = Lazy(r"\b(?:and|plus|then|into|with)\b|" + _END_TO_END.pattern)
 
@@ -125,6 +129,10 @@ def _lost(t: Told, volts: float, each: list[_Lost]) -> Estimate:
     if limit is not None:
         most = limit.value * (volts if limit.kind == "share" else 1.0)
         fits = lost <= most if most <= volts / 2 else volts - lost >= most  # "no less than 115 volts" at the end
+        past = "more than|over|exceed|above|past" if most <= volts / 2 else "less than|under|below|lower than"
+        passes = rf"\b(?:{past}) (?:about )?<(?:V|percent)>"
+        if t.question.has(passes) and not t.question.has(rf"\b(?:no|not|never|without|from|can ' t|won ' t|t)\b(?: \w+){{0,3}}? {passes}"):  # fmt: skip
+            fits = not fits  # "will it lose more than six volts", "will i see less than 110"
         verdict = f"{'Yes' if fits else 'No'}: {shown(lost, 3)} volts lost, {shown(100 * lost / volts, 2)} percent."
     at_end = t.question.has(r"\b(?:at|reach\w*|left|arriv\w*|see|get|gets|have)\b[^.?]{0,24}\b(?:coach|bus|inlet|end|panel|plug|volts)\b|\bvolts (?:left|arrive|at)\b")  # fmt: skip
     first = "share" if t.want.kind == "share" else "end" if at_end else "volts"
@@ -132,11 +140,20 @@ def _lost(t: Told, volts: float, each: list[_Lost]) -> Estimate:
     return result(t, told.name, told.value or 0.0, told.unit, tuple(one.line for one in each), verdict, tuple(figures.values()), TABLE_SOURCE)  # fmt: skip
 
 
+_HOW_LONG = Lazy(r"\b(?:how (?:long|far|many (?:feet|meters|metres|yards)|much (?:cord|wire|cable))|longest|furthest|farthest|(?:max\w*|most|what) (?:\w+ )?(?:length|feet|run|distance|cord))\b")  # fmt: skip
+_HOW_MANY_AMPS = Lazy(r"\b(?:how (?:many|much)|what|most|max\w*|biggest|largest|heaviest) (?:\w+ ){0,3}?(?:amps?|current|load|draw|pull|carry|run)\b")  # fmt: skip
+
+
 def _allowed(t: Told, volts: float, gauges: list[int], lengths: list[float], amps: list[float]) -> Estimate | None:
     """How long a cord may be, or how many amps it may carry, for a drop."""
     if len(gauges) != 1 or len(lengths) + len(amps) != 1:
         return None
+    asked = _HOW_MANY_AMPS if lengths else _HOW_LONG
+    if t.want.kind not in (("", "current") if lengths else ("", "length", "distance")) or not (t.want.kind or asked.search(t.question.frame)):  # fmt: skip
+        return None  # the volts lost need both
     limit = t.one("limit")
+    if limit is None and not amps:
+        return None  # what a cord may carry is no matter of volts
     if limit is None:
         t.assumed.append(f"{shown(100 * ADVICE)} percent may be lost")
     most = ADVICE * volts if limit is None else limit.value * (volts if limit.kind == "share" else 1.0)

@@ -7,10 +7,24 @@ from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, ahead, between, hour_now, hour_of, lasting, listed, result
+from cabassist.sums.told_parts import (
+    ENDS,
+    EVEN,
+    OTHERS,
+    STARTS,
+    ahead,
+    asks_lack,
+    between,
+    hour_now,
+    hour_of,
+    lasting,
+    listed,
+    result,
+)
 
 _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
@@ -21,6 +35,7 @@ _ROLES = (
     role("done", "distance|n", -2.0, many=True),
     role("to_go", "distance|n", -2.0),
     role("odometer", "distance|n", -2.0, many=True),
+    role("burned", "volume|n", -2.0),  # what the run between two readings took, the tank ahead being another
     role("times", "n", -2.0),
     role("worse", "share", -2.0),
     role("speed", "speed", 0.8, many=True),
@@ -118,10 +133,34 @@ def _mileage_told(t: Told) -> float | None:
     return t.value("mileage") if far is None else None
 
 
+_EARLY = Lazy(
+    r"# (?:\w+ )?(?:early|before|beforehand|cushion|ahead|margin|buffer|slack)\b|\b(?:cushion|margin|buffer|slack) of (?:about )?# "
+)
+"""Time in hand at the other end: no part of the drive, but of when to leave."""
+
+
+def _in_hand(t: Told) -> float:
+    """Hours by which one wants to be there before the time that is told."""
+    return sum(one.value for one in t.all("stop") if _EARLY.search(one.around))
+
+
+_SMALL = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "couple": 2, "2": 2, "3": 3, "4": 4, "5": 5}
+_IN_ALL = r"\b(?:altogether|together|total|in all)\b"
+_STOPS = Lazy(
+    rf"\b({'|'.join(_SMALL)}) (?:of )?(?:(?:fuel|food|short|quick|more|rest|bathroom|comfort|pee) )?(?:stops|breaks|halts) (?:of|at|for|each|taking|lasting)(?: about| around)? <(?:min|h)"
+)
+"""Stops whose number was not read as an amount: "two stops of 20 minutes"."""
+
+
 def _halts(t: Told) -> float:
     """Hours of all stops; as many as are told, or two of them when it says so."""
     many, total = t.value("stops"), 0.0
+    if many is None and len(t.roles.get("stop", [])) == 1 and not t.question.has(_IN_ALL):
+        said = _STOPS.search(t.question.frame)
+        many = None if said is None else float(_SMALL[said[1]])
     for one in t.all("stop"):
+        if _EARLY.search(one.around):
+            continue
         pieces = one.amount.pieces
         if len(pieces) == 2 and all(map(str.isdigit, pieces)) and int(pieces[0]) < 10:
             total += (
@@ -132,7 +171,31 @@ def _halts(t: Told) -> float:
     return total * (1.0 if many is None else many)
 
 
+_ELSEWHERE = (
+    r"\b(?:def|exhaust fluid|ad ?blue|urea)\b"
+    r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)\b|\btime ?zones?\b|\b(?:est|cst|mst|pst|edt|cdt|mdt|pdt)\b"
+)
+"""Exhaust fluid and time zones are reckoned by others."""
+_ASKS_CLOCK = r"\b(?:what|which) (?:time|hour)\b|\bwhen (?:do|must|should|can|will|would|am|are|have|to) (?:i |we |they |the |you )?(?:\w+ ){0,2}?(?:pull|leave|go|start|set off|depart|roll|get|be|arrive|there|out)\b|\bby when\b|\blatest\b|\beta\b"
+_ASKS_LEAVING = r"\b(?:when|what time|what hour|latest)\b(?: (?:do|must|should|can|will|am|are|have|has|to|i|we|they|the|bus|coach|you|time))*(?: \w+)? (?:pull out|roll out|roll|leave|set off|depart|start|go)\b(?! in\b)(?! .*\b(?:arrive|there)\b)|\blatest departure\b"
+_ASKS_ARRIVAL = r"\b(?:when|what time|what hour)\b(?: (?:do|should|can|will|would|am|are|i|we|they|the|bus|coach|you))*(?: \w+)? (?:arrive|get there|get in|be there|roll in|pull in)\b|\beta\b|\barrival time\b|\barrive at what\b"
+_A_CLOCK = Lazy(r"\b\d\d?:\d\d\b")
+
+
 def _solve(t: Told) -> Estimate | None:
+    """What follows from the amounts; never without a time of day where one is asked for."""
+    if t.question.has(_ELSEWHERE):
+        return None
+    found = _reckoned(t)
+    clockless = found is not None and found.unit in ("h", "min") and _A_CLOCK.search(found.verdict) is None
+    if clockless and t.question.has(_ASKS_CLOCK):
+        return None
+    told = next((said for said in ("There at", "Leave by") if found is not None and said in found.verdict), "")
+    wrong = {"There at": _ASKS_LEAVING, "Leave by": _ASKS_ARRIVAL}.get(told)
+    return None if wrong is not None and t.question.has(wrong) else found
+
+
+def _reckoned(t: Told) -> Estimate | None:
     if t.has("mileage", "per_km") and len(t.roles) == 2 and t.want.kind == "mileage":
         mpg = t.value("mileage") or 0.0
         t.value("per_km")
@@ -140,10 +203,34 @@ def _solve(t: Told) -> Estimate | None:
         return exact("consumption", consumed, "L/100 km", working=(f"{MPG_TIMES_L_PER_100_KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
     if t.has("price") and not t.has("mileage") and not t.has("per_litres"):
         return _bought(t)
+    if t.has("burned"):
+        return _as_before(t)
     mileage = _mileage(t)
-    if mileage is not None or t.want.kind in ("mileage", "volume", "money"):
+    if mileage is not None or t.want.kind in ("mileage", "volume", "money", "share"):
         return None if t.has("start") or t.has("arrive") or t.has("speed") else _fuelled(t, mileage)
     return _timed(t)
+
+
+def _as_before(t: Told) -> Estimate | None:
+    """How far a tank goes at the mileage that an earlier run came to: the miles between two readings over the gallons put in."""
+    burned, readings, before = t.value("burned"), [one.value for one in t.all("odometer")], t.total("done")
+    if t.has("mileage") or t.has("start") or t.has("arrive") or t.has("speed") or not burned:
+        return None
+    if (len(readings) == 2) is (before is not None):
+        return None
+    run = abs(readings[1] - readings[0]) if before is None else before
+    mileage = run / burned
+    legs = [one.value for one in t.all("distance")]
+    tank = _tank(t)
+    if tank is None or not _LEAST_MPG <= mileage <= _MOST_MPG or t.want.kind not in ("distance", "") or len(legs) > 1:
+        return None
+    reach = tank[0] * mileage
+    lines = (f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mpg", *tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")  # fmt: skip
+    verdict = f"{'Yes, it reaches' if reach >= legs[0] else 'No'}: {shown(legs[0])} mi asked, {shown(reach)} mi there." if legs else ""  # fmt: skip
+    return result(t, "range", reach, "mi", lines, verdict, (figure("mileage", mileage, "mpg"),))
+
+
+_LEAST_MPG, _MOST_MPG = 1.5, 40.0
 
 
 def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
@@ -151,7 +238,7 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
     far = sum(legs) if legs else None
     other, price = t.value("other_mileage"), t.value("price")
     if price is not None:
-        t.all("a gallon")
+        price /= _priced(t)
     kind = t.want.kind
     if kind == "mileage":
         tank = _tank(t)
@@ -159,7 +246,7 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
             return None
         value = far / tank[0]
         return result(t, "mileage", value, "mpg", (*tank[1], f"{shown(far)} mi ÷ {shown(tank[0])} gal = {shown(value)} mpg"), also=(figure("liters for 100 km", MPG_TIMES_L_PER_100_KM / value, "L/100 km"),))  # fmt: skip
-    if mileage is None or not 1.5 <= mileage <= 40:
+    if mileage is None or not _LEAST_MPG <= mileage <= _MOST_MPG:
         return None
     if other is not None:
         if far is None or not t.want.difference or t.has("fuel") or t.has("reserve") or price is not None:
@@ -179,12 +266,12 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
             "dollars",
             (f"{shown(far)} mi ÷ {shown(mileage)} mpg x {shown(price)} = {shown(cost)}",),
         )
-    if kind in ("volume", "money"):
+    if kind in ("volume", "money", "share"):
         return _needed(t, mileage, far)
     if t.want.difference and far is None:
         return None
     tank = _tank(t)
-    if tank is None:
+    if tank is None or kind == "time":
         return None
     reach = tank[0] * mileage
     working = (*tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")
@@ -194,17 +281,26 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
         verdict = f"Yes, {'barely' if near else 'it reaches'}: {shown(far)} mi asked, {shown(reach)} mi there.{near}" if reach >= far else f"No: {shown(far)} mi asked, {shown(reach)} mi there."  # fmt: skip
         if "km" in {one.unit for one in t.question.amounts}:
             verdict = "Yes, it reaches." if reach >= far else "No, it does not reach."
+        if asks_lack(t.question) and not t.question.has(r"\b(?:make it|reach|get there|get us there|enough)\b"):
+            verdict = f"{'No' if reach >= far else 'Yes'}: {shown(far)} mi asked, {shown(reach)} mi there."
         if t.question.has(r"\bhow (?:far|many miles|many km)\b.*\b(?:after|beyond|past|left|more)\b"):
             return None
     beside = () if far is None else (figure("to spare", (reach - far) / mileage, "gal"),)
     return result(t, "range", reach, "mi", working, verdict, beside)
 
 
+def _priced(t: Told) -> float:
+    """Gallons that a price is for: one, or what a liter is of it."""
+    each = [one.value for one in t.all("a gallon")]
+    return each[0] if each and each[0] > 0 else 1.0
+
+
 def _bought(t: Told) -> Estimate | None:
     """What so many gallons cost, or what is saved on them at another price."""
     gallons, price, other = t.value("fuel"), t.value("price") or 0.0, t.value("other_price")
-    t.all("a gallon")
-    if gallons is None:
+    each = _priced(t)
+    price, other = price / each, None if other is None else other / each
+    if gallons is None or t.want.kind not in ("money", "volume", ""):
         return None
     if other is not None:
         saved = gallons * abs(price - other)
@@ -227,12 +323,18 @@ def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
     if share is not None:
         have = share * (float(t.coach.diesel.capacity_gal) if have is None else have)
     if have is None:
+        if t.want.kind == "share":
+            return None
         return result(t, "fuel", gallons, "gal", tuple(lines))
     left = have - gallons
     lines.append(f"{shown(have)} - {shown(gallons)} = {shown(left)} gal")
     if t.question.has(r"\b(?:left|remain\w*|spare)\b") and left >= 0 and spare is None:
         full = have / share if share else have
+        if t.want.kind == "share":
+            return result(t, "left", 100 * left / full, "percent", tuple(lines), also=(figure("left", left, "gal"),))
         return result(t, "left", left, "gal", tuple(lines), also=(figure("of what it was full", 100 * left / full, "percent"),))  # fmt: skip
+    if t.want.kind == "share":
+        return None
     if left < 0 and t.question.has(r"\b(?:take on|buy|add|put in|short|more)\b"):
         return result(t, "still to take on", -left, "gal", tuple(lines))
     return None
@@ -305,15 +407,19 @@ def _timed(t: Told) -> Estimate | None:
     if kind not in ("time", "", "distance"):
         return None
     if span is not None:
-        first = (hour_of(end) - span) % 24 if end is not None else 0.0
+        span -= _in_hand(t)
+        first = (hour_of(end) - span - _in_hand(t)) % 24 if end is not None else 0.0
         said = "Yes" if (need <= span) != t.question.has(_LATE) else "No"
         verdict = f"{said}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."
-        gap = figure("late" if need > span else "early", abs(need - span), "h")
-        return result(t, "needed", need, "h", lines, verdict, (gap,)) if t.want.judged or kind in ("", "time") else None
+        off = figure("late" if need > span else "early", abs(need - span), "h")
+        return result(t, "needed", need, "h", lines, verdict, (off,)) if t.want.judged or kind in ("", "time") else None
     if kind == "distance":
         return None
     if end is not None:
-        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(hour_of(end) - need)}.")
+        early = _in_hand(t)
+        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(hour_of(end) - early - need)}.", (figure("with the time in hand", need + early, "h"),) if early else ())  # fmt: skip
+    if _in_hand(t):
+        return None
     if start is not None:
         return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(hour_of(start) + need)}.")
     verdict = f"There at about {time_of_day(hour_now(t) + need)}." if t.want.clock else ""
@@ -372,7 +478,7 @@ _IDLE_ROLES = (
     role("fuel", "volume", 0.6, (0.6, r"\b(?:have|got|with|left|there is|of|tank)(?: about| only)* # ")),
     role("rate", "volume/time|n/time", 0.8, many=True),
     role("rate", "n", -1.6, (3.0, r"\b(?:plus|and|generator|heater)(?: \w+){0,3} # "), many=True),
-    role("hours", "time", 0.3),
+    role("hours", "time|time/time", 0.3),
     role("after", "volume|n", -2.0),
     role("reserve", "volume|n", -2.0),
     role("reserve_share", "share", -2.0),
@@ -398,7 +504,8 @@ def _idle_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> 
 
 def _idle(t: Told) -> Estimate | None:
     """Hours that fuel lasts at idle, what is burned in some, or what is left after them."""
-    rates, fuel, hours = [one.value for one in t.all("rate")], t.value("fuel"), t.value("hours")
+    rates, fuel, spell = [one.value for one in t.all("rate")], t.value("fuel"), t.one("hours")
+    hours = None if spell is None else spell.value * (24 if spell.kind == "time/time" else 1)  # "ten hours a night"
     start, end, after, part = t.one("from"), t.one("to"), t.value("after"), t.value("on_part")
     if start is not None and end is not None and hours is None:
         hours = between(start, end)
@@ -418,11 +525,11 @@ def _idle(t: Told) -> Estimate | None:
     if other is not None:
         saved = abs(burned - other) * (hours or 0.0)
         return result(t, "difference", saved, "gal", (f"{shown(abs(burned - other))} gal an hour x {shown(hours)} h = {shown(saved)} gal",)) if hours and fuel is None else None  # fmt: skip
-    share = t.value("share")
+    share, size = t.value("share"), fuel
     if share is not None:
         size = float(t.coach.diesel.capacity_gal) if fuel is None else fuel
         fuel = share * size
-    keep = _kept(t, fuel if share is None else size)
+    keep = _kept(t, size)
     if fuel is None or t.has("price"):
         if hours is None or fuel is not None or t.want.kind not in ("volume", "money", ""):
             return None
@@ -438,7 +545,9 @@ def _idle(t: Told) -> Estimate | None:
     left = fuel - burned * hours
     used = f"{shown(fuel)} - {shown(burned)} gal an hour x {shown(hours)} h = {shown(left)} gal"
     if t.want.judged or left < 0:
-        verdict = f"{'Yes, it lasts' if left >= keep else 'No'}: {duration(lasts)} against {duration(hours)}."
+        enough = left >= keep - EVEN
+        word = "Yes" if enough != asks_lack(t.question) else "No"
+        verdict = f"{word}, it {'lasts' if enough else 'does not last'}: {duration(lasts)} against {duration(hours)}."
         return result(t, "lasts", lasts, "h", (line, used), verdict, (figure("left", left, "gal"),))
     if t.want.kind == "time":
         return None
@@ -457,13 +566,13 @@ def _idle_rate(t: Told, before: float | None, after: float, hours: float | None)
     if before is None or not hours or before <= after:
         return None
     rate = (before - after) / hours
-    return result(t, "burned an hour", rate, "gph", (f"({shown(before)} - {shown(after)}) gal ÷ {shown(hours)} h = {shown(rate)} gal an hour",), also=(figure("burned", before - after, "gal"),))  # fmt: skip
+    return result(t, "burned an hour", rate, "gal/h", (f"({shown(before)} - {shown(after)}) gal ÷ {shown(hours)} h = {shown(rate)} gal an hour",), also=(figure("burned", before - after, "gal"),))  # fmt: skip
 
 
 def _idle_burned(t: Told, burned: float, hours: float, rates: list[float]) -> Estimate:
     """What is burned in some hours, and what it costs."""
     gallons, price = burned * hours, t.value("price")
-    t.all("a gallon")
+    price = None if price is None else price / _priced(t)
     line = f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(gallons)} gal" if len(rates) > 1 else f"{shown(burned)} gal an hour x {shown(hours)} h = {shown(gallons)} gal"  # fmt: skip
     if price is not None:
         return result(t, "cost", gallons * price, "dollars", (line,), also=(figure("burned", gallons, "gal"),))

@@ -105,6 +105,9 @@ _MISSING = Lazy(r"\b(?:missing|short|add|adding|put in|pump in|more|low|top (?:u
 _RANKINE = 459.67
 
 
+_AT_THAT = Lazy(r"\b(?:want|wants|need|needs|should be|must be)(?: \w+){0,2} # (?:at|when it is|in) <(?:temp|F|C|n)>")
+
+
 def _solve_marked(t: Told) -> Estimate | None:
     """The same where each temperature is known to belong to its pressure; and the temperature at which a pressure is read."""
     from cabassist.estimate.tires import ATMOSPHERE_PA, tire_pressure, tire_reading
@@ -124,6 +127,10 @@ def _solve_marked(t: Told) -> Estimate | None:
         line = f"({shown(set_to.magnitude * ratio + air * (ratio - 1))} + {shown(air)}) ÷ ({shown(set_to.magnitude)} + {shown(air)}) = {shown(ratio)} of the absolute temperature"
         celsius = t.question.scale == "C"
         return result(t, "temperature then", (found - 32) / 1.8 if celsius else found, "C" if celsius else "F", (line,))
+    if t.want.kind == "temperature" and not t.want.judged and limit is None:
+        return None
+    if _AT_THAT.search(first.around) and first.amount.end < other.amount.start < own.amount.start:
+        return None  # "want 105 psi at zero, shop is at 70": it is set where the other temperature is
     then = _degrees(t, other)
     if now is not None:
         found_gap = tire_reading(_pressure(t, now), set_to, set_at, then)
@@ -199,6 +206,12 @@ def _tread_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
 _IN_32NDS = r"<(?:mm|in|cm)>.*\b(?:how many|in) <s>"
 
 
+_WEARS_OUT = r"(?:(?:be|go|get|wear|run|fall|drop)(?: \w+){0,2} (?:under|below|out|bald|illegal|down|past)|worn out|too (?:thin|low|bald))\b"
+_WORN_OUT = rf"\b(?:will|would|do|does|are|is|going|gonna)\b(?: (?!last|make|survive|hold|do)\S+){{0,7}}? {_WEARS_OUT}"
+""" "Will they be under the limit": yes when the tread does not last."""
+_OR_WORN_OUT = rf"\b(?:or|without|before|until|till?|when)\b(?: \S+){{0,4}}? {_WEARS_OUT}"
+
+
 def _tread(t: Told) -> Estimate | None:
     """Miles until the tread is down to its limit, whether it lasts a trip, or what a trip leaves."""
     if t.has("depth") and {*t.roles} <= {"depth", "worn", "beside"} and t.question.has(_IN_32NDS):
@@ -212,7 +225,7 @@ def _tread(t: Told) -> Estimate | None:
         every = far - since
     if worn is None and before is not None and depth is not None:
         worn = before - depth
-    if depth is None or worn is None or every is None or worn <= 0 or every <= 0:
+    if depth is None or worn is None or every is None or worn <= 0 or every <= 0 or t.want.kind == "time":
         return None
     lasting = t.want.judged or t.question.has(r"\b(?:will|can|do|does|would) (?:they|it|the \w+|these|those) (?:last|make|get|do|survive|go)\b")  # fmt: skip
     if trip is not None and limit is None and not lasting:
@@ -234,7 +247,8 @@ def _tread(t: Told) -> Estimate | None:
         return None
     miles = left / each * every
     if trip is not None:
-        lasts = "Yes, it lasts" if miles >= trip else "No, it does not last"
+        worn_out = t.question.has(_WORN_OUT) and not t.question.has(_OR_WORN_OUT)
+        lasts = f"{'Yes' if (miles >= trip) != worn_out else 'No'}, it {'lasts' if miles >= trip else 'does not last'}"
         gap = figure("to spare" if miles >= trip else "short", abs(miles - trip), "mi")
         return result(t, "miles left on the tread", miles, "mi", (f"({shown(depth * 32)} - {shown(last * 32)})/32 ÷ {shown(each * 32)}/32 x {shown(every)} mi = {shown(miles)} mi",), f"{lasts}: {shown(miles)} miles of tread against {shown(trip)}.", (gap,))  # fmt: skip
     if far is not None and t.question.has(
@@ -271,6 +285,16 @@ def _recheck_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) 
     return question.has(r"\b(?:wheels?|nuts?|lugs?|tire|tyre)\b") and question.has(r"\b(?:past|over|overdue|left|to go|more miles|until|till|late|how many miles)\b") and want.kind in ("distance", "", "mass")  # fmt: skip
 
 
+_LEAST_READING = 1000.0
+"""An odometer shows more; in its place where only the miles since the wheel went on are told."""
+_ASKS_READING = r"\b(?:at )?(?:what|which) (?:odometer|reading|mileage|number)\b|\bwhat (?:will|should|would|does|must) (?:the odometer|the odo|it|the clock) (?:say|read|show|be)\b"
+_ASKS_MILES = r"\b(?:miles|km) left\b|\bhow (?:many|far)\b"
+_LATE = r"(?:over ?due|past (?:it|due|the)|over (?:it|the|by)|too late|late)\b"
+_OVERDUE = rf"\b(?:will|would|are|am|is)\b(?: (?!reach|make|get|able)\S+){{0,5}}? {_LATE}"
+""" "Will they be overdue when I get there": yes when it is not reached in time."""
+_OR_OVERDUE = rf"\b(?:or|without|before)\b(?: \S+){{0,5}}? {_LATE}"
+
+
 def _recheck(t: Told) -> Estimate | None:
     """Miles past the distance in which wheel nuts are checked again, or left until then."""
     fitted, now, within = _miles(t, "fitted"), _miles(t, "now"), _miles(t, "within")
@@ -279,8 +303,20 @@ def _recheck(t: Told) -> Estimate | None:
     if fitted is not None and within is not None and now is None and done is None and ahead is None and speed is None:
         return _due_at(t, fitted, within)
     if done is not None and now is None:
-        fitted, now = fitted or 1000.0, (fitted or 1000.0) + done
+        fitted, now = fitted or _LEAST_READING, (fitted or _LEAST_READING) + done
     elif done is not None:
+        return None
+    if (
+        fitted is not None
+        and fitted >= _LEAST_READING
+        and within is not None
+        and ahead is None
+        and speed is None
+        and t.question.has(_ASKS_READING)
+        and not t.question.has(_ASKS_MILES)
+    ):
+        return _due_at(t, fitted, within)
+    if t.want.kind == "time" and speed is None:
         return None
     if (
         fitted is None
@@ -302,8 +338,11 @@ def _recheck(t: Told) -> Estimate | None:
             return None
         return result(t, "time until the recheck", left / speed, "h", (line, f"{shown(left)} mi ÷ {shown(speed)} mph = {shown(left / speed)} h"), also=(figure("left until the recheck", left, "mi"),))  # fmt: skip
     if ahead is not None:
-        reached = left >= ahead
-        stops = t.question.has(r"\b(?:must|have to|need to|should|got to|gotta) (?:i |we )?(?:stop|pull)\b|\bstop (?:on the way|before|short)\b|\bpull over\b")
+        reached, overdue = left >= ahead, t.question.has(_OVERDUE) and not t.question.has(_OR_OVERDUE)
+        stops = t.question.has(
+            r"\b(?:must|have to|need to|should|got to|gotta) (?:i |we )?(?:stop|pull)\b|\bstop (?:on the way|before|short)\b|\bpull over\b"
+        )
+        stops = stops or overdue
         verdict = f"{'Yes' if reached != stops else 'No'}, {shown(left)} miles are left and {shown(ahead)} lie ahead." if left >= 0 else f"{'Yes' if stops else 'No'}, it is {shown(-left)} miles past already."  # fmt: skip
         gap = figure("to spare" if reached else "short", abs(left - ahead), "mi")
         return result(t, "left until the recheck", left, "mi", (line,), verdict, (gap,))

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from cabassist.coach import Coach
 from cabassist.estimate.driving_hours import SPLIT_SOURCE
@@ -53,6 +54,10 @@ from cabassist.sums.working_unplaced import unplaced, words
 from cabassist.sums.working_unused import unused
 from cabassist.sums.working_words import say as _say
 from cabassist.sums.working_words import show as _show
+
+if TYPE_CHECKING:
+    from cabassist.language.role_network import RoleNetwork
+    from cabassist.sums.handing import Found
 
 Said = Callable[[Sheet], None]
 Solved = Callable[[Sheet], Estimate]
@@ -172,6 +177,10 @@ class Worked:
     """Whether every amount of the question has its place in the answer."""
     leans: bool = False
     """Whether it is the sum before with what was said since changed in it."""
+    taken: tuple[tuple[str, str], ...] = ()
+    """What each amount was taken for, with its words."""
+    doubtful: bool = False
+    """Whether one reader alone placed the amounts, so that the answer says that it may be wrong."""
 
 
 _NO_SUPPLY = (
@@ -193,6 +202,7 @@ def work_out(
     now: datetime,
     pending: Pending | None = None,
     last: Worked | None = None,
+    network: RoleNetwork | None = None,
 ) -> Worked | None:
     """The answer to a calculation question, or None when the text is none.
 
@@ -204,16 +214,48 @@ def work_out(
         now: the clock, with its zone.
         pending: what a question asked back before waits for.
         last: the answer before, which "what about at minus thirty" refers to.
+        network: hands out the roles of the amounts a second time; without it no answer is looked at twice.
     """
     question = read_question(text, metric=coach.units == "metric")
     worked = _worked_out(question, hints, coach, stored, now, pending, last)
-    if worked is None or worked.estimate is None or worked.leans:
+    if worked is not None and worked.leans:
         return worked
-    if pending is not None:
+    if pending is not None and worked is not None:
         alone = _worked_out(question, hints, coach, stored, now, None, None)
-        if alone is None or alone.estimate != worked.estimate:
+        if alone is None or alone.estimate is None or alone.estimate != worked.estimate:
             return worked  # it completes the question before, and need not tell all
-    return _guarded(worked, question, hints, coach, stored, now)
+    own = 0.0
+    if network is not None and (pending is None or worked is not None):
+        from cabassist.sums.handing import handed_out
+
+        found, own = handed_out(question, network, coach, now)
+        twice = _seen_twice(worked, found) if found is not None else None
+        if twice is not None:
+            return twice
+    if worked is None or worked.estimate is None:
+        return worked
+    worked = _guarded(worked, question, hints, coach, stored, now)
+    unsure = own >= _OWN and len(question.amounts) > 1 and worked.estimate is not None
+    return replace(worked, doubtful=True) if unsure else worked
+
+
+_ALONE = 0.5
+"""How likely what the network makes of a question must be to be told where no reader has an answer."""
+_AGAINST = 0.9
+"""How likely it must be for an answer that it does not agree with to be put in question."""
+_OWN = 0.5
+"""A question this likely of a family whose roles the network knows, and answered by one reader alone, may be answered wrongly."""
+
+
+def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
+    """What follows when the network has an answer too; None when it changes nothing."""
+    if worked is not None and worked.estimate is not None:
+        if _says(worked.estimate, found.estimate) or _says(found.estimate, worked.estimate):
+            return replace(worked, whole=True, taken=found.roles)
+        return replace(worked, estimate=None, question=_TWO_WAYS, pending=None) if found.sure >= _AGAINST else None
+    if found.sure < _ALONE:
+        return None
+    return Worked(found.calculation, CALCULATIONS[found.calculation][0], found.estimate, whole=True, taken=found.roles)
 
 
 def _guarded(
@@ -375,6 +417,7 @@ def _better(
 
 
 _YES_NO = re.compile(r"(?:Yes|No)\b")
+_DOUBTFUL = "Check that: I may have a number in the wrong place."
 
 
 def _says(worked: Estimate, own: Estimate) -> bool:
@@ -811,7 +854,9 @@ def say(worked: Worked) -> str:
         return worked.refused
     if worked.question:
         return worked.question
-    return _say(worked.estimate) if worked.estimate is not None else ""
+    if worked.estimate is None:
+        return ""
+    return f"{_say(worked.estimate)}{' ' + _DOUBTFUL if worked.doubtful else ''}"
 
 
 def show(worked: Worked) -> tuple[str, ...]:
@@ -820,4 +865,9 @@ def show(worked: Worked) -> tuple[str, ...]:
         return (worked.refused,)
     if worked.question:
         return (worked.question,)
-    return _show(worked.estimate) if worked.estimate is not None else ()
+    if worked.estimate is None:
+        return ()
+    named = ((role.replace("_", " "), words) for role, words in worked.taken)
+    taken = ", ".join(words if role in words else f"{role} {words}" for role, words in named)
+    told = (f"Taken: {taken}.",) if len(worked.taken) > 1 else ()
+    return (*_show(worked.estimate), *told, *((_DOUBTFUL,) if worked.doubtful else ()))

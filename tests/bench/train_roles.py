@@ -16,7 +16,7 @@ import math
 import random
 import time
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import torch
@@ -31,10 +31,33 @@ from cabassist.language.calculation_inputs import read_question
 from cabassist.language.encoder import Encoder
 from cabassist.language.role_network import MOST_PIECES, NO_SUM, laid_out, pieces_of
 from cabassist.procedures.library import compile_knowledge, knowledge_files
-from cabassist.sums.marked import marked
+from cabassist.sums.marked import answer_kind, marked
 
-Row = tuple[tuple[str, ...], tuple[Amount, ...], str, tuple[str, ...]]
-"""Words, amounts, family, and the role of each amount; no roles when it is none of these sums."""
+
+class Row(NamedTuple):
+    """One wording, as it was read."""
+
+    words: tuple[str, ...]
+    amounts: tuple[Amount, ...]
+    family: str
+    roles: tuple[str, ...]
+    """Of each amount; none when it is none of these sums."""
+    kind: str
+    """Of the answer."""
+
+
+class Shown(NamedTuple):
+    """One wording, as the network reads it."""
+
+    words: list[str]
+    spans: list[tuple[int, int]]
+    family: str
+    roles: tuple[str, ...]
+    kind: str
+
+
+NONE = KNOWLEDGE / "roles" / "none.txt"
+"""Texts with amounts that are none of these sums."""
 OTHER_UNITS = {"gal": "L", "L": "gal", "lb": "kg", "kg": "lb", "F": "C", "C": "F", "mi": "km", "km": "mi", "percent": "part", "part": "percent", "min": "h", "h": "min", "ft": "m", "in": "cm"}  # fmt: skip
 BESIDE = ["{n} F outside", "{n} people aboard", "{n} mi to go", "it is {n} o'clock", "{n} h to the hotel", "paid {n} for it", "bay {n}"]  # fmt: skip
 
@@ -42,13 +65,13 @@ BESIDE = ["{n} F outside", "{n} people aboard", "{n} mi to go", "it is {n} o'clo
 def sums() -> list[Row]:
     """The marked wordings."""
     found: list[Row] = []
-    for path in sorted((KNOWLEDGE / "roles").glob("*.txt")):
+    for path in sorted(set((KNOWLEDGE / "roles").glob("*.txt")) - {NONE}):
         for line in path.read_text().splitlines():
             if line.strip():
                 one = marked(line)
                 question = read_question(one.text)
                 if len(question.amounts) == len(one.roles):
-                    found.append((question.words, question.amounts, path.stem, one.roles))
+                    found.append(Row(question.words, question.amounts, path.stem, one.roles, answer_kind(one.answer)))
     return found
 
 
@@ -60,19 +83,26 @@ def others(rng: random.Random, count: int) -> list[Row]:
         if not label.startswith("steer:")
     ]
     rng.shuffle(texts)
-    with_amounts, without = [], []
+    with_amounts: list[Row] = []
+    without: list[Row] = []
+    for line in NONE.read_text().splitlines():
+        question = read_question(line)
+        with_amounts.append(Row(question.words, question.amounts, NO_SUM, (), ""))
+    known = len(with_amounts)
     for text in texts:
         if any(c.isdigit() for c in text) or rng.random() < 0.1:
             question = read_question(text)
-            (with_amounts if question.amounts else without).append((question.words, question.amounts, NO_SUM, ()))
-        if len(with_amounts) >= count:
+            (with_amounts if question.amounts else without).append(
+                Row(question.words, question.amounts, NO_SUM, (), "")
+            )
+        if len(with_amounts) >= count + known:
             break
-    return [*with_amounts[:count], *without[: count // 3]]
+    return [*with_amounts, *without[: count // 3]]
 
 
 def redrawn(row: Row, rng: random.Random) -> Row:
     """The row with other numbers and here and there another unit, slips, or an amount beside."""
-    words, amounts, family, roles = row
+    words, amounts, family, roles, kind = row
     swap = rng.random() < 0.15
     changed = []
     for one in amounts:
@@ -101,12 +131,12 @@ def redrawn(row: Row, rng: random.Random) -> Row:
         at = rng.randrange(len(spelt))
         if at not in inside:
             spelt[at] = ""
-    return tuple(spelt), tuple(changed), family, roles
+    return Row(tuple(spelt), tuple(changed), family, roles, kind)
 
 
-def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> tuple[list[str], list[tuple[int, int]], str, tuple[str, ...]]:  # fmt: skip
+def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> Shown:
     """What the network reads of a row, sometimes with something else said before or after it."""
-    words, amounts, family, roles = row
+    words, amounts, family, roles, kind = row
     said, spans = laid_out(words, amounts)
     draw = rng.random()
     if draw < 0.12:
@@ -128,26 +158,28 @@ def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> 
         else:
             spans = [*spans, (spot[0] + len(said) + 1, spot[1] + len(said) + 1)]
             said, roles = [*said, ",", *added], (*roles, "beside")
-    return said, spans, family, roles
+    return Shown(said, spans, family, roles, kind)
 
 
 class Network(nn.Module):
-    def __init__(self, bert: BertModel, families: int, roles: int) -> None:
+    def __init__(self, bert: BertModel, families: int, kinds: int, roles: int) -> None:
         super().__init__()
         self.bert = bert
         width = bert.config.hidden_size
         self.family = nn.Linear(width, families)
+        self.kind = nn.Linear(width, kinds)
         self.role = nn.Linear(2 * width, roles)
         self.drop = nn.Dropout(0.2)
 
-    def forward(self, ids: torch.Tensor, mask: torch.Tensor, pick: torch.Tensor) -> tuple[torch.Tensor, torch.Tensor]:
+    def forward(self, ids: torch.Tensor, mask: torch.Tensor, pick: torch.Tensor) -> tuple[torch.Tensor, ...]:
         """`pick` (amounts, texts * longest) takes the mean state of each amount; its rows know their text by `pick.sum`."""
         hidden = self.bert(input_ids=ids, attention_mask=mask).last_hidden_state
         weight = mask.unsqueeze(-1).float()
         whole = (hidden * weight).sum(1) / weight.sum(1)
         spans = pick @ hidden.reshape(-1, hidden.shape[-1])
         text_of = pick.reshape(len(pick), *mask.shape).sum(2).argmax(1)
-        return self.family(self.drop(whole)), self.role(self.drop(torch.cat([spans, whole[text_of]], -1)))
+        whole_ = self.drop(whole)
+        return self.family(whole_), self.kind(whole_), self.role(self.drop(torch.cat([spans, whole[text_of]], -1)))
 
 
 def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertModel:
@@ -169,7 +201,10 @@ def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertMo
     for layer in range(layers):
         base = f"encoder.layer.{layer}."
         for ours, theirs in NAMES:
-            whole = parts[f"{layer}_{ours}"].T.astype(np.float32) * parts[f"{layer}_{ours}_scale"].astype(np.float32)[:, None]
+            whole = (
+                parts[f"{layer}_{ours}"].T.astype(np.float32)
+                * parts[f"{layer}_{ours}_scale"].astype(np.float32)[:, None]
+            )
             put(base + theirs + ".weight", whole)
             put(base + theirs + ".bias", parts[f"{layer}_{ours}_bias"])
         for ours, theirs in NORMS:
@@ -185,14 +220,111 @@ NAMES = (("q", "attention.self.query"), ("k", "attention.self.key"), ("v", "atte
 NORMS = (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm"))
 
 
+class Labels(NamedTuple):
+    """What the heads of the network tell."""
+
+    families: list[str]
+    kinds: list[str]
+    roles: list[str]
+    inside: torch.Tensor
+    """(families, roles): which roles are the family's."""
+
+    @classmethod
+    def of(cls, rows: list[Row]) -> Labels:
+        families = [NO_SUM, *sorted({row.family for row in rows})]
+        roles = sorted({f"{row.family}.{role}" for row in rows for role in (*row.roles, "beside")})
+        belongs = np.array([families.index(role.partition(".")[0]) for role in roles])
+        inside = torch.tensor(belongs[None, :] == np.arange(len(families))[:, None])
+        return cls(families, sorted({row.kind for row in rows}), roles, inside)
+
+
+class Batch(NamedTuple):
+    """Some questions as the network takes them, with what it should say."""
+
+    ids: torch.Tensor
+    mask: torch.Tensor
+    pick: torch.Tensor
+    family: torch.Tensor
+    kind: torch.Tensor
+    """-100 where no answer is known."""
+    role: torch.Tensor
+    """One for each amount, as `family_of_amount` is."""
+    family_of_amount: torch.Tensor
+
+    @classmethod
+    def of(cls, texts: list[Shown], encoder: Encoder, labels: Labels) -> Batch:
+        laid = [pieces_of(encoder, one.words, one.spans) for one in texts]
+        longest = max(len(pieces) for pieces, _ in laid)
+        ids, mask = torch.zeros(len(laid), longest, dtype=torch.long), torch.zeros(len(laid), longest, dtype=torch.long)
+        picks, role, family_of_amount = [], [], []
+        for i, (one, (pieces, spans)) in enumerate(zip(texts, laid, strict=True)):
+            ids[i, : len(pieces)], mask[i, : len(pieces)] = torch.tensor(pieces), 1
+            for (first, last), name in zip(spans, one.roles, strict=False):
+                row = torch.zeros(len(laid), longest)
+                row[i, first : max(last, first + 1)] = 1 / max(last - first, 1)
+                picks.append(row.reshape(-1))
+                role.append(labels.roles.index(f"{one.family}.{name}"))
+                family_of_amount.append(labels.families.index(one.family))
+        return cls(
+            ids,
+            mask,
+            torch.stack(picks) if picks else torch.zeros(0, len(laid) * longest),
+            torch.tensor([labels.families.index(one.family) for one in texts]),
+            torch.tensor([labels.kinds.index(one.kind) if one.kind in labels.kinds else -100 for one in texts]),
+            torch.tensor(role, dtype=torch.long),
+            torch.tensor(family_of_amount, dtype=torch.long),
+        )
+
+
+def loss_of(model: Network, batch: Batch, labels: Labels) -> torch.Tensor:
+    """How far the network is from the marks: in the family, the kind of answer, and the roles within the family."""
+    family, kind, role = model(batch.ids, batch.mask, batch.pick)
+    loss = F.cross_entropy(family, batch.family, label_smoothing=0.05)
+    if (batch.kind >= 0).any():
+        loss = loss + F.cross_entropy(kind, batch.kind, label_smoothing=0.05)
+    if len(batch.role):
+        loss = loss + F.cross_entropy(role.masked_fill(~labels.inside[batch.family_of_amount], -1e4), batch.role)
+    return loss
+
+
+def tell(model: Network, rows: list[Row], encoder: Encoder, labels: Labels) -> None:
+    """Print how many of these wordings the network reads as they are marked."""
+    model.eval()
+    family_right = kind_right = roles_right = whole = amounts = 0
+    with torch.no_grad():
+        for words, found, family, roles, kind in rows:
+            batch = Batch.of([Shown(*laid_out(words, found), family, roles, kind)], encoder, labels)
+            family_, kind_, role_ = model(batch.ids, batch.mask, batch.pick)
+            good = (
+                (role_.masked_fill(~labels.inside[batch.family_of_amount], -1e9).argmax(1) == batch.role).sum().item()
+            )
+            family_right += int(family_.argmax(1) == batch.family)
+            kind_right += int(kind_.argmax(1) == batch.kind)
+            roles_right += good
+            amounts += len(batch.role)
+            whole += int(family_.argmax(1) == batch.family and good == len(batch.role))
+    shares = (family_right / len(rows), kind_right / len(rows), roles_right / max(1, amounts), whole / len(rows))
+    print("  kept back: family {:.3f}, kind of answer {:.3f}, roles {:.3f}, family and all roles {:.3f}".format(*shares), flush=True)  # fmt: skip
+
+
+def shuffled(data: list[Row], size: int, chatter: list[tuple[str, ...]], rng: random.Random) -> list[list[Shown]]:
+    """An epoch's batches, every row drawn anew; those of like length together, which wastes little padding."""
+    mixed = [in_passing(redrawn(row, rng), chatter, rng) for row in data]
+    rng.shuffle(mixed)
+    chunks = [sorted(mixed[i : i + size * 8], key=lambda one: len(one.words)) for i in range(0, len(mixed), size * 8)]
+    batches = [chunk[i : i + size] for chunk in chunks for i in range(0, len(chunk), size)]
+    rng.shuffle(batches)
+    return batches[: math.ceil(len(data) / size)]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--epochs", type=int, default=40)
+    parser.add_argument("--epochs", type=int, default=16)
     parser.add_argument("--batch", type=int, default=32)
     parser.add_argument("--rate", type=float, default=3e-4)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--threads", type=int, default=2)
-    parser.add_argument("--held", type=float, default=0.0, help="share of the wordings kept back, to see how it does on them")
+    parser.add_argument("--held", type=float, default=0.0, help="share of the wordings kept back, to see how it does on them")  # fmt: skip
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "roles.npz")
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
@@ -206,73 +338,27 @@ def main() -> None:
     # beyond the encoder's places each goes on from the one 32 before it
     places = np.concatenate([known, *(known[-32:] for _ in range(4))])[:MOST_PIECES]
     rows = sums()
+    labels = Labels.of(rows)
     rng.shuffle(rows)
     kept_back, rows = rows[: int(len(rows) * given.held)], rows[int(len(rows) * given.held) :]
-    data = [*rows, *others(rng, max(400, len(rows) // 3))]
-    chatter = [row[0] for row in data if row[2] == NO_SUM and not row[1]]
-    families = [NO_SUM, *sorted({row[2] for row in rows})]
-    roles = sorted({f"{row[2]}.{role}" for row in rows for role in (*row[3], "beside")})
-    of = np.array([families.index(role.partition(".")[0]) for role in roles])
-    print(f"{len(rows)} sums of {len(families) - 1} families with {len(roles)} roles, {len(data) - len(rows)} others", flush=True)  # fmt: skip
+    data = [*rows, *others(rng, max(400, len(rows) // 5))]
+    chatter = [row.words for row in data if row.family == NO_SUM and not row.amounts]
+    print(f"{len(rows)} sums of {len(labels.families) - 1} families with {len(labels.roles)} roles, {len(data) - len(rows)} others", flush=True)  # fmt: skip
 
-    model = Network(begin(encoder, parts, places), len(families), len(roles))
+    model = Network(begin(encoder, parts, places), len(labels.families), len(labels.kinds), len(labels.roles))
     body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
     heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW([{"params": body, "lr": given.rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)  # fmt: skip
     steps = given.epochs * math.ceil(len(data) / given.batch)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 2e-3], total_steps=steps + 1, pct_start=0.1)
     kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
-    inside = torch.tensor(of[None, :] == np.arange(len(families))[:, None])
     begun = time.monotonic()
-
-    def batch_of(texts: list[Any]) -> tuple[torch.Tensor, ...]:
-        laid = [(*pieces_of(encoder, said, spans), family, given_roles) for said, spans, family, given_roles in texts]
-        longest = max(len(one[0]) for one in laid)
-        ids = torch.zeros(len(laid), longest, dtype=torch.long)
-        mask = torch.zeros(len(laid), longest, dtype=torch.long)
-        picks, wanted, of_family = [], [], []
-        for i, (pieces, spans, family, given_roles) in enumerate(laid):
-            ids[i, : len(pieces)], mask[i, : len(pieces)] = torch.tensor(pieces), 1
-            for (a, b), role in zip(spans, given_roles, strict=False):
-                row = torch.zeros(len(laid), longest)
-                row[i, a : max(b, a + 1)] = 1 / max(b - a, 1)
-                picks.append(row.reshape(-1))
-                wanted.append(roles.index(f"{family}.{role}"))
-                of_family.append(families.index(family))
-        target = torch.tensor([families.index(one[2]) for one in laid])
-        pick = torch.stack(picks) if picks else torch.zeros(0, len(laid) * longest)
-        return ids, mask, pick, target, torch.tensor(wanted, dtype=torch.long), torch.tensor(of_family, dtype=torch.long)
-
-    def tell(net: Network) -> None:
-        net.eval()
-        right_family = right_roles = whole = amounts = 0
-        with torch.no_grad():
-            for words, found, family, given_roles in kept_back:
-                ids, mask, pick, target, wanted, of_family = batch_of([(*laid_out(words, found), family, given_roles)])
-                head, role = net(ids, mask, pick)
-                role = role.masked_fill(~inside[of_family], -1e9)
-                good = (role.argmax(1) == wanted).sum().item()
-                right_family += int(head.argmax(1) == target)
-                right_roles += good
-                amounts += len(wanted)
-                whole += int(head.argmax(1) == target and good == len(wanted))
-        count = max(1, len(kept_back))
-        print(f"  kept back: family {right_family / count:.3f}, roles {right_roles / max(1, amounts):.3f}, all right {whole / count:.3f}", flush=True)  # fmt: skip
-
     for epoch in range(given.epochs):
         model.train()
-        mixed = [in_passing(redrawn(row, rng), chatter, rng) for row in data]
-        rng.shuffle(mixed)
-        chunks = [sorted(mixed[i : i + given.batch * 8], key=lambda one: len(one[0])) for i in range(0, len(mixed), given.batch * 8)]  # fmt: skip
-        batches = [chunk[i : i + given.batch] for chunk in chunks for i in range(0, len(chunk), given.batch)]
-        rng.shuffle(batches)
         total = 0.0
-        for batch in batches[: math.ceil(len(data) / given.batch)]:
-            ids, mask, pick, target, wanted, of_family = batch_of(batch)
-            head, role = model(ids, mask, pick)
-            loss = F.cross_entropy(head, target, label_smoothing=0.05)
-            if len(wanted):
-                loss = loss + F.cross_entropy(role.masked_fill(~inside[of_family], -1e4), wanted)
+        batches = shuffled(data, given.batch, chatter, rng)
+        for batch in batches:
+            loss = loss_of(model, Batch.of(batch, encoder, labels), labels)
             optimiser.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(model.parameters(), 1.0)
@@ -281,16 +367,16 @@ def main() -> None:
             kept.update_parameters(model)
             total += loss.item()
         print(f"epoch {epoch + 1}: loss {total / len(batches):.3f}, {time.monotonic() - begun:.0f} s", flush=True)
-        if kept_back and (epoch + 1) % 5 == 0:
-            tell(kept.module)
-    export(kept.module, families, roles, given.to)
+        if kept_back and (epoch + 1) % 4 == 0:
+            tell(kept.module, kept_back, encoder, labels)
+    export(kept.module, labels, given.to)
 
 
-def export(model: Network, families: list[str], roles: list[str], to: Path) -> None:
+def export(model: Network, labels: Labels, to: Path) -> None:
     """Write the network: 8-bit layers, 16-bit rest; the word pieces are the encoder's."""
     weights = {name: value.detach().numpy() for name, value in model.state_dict().items()}
     arrays: dict[str, np.ndarray] = {
-        "families": np.array("\n".join(families)), "roles": np.array("\n".join(roles)),
+        "families": np.array("\n".join(labels.families)), "kinds": np.array("\n".join(labels.kinds)), "roles": np.array("\n".join(labels.roles)),
         "places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16),
         "start_weight": weights["bert.embeddings.LayerNorm.weight"].astype(np.float16),
         "start_bias": weights["bert.embeddings.LayerNorm.bias"].astype(np.float16),
@@ -304,7 +390,7 @@ def export(model: Network, families: list[str], roles: list[str], to: Path) -> N
         for ours, theirs in NORMS:
             arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
             arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
-    for name in ("family", "role"):
+    for name in ("family", "kind", "role"):
         arrays[name] = weights[f"{name}.weight"].astype(np.float16)
         arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
     np.savez(to, **arrays)

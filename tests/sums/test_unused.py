@@ -27,13 +27,21 @@ def ask(question: str, mind: Mind) -> Worked | None:
         "half of the 40 lb cylinder left, two heaters at 8,000 and one at 12,000 all on, hours",
         "20 lb of propane, 30,000 BTU furnace, only 75 percent of the heat reaches us, need 12,000 BTU per hour, hours",
         "90 gallons fresh, 30 people at 2 gallons a day each, but 12 get off at noon, how long does it last",
-        "propane bottle 40 lb at 70 percent and a second of 30 lb at 40 percent, 10 lb a day, days",
         "crew of 30 uses 2 gal each daily, 18 of them only half that, 100 gallons, days",
     ],
 )
 def test_no_number_is_told_that_leaves_an_amount_out(mind: Mind, question: str):
     worked = ask(question, mind)
     assert worked is None or worked.estimate is None
+
+
+def test_two_cylinders_each_with_its_size_and_share_are_added_up(mind: Mind):
+    """By hand: 0.7 x 40 + 0.4 x 30 = 40 lb, at 10 lb a day."""
+    worked = ask("propane bottle 40 lb at 70 percent and a second of 30 lb at 40 percent, 10 lb a day, days", mind)
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.value == pytest.approx(4.0, rel=0.01)
+    assert worked.estimate.unit == "days"
 
 
 def test_what_has_no_use_is_named(mind: Mind):

@@ -1,0 +1,134 @@
+"""Times of day in a calculation question: "7:10", "8 am", "ten past nine", "2130"."""
+
+from __future__ import annotations
+
+import re
+
+from cabassist.language.calculation_types import Amount
+from cabassist.language.calculation_units import LETTERS, unit_phrases
+from cabassist.language.lazy import Lazy
+from cabassist.language.numbers import Number, number_at
+
+_DAYTIME = re.compile(
+    r"(?:o'?clock )?(?P<am>am\b|in the morning|this morning|tomorrow morning)|(?:o'?clock )?(?P<pm>pm\b|(?:this|tomorrow|in the) (?:evening|afternoon)"
+    r"|tonight|tonite|at night|last night|last nite|yesterday (?:evening|afternoon|night)|tomorrow night)|o'?clock"
+)
+
+
+_DAYTIME_BEFORE = re.compile(
+    r"(?:last (?:night|nite|evening)|yesterday (?:evening|afternoon)|tonight|this (?:evening|afternoon)"
+    r"|(?P<am>this morning|yesterday morning|tomorrow morning)) at$"
+)
+""" "last night at nine": the half of the day stands before the hour."""
+
+
+_LEAVES = frozenset({"leaving", "leave", "departing", "depart", "departure", "starting", "by", "until", "till"})
+
+
+def clock_written(texts: list[str], i: int) -> Amount | None:
+    """A time of day: "7:10", "8 am", "seven thirty tonight", "noon"."""
+    if texts[i] in ("noon", "midday", "midnight"):
+        return Amount(12.0 if texts[i] != "midnight" else 24.0, "clock", start=i, end=i + 1)
+    if " ".join(texts[max(0, i - 1) : i]) in _LEAVES and re.fullmatch(r"(?:[01]?\d|2[0-3]) h [0-5]\d", " ".join(texts[i : i + 3])):  # fmt: skip
+        return Amount(int(texts[i]) + int(texts[i + 2]) / 60, "clock", start=i, end=i + 3)  # "leaving 13 h 30"
+    written = re.fullmatch(r"(\d{1,2}):(\d{2})", texts[i]) or _by_24_hours(texts, i)
+    if written:
+        hour, end, known = int(written[1]) + int(written[2]) / 60, i + 1, False
+    else:
+        number = number_at(texts, i)
+        if number is None or number.kind not in ("integer", "pieces"):
+            return _past(texts, i, number)
+        past = _past(texts, i, number)
+        if past is not None:
+            return past
+        hour, end, known = number.value, number.end, False
+        if hour > 24:
+            if not (100 <= hour < 2400 and hour % 100 < 60):
+                return None
+            hour = hour // 100 + hour % 100 / 60
+    match = _DAYTIME.match(" ".join(texts[end : end + 4]))
+    noon_said = match is not None and match[0].startswith(("am", "pm"))
+    # by 24 hours: "0600 tonight" is past midnight
+    if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):
+        end += len(match[0].split()) if match else 0
+        return Amount(hour, "clock", start=i, end=end) if hour < 24 else None
+    degrees = texts[end : end + 1] and texts[end] in ("below", "above", "degrees", "under")
+    told = None if match or degrees else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
+    if told is not None and 1 <= hour < 13 and not (texts[end : end + 1] and _measures(texts[end])):
+        return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
+    if match is None and not written:
+        return None
+    if (
+        not written
+        and i
+        and (
+            texts[i - 1] in ("minus", "negative", "hit", "hits", "low", "lows")
+            or texts[max(0, i - 2) : i] == ["low", "of"]
+        )
+    ):
+        return None  # "minus ten tonight" is a forecast
+    if (
+        texts[max(0, i - 2) : i] in (["going", "to"], ["down", "to"], ["drops", "to"], ["hits", "about"])
+        and not written
+    ):
+        return None  # "it's going to five tonight" is a forecast
+    if match:
+        end += len(match[0].split())
+        known = bool(match["am"] or match["pm"])
+        if match["pm"] and hour < 12 and not (match["pm"] in ("tonight", "at night", "last night") and hour < 4):
+            hour += 12
+        if match["am"] and hour >= 12:
+            hour -= 12
+    if hour >= 24:
+        return None
+    return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
+
+
+_AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
+_TO_A_TIME = frozenset("make to and do last through - – reach is , .".split())
+"""Before four figures these make them a time of day only where another one is told."""
+_NO_TIMES = Lazy(
+    r"\b(?:watts?|w|amps?|heaters?|furnaces?|btus?|rpm|ppm|axles?|bags?|limit|cca|cranks?|odometer|scales?|ft|feet|altitude|elevation)\b"
+)
+
+
+def _by_24_hours(texts: list[str], i: int) -> re.Match[str] | None:
+    """ "at 1420": four figures without a unit, where nothing is told that comes in thousands."""
+    written = re.fullmatch(r"(1\d|2[0-3])([0-5]\d)", texts[i])
+    if written is None or not i or (texts[i + 1 : i + 2] and _measures(texts[i + 1])):
+        return None
+    others = any(re.fullmatch(r"\d{1,2}:\d{2}|[12]\d{3}", text) for k, text in enumerate(texts) if k != i)
+    if written[0] < "2040" and texts[i - 1] not in ("at", "@", "till", "until") and not others and written[0] > "1940":
+        return None  # "since 2009"
+    timed = texts[i - 1] in _AT_A_TIME or (others and texts[i - 1] in _TO_A_TIME)
+    return written if timed and not _NO_TIMES.search(" ".join(texts)) else None
+
+
+def _measures(word: str) -> bool:
+    """Whether a word behind a number makes it an amount: its unit, or "a" of "six a minute"."""
+    return word in unit_phrases() or word in LETTERS or word in ("a", "an", "per", "%", "/")
+
+
+_AT_AN_HOUR = frozenset({"it", "at", "until", "till", "by", "since", "around", "before", "about"})
+"""Before "ten to nine" these make it a time of day, not a span or a score."""
+
+
+def _past(texts: list[str], i: int, number: Number | None) -> Amount | None:
+    """ "ten past nine", "quarter to six", "half past eight"."""
+    if number is None or number.end + 1 >= len(texts) or texts[number.end] not in ("past", "after", "to", "till"):
+        return None
+    share = {0.25: 15.0, 0.5: 30.0}.get(number.value) if number.kind == "fraction" else number.value
+    # only the next word: "quarter to seven two hundred forty miles" tells an hour and a distance
+    hour = number_at(texts[: number.end + 2], number.end + 1)
+    if share is None or hour is None or hour.kind != "integer" or not (0 < hour.value <= 12 and 0 < share < 60):
+        return None
+    if texts[number.end] in ("to", "till", "after") and number.kind != "fraction":
+        before = texts[i - 1] if i else ""
+        if before not in _AT_AN_HOUR or share not in (5, 10, 20, 25) or not texts[number.end + 1].isalpha():
+            return None
+    value = (hour.value + (share if texts[number.end] in ("past", "after") else -share) / 60) % 24
+    match = _DAYTIME.match(" ".join(texts[hour.end : hour.end + 4]))
+    end = hour.end + (len(match[0].split()) if match else 0)
+    if match and match["pm"] and value < 12:
+        value += 12
+    return Amount(value, "clock", start=i, end=end, pieces=() if match and (match["am"] or match["pm"]) else ("?",))
