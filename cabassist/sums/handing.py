@@ -20,7 +20,7 @@ from cabassist.errors import Problem
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
 from cabassist.language.calculation_inputs import Question, read_question
-from cabassist.language.role_network import NO_SUM, Handed, RoleNetwork, kind_of_unit
+from cabassist.language.role_network import Handed, RoleNetwork, kind_of_unit
 from cabassist.language.sum_terms import Term, terms
 from cabassist.language.wanted import Wanted, implied, wanted
 from cabassist.sums.families import Family, Role, Told, agree
@@ -89,27 +89,18 @@ def marks_amiss(folder: Path) -> list[Problem]:
     return found
 
 
-class Opinion(NamedTuple):
-    """What the network makes of a question."""
-
-    found: Found | None
-    own: float
-    """How likely it is a sum of these families at all."""
-
-
-def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: datetime) -> Opinion:
-    """The likeliest thing that the question's amounts come to, if anything does."""
+def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: datetime) -> Found | None:
+    """The likeliest thing that the question's amounts come to; None when nothing does."""
     if not question.amounts:
-        return Opinion(None, 0.0)
+        return None
     handed = network.hand_out(question)
-    own = 1.0 - math.exp(handed.families.get(NO_SUM, -99.0))
     made: list[_Made] = []
     for family in (*OF_TANKS, *TOLD):
         chance = math.exp(handed.families.get(family.name, -99.0))
         if chance >= _LEAST:
             made += [one._replace(mass=chance * one.mass) for one in _made(family, question, handed, coach, now)]
     if not made:
-        return Opinion(None, own)
+        return None
     alike: list[list[_Made]] = []
     for one in sorted(made, key=lambda one: -one.mass):
         group = next((group for group in alike if agree(group[0].estimate, one.estimate)), None)
@@ -120,7 +111,7 @@ def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: date
     masses = [sum(one.mass for one in group) for group in alike]
     best = max(range(len(alike)), key=masses.__getitem__)
     first = alike[best][0]
-    return Opinion(Found(first.calculation, first.estimate, masses[best], first.roles), own)
+    return Found(first.calculation, first.estimate, masses[best], first.roles)
 
 
 class _Made(NamedTuple):

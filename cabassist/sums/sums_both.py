@@ -138,7 +138,7 @@ def _flow(t: Told, name: str, size: float, factor: float, change: float | None) 
 def _by_percent(t: Told, name: str) -> bool:
     """Whether a rate without a unit is in percent: as the other rate is, or as the levels are when nothing is told in gallons."""
     rates = {term.kind for one in ("fresh_rate", "waste_rate") for term in t.roles.get(one, [])} - {"n", "n/time"}
-    levels = {term.kind for term in t.roles.get(name, [])}
+    levels = {kind for term in t.roles.get(name, []) for kind in (_kinds(t) if term.kind == "n" else {term.kind})}
     if rates:
         return rates == {"share/time"} and "share" in levels
     return levels == {"share"} and not any(term.kind == "volume" for terms in t.roles.values() for term in terms) and not _IN_GALLONS.search(t.question.frame)  # fmt: skip

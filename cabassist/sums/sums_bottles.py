@@ -13,6 +13,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_units import as_spoken
 from cabassist.sums.working_sheet import quantity, with_verdict
 
 if TYPE_CHECKING:
@@ -59,6 +60,8 @@ def _burned(t: Told) -> float | None:
     burners, counts, duty = t.all("burner"), t.all("burners"), t.value("duty")
     if any(term.kind == "n" and term.value < 3000 for term in burners) or (counts and not burners):
         return None
+    if duty is not None and duty < 1:
+        t.assumed.append("averaged over the time; while all burn it may fall short")
     many = [1.0] * len(burners)
     for count in counts:
         beside = [k for k, one in enumerate(burners) if one.amount.start == count.amount.end]
@@ -135,6 +138,7 @@ _OR_STARVES = Lazy(rf"\b(?:or|without|before|and not)\b(?: \S+){{0,7}}? {_STARVE
 def _boils_off(t: Told) -> Estimate | None:
     from cabassist.estimate import boil_off
 
+    as_spoken(t, "mass", "left", "size")
     size = t.value("size")
     nominal = size if size is not None else t.coach.propane.cylinders[0].nominal_lb
     if size is None:

@@ -14,6 +14,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_units import as_spoken
 
 PAST_LEGAL_FILL = "past the legal fill"
 """The name of an estimate that refuses a fill."""
@@ -33,6 +34,7 @@ _ROLES = (
         (1.5, r"\b(?:up to|to|past|over|beyond|as far as|with) # |# (?:of (?:propane|gas|lp) )?(?:in|into|inside|go|fit)\b"),
         never=rf"# {_KIND}{_VESSEL}\b|# (?:left|already|more|extra)\b|\b(?:another|extra|additional) # ", bare=1.2),
     role("more", "mass|volume", -1.5, (3.5, r"# (?:more|extra|on top|over|too much)\b|\b(?:another|extra|additional) # ")),
+    role("more", "n", -9.0),
     role("inside", "mass|volume|share", -1.0, (3.0, r"\b(?:has|have|had|with|already|got|holds) (?:about |still )?# (?:\w+ )?(?:in it|left|already|in there|in)\b|# (?:left|already)\b"), bare=1.0),
     role("bottles", "count cylinder", 0.5),
     role("bottles", "n", -1.0, (3.0, rf"# (?:<lb>|{_KIND}{_VESSEL})")),
@@ -60,6 +62,8 @@ _IS_IT_RIGHT = Lazy(
     r"\b(?:ok|okay|alright|all right|legal|legally|safe|allowed|fine|fit|fits|take|hold)\b|\b(?:can|could|may|should|shall) (?:i|we|he|she|they|you|the|our|my|it|this|that|a)\b"
 )
 _EACH = Lazy(r"\b(?:in|into|to|for) each\b|<n/each>|\b(?:each|apiece|every one)\b")
+_IN_EACH = Lazy(r"# (?:(?:of|propane|lp|gas|more|extra) ){0,4}(?:go )?(?:in|into|to|for) each\b")
+"""The amount of which it is said, where "each" elsewhere may belong to another."""
 _TOGETHER = Lazy(
     r"\b(?:altogether|together|total|in all|combined|between (?:them|the two|the pair|both|those|these))\b"
 )
@@ -118,7 +122,7 @@ def _put(t: Told, term: Term, most: float) -> tuple[float, float]:
     pounds, count, frame = _pounds(term, most), _count(t), t.question.frame
     if count == 1 or term.kind == "share":
         return pounds, pounds
-    if term.each:
+    if term.each or _IN_EACH.search(term.around):
         return count * pounds, count * pounds
     if _TOGETHER.search(frame):
         return pounds, pounds
@@ -127,6 +131,7 @@ def _put(t: Told, term: Term, most: float) -> tuple[float, float]:
 
 
 def _filled(t: Told) -> Estimate | None:
+    as_spoken(t, "mass", "fill", "more", "inside")
     limit = _limit(t)
     if limit is None:
         return None

@@ -47,6 +47,9 @@ ROLES = (
         (3.0, r"<BTU(?:/h)?> (?:\w+ )?at # "),
         (1.5, r"\b(?:on|runs?|running|going|burning|burns|cycl\w+|fires?|firing|lit) (?:about |maybe |around |only |for )?# "),
         many=True),
+    role("duty", "n", -9.0, many=True),  # "0.4 duty"
+    role("burner", "n/time", -9.0),  # "thirty thousand an hour"
+    role("bottles", "people", -9.0),  # "two of them"
     role("efficiency", "share", -2.5, (5.0, r"# efficien|\befficien\w* (?:of |is |at )?# ")),
     role("burner", "power|energy|count furnace|count heater", 0.8, bare=1.5, many=True, never=r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes) # "),
     role("loss", "power|energy", -1.5, (4.0, r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes|heat demand) (?:about )?# ")),
@@ -56,6 +59,7 @@ ROLES = (
     role("bottles", "count cylinder", 0.5),
     role("bottles", "n", -2.0, (4.0, r"# (?:full )?<lb> (?:\w+ )?(?:pounders|bottles|cylinders|,|both)|# <lb>|# (?:full )?(?:bottles|cylinders)\b")),
     role("rate", "mass/time|volume/time|share/time|n/time", 1.0, each=False),
+    role("rate", "share", -9.0, each=False),  # "a quarter every night": only the network hands it out
     role("moved", "mass|volume|share", -2.5,
         (4.0, r"\b(?:burned|burnt|burns?|burning|used|use|using|went through|go through|goes through|lost|drops?|dropped|down) (?:up |about |by |thru |through )?# "),
         (1.0, r"# (?:\w+ ){0,2}?(?:last night|overnight|yesterday|a night|every night|in <|per night|each night|the first night)"),
@@ -65,6 +69,7 @@ ROLES = (
         bare=0.8),
     role("elapsed", "time", 0.1, (1.5, r"\b(?:in|over|after|took|within|past|last) (?:the |about |last )*# |# (?:ago|later|earlier)\b")),
     role("reserve", "mass|volume|share", -2.5, (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|reserve(?: of)?|hold back|never below|not below|down to|spare) (?:\w+ ){0,2}?# |# (?:(?:in|as|for) )?(?:a )?(?:reserve|spare)\b"), bare=0.7, each=False),
+    role("reserve", "length", -9.0),  # "leave five in" is heard as inches
     role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
     role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
     role("nightly", "time|time/time", -2.5, (4.0, r"# (?:of heat |of burning |on )?(?:a|per|each|every) (?:night|day)\b"), bare=0.7),
@@ -82,6 +87,7 @@ ROLES = (
     role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
     role("filled", "volume|mass", -0.8,
         (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),
+    role("filled", "n", -9.0, many=True),
     role("price", "n", -2.5, (4.5, r"# (?:dollars |bucks )?(?:a|per) (?:gallon|pound|<gal|<lb)|# <(?:gal|lb)>")),
     role("priced", "volume|mass", -2.5, (4.5, r"\b(?:at|is|charge|charges|asks?|for) <n> (?:a |per )?#")),
     role("beside", "clock|people", -1.0, many=True),
@@ -206,6 +212,8 @@ _EVERY = Lazy(r"# (?:of (?:it|that|the \w+) )?(?:a|an|per|each|every) (hour|nigh
 
 def _bare_fit(t: Told) -> bool:
     """Put what is left or kept without a unit into the unit told beside it, and a share "every night" into one an hour."""
+    if any(one.kind == "n" and not 0 < one.value <= 1 for one in t.roles.get("duty", [])):
+        return False
     rates = t.roles.get("rate", [])
     if len(rates) == 1 and "/" not in rates[0].kind:
         every = _EVERY.search(rates[0].around)
@@ -214,6 +222,10 @@ def _bare_fit(t: Told) -> bool:
         hourly = rates[0].value / (1.0 if every[1] == "hour" else 24.0)
         rates = [rates[0]._replace(kind=f"{rates[0].kind}/time", value=hourly)]
         t.roles = {**t.roles, "rate": rates}
+    kept = [one._replace(kind="n", value=one.amount.value) if one.unit == "in" else one for one in t.roles.get("reserve", [])]  # fmt: skip
+    if any(one.kind == "length" for one in kept):
+        return False
+    t.roles = {**t.roles, "reserve": kept} if kept else t.roles
     told = [one for name in ("left", "reserve", "filled", "before") for one in t.roles.get(name, []) if one.kind in ("mass", "volume")]  # fmt: skip
     told += [one._replace(kind=one.kind.partition("/")[0], value=one.amount.value) for one in rates if one.unit in ("lb", "gal")]  # fmt: skip
     if told:
@@ -538,12 +550,17 @@ def _until(t: Told) -> float | None:
 def _many(t: Told) -> float:
     """How many cylinders are spoken of."""
     count = t.one("bottles")
-    frame = _BOTH_BURN.sub(" ", _OTHER_BURNS.sub(" ", t.question.frame))
+    frame = of_cylinders(t.question.frame)
     if Lazy(r"\b(?:the|and) other\b").search(frame):
         return 2.0
     if count is not None:
         return count.value
     return 2.0 if Lazy(r"\bboth\b").search(frame) else 1.0
+
+
+def of_cylinders(frame: str) -> str:
+    """The words without the "both" and "the other" that are said of furnaces."""
+    return _BOTH_BURN.sub(" ", _OTHER_BURNS.sub(" ", frame))
 
 
 _BOTH_BURN = Lazy(
@@ -553,6 +570,7 @@ _BOTH_BURN = Lazy(
 """ "Both" of the furnaces, which says nothing of cylinders."""
 _OTHER_BURNS = Lazy(
     r"\b(?:the|and) other (?:furnace|heater|burner)\b|\b(?:the|and) other(?: one)?(?: (?:is|at|a|of|burns|does))* <(?:BTU|BTU/h)>"
+    r"|<(?:BTU|BTU/h)>(?: \w+| ,){0,2} the other(?: one)?(?: (?:is|at|a|of|burns|does))* <n>"
 )
 
 
@@ -574,7 +592,7 @@ _TO_FILL = Lazy(
 
 
 _GONE = Lazy(
-    r"\bhow much (?:\w+ ){0,2}(?:is|has been|have i|have we|did we|did i)? ?(?:gone|used|missing|burned|burnt|short)\b"
+    r"\bhow (?:much|many(?= (?:pounds|lbs?|gallons|gal|kilos|kg)\b)) (?:\w+ ){0,2}(?:is|are|has been|have been|have i|have we|did we|did i)? ?(?:gone|used|missing|burned|burnt|short)\b"
 )
 
 
@@ -603,7 +621,7 @@ def _left(t: Told, left: list[Term]) -> tuple[float | None, tuple[str, ...]] | N
     pounds = sum(term.value * LB_PER_GAL if gallons and term.kind == "n" else _pounds(term) for term in left)
     size = _sized(t)
     spent = any(t.has(name) for name in _SPENDING)
-    if _TO_FILL.search(t.question.frame) and not t.has("filled") and not spent:
+    if _TO_FILL.search(t.question.frame) and not t.has("filled") and not spent and not t.has("price"):
         return _to_fill(t, size, left)
     both = _BOTH.search(t.question.frame)
     if both and len(left) == 1 and not _TOGETHER.search(t.question.frame):
@@ -663,13 +681,13 @@ def _content(t: Told) -> tuple[float | None, tuple[str, ...]] | None:
     many = 2.0 if sides else _many(t)
     if len(shares) == 1 and many == 1 and _AND_ONE.search(t.question.frame):
         many = 2.0  # "one forty pounder full and one at three eighths"
-    if len(shares) > 1 and many == 1 and not full and not t.has("bottles") and _PLURAL.search(t.question.frame):
-        many = float(len(shares))  # "cylinders at 70 and 20 percent, forty pounds each"
     full = len(
         Lazy(r"(?<!<part> )(?<!<percent> )(?<!when )\b(?:full|<n> full)\b(?! (?:of|at|time|blast|on|bore))").findall(
             t.question.frame
         )
     )
+    if len(shares) > 1 and many == 1 and not full and not t.has("bottles") and _PLURAL.search(t.question.frame):
+        many = float(len(shares))  # "cylinders at 70 and 20 percent, forty pounds each"
     if not shares and not full and t.has("moved") and t.roles["moved"][0].kind == "share":
         return None, ()
     if not shares:
@@ -872,7 +890,7 @@ def _heat(t: Told) -> tuple[float, str] | None:
     count = t.value("burners")
     if count is None and len(powers) == 1:
         count = 2.0 if _BOTH_BURN.search(t.question.frame) else 1.0
-    if len(powers) > 1 and (count or len(powers)) != len(powers):
+    if len(powers) > 1 and count not in (None, 1.0, float(len(powers))):  # "one furnace is 30,000 and the other ..."
         return None
     if len(duties) not in (1, len(powers)):
         return None

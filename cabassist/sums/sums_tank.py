@@ -12,6 +12,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_units import as_spoken
 from cabassist.sums.working_sheet import in_unit, quantity, with_also, with_verdict
 
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|septic|poo)\b")
@@ -48,7 +49,8 @@ _DEPTH_ROLES = (
     role("each", "volume", -9.0),
     role("add", "volume", -9.0, many=True),
     role("out", "volume", -9.0, many=True),
-    role("limit", "length|share|volume", -9.0),
+    role("limit", "length|share|volume|n", -9.0),
+    role("air", "n", -9.0),
     role("leave", "length", -9.0),
 )  # fmt: skip
 
@@ -104,7 +106,7 @@ def _vessel(t: Told) -> _Vessel | None:
         return _Vessel(across, full.value or 0.0, "horizontal-cylinder", full)
     name = "waste" if _WASTE.search(t.question.frame) else "fresh"
     own = t.coach.tank(name)
-    capacity, height = t.value("capacity"), t.value("height")
+    capacity, height = t.value("capacity"), _inches(t, "height")
     if height is None:
         t.assumed.append(f"{name} tank {shown(own.depth_in)} in high (profile)")
     if capacity is None:
@@ -135,7 +137,7 @@ _ANY_HEIGHT = 1000.0
 
 def _by_inches(t: Told, each: float) -> _Vessel:
     """A tank of which it is known what each inch holds."""
-    height = t.value("height")
+    height = _inches(t, "height")
     if height is None:
         return _Vessel(_ANY_HEIGHT, each * _ANY_HEIGHT, "rectangular")
     line = f"{shown(height)} in x {shown(each)} gal an inch = {shown(height * each)} gal"
@@ -145,7 +147,7 @@ def _by_inches(t: Told, each: float) -> _Vessel:
 def _inches(t: Told, name: str) -> float | None:
     """The value of a role; a length without a unit in a tank measured in centimeters is in these too."""
     term = t.one(name)
-    if term is None or term.kind != "n" or name not in ("depth", "air", "was"):
+    if term is None or term.kind != "n" or name not in ("depth", "air", "was", "height"):
         return None if term is None else term.value
     units = {one.unit for listed in t.roles.values() for one in listed if one.kind == "length"}
     return term.value * ({"cm": 1 / 2.54, "mm": 1 / 25.4}.get(next(iter(units)), 1.0) if len(units) == 1 else 1.0)
@@ -168,6 +170,12 @@ def _level(t: Told, vessel: _Vessel, names: tuple[str, ...] = ("depth", "air", "
     return vessel.capacity * (part if inside[0] == "share" else tanks.fraction_at_depth(part, vessel.shape))
 
 
+def _as_level(t: Told, limit: Term) -> Term | None:
+    """A limit without a unit in that of the level; None when the level is told in two ways."""
+    levels = [one for name in ("depth", "air", "volume", "share") for one in t.roles.get(name, []) if one.kind != "n"]
+    return _as_beside(limit, levels[0]) if len({one.kind for one in levels}) == 1 else None
+
+
 def _limit(t: Told, vessel: _Vessel) -> float | None:
     """Gallons at the level that must not be passed."""
     from cabassist.estimate import tanks
@@ -175,6 +183,8 @@ def _limit(t: Told, vessel: _Vessel) -> float | None:
     limit, leave = t.one("limit"), t.value("leave")
     if leave is not None:
         return vessel.capacity * tanks.fraction_at_depth(max(1 - leave / vessel.height, 0.0), vessel.shape)
+    if limit is not None and limit.kind == "n":
+        limit = _as_level(t, limit)
     if limit is None:
         return None
     if limit.kind == "share":
@@ -236,6 +246,7 @@ def _changed(t: Told, vessel: _Vessel) -> Estimate | None:
 def _solve_depth(t: Told) -> Estimate | None:
     if t.want.kind not in ("volume", "", "share", "length"):
         return None
+    as_spoken(t, "volume", "capacity", "volume", "each", "add", "out")
     if t.has("each") and (t.has("size") or t.has("capacity")):
         return None
     each = t.value("each")
@@ -339,7 +350,7 @@ def _depth_of(t: Told, vessel: _Vessel, volume: float) -> Estimate | None:
 
 _PER_INCH = Lazy(r"\b(?:per|an|each|every) inch\b")
 _ROOM = Lazy(
-    r"\bhow many more (?:gallons|galons|gals?|liters|litres|will|can|would|could|does|do|until|till|to)\b|\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\broom (?:left|is)\b|\bto fill it\b|\btop it (?:off|up)\b"
+    r"\bhow many more (?:gallons|galons|gals?|liters|litres|will|can|would|could|does|do|until|till|to)\b|\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|place|space|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\b(?:room|place|space) (?:is |' s )?(?:left|is|still)\b|\bto fill it\b|\btop it (?:off|up)\b"
 )
 
 
@@ -373,7 +384,9 @@ _WEIGHT_ROLES = (
     role("now", "share|volume", -9.0, bare=0.1),
     role("fresh", "share", -9.0, bare=0.1),
     role("waste", "share", -9.0, bare=0.1),
-    role("weighs", "mass", -9.0),
+    role("weighs", "mass|n", -9.0),
+    role("capacity", "n", -9.0),
+    role("limit", "n", -9.0),
     role("limit", "mass", -0.5, (2.0, r"\b(?:over|under|more than|less than|below|above|limit(?: is| of)?|have|only|than) # ")),
 )  # fmt: skip
 _WEIGHED = Lazy(r"\b(?:water|fresh|waste|tanks?|black|gr[ae]y|sewage|dump\w*)\b|<(?:gal|L|qt)>")
@@ -406,6 +419,14 @@ def _gallons_of(t: Told) -> Estimate | None:
     return exact("water", gallons, "gal", working=(line,), assumptions=one.assumptions, source=one.source)
 
 
+_NO_WATER = Lazy(
+    r"\b(?:diesel|fuel|propane|lp|lpg|gasoline|petrol|kerosene|oil|def|ad ?blue|urea|coolant|antifreeze)\b"
+)
+_OF_WATER = Lazy(r"\b(?:water|fresh|waste|black|gr[ae]y|sewage|potable|holding|clean)\b")
+_OF_FUEL = Lazy(
+    r"# (?:(?:of|our|the|more|extra|winter|number) ){0,3}(?:diesel|fuel|propane|lp|lpg|gasoline|petrol|kerosene|oil|def|ad ?blue|urea|coolant|antifreeze)\b"
+)
+"""What weighs otherwise than water."""
 _LEVELS = frozenset({"before", "now", "fresh", "waste"})
 
 
@@ -416,13 +437,22 @@ def _as_beside(term: Term, other: Term) -> Term:
     return term._replace(kind=other.kind, value=term.value * (0.01 if other.kind == "share" else other.factor))
 
 
+def _is_fuel(t: Told) -> bool:
+    """Whether it is fuel or the like that is weighed, and not water."""
+    moved = [one for name in ("on", "off", "capacity") for one in t.roles.get(name, [])]
+    named = _NO_WATER.search(t.question.frame) and not _OF_WATER.search(t.question.frame)
+    return bool(named) or any(_OF_FUEL.search(one.around) for one in moved)
+
+
 def _solve_weight(t: Told) -> Estimate | None:
     from cabassist.estimate import water
 
+    as_spoken(t, "mass", "weighs", "limit")
+    as_spoken(t, "volume", "on", "off", "capacity")
+    if t.want.kind not in ("mass", "volume", "") or _is_fuel(t):
+        return None
     if t.want.kind == "volume":
         return _gallons_of(t)
-    if t.want.kind not in ("mass", ""):
-        return None
     levels = [term for name in ("before", "now", "fresh", "waste") for term in t.roles.get(name, [])]
     if any(term.kind == "n" for term in levels):
         told = [term for term in levels if term.kind != "n"]
@@ -495,7 +525,8 @@ _BLEACH_ROLES = (
     role("percent", "n", -1.8, (3.0, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite)\b|\b(?:bleach|label|jug) (?:\w+ ){0,3}?# ")),
     role("part", "share", -1.5, (4.0, r"# (?:full )?of (?:a|the|our) <|# full\b|<gal> tank (?:is |at |that is )?# ")),
     role("ppm", "strength", 1.0),
-    role("have", "strength", -9.0),
+    role("have", "strength|n", -9.0),
+    role("ppm", "n", -9.0),
     role("add", "volume", -9.0),
     role("bleach", "volume", 0.0,
         (2.0, r"# (?:of )?(?:the |that )?(?:<(?:percent|n)> )?(?:bleach|clorox)\b|# of <|\b(?:pour\w*|put|added|add|dump\w*|use) (?:in )?# |# (?:of <[^>]+> )?(?:goes|went|going) in")),

@@ -13,6 +13,7 @@ from cabassist.estimate.tanks import fraction_at_depth
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_units import PER_H, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term, hours_until, per_hour
 from cabassist.language.wanted import Wanted
@@ -20,7 +21,9 @@ from cabassist.sums.families import Family, Told, at_clock
 from cabassist.sums.sums_water_flow import FULL_ASKED, signs
 from cabassist.sums.sums_water_roles import ROLES
 
-WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poop?|lavvy|lav|loo|bog|crapper|toilets?|dump\w*|effluent|flush\w*|sewer)\b")
+WASTE = Lazy(
+    r"\b(?:waste|black|gr[ae]y|sewage|holding tank|septic|poop?|lavvy|lav|loo|bog|crapper|toilets?|dump\w*|effluent|flush\w*|sewer)\b"
+)
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable|showers?|taps?|drink)\b")
 _FILLING = Lazy(
     r"\b(?:hose|spigot|faucet|bucket|pail|jug|fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
@@ -66,6 +69,8 @@ _PASSED = Lazy(r"<(?:gal|L|percent|part)> (?:left )?at <clock>.*<(?:gal|L|percen
 _IN_GALLONS = Lazy(
     r"# (?:left|remaining|in it|in there|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
 )
+_OF_SIZE = Lazy(r"# (?:full )?(?:out )?of (?:a |an |the |our |my )?(?:total )?<(?:gal|L)> ")
+"""A bare level beside a size: "seventy of eighty gallons"."""
 _LOOKING = Lazy(r"\b(?:look|looking|peek|check on|go check|come back|go back)\b")
 _DUMPING = Lazy(
     r"\b(?:dump|empty it|emptied)\b.*\b(?:by|when|due)\b|\b(?:by when|when|latest|how soon|how late)\b.*\bdump\b"
@@ -81,7 +86,8 @@ class _Tank:
         self.told = told
         frame = told.question.frame
         named = WASTE.search(frame) is not None and not (FRESH.search(frame) and not _says_waste(frame))
-        self.waste = named and (_says_waste(frame) or not (told.has("reserve") and _FOR_TOILETS.search(frame)))
+        flushing = _DOES_TOILETS.search(frame) or (told.has("reserve") and _FOR_TOILETS.search(frame))
+        self.waste = named and (_says_waste(frame) or not flushing)
         self.name = "waste" if self.waste else "fresh"
         self.named = WASTE.search(frame) is not None or FRESH.search(frame) is not None
         self.rising = True
@@ -89,25 +95,37 @@ class _Tank:
         self.dumped = False
         """Whether it is let out on purpose, so that sooner is better."""
         own = told.coach.tank(self.name)
-        said = told.value("capacity")
+        size = told.one("capacity")
+        said = None if size is None else size.value * (_unit_told(told) if size.kind == "n" else 1.0)
         self.said = said is not None
         self.capacity = (said if said is not None else own.capacity_gal) * (told.value("tanks") or 1.0)
         height = told.value("height")
         self.height = height if height is not None else own.depth_in
+        self.other = abs(self.height - own.depth_in) > 0.1 and self.in_gallons(told)
         self.shape = own.shape if height is None else "rectangular"
         kinds = {t.kind for name in ("level", "before", "target", "room", "reserve") for t in told.roles.get(name, []) if t.kind != "n"}  # fmt: skip
         rates = {t.kind.partition("/")[0] for t in told.roles.get("rate", []) if t.kind != "n/time"}
-        rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
+        rates |= {t.kind.partition("/")[0] for t in (*told.roles.get("use", []), *told.roles.get("per_event", []), *told.roles.get("moved", []), *told.roles.get("bucket", [])) if t.kind not in ("n", "n/time")}  # fmt: skip
+        if not kinds and any(_OF_SIZE.search(t.around) for t in told.roles.get("level", [])):
+            kinds = {"volume"}
         self.bare = next(iter(kinds)) if len(kinds) == 1 else ""
         self.bare_rate = next(iter(rates)) if not kinds and len(rates) == 1 else ""
-        told_in = [t for name in ("level", "before", "target", "room", "capacity") for t in told.roles.get(name, []) if t.kind == "volume"]  # fmt: skip
-        self.factor = told_in[0].factor if told_in and "volume" in (self.bare, self.bare_rate) else 1.0
+        self.factor = _unit_told(told) if "volume" in (self.bare, self.bare_rate) else 1.0
         """Gallons in one of what numbers without a unit are told in."""
         self.used_capacity = False
 
-    def gallons(self, term: Term) -> float | None:
-        """An amount of the tank in gallons; None when it is not known in what it was told, or can not be."""
-        kind = term.kind if term.kind != "n" else self.bare or self._as_the_rate(term)
+    @staticmethod
+    def in_gallons(told: Told) -> bool:
+        """Whether anything is told or wanted in gallons, so that the size of the tank counts."""
+        kinds = {term.kind for found in told.roles.values() for term in found}
+        return bool(kinds & {"volume", "volume/time"}) or told.want.kind == "volume"
+
+    def gallons(self, term: Term, flows: bool = False) -> float | None:
+        """An amount of the tank in gallons; None when it is not known in what it was told, or can not be.
+
+        What `flows` in is in the unit of the rate.
+        """
+        kind = term.kind if term.kind != "n" else self.bare or (self.bare_rate if flows else self._as_the_rate(term))
         if kind == "volume":
             return term.value * (self.factor if term.kind == "n" else 1.0)
         self.used_capacity = True
@@ -115,6 +133,8 @@ class _Tank:
             share = term.value / (100 if term.kind == "n" else 1)
             return share * self.capacity if share <= 1 else None
         if kind == "length":
+            if self.other and not self.said:
+                return None  # a tank of another height than the coach's, whose size is not told
             return self.capacity * fraction_at_depth(term.value / self.height, self.shape) if term.value <= self.height else None  # fmt: skip
         return None
 
@@ -131,6 +151,18 @@ class _Tank:
 
 _FOR_TOILETS = Lazy(r"\b(?:for|to|in) (?:the |our )?(?:toilets?|flush\w*)\b")
 """What stays in "for the toilets" is clean water that flushes them."""
+_DOES_TOILETS = Lazy(
+    r"\b(?:do|does|run|runs|feed|feeds|supply|supplies|keep) (?:the |our |all |both )?(?:toilets?|flush\w*)\b"
+)
+
+
+def _unit_told(told: Told) -> float:
+    """Gallons in the unit of volume that the tank is told in, or else what flows: of litres, 0.264."""
+    for names in (("level", "before", "target", "room", "capacity"), ("rate", "use", "moved", "add", "bucket", "second", "against")):  # fmt: skip
+        for term in (term for name in names for term in told.roles.get(name, [])):
+            if term.kind in ("volume", "volume/time"):
+                return 1.0 if term.unit == "gph" or term.unit == "gpm" else converted(1.0, "L" if term.unit == "L/min" else term.unit, "gal")  # fmt: skip
+    return 1.0
 
 
 def _says_waste(frame: str) -> bool:
@@ -140,6 +172,8 @@ def _says_waste(frame: str) -> bool:
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
     t.roles = {name: [_as_clock(x) if name in _CLOCKS else x for x in found] for name, found in t.roles.items()}
+    if t.want.kind not in ("time", "volume", "share", "people", "times", "") or not _made_plain(t):
+        return None
     further = t.roles.get("needed", [])
     if len(further) == 1 and further[0].kind == "n":  # "thats ten hours, and after another eight"
         passed = t.roles.get("elapsed", [])
@@ -188,6 +222,10 @@ def solve(t: Told) -> Estimate | None:
         return _rate_told(t, hourly, line)
     if not _brought_on(t, tank, hourly, filling):
         return None
+    if t.has("before", "elapsed") and not t.has("level") and (t.has("rate") or t.has("use")):
+        start, since = t.one("before"), t.value("elapsed")
+        held = None if start is None else tank.gallons(start)
+        return None if held is None or since is None else _level_then(t, tank, held, hourly, line, since, filling)
     change = _change(t, tank, filling)
     if change is None:
         return None
@@ -200,9 +238,69 @@ def solve(t: Told) -> Estimate | None:
     return _time(t, tank, gallons, goal, hourly, line, needed, filling)
 
 
+def _made_plain(t: Told) -> bool:
+    """Reads the amounts that were told in two halves or a loose word; False when one stays in doubt.
+
+    "Between five and eleven" is one span, whose end is the hour it is; "up an eighth every day" is a rate; "fifty in" of a
+    tank is no depth when the tank is not so deep.
+    """
+    roles = dict(t.roles)
+    span = roles.get("clock_before", [])
+    if len(span) == 1 and span[0].kind == "time":
+        if t.has("elapsed") or t.has("now"):
+            return False
+        ends = [one for one in t.question.amounts if one.end == span[0].amount.end and one.unit == "clock"]
+        del roles["clock_before"]
+        roles["elapsed"] = span
+        if ends:
+            roles["now"] = [Term(ends[0], "clock", ends[0].value, " # ")]
+    for name in ("rate", "use"):
+        timed = [_timed(term) for term in roles.get(name, [])]
+        if None in timed:
+            return False
+        if timed:
+            roles[name] = [term for term in timed if term is not None]
+    height = next((term.value for term in roles.get("height", [])), None)
+    for name in ("level", "before"):
+        for term in roles.get(name, []):
+            deepest = max(t.coach.tank(one).depth_in for one in ("fresh", "waste")) if height is None else height
+            if (
+                term.kind == "length"
+                and _LOOSE_IN.search(term.around)
+                and t.question.words[term.amount.end - 1] == "in"
+            ):
+                if term.value <= deepest:
+                    return False
+                roles[name] = [term._replace(kind="n")]
+    t.roles = roles
+    return True
+
+
+_LOOSE_IN = Lazy(r"\b(?:it|she|tank) (?:(?:has|have|got|is|only|about) ){1,3}# (?:,|\.|$)")
+_EACH_TIME = Lazy(r"# (?:of \w+ )?(?:every|each|per|an?) (?:single )?(?P<span>hour|day|minute|night)\b")
+
+
+def _timed(term: Term) -> Term | None:
+    """A rate whose time stands apart: "up an eighth every day"; None when no time is told for it."""
+    if "/" in term.kind:
+        return term
+    found = _EACH_TIME.search(term.around)
+    if found is None:
+        return None
+    per = {"hour": "h", "day": "day", "minute": "min", "night": "day"}[found["span"]]
+    factor = PER_H[per] if term.kind != "n" else 1.0
+    return term._replace(kind=f"{term.kind}/time", value=term.value * factor, amount=term.amount._replace(per=per))
+
+
 _WHEN_AT = Lazy(r"\bwhen (?:is|will|does|do) (?:it|we|that|the \w+(?: tank)?) (?:be |get |reach |hit )?(?:at |to )?# ")
 """What is asked for is no level that was read: nothing then tells how much is in the tank."""
 _RATE_PUT = Lazy(r"\b(?:(?:per|a|each|every) (?:person|head|man|player|rider|passenger)) (?:per|a|an|each|every) (?P<one>hour|day)\b|\b(?:per|a|an|each|every) (?P<other>hour|day) (?:per|a|each) (?:person|head|man|player|rider|passenger)\b")  # fmt: skip
+
+
+_RATE_NEEDED = Lazy(
+    r"\b(?:what|how (?:much|many gallons|fast)) (?:(?!long\b|time\b)[a-z]+ ){0,4}?(?:rate|flow|hose|tap|spigot|pump|faucet|hydrant) (?:does |must |should |would |has |have |needs? )?(?:(?:it|to|need) ){0,3}(?:have to be|need to be|to be|be|do|to do|give|to give|make|run|put out)\b(?: per (?P<per>minute|hour|day)\b)?"
+)
+"""What flow would do it."""
 
 
 _WHAT_THEN = Lazy(r"\bwhat (?:will|would|do|does|am|are) (?:i|we|it|the \w+) (?:then )?(?:have|hold|read|show|be at|end up with|left with)\b")  # fmt: skip
@@ -213,6 +311,12 @@ def _asked(t: Told) -> Wanted:
     """What is wanted: "what will i have" is no time, "per person per day what's that" a rate when none was told."""
     if t.want.kind == "time" and _WHAT_THEN.search(t.question.frame) and not _TIME_ASKED.search(t.question.frame):
         return replace(t.want, kind="", unit="", clock=False)
+    asked = _RATE_NEEDED.search(t.question.frame)
+    if asked and not t.want.rate and not any(name in t.roles for name in ("rate", "use", "bucket", "moved")):
+        spans = t.roles.get("needed") or t.roles.get("elapsed") or []
+        per = {"minute": "min", "hour": "h", "day": "day"}.get(asked["per"] or "") or (spans[0].unit if spans else "")
+        if per in _IN_H:
+            return replace(t.want, kind="", unit="", rate=per)
     found = _RATE_PUT.search(t.question.frame)
     told = any(name in t.roles for name in ("use", "rate", "per_event", "needed", "deadline", "target"))
     if found is None or told or t.want.rate or t.want.kind not in ("", "volume"):
@@ -225,7 +329,7 @@ _FLOWING = frozenset({"use", "rate", "bucket", "moved", "before"})
 _DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
 _MORE = Lazy(r"\bhow many more gallons\b|\bhow much (?:\w+ )?more\b|\bhow many gallons more\b")
 _ROOM = Lazy(
-    r"\b(?:room|space)\b|\b(?:how (?:much|many (?:us )?(?:gallons|liters|litres))) (?:more|to (?:fill|top|bring|get)|can i (?:add|put|take)|does it (?:need|take)|will it (?:still )?take|fits?)\b|\bto (?:fill it|top it)\b"
+    r"\b(?:gallons|gal|liters|litres) to (?:fill|full|the top|top (?:it )?(?:off|up)|go)\b|\b(?:room|space)\b|\b(?:how (?:much|many (?:us )?(?:gallons|liters|litres))) (?:more|to (?:fill|top|bring|get)|can i (?:add|put|take)|does it (?:need|take)|will it (?:still )?take|fits?)\b|\bto (?:fill it|top it)\b"
     r"|\bhow (?:much|many (?:us )?(?:gallons|liters|litres)) (?:can |will |do |does |would )?(?:still )?(?:go(?:es)? in|fit)\b"
 )
 
@@ -243,20 +347,20 @@ def _as_clock(term: Term) -> Term:
 
 _A_PERSON = Lazy(r"\b(?:per|a|every) (?:person|head|rider|player|guy)\b")
 _PUMPED_OUT = Lazy(
-    r"\bmacerator\b|\b(?:pump(?:s|ed|ing)?|suck(?:s|ed|ing)?) (?:\w+ ){0,2}?out\b|\bdrains? (?:\w+ ){0,2}?at <(?:gal|L)/h>"
+    r"\bmacerator\b|\b(?:waste|sewer|black|dump) (?:hose|valve|pipe|cock) (?:\w+ )?(?:lets?|passes|runs|takes) (?:\S+ ){0,2}?out\b|\b(?:pump(?:s|ed|ing)?|suck(?:s|ed|ing)?) (?:\w+ ){0,2}?out\b|\bdrains? (?:\w+ ){0,2}?at <(?:gal|L)/h>"
 )
 _DRAWN = Lazy(
     r"\b(?:run|runs|running|go|goes|going|till|until) (?:(?:it|we|is|are|its) ){0,2}dry\b|\brun(?:s|ning)? out\b|\bleak\w*|\blasts?\b|\bleft (?:on|running|open)\b|\ball gone\b"
 )
 _HOSED = Lazy(
-    r"\b(?:hose|(?<!to a )(?<!next )spigot|hydrant|(?<!next )(?<!the )(?<!a )fill(?:ing|s)?(?! (?:stop|site|point|station|up))|trickl\w*) (?:(?![,.])\S+ ){0,6}?<(?:gal|L|n)/(?:h|day)>|<(?:gal|L|n)/(?:h|day)> (?:\w+ ){0,4}?(?:hose|spigot|hydrant)\b|<(?:gal|L|n)/(?:h|day)>.*\b(?:till|until|be|to) (?:it is |its |it )?full\b"
+    r"\b(?:hose|(?<!to a )(?<!next )spigot|hydrant|(?<!next )(?<!the )(?<!a )fill(?:ing|s)?(?! (?:stop|site|point|station|up))|trickl\w*) (?:(?![,.])\S+ ){0,6}?<(?:gal|L|n)/(?:h|day)>|<(?:gal|L|n)/(?:h|day)> (?:\w+ ){0,4}?(?:hose|spigot|hydrant)\b"
 )
 """So much an hour that flows in and not out."""
 _LET_OUT = Lazy(
     r"(?<!just )(?<!been )(?<!freshly )\b(?:drain\w*|dump\w*|emptying|empties|emptied|(?:to|can|will|does|till|until|when|before|get|gets|go|goes|be|run|runs) (?:(?:it|is|its|we|the|i|tank|waste|black) ){0,3}empty|empty (?:it|the|out|this|them)|^ empty)\b"
 )
 _HOSE = Lazy(r"\b(?:hose|spigot|hydrant) (?:[a-z]+ ){0,3}# ")
-_LONG_EACH = Lazy(r"\bhow long (?:\w+ ){0,4}?(?:each|everybody|everyone|every|shower|a shower)\b|\bminutes (?:\w+ ){0,4}?(?:each|apiece|per|everybody|everyone|every)\b")  # fmt: skip
+_LONG_EACH = Lazy(r"\bhow long (?:can|may|could) <people> (?:\w+ ){0,2}?shower\b|\bhow long (?:\w+ ){0,4}?(?:each|everybody|everyone|every|shower|a shower)\b|\bminutes (?:[\w<>]+ ){0,6}?(?:each|apiece|per|everybody|everyone|every)\b")  # fmt: skip
 
 
 def _flows_in(t: Told, tank: _Tank, filling: bool) -> bool | None:
@@ -270,15 +374,18 @@ def _flows_in(t: Told, tank: _Tank, filling: bool) -> bool | None:
     found = signs(frame, beside, *ends)
     if tank.waste:
         # what is used ends up in it, so that only what is lost speaks against its filling
-        return None if found.outward or t.has("reserve") else filling
+        doubtful = found.outward or t.has("reserve") or (filling and not found.inward)  # nobody fills it by the minute
+        return None if doubtful else filling
     spent = found.spent or t.has("use") or t.has("reserve") or (t.has("duty") and not _FILLING.search(frame))
     out = found.outward or spent or (not filling and _falling(t, tank))
     hosed = (_HOSED.search(frame) is not None and not t.has("use")) or (
         t.has("moved") and _HOSE.search(t.roles["moved"][0].around) is not None
     )
-    if found.inward and out and not t.has("against"):
+    if t.has("against"):
+        return filling or hosed or (found.inward and not out)
+    if found.inward and out:
         return None
-    if found.inward or t.has("against"):
+    if found.inward:
         return True if filling or hosed or tank.named or _FILLING.search(frame) or _size_told(t, tank) else None
     return (filling or hosed) and not out and not _DRAWN.search(frame)
 
@@ -322,6 +429,9 @@ def _brought_on(t: Told, tank: _Tank, hourly: float, filling: bool) -> bool:
     was = None if first is None else tank.gallons(first)
     if first is None or was is None or passed is None:
         return False
+    flows = t.has("rate") or t.has("use")
+    if flows and t.want.kind in ("", "volume") and not (t.want.judged or t.want.difference or any(name in t.roles for name in ("needed", "deadline", "target"))):  # fmt: skip
+        return True  # what is in it now is what is asked
     inside = was + (1 if filling or (tank.waste and tank.rising) else -1) * hourly * passed
     t.roles = {**t.roles, "level": [first._replace(kind="volume", value=inside)]}
     return True
@@ -331,7 +441,16 @@ def _shower_time(t: Told, tank: _Tank) -> Estimate | None:
     """How many minutes each may shower with what there is."""
     flow, people = t.one("rate"), t.total("people")
     change = _change(t, tank, False)
-    if flow is None or not flow.value or not people or change is None or not change[0] or change[0] < 0:
+    by_minute = flow is not None and (flow.per in ("min", "s") or flow.unit in _MINUTELY)
+    if (
+        flow is None
+        or not by_minute
+        or not flow.value
+        or not people
+        or change is None
+        or not change[0]
+        or change[0] < 0
+    ):
         return None
     tank.assume()
     minutes = change[0] / people / flow.value * 60
@@ -367,7 +486,10 @@ def _filled_at(t: Told, tank: _Tank) -> Estimate | None:
         return None
     level = t.one("before") or t.one("level")
     hours = t.value("elapsed") or _needed(t)
-    put = t.total("add")
+    parts = [tank.gallons(term, flows=True) for term in t.all("add")]
+    put = sum(part or 0.0 for part in parts) if parts else None
+    if None in parts:
+        return None
     goal = t.one("target")
     top = tank.capacity if goal is None else tank.gallons(goal)
     if put is not None and not _FILLING.search(t.question.frame):
@@ -541,36 +663,43 @@ def _rate(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
             False,
         )
     if t.has("before", "level") and (t.has("elapsed") or t.has("clock_before", "now")):
-        first, last = t.one("before"), t.one("level")
-        if first is None or last is None or first.kind != last.kind and "n" not in (first.kind, last.kind):
-            return None
-        hours = t.value("elapsed")
-        if hours is None:
-            start, end = t.one("clock_before"), t.one("now")
-            forward = _place(t, "before") < _place(t, "level")
-            alike = (_place(t, "clock_before") < _place(t, "now")) is forward
-            if start is None or end is None or not (alike or _READ_NOW.search(last.around)):
-                return None
-            hours = hours_until(start.amount, end.amount)
-        a, b = tank.gallons(first), tank.gallons(last)
-        if a is None or b is None or not hours:
-            return None
-        if tank.waste and a > b and _DRAINING.search(t.question.frame):
-            tank.rising, tank.dumped = False, True
-            a, b = b, a
-        goal = _first_in(t, tank, "target")
-        filled = _FILLING.search(t.question.frame) or FULL_ASKED.search(t.question.frame) or (goal is not None and goal > b)  # fmt: skip
-        moved = b - a if tank.waste or (filled and b > a) else a - b
-        if moved <= 0:
-            return None
-        return (
-            moved / hours,
-            f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour",
-            b > a and not tank.waste,
-        )
+        return _between(t, tank)
     return None
 
 
+def _between(t: Told, tank: _Tank) -> tuple[float, str, bool] | None:
+    """Gallons an hour from two readings."""
+    first, last = t.one("before"), t.one("level")
+    if first is None or last is None or first.kind != last.kind and "n" not in (first.kind, last.kind):
+        return None
+    hours = t.value("elapsed")
+    if hours is None:
+        start, end = t.one("clock_before"), t.one("now")
+        forward = _place(t, "before") < _place(t, "level")
+        alike = (_place(t, "clock_before") < _place(t, "now")) is forward
+        beside = _AT_CLOCK.search(first.around)  # "88, down from a hundred at seven, its eleven now"
+        if start is None or end is None or not (alike or beside or _READ_NOW.search(last.around)):
+            return None
+        hours = hours_until(start.amount, end.amount)
+    a, b = tank.gallons(first), tank.gallons(last)
+    if a is None or b is None or not hours:
+        return None
+    if tank.waste and a > b and _DRAINING.search(t.question.frame):
+        tank.rising, tank.dumped = False, True
+        a, b = b, a
+    goal = _first_in(t, tank, "target")
+    filled = _FILLING.search(t.question.frame) or FULL_ASKED.search(t.question.frame) or (goal is not None and goal > b)  # fmt: skip
+    moved = b - a if tank.waste or (filled and b > a) else a - b
+    if moved <= 0:
+        return None
+    return (
+        moved / hours,
+        f"{shown(moved)} gal in {shown(hours)} h = {shown(moved / hours)} gal an hour",
+        b > a and not tank.waste,
+    )
+
+
+_AT_CLOCK = Lazy(r"\b(?:down|up) from # (?:full |percent )?at <clock>")
 _READ_NOW = Lazy(r"# (?:\w+ ){0,3}?now\b|\bnow (?:(?:it|is|at|reads|the \w+) ){0,3}# ")
 """Such a level belongs to the time it is, wherever the two times stand."""
 
@@ -693,7 +822,7 @@ def _change(t: Told, tank: _Tank, filling: bool) -> tuple[float | None, str] | N
             return None
         if any(not _AND.search(term.around) for term in parts[1:]):
             return None
-        put = [tank.gallons(term) for term in parts]
+        put = [tank.gallons(term, flows=True) for term in parts]
         return None if any(one is None for one in put) else (sum(one or 0.0 for one in put), "in")
     goal = t.one("target") or t.one("reserve")
     end = None if goal is None else tank.gallons(goal)
@@ -724,9 +853,7 @@ def _time(t: Told, tank: _Tank, gallons: float, goal: str, hourly: float, line: 
     tank.assume()
     now = _clock_now(t)
     if gallons <= 0:
-        t.doubt += 2.0
-        where = f"It is {goal} already." if goal in ("full", "empty") else f"It is already past {goal.removeprefix('at ')}."  # fmt: skip
-        return _done("until then", 0.0, "h", t, (line,), where)
+        return None  # it is past: likelier an amount was taken for another
     hours = gallons / hourly - (t.value("early") or 0.0)
     if hours <= 0:
         return None  # that hour is past
@@ -782,13 +909,14 @@ _USED = Lazy(
 )
 _TO_DUMP = Lazy(r"\bhow (?:much|many gallons) (?:\w+ ){0,4}?(?:dump|empty|let out|drain|pump out)\b")
 FEARED = Lazy(
-    r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|they|the \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty)\b"
+    r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|she|he|they|you|(?:the|our|my) \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out|short|low)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty|dry)\b"
+    r"|(?<!not )(?<!never )\bgoing to (?:run (?:dry|out|short|low)|be (?:dry|empty|out|short)|go (?:dry|over(?! to\b))|overflow|spill)\b"
 )
 """Asks whether what nobody wants comes before: the yes and the no change places."""
-_ASKED_OF = r"\b(?:will|would|does|do|is|are|am|can|could|has|have|gonna)\b(?:(?!\b(?:last|lasts|hold|make|stays?|still|enough|keep|cover|ok|okay|good|fine|safe|alright|not|never|without|how|when|what|or|fits?)\b)[^,.?<]){0,40}?"
+_ASKED_OF = r"\b(?:will|would|does|do|is|are|am|can|could|has|have|gonna)\b(?:(?!\b(?:last|lasts|hold|make|stays?|still|enough|keep|cover|ok|okay|good|fine|safe|alright|not|never|without|how|when|what|or|fits?)\b)(?:[^,.?<]|<(?:gal|L)> (?=(?:\w+ )?tank))){0,40}?"
 _THE_AMOUNT = r" (?:(?:the|about|our|my|a) ){0,2}<(?:gal|L|percent|part|in|n)>"
 _RISEN = Lazy(
-    rf"{_ASKED_OF}\b(?:overflow\w*|spill\w*|run(?:ning)? over|(?:reach\w*|hits?|pass(?:es)?|past|over|above|beyond|be at|gets? to|up to){_THE_AMOUNT})"
+    rf"{_ASKED_OF}\b(?:overflow\w*|spill\w*|(?:run(?:ning)?|go(?:es)?) over(?! to\b)|(?:reach\w*|hits?|pass(?:es)?|past|over|above|beyond|be at|gets? to|up to){_THE_AMOUNT})"
 )
 _FALLEN = Lazy(
     rf"{_ASKED_OF}\b(?:run (?:out|dry|short)|be (?:out|dry|gone|short)|(?:reach\w*|hits?|under|below|down to|be at|gets? to){_THE_AMOUNT})"

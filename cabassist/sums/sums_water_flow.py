@@ -24,6 +24,7 @@ _DOWN = Lazy(
 """An amount that is lost, whichever tank it is."""
 _SPENT = Lazy(
     rf"\b(?:us(?:es?|ed|ing)|eat(?:s|ing)?|drinks?|drinking|drank|burn(?:s|ed|ing)?|pull(?:s|ed|ing)?|draw(?:s|n|ing)?|drew|(?:go(?:es|ing)?|went|gone) through|showers?(?: will| that)? takes?|showers? (?:at|of|use|run|with)) {_ABOUT}# "
+    r"|\b(?:showers?|sinks?|galley|basins?|dish ?washer|washing machine) (?:(?:head|tap|faucet|that|which|is|are|left|running|runs?|on|gives?|puts? out|does|will|at|about|flows?|pours?|makes?) ){0,4}# "
     r"|# (?:of \w+ )?(?:used|a shower|showers?)\b"
 )
 """What people use leaves the fresh tank, and ends up in the waste."""
@@ -33,7 +34,7 @@ FULL_ASKED = Lazy(
 )
 """The end that is asked for is a full tank."""
 _DRY_ASKED = Lazy(
-    r"\b(?:till|until|to|before|when|days|hours|be|gets?|will|does|do|going to|how long|what time|run|runs|running|goes|go) (?:(?!full\b|is\b|was\b|from\b|just\b)[a-z]+ ){0,4}?(?:is |it is |we are )?(?:dry|(?<!from )empty|all gone|run(?:s|ning)? (?:out|short|low)|be out)\b|\b(?:does|will|how long (?:do|does|will)) (?:[^.,]{0,30}) lasts?\b|\b(?:see us through|dry at|run out)\b"
+    r"\b(?:till|until|to|before|when|days|hours|be|gets?|will|does|do|going to|how long|what time|run|runs|running|goes|go) (?:(?!full\b|is\b|was\b|from\b|just\b)[a-z]+ ){0,4}?(?:is |it is |we are )?(?:dry|(?<!from )empty|all gone|run(?:s|ning)? (?:out|short|low)|be out)\b|\b(?:does|will|how long (?:do|does|will)) (?:[^.,]{0,30}) lasts?\b|\b(?:see us through|dry at|run out)\b|\b(?:minutes|hours|days) of (?:\w+ )?(?:water|shower\w*)\b"
 )
 """The end that is asked for is a tank without water."""
 

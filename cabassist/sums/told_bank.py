@@ -18,6 +18,7 @@ from cabassist.sums.told_parts import (
     STARTS,
     asks_lack,
     between,
+    hour_now,
     hour_of,
     lasting,
     listed,
@@ -38,6 +39,7 @@ _ROLES = (
     role("missing", "n", -2.5, (5.5, r"\bput (?:the |those |that |them )*# back\b")),
     role("load", "current|watts", 0.5, (0.5, r"\b(?:draw\w*|pull\w*|load\w*|us(?:e|es|ing)|tak\w+|fans?|lights?|pump)\b[^#]{0,12}# |# (?:\w+ )?(?:load|draw|all told|in all|total)\b"), many=True),
     role("load", "n", -1.6, (2.6, r"\b(?:draw\w*|pull\w*|lights?|pump|fans?|fridge|heater|load of) (?:is |of |at |about )?# "), many=True),
+    role("load", "current/time", -9.0, many=True),  # "sixteen amps an hour" is said of a current
     role("charger", "current", -0.3, (2.5, r"# (?:\w+ )?(?:charger|alternator|charg\w*)\b|\b(?:charger|alternator)\b[^#<]{0,20} # |\bcharg\w+ (?:it |them )?(?:at|with) (?:an? )?# |\b(?:going in|puts? in|giv\w+|put\w* out|makes?) (?:at )?# |# (?:going )?in\b")),
     role("off", "current", -1.6, (4.6, r"\b(?:(?:turn|shut|switch|kill|knock)\w* (?:off|down)|without|unplug|drop(?:ping)?|lose|kill)(?: the| my| that| a| just)* # |\b(?:turn|shut|switch)\w* (?:the |that |my )?# (?:\w+ ){0,2}off\b"), never=r"# (?:\w+ )?charger\b"),
     role("before", "current|n", -1.6, (4.0, r"\b(?:out of|instead of|rather than|down from|vs|versus|not) (?:a |the |my )?# "), bare=0.3),
@@ -263,8 +265,9 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
         verdict = (
             f"{'Yes' if done != asks_lack(t.question) else 'No'}: {duration(hours)} needed, {duration(needed)} there."
         )
-    if start is not None:
-        verdict = f"{verdict} Done at {time_of_day(start + hours)}.".strip()
+    if start is not None or t.want.clock:
+        begun = hour_now(t) if start is None else start
+        verdict = f"{verdict} Done at {time_of_day(begun + hours)}.".strip()
     work = f"{shown(missing)} Ah ÷ ({shown(charger)} A x {shown(efficiency)}) = {shown(hours)} h"
     return result(
         t, "charging time", hours, "h", (*line, work), f"{verdict} Longer if it is charged quite full.".strip()
@@ -399,11 +402,14 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
         amps = usable / needed
         name = "average draw" if t.question.has(r"\baverage\b") else "most that may be drawn"
         return result(t, name, amps, "A", (*before_it, f"{shown(usable)} Ah ÷ {shown(needed)} h = {shown(amps)} A"))
+    off, before = t.value("off"), t.value("before")
+    gains = t.want.difference or t.question.has(r"\b(?:more|longer)\b")
+    if drawn is None and off is not None and before is not None and gains:
+        drawn = before - off, [before, -off]  # "turn off 3 amps out of 15": what is left on is not told otherwise
+        off = None
     if drawn is None:
         return None
-    off, before = t.value("off"), t.value("before")
     if off is not None or before is not None:
-        gains = t.want.difference or t.question.has(r"\bmore\b")
         if before is not None and not gains:
             return None
         less, most = (drawn[0], before) if off is None else (drawn[0] - off if before is None else before - off, drawn[0] if before is None else before)  # fmt: skip

@@ -12,6 +12,7 @@ from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.estimate.wind_chill import wind_chill_f
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -24,13 +25,13 @@ from cabassist.sums.told_parts import (
     OTHERS,
     STARTS,
     WATER_LB,
-    ahead,
     between,
     degrees_f,
     hour_now,
     hour_of,
     result,
 )
+from cabassist.sums.told_units import as_spoken
 
 _INSIDE = r"\b(?:inside|in here|in the (?:cabin|coach|bus)|cabin|coach|interior|in)\b"
 _MARKED = -9.0
@@ -57,7 +58,8 @@ _ROLES = (
     role("seen", "clock|n", _MARKED),  # when it was as warm as "later"
     role("from", "n", _MARKED),
     role("further", "time", _MARKED),  # the time from then on that is asked about
-    role("rate", "temperature|temperature/time|n", _MARKED),  # what it falls by in an hour
+    role("start", "depth", _MARKED),  # "it is 66 in, 20 out" is heard as inches
+    role("rate", "temperature|temperature/time|n|n/time", _MARKED),  # what it falls by in an hour
     _ASIDE,
 )  # fmt: skip
 
@@ -72,7 +74,12 @@ def _hours(t: Told) -> float | None:
     span, start, end = t.value("span"), t.one("from"), t.one("to")
     if span is not None or end is None:
         return None if start is not None and end is not None else span
-    return ahead(hour_now(t), end.value) if start is None else between(start, end)
+    return between(_now(t) if start is None else start, end)
+
+
+def _now(t: Told) -> Term:
+    """The time of day by the clock, as one that was told."""
+    return Term(Amount(hour_now(t), "clock"), "clock", hour_now(t), "")
 
 
 def _fall(t: Told, name: str) -> float | None:
@@ -81,8 +88,9 @@ def _fall(t: Told, name: str) -> float | None:
     if term is None:
         return None
     metric = t.question.scale == "C"
-    degrees = term.value if term.kind == "n" or not metric else term.value - 32
-    return degrees * 1.8 if term.kind == "n" and metric else degrees
+    bare = term.kind in ("n", "n/time")
+    degrees = term.value if bare or not metric else term.value - 32
+    return degrees * 1.8 if bare and metric else degrees
 
 
 def _said(t: Told, name: str, degrees: float, line: str, verdict: str = "", also: tuple[Figure, ...] = ()) -> Estimate:
@@ -137,7 +145,26 @@ def _verdict(t: Told, then: float, target: float) -> str:
     return f"{'Yes, it stays above' if stays else 'No, it falls below'} {said}."
 
 
+def _at_one(t: Told) -> list[Term]:
+    """The "one" from which it cools until a told hour: as a bare number it is none of the amounts of these sums."""
+    if "to" not in t.roles or "from" in t.roles or "seen" in t.roles:
+        return []
+    words = t.question.words
+    return [
+        Term(one, "n", 1.0, " # ")
+        for one in t.question.amounts
+        if words[one.start : one.end] == ("one",)
+        and words[one.start - 1 : one.start] in (("at",), ("from",), ("since",))
+    ]
+
+
 def _solve(t: Told) -> Estimate | None:
+    heard = [one._replace(kind="n", value=one.amount.value) if one.unit == "in" else one for one in t.roles.get("start", [])]  # fmt: skip
+    if any(one.kind == "depth" for one in heard):
+        return None
+    t.roles = {**t.roles, "start": heard} if heard else t.roles
+    if started := _at_one(t):
+        t.roles = {**t.roles, "from": started}
     start, outside = degrees_f(t, "start"), degrees_f(t, "outside")
     rate = _fall(t, "rate")
     if rate is not None:
@@ -304,7 +331,8 @@ def _chill_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
 def _chill(t: Told) -> Estimate | None:
     """Degrees by which one wind feels colder than another."""
     frame = t.question.frame
-    if _NO_SKIN.search(frame) or (_THINGS.search(frame) and not _FELT.search(frame)):
+    things = _THINGS.search(frame) and (not _FELT.search(frame) or _FREEZES_UP.search(frame))
+    if things or _NO_SKIN.search(frame):
         return None
     metric = t.question.scale == "C"
     airs = [converted(one.value, "C", "F") if metric and one.kind == "n" else one.value for one in t.all("air")]
@@ -312,7 +340,7 @@ def _chill(t: Told) -> Estimate | None:
     if t.want.kind not in (("temperature", "speed", "") if t.has("felt") else ("temperature", "")):
         return None
     if t.has("felt"):
-        return _from_felt(t, airs, winds)
+        return None if not airs and _ASKS_FELT.search(frame) else _from_felt(t, airs, winds)
     if len(winds) == 1 == len(airs):
         return _one_chill(t, airs[0], winds[0])
     if not 1 <= len(winds) <= 2 or not 1 <= len(airs) <= 2 or "limit" in t.roles:
@@ -330,9 +358,14 @@ def _chill(t: Told) -> Estimate | None:
 
 
 _NO_SKIN = Lazy(
-    r"\b(?:can|will|does|do|would|could) (?:the |our |my |a )?(?:\w+ )?(?:water|tanks?|pipes?|hoses?|lines?|fuel|diesel|engine)\b"
+    r"\b(?:can|will|does|do|would|could|is|are|get|gets|make|makes|freezes?) (?:the |our |my |a |that |those |these |your )?(?:\w+ )?(?:water|tanks?|pipes?|hoses?|lines?|fuel|diesel|engine|valves?|plumbing|radiator|coolant|batter\w*|drains?|pump)\b"
 )
 """Wind cools no thing below the air."""
+_FREEZES_UP = Lazy(r"\b(?:freez\w*|frozen|fro[sz]e|burst\w*|gel\w*|crack\w*|ic(?:e|ed) up)\b")
+_ASKS_FELT = Lazy(
+    r"\b(?:what|how)\b[^,.<]*\b(?:feels?|felt|feel like|wind ?chill|chill)\b(?! (?:\w+ ){0,3}<)|\b(?:feels? like|wind ?chill|felt(?: temp\w*)?) $"
+)
+"""Asks how it feels: then that is not told."""
 _THINGS = Lazy(r"\b(?:pipes?|plumbing|hoses?|valves?|water lines?|lines?|radiator|batter\w*)\b")
 _FELT = Lazy(r"\b(?:feels?|wind ?chill|chill|skin|face|fingers|hands|ears|frostbit\w*|us|we|i|me|guys|people|kids)\b")
 _TAKEN_OFF = Lazy(
@@ -544,6 +577,7 @@ def _chilling_applies(question: Question, want: Wanted, terms: tuple[Term, ...])
 
 def _chilling(t: Told) -> Estimate | None:
     """Hours until water has cooled to a temperature, at the heat that it loses an hour; or its temperature after some hours, or the loss."""
+    as_spoken(t, "volume", "size")
     gallons, loss, start, end = _gallons(t), _btu(t, "loss"), degrees_f(t, "start"), degrees_f(t, "end")
     heater, span, begun, by = _btu(t, "heater"), t.value("span"), t.one("from"), t.one("by")
     if loss is not None and heater is not None:
@@ -551,7 +585,7 @@ def _chilling(t: Told) -> Estimate | None:
     if by is not None:
         if span is not None:
             return None
-        span = between(begun, by) if begun is not None else ahead(hour_now(t), hour_of(by))
+        span = between(_now(t) if begun is None else begun, by)
     if gallons is None or start is None or (loss is not None and loss <= 0):
         return None
     if span is not None:

@@ -16,6 +16,7 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import EVEN, OTHERS, between, hour_now, hour_of, listed, result
+from cabassist.sums.told_units import as_spoken
 
 _SOURCE = "49 CFR 395.5"
 _OTHER = r"(?:he|she|they|his|her|mate|partner|co ?driver|other (?:guy|driver|one|fellow)|buddy|relief|second driver)"
@@ -31,6 +32,7 @@ _ROLES = (
     role("start", "clock", 0.2, (0.8, r"# [^#]*<clock>"), (1.5, r"\b(?:on duty|came on|start\w*|signed on|clocked in|up|since|on|from|began)(?: since| at| from| duty| on)* # ")),
     role("start", "n", -1.8, (3.2, r"\b(?:came on(?: duty)?|started|on duty|signed on|began|clocked in)(?: at| since) # ")),
     role("now", "clock", 0.1, (0.8, r"<clock>[^#]* # "), (1.5, r"\b(?:now|it is|it|is|at)(?: now| about)* # |# now\b")),
+    role("now", "n", -9.0),
     role("driven_b", "time|n", -2.0, many=True),
     role("plan", "time|n", -2.0, many=True),
     role("stopped", "clock|n", -2.0),
@@ -43,6 +45,8 @@ _ROLES = (
     role("speed", "speed", 0.8),
     role("speed", "n", -1.6, (3.1, r"<(?:mi|km)>[^#]{0,30}\bat (?:about |around )?# |\b(?:averag\w+|avg|doing) (?:about |around )?# ")),
     role("drivers", "drivers", 0.0),
+    role("drivers", "people", -9.0),  # "the two of us": only the network hands it out
+    role("driven", "clock", -9.0, many=True),  # "drove 3:30"
     role("drivers", "n", -2.0, (4.0, r"# (?:drivers|of us)\b")),
     OTHERS,
     role("beside", "people|temperature", -0.5, many=True),
@@ -60,7 +64,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 
 _ELSEWHERE = (
     r"\b(?:berth|blizzard|adverse|bad weather extra|extra two|two extra|nobody (?:had |has )?(?:called|forecast\w*|predicted|expected|saw)|un(?:forecast|expected|foreseen|predicted)|not (?:forecast|predicted|expected))\b"
-    r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)?\b(?! (?:station|park|avenue|street|rink|arena))|\btime ?zones?\b"
+    r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)?\b(?! (?:station|park|avenue|street|rink|arena|run|leg|pass|road|roads|drive|stretch|section|grade|town|hill|route|way|bit|part|highway))|\btime ?zones?\b"
 )
 """A split rest in the berth is reckoned elsewhere. Weather that nobody forecast gives up to two hours more (49 CFR 395.1(b)), and time zones shift the clock: not reckoned here."""
 _PARTNER_FRESH = rf"\b{_OTHER}\b(?: \w+){{0,3}} (?:fresh|rested)\b|\b(?:fresh|rested) (?:\w+ )?{_OTHER}\b"
@@ -74,6 +78,8 @@ _JOINTLY = r"\b(?:together|between us|both|we|us|total|combined)\b"
 def _solve(t: Told) -> Estimate | None:
     if t.question.has(_ELSEWHERE) or any(_IS_LEFT.search(one.around) for one in t.roles.get("driven", [])):
         return None
+    as_spoken(t, "distance", "distance")
+    as_spoken(t, "speed", "speed")
     t.value("drivers")
     if t.has("stopped"):
         return _rested(t)
@@ -98,7 +104,7 @@ def _solve(t: Told) -> Estimate | None:
 
 def _day(t: Told, limit: float | None) -> Estimate | None:
     """What is left of one driver's day, against what is planned if that is told."""
-    driven, offs, works = ([one.value for one in t.all(name)] for name in ("driven", "off", "duty"))
+    driven, offs, works = ([_spoken_hours(one) for one in t.all(name)] for name in ("driven", "off", "duty"))
     start, now, on_duty = t.one("start"), t.one("now"), t.value("on_duty")
     if any(one > ON_DUTY_H for one in (*driven, *works)):
         return None
@@ -130,6 +136,15 @@ def _day(t: Told, limit: float | None) -> Estimate | None:
     name = "driving" if left <= rest_of_day else "on-duty"
     also = (figure("driving limit", left, "h"), figure("on-duty limit", rest_of_day, "h"))
     return _against(t, least, lines, name, also)
+
+
+_FIRST_WITH_MINUTES, _LAST_WITH_MINUTES = 100, 1500
+
+
+def _spoken_hours(term: Term) -> float:
+    """Hours; "six forty five" is heard as 645, which only hours and minutes can be."""
+    with_minutes = term.kind == "n" and _FIRST_WITH_MINUTES <= term.value < _LAST_WITH_MINUTES and term.value % 100 < 60
+    return hour_of(term) if with_minutes else term.value
 
 
 _TOO_LONG = r"\b(?:over|past|too (?:much|long|many)|still legal|legal|illegal|violation|broke|exceed\w*)\b"
@@ -230,7 +245,7 @@ def _week(t: Told) -> Estimate | None:
     return _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
 
 
-_BREAKING = r"(?:breaks? (?:my|the|our|any)|bust|busts|blow|violat\w*|exceeds?|illegal\w*|against the law|too (?:long|far|much|many)|(?:is|am|are|be|going|go|goes|put|puts|push|pushes|take|takes)(?: \w+){0,3} over(?! (?:the (?:pass|border|hill|bridge)|to|there|here))|run (?:me |us )?(?:out of|over|short)|(?:be|come up|am i|are we) short)\b"
+_BREAKING = r"(?:breaks? (?:my|the|our|any)|bust|busts|blow|violat\w*|exceeds?|illegal\w*|against the law|too (?:long|far|much|many)|(?:is|am|are|be|going|go|goes|put|puts|push|pushes|take|takes)(?: \w+){0,3} over(?! (?:the (?:pass|border|hill|bridge)|to|there|here))|run (?:me |us )?(?:out(?! there)|over|short)|(?:be|come up|am i|are we) short)\b"
 _BREAKS = rf"(?<!how many hours )\b{_BREAKING}"
 """ "Would that break my week": yes when it is not enough."""
 _OR_BREAKS = rf"\b(?:or|without|before|not)\b(?: \w+){{0,4}} {_BREAKING}|\b(?:how (?:many|much|far)|what)\b(?: \w+){{0,5}} (?:over|short)\b"

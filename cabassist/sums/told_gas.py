@@ -17,6 +17,7 @@ from cabassist.language.placed import Said
 from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.families import at_clock
 from cabassist.sums.gas_story import Gas, gas_story
+from cabassist.sums.sums_propane import of_cylinders
 
 _OF_GAS = Lazy(
     r"\b(?:propane|lp|lpg|gas|cylinders?|bottles?|pounders?|furnaces?|btus?|burners?|heater)\b|<(?:BTU|BTU/h|cylinder|furnace)[/>]|\b(?:burned|burnt|burning|burns?|used)\b[^.]*<lb>[^,.]*\b(?:between|since|last night|overnight|in <h>)"
@@ -25,7 +26,9 @@ _OTHERS = Lazy(
     r"\b(?:diesel|mpg|batter\w*|bank|amps?|volts?|watts?|tires?|axles?|luggage|bags?|chill|freez\w*|fro[sz]e\w*|ice|idle|idling|generator|bleach|fresh|waste|hose|water|per degree|degree of|retest\w*|requal\w*|vapou?r\w*|boil\w*"
     r"|make(?! it\b)|keep up|keep going|starve|feed|gauge show|pressure|fill|filled|filling|refill\w*|stop|top|r value|tighten\w*|insulat\w*|warm(?:s|ed)?|per person|put in|took in|pumped|meter|price|cost|gallon price)\b|<(?:A|V|W|psi|in|ft|cm|mpg|BTU/deg|BTU/degF|W/deg)[/>]"
 )
-_ALL_FULL = Lazy(r"\b(?:full|topped|filled|brand new|fresh)\b(?! (?:blast|time|bore|on|tilt|power|night|day))")
+_ALL_FULL = Lazy(
+    r"(?<!<part> )(?<!<percent> )\b(?:full|topped|filled|brand new|fresh)\b(?! (?:blast|time|bore|on|tilt|power|night|day))"
+)
 _BOTH = Lazy(r"\b(?:both|two of them)\b|\bpair\b")
 _OTHER = Lazy(r"\bother\b")
 _NIGHTS = frozenset({"night", "day"})
@@ -158,6 +161,8 @@ def _burn(gas: Gas, frame: str) -> tuple[float, tuple[str, ...]] | None:
         line = f"{shown(gas.loss)} BTU/h ÷ {shown(gas.efficiency)} ÷ {shown(BTU_PER_LB)} = {shown(hourly)} lb an hour"
         return hourly, (line,)
     burners = gas.burners * 2 if len(gas.burners) == 1 and _TWO_FURNACES.search(frame) else gas.burners
+    if gas.duties and _AS_EFFICIENCY.search(frame) and (max(gas.duties) >= _BURNS_WELL or "effic" in frame):
+        return None  # how much of the heat gets in, not how much of the time it burns
     duties = gas.duties or [1.0]
     if len(duties) == 1:
         duties = duties * len(burners)
@@ -169,11 +174,16 @@ def _burn(gas: Gas, frame: str) -> tuple[float, tuple[str, ...]] | None:
     return hourly, (f"{parts} = {shown(heat)} BTU/h ÷ {shown(BTU_PER_LB)} = {shown(hourly)} lb an hour",)
 
 
+_AS_EFFICIENCY = Lazy(
+    r"\beffic\w*|\bburn(?:s|ing)? at (?:about |around |only )*<(?:percent|part)>(?! (?:of )?(?:the |that |each |every )?(?:time|hour|night|day|clock|duty))"
+)
+_BURNS_WELL = 0.7
 _TWO_FURNACES = Lazy(r"\bboth (?:\w+ )?(?:furnaces|heaters|<BTU)|\btwo furnaces\b")
 
 
 def _content(gas: Gas, frame: str) -> tuple[float | None, tuple[str, ...]] | None:
     """Pounds there are with the working; (None, ()) when none are told; None when it fits nothing."""
+    frame = of_cylinders(frame)
     shares = [one.value / (100 if one.unit == "percent" else 1) for one in gas.shares]
     many = sum(count for _, count, _ in gas.sizes)
     if gas.weights:

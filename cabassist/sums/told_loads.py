@@ -20,6 +20,11 @@ _GONE = Lazy(
     r"\b(?:minus|less|dump\w*|drain\w*|took off|taken off|take off|unload\w*|remov\w*|left behind|get(?:ting)? off|got off|without|empt\w+|pump\w* out|off ?load\w*|burn\w*) (?:\w+ ){0,4}# "
     r"|# (?:\w+ ){0,3}(?:dumped|drained|removed|unloaded|get off|got off|left behind|came off)\b"
 )
+_COMES_ON = Lazy(
+    r"\b(?:dumped|drained|removed|unloaded|off|out|gone|minus <(?:lb|gal|L|kg)>(?: \w+){0,2}) (?:and|but|then|plus|,)(?: then| we| i| put| took| with| plus)* # (?:at|of|@|x)? ?(?:<lb>|<n>|<kg>)?(?: each| apiece)? ?(?:on|added|aboard|loaded|put on|came on|go(?:es)? on|more|in)\b"
+    r"|\b(?:and|then|but|plus) (?:put(?:ting)?|add(?:ed|ing)?|load(?:ed|ing)?|took|taking) (?:\w+ )?(?:on )?# "
+)
+"""Behind what went off, something that is put on."""
 _DENSITY = r"(?:<(?:gal|L)>|gallon|gal|water|diesel|fuel|liter|litre)"
 _ROLES = (
     role("count", "people|bags", 0.8, many=True),
@@ -30,6 +35,7 @@ _ROLES = (
     role("liquid", "volume", 0.5, never=r"<lb> (?:per|a|/) # ", many=True),
     role("a gallon", "volume", -1.6, (4.6, r"<lb> (?:per|a|/) # ")),
     role("scale", "mass|n", -1.6, (4.2, r"\b(?:scale\w*|ticket|weigh ?bridge|weighed|weighs|weighing|rolled|come in at|came in at|reads?|gross|now at|tips?)(?: \w+){0,3}? # |# (?:on the (?:scale|ticket)|now)\b"), bare=0.3),
+    role("scale", "mass|n", -9.0, many=True),  # of each axle
     role("limit", "mass|n", -1.6, (4.2, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
     role("spare", "mass", -1.6, (4.6, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
     role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
@@ -73,7 +79,7 @@ _ASKS_OVER = Lazy(
 
 
 def _gone(term: Term) -> bool:
-    return term.value < 0 or _GONE.search(term.around) is not None
+    return term.value < 0 or (_GONE.search(term.around) is not None and _COMES_ON.search(term.around) is None)
 
 
 _AFTER_IT = Lazy(

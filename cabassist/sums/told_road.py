@@ -6,6 +6,7 @@ from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
@@ -25,11 +26,13 @@ from cabassist.sums.told_parts import (
     listed,
     result,
 )
+from cabassist.sums.told_units import as_spoken
 
 _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
 _ROLES = (
     role("distance", "distance", 0.5, never=r"<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ", many=True),
+    role("distance", "n", -9.0, many=True),  # "a leg of 120": only the network hands it out
     role("per_km", "distance|n", -1.6, (4.6, r"\b(?:l|lit(?:er|re)s?) (?:/|per|for|a) # |<(?:L|gal)> (?:per|/|a|every|each|for every|to) (?:the )?# ")),
     role("per_litres", "volume", -1.6, (4.6, r"# (?:per|/|a|every|each|for every|to) (?:the )?(?:<km>|hundred)")),
     role("done", "distance|n", -2.0, many=True),
@@ -184,8 +187,16 @@ _A_CLOCK = Lazy(r"\b\d\d?:\d\d\b")
 
 def _solve(t: Told) -> Estimate | None:
     """What follows from the amounts; never without a time of day where one is asked for."""
-    if t.question.has(_ELSEWHERE):
+    if t.question.has(_ELSEWHERE) or any(_MEANT_TO_BE.search(one.around) for one in t.roles.get("start", [])):
         return None
+    if any(one.kind == "n" and _OF_A_TANK.search(one.around) for one in t.roles.get("distance", [])):
+        return None
+    as_spoken(t, "distance", "distance", "done", "to_go", "odometer")
+    as_spoken(t, "speed", "speed", "other_speed")
+    as_spoken(t, "volume", "fuel", "reserve", "burned", "idle")
+    for name in ("start", "arrive", "now"):
+        if name in t.roles:
+            t.roles = {**t.roles, name: [_afternoon(one) for one in t.roles[name]]}
     found = _reckoned(t)
     clockless = found is not None and found.unit in ("h", "min") and _A_CLOCK.search(found.verdict) is None
     if clockless and t.question.has(_ASKS_CLOCK):
@@ -193,6 +204,23 @@ def _solve(t: Told) -> Estimate | None:
     told = next((said for said in ("There at", "Leave by") if found is not None and said in found.verdict), "")
     wrong = {"There at": _ASKS_LEAVING, "Leave by": _ASKS_ARRIVAL}.get(told)
     return None if wrong is not None and t.question.has(wrong) else found
+
+
+_OF_A_TANK = Lazy(
+    r"\b(?:tanks?|holds?|takes?|carr(?:y|ies)|capacity|fuel|diesel|price|costs?)(?: (?:of|is|at|a|an|about|only|s|'))* # |# (?:\w+ )?(?:tanks?|gallon|in it|dollars?|a gallon)\b"
+)
+"""A bare number that is no distance."""
+_MEANT_TO_BE = Lazy(
+    r"\b(?:skat(?:e|es|ing)|play|plays|game(?: time)?|puck(?: drops?)?|drops?|face ?offs?|be there|be in|get there|due(?: there| in)?|arriv\w+|warm ?ups?|ice time|on the ice|doors(?: open)?|practi[cs]e|kick ?off|check ?in)(?: (?:is|s|'|at|by|are|for|starts?|around|about|before|there))* # "
+)
+"""When one is to be there, which is no time at which one leaves."""
+_IN_THE_AFTERNOON = Lazy(r"# (?:p ?m|(?:in the )?(?:evening|afternoon)|tonight|at night)\b")
+
+
+def _afternoon(term: Term) -> Term:
+    """A time of day whose "pm" was not read with it."""
+    late = term.kind == "n" and 1 <= hour_of(term) < 12 and _IN_THE_AFTERNOON.search(term.around)
+    return term._replace(kind="clock", value=hour_of(term) + 12) if late else term
 
 
 def _reckoned(t: Told) -> Estimate | None:
@@ -256,7 +284,7 @@ def _fuelled(t: Told, mileage: float | None) -> Estimate | None:
         also = (figure("at the first mileage", far / mileage, "gal"), figure("at the other", far / other, "gal"))
         return result(t, "difference", gallons, "gal", (work,), "More." if other < mileage else "Less.", also)
     if price is not None:
-        if far is None or t.has("fuel") or kind != "money":
+        if far is None or t.has("fuel") or (kind != "money" and not (kind == "" and not t.want.judged)):
             return None
         cost = far / mileage * price
         return result(
@@ -328,7 +356,7 @@ def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
         return result(t, "fuel", gallons, "gal", tuple(lines))
     left = have - gallons
     lines.append(f"{shown(have)} - {shown(gallons)} = {shown(left)} gal")
-    if t.question.has(r"\b(?:left|remain\w*|spare)\b") and left >= 0 and spare is None:
+    if t.question.has(r"\b(?:left|leaves?|remain\w*|spare)\b") and left >= 0 and spare is None:
         full = have / share if share else have
         if t.want.kind == "share":
             return result(t, "left", 100 * left / full, "percent", tuple(lines), also=(figure("left", left, "gal"),))
@@ -361,8 +389,8 @@ def _timed(t: Told) -> Estimate | None:
     kind = t.want.kind
     span = None
     if end is not None and (start is not None or t.question.has(r"\bnow\b") or (t.want.judged and not t.want.clock)):
-        first = hour_now(t) if start is None else start.value
-        span = ahead(first, hour_of(end)) if start is None else between(start, end)
+        now = Term(Amount(hour_now(t), "clock"), "clock", hour_now(t), "")
+        span = between(now if start is None else start, end)
     if other is not None:
         if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
             return None
@@ -479,6 +507,9 @@ _IDLE_ROLES = (
     role("rate", "volume/time|n/time", 0.8, many=True),
     role("rate", "n", -1.6, (3.0, r"\b(?:plus|and|generator|heater)(?: \w+){0,3} # "), many=True),
     role("hours", "time|time/time", 0.3),
+    role("fuel", "n", -9.0),
+    role("from", "n", -9.0),
+    role("to", "n", -9.0),
     role("after", "volume|n", -2.0),
     role("reserve", "volume|n", -2.0),
     role("reserve_share", "share", -2.0),
@@ -504,6 +535,7 @@ def _idle_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> 
 
 def _idle(t: Told) -> Estimate | None:
     """Hours that fuel lasts at idle, what is burned in some, or what is left after them."""
+    as_spoken(t, "volume", "fuel", "after", "reserve", "rate", "other_rate")
     rates, fuel, spell = [one.value for one in t.all("rate")], t.value("fuel"), t.one("hours")
     hours = None if spell is None else spell.value * (24 if spell.kind == "time/time" else 1)  # "ten hours a night"
     start, end, after, part = t.one("from"), t.one("to"), t.value("after"), t.value("on_part")

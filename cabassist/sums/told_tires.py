@@ -203,7 +203,7 @@ def _tread_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) ->
     )
 
 
-_IN_32NDS = r"<(?:mm|in|cm)>.*\b(?:how many|in) <s>"
+_IN_32NDS = r"<(?:mm|in|cm)>.*\b(?:how many|in) <(?:s|32nds|n)>(?! (?:miles|mi|km)\b)|\b(?:how many|what) <(?:s|32nds|n)> (?:nds )?(?:is|are|in|make|does|do|would)\b.*<(?:mm|in|cm)>"
 
 
 _WEARS_OUT = r"(?:(?:be|go|get|wear|run|fall|drop)(?: \w+){0,2} (?:under|below|out|bald|illegal|down|past)|worn out|too (?:thin|low|bald))\b"

@@ -51,7 +51,7 @@ from cabassist.sums.working_doubts import OTHER_WORDS, unsure
 from cabassist.sums.working_sheet import Input, Missing, Sheet, StoredReading
 from cabassist.sums.working_told import ASKED, HARMLESS, TOLD
 from cabassist.sums.working_unplaced import unplaced, words
-from cabassist.sums.working_unused import unused
+from cabassist.sums.working_unused import BY_RULE, unused
 from cabassist.sums.working_words import say as _say
 from cabassist.sums.working_words import show as _show
 
@@ -224,27 +224,24 @@ def work_out(
         alone = _worked_out(question, hints, coach, stored, now, None, None)
         if alone is None or alone.estimate is None or alone.estimate != worked.estimate:
             return worked  # it completes the question before, and need not tell all
-    own = 0.0
     if network is not None and (pending is None or worked is not None):
         from cabassist.sums.handing import handed_out
 
-        found, own = handed_out(question, network, coach, now)
+        found = handed_out(question, network, coach, now)
         twice = _seen_twice(worked, found) if found is not None else None
         if twice is not None:
             return twice
     if worked is None or worked.estimate is None:
         return worked
     worked = _guarded(worked, question, hints, coach, stored, now)
-    unsure = own >= _OWN and len(question.amounts) > 1 and worked.estimate is not None
-    return replace(worked, doubtful=True) if unsure else worked
+    by_one = network is not None and len(question.amounts) > 1 and worked.calculation not in BY_RULE
+    return replace(worked, doubtful=True) if by_one and worked.estimate is not None else worked
 
 
 _ALONE = 0.5
 """How likely what the network makes of a question must be to be told where no reader has an answer."""
 _AGAINST = 0.9
 """How likely it must be for an answer that it does not agree with to be put in question."""
-_OWN = 0.5
-"""A question this likely of a family whose roles the network knows, and answered by one reader alone, may be answered wrongly."""
 
 
 def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:

@@ -21,7 +21,7 @@ from cabassist.sums.working_unplaced import sizes, told_beside
 Again = Callable[[Question], Estimate | None]
 """The answer to a question, worked out as it was the first time; None when it has none."""
 
-_BY_RULE = frozenset(
+BY_RULE = frozenset(
     {
         "requalification", "triangle-distances", "frostbite", "co-meaning", "vaporization", "wheel-recheck", "cylinder-order", "battery-state",
         "wind-chill", "gel-risk", "tread-limit",
@@ -61,7 +61,7 @@ def unused(question: Question, calculation: str, estimate: Estimate, coach: Coac
         coach: the profile, whose sizes may be told beside.
         again: works a question out as this one was.
     """
-    if calculation in _BY_RULE or not estimate.value or (calculation == "freeze-time" and estimate.unit in ("F", "C")):
+    if calculation in BY_RULE or not estimate.value or (calculation == "freeze-time" and estimate.unit in ("F", "C")):
         return ()
     found = []
     for place, amount in enumerate(question.amounts):

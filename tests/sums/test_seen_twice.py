@@ -9,16 +9,16 @@ import pytest
 
 from cabassist.dialogue.types import Mind
 from cabassist.sums import handing
-from cabassist.sums.handing import Found, Opinion
+from cabassist.sums.handing import Found
 from cabassist.sums.working import Worked, say, show, work_out
 
 NOON = datetime(2026, 12, 1, 12, 0, tzinfo=UTC)
 QUESTION = "how long to fill 63 gallons at 3.5 gallons a minute"
 
 
-def asked(mind: Mind, text: str, monkeypatch: pytest.MonkeyPatch, opinion: Opinion | None = None) -> Worked | None:
-    if opinion is not None:
-        monkeypatch.setattr(handing, "handed_out", lambda *_: opinion)
+def asked(mind: Mind, text: str, monkeypatch: pytest.MonkeyPatch, *opinion: Found | None) -> Worked | None:
+    if opinion:
+        monkeypatch.setattr(handing, "handed_out", lambda *_: opinion[0])
     return work_out(text, (), coach=mind.coach, stored=(), now=NOON, network=mind.role_network)
 
 
@@ -33,7 +33,7 @@ def found(mind: Mind, factor: float, sure: float) -> Found:
 
 
 def test_what_both_say_is_told_with_what_each_amount_was_taken_for(mind: Mind, monkeypatch: pytest.MonkeyPatch):
-    worked = asked(mind, QUESTION, monkeypatch, Opinion(found(mind, 1.0, 0.8), 1.0))
+    worked = asked(mind, QUESTION, monkeypatch, found(mind, 1.0, 0.8))
     assert worked is not None
     assert worked.estimate is not None
     assert worked.estimate.value == pytest.approx(18.0)
@@ -42,34 +42,46 @@ def test_what_both_say_is_told_with_what_each_amount_was_taken_for(mind: Mind, m
 
 
 def test_two_answers_are_asked_about(mind: Mind, monkeypatch: pytest.MonkeyPatch):
-    worked = asked(mind, QUESTION, monkeypatch, Opinion(found(mind, 2.0, 0.95), 1.0))
+    worked = asked(mind, QUESTION, monkeypatch, found(mind, 2.0, 0.95))
     assert worked is not None
     assert worked.estimate is None
     assert "two ways" in say(worked)
 
 
 def test_an_unsure_second_answer_only_makes_the_first_doubtful(mind: Mind, monkeypatch: pytest.MonkeyPatch):
-    worked = asked(mind, QUESTION, monkeypatch, Opinion(found(mind, 2.0, 0.4), 0.9))
+    worked = asked(mind, QUESTION, monkeypatch, found(mind, 2.0, 0.4))
     assert worked is not None
     assert worked.estimate is not None
     assert worked.doubtful
     assert say(worked).endswith("Check that: I may have a number in the wrong place.")
 
 
-def test_what_is_none_of_its_sums_stays_as_it_is(mind: Mind, monkeypatch: pytest.MonkeyPatch):
-    worked = asked(mind, QUESTION, monkeypatch, Opinion(None, 0.05))
+def test_one_reader_alone_says_that_it_may_be_wrong(mind: Mind, monkeypatch: pytest.MonkeyPatch):
+    worked = asked(mind, QUESTION, monkeypatch, None)
+    assert worked is not None
+    assert worked.doubtful
+
+
+def test_a_rule_with_its_figures_is_no_matter_of_places(mind: Mind, monkeypatch: pytest.MonkeyPatch):
+    worked = asked(mind, "frostbite time at minus 20 F with 25 mph of wind", monkeypatch, None)
     assert worked is not None
     assert worked.estimate is not None
     assert not worked.doubtful
 
 
+def test_what_is_worked_out_from_readings_is_not_doubted(mind: Mind, monkeypatch: pytest.MonkeyPatch):
+    worked = asked(mind, "how much does 45 gallons of water weigh", monkeypatch, None)
+    assert worked is not None
+    assert not worked.doubtful
+
+
 def test_a_sure_answer_is_told_where_no_reader_has_one(mind: Mind, monkeypatch: pytest.MonkeyPatch):
     text = "63 wobbles by 3.5 gallons, who knows"
-    assert asked(mind, text, monkeypatch, Opinion(None, 1.0)) is None
-    worked = asked(mind, text, monkeypatch, Opinion(found(mind, 1.0, 0.8), 1.0))
+    assert asked(mind, text, monkeypatch, None) is None
+    worked = asked(mind, text, monkeypatch, found(mind, 1.0, 0.8))
     assert worked is not None
     assert worked.estimate is not None
-    assert asked(mind, text, monkeypatch, Opinion(found(mind, 1.0, 0.3), 1.0)) is None
+    assert asked(mind, text, monkeypatch, found(mind, 1.0, 0.3)) is None
 
 
 def test_without_a_network_the_readers_answer_alone(mind: Mind):
