@@ -176,8 +176,8 @@ def _answer(
     told = Told(dict(given), question, want, coach, now)
     try:
         estimate = family.solve(told)
-    except (ValueError, ArithmeticError, AssertionError):
-        return None  # an amount that can not have that role
+    except (ValueError, ArithmeticError, AssertionError, LookupError, TypeError, AttributeError):
+        return None  # an amount that can not have that role: pint's errors are of these kinds too
     if estimate is None or not told.whole() or (estimate.value is None and not estimate.verdict):
         return None
     if estimate.value == 0 and estimate.unit in _TIMES:
