@@ -15,8 +15,8 @@ from itertools import islice, product
 from typing import NamedTuple
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import roughly
-from cabassist.estimate.types import Estimate
+from cabassist.estimate.quantities import exact, roughly
+from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
@@ -118,12 +118,22 @@ class Family(NamedTuple):
     solve: Callable[[Told], Estimate | None]
 
 
+def today_at(now: datetime, hour: float | None) -> datetime:
+    """That hour of today; now when none is told."""
+    return now if hour is None else now.replace(hour=int(hour) % 24, minute=round(hour % 1 * 60) % 60)
+
+
 def at_clock(start: datetime, hours: float) -> str:
     """The time of day so many hours on: "That is at 22:00 (10:00 pm), 30 hours on."."""
     end = start + timedelta(hours=hours)
     half = f"{end.hour % 12 or 12}:{end:%M} {'am' if end.hour < 12 else 'pm'}"
     later = "" if end.date() == start.date() else f", {roughly(hours)} on"
     return f"That is at {end:%H:%M} ({half}){later}."
+
+
+def done(name: str, value: float, unit: str, t: Told, work: tuple[str, ...], verdict: str = "", *also: Figure, source: str = "arithmetic") -> Estimate:  # fmt: skip
+    """The answer of a formula, with the lines of its working that are not empty and what was assumed."""
+    return exact(name, value, unit, working=tuple(line for line in work if line), assumptions=tuple(t.assumed), source=source, verdict=verdict, also=also)  # fmt: skip
 
 
 def _score(one: Role, term: Term) -> float | None:

@@ -13,13 +13,15 @@ from cabassist.language.calculation_units import converted
 from cabassist.language.sum_terms import terms
 from cabassist.language.wanted import Wanted, implied, wanted
 from cabassist.sums.families import Family, Told, answered, likeliest
+from cabassist.sums.sums_bleach import BLEACH
 from cabassist.sums.sums_both import BOTH
 from cabassist.sums.sums_bottles import VAPOR, WHICH
 from cabassist.sums.sums_compared import COMPARED, SCALED, compares
+from cabassist.sums.sums_depth import DEPTH
 from cabassist.sums.sums_fill import FILL
 from cabassist.sums.sums_propane import PROPANE
-from cabassist.sums.sums_tank import BLEACH, DEPTH, WEIGHT
 from cabassist.sums.sums_water import WATER
+from cabassist.sums.sums_weight import WEIGHT
 from cabassist.sums.told_gas import told_gas
 from cabassist.sums.told_tanks import told_tank
 from cabassist.sums.told_vessel import told_vessel

@@ -1,4 +1,4 @@
-"""Sums over warmth: a cabin some hours after the heat failed, by its time constant or by how fast it cooled; wind against wind."""
+"""Sums over a cabin some hours after the heat failed, by its time constant or by how fast it cooled."""
 
 from __future__ import annotations
 
@@ -11,8 +11,6 @@ from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.lumped import LUMPED_SOURCE
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
-from cabassist.estimate.wind_chill import wind_chill_f
-from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -21,24 +19,19 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import (
+    ASIDE,
     ENDS,
+    MARKED,
     OTHERS,
     STARTS,
-    WATER_LB,
     between,
     degrees_f,
     hour_now,
     hour_of,
+    now_term,
     result,
 )
-from cabassist.sums.told_units import as_spoken
 
-_INSIDE = r"\b(?:inside|in here|in the (?:cabin|coach|bus)|cabin|coach|interior|in)\b"
-_MARKED = -9.0
-"""The base of roles that no cue can tell: only the network hands them out."""
-_ANY = "time|clock|distance|speed|temperature|length|depth|mass|volume|share|watts|volts|current|charge|heat|pressure|people|n"
-"""Kinds of which an amount may be told in passing."""
-_ASIDE = role("beside", _ANY, _MARKED, many=True)
 _ROLES = (
     role("outside", "temperature", 0.3, (2.0, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
     role("outside", "n", -1.6, (3.6, r"\b(?:outside|outdoors|ambient|out|air)(?: is| at| it is| there)* # |# (?:outside|out(?: there)?|outdoors)\b(?! (?:is |at |it is |it )*<)")),
@@ -55,12 +48,12 @@ _ROLES = (
     role("target", "temperature|n", -1.6, (4.6, r"\b(?:above|below|over|under|stay\w* at|at least|warmer than|colder than) # "), bare=0.2),
     OTHERS,
     role("beside", "people", -0.5, many=True),
-    role("seen", "clock|n", _MARKED),  # when it was as warm as "later"
-    role("from", "n", _MARKED),
-    role("further", "time", _MARKED),  # the time from then on that is asked about
-    role("start", "depth", _MARKED),  # "it is 66 in, 20 out" is heard as inches
-    role("rate", "temperature|temperature/time|n|n/time", _MARKED),  # what it falls by in an hour
-    _ASIDE,
+    role("seen", "clock|n", MARKED),  # when it was as warm as "later"
+    role("from", "n", MARKED),
+    role("further", "time", MARKED),  # the time from then on that is asked about
+    role("start", "depth", MARKED),  # "it is 66 in, 20 out" is heard as inches
+    role("rate", "temperature|temperature/time|n|n/time", MARKED),  # what it falls by in an hour
+    ASIDE,
 )  # fmt: skip
 
 
@@ -74,12 +67,7 @@ def _hours(t: Told) -> float | None:
     span, start, end = t.value("span"), t.one("from"), t.one("to")
     if span is not None or end is None:
         return None if start is not None and end is not None else span
-    return between(_now(t) if start is None else start, end)
-
-
-def _now(t: Told) -> Term:
-    """The time of day by the clock, as one that was told."""
-    return Term(Amount(hour_now(t), "clock"), "clock", hour_now(t), "")
+    return between(now_term(t) if start is None else start, end)
 
 
 def _fall(t: Told, name: str) -> float | None:
@@ -127,7 +115,7 @@ _KEPT = Lazy(
 _ASKING = Lazy(r"\b(?:will|would|is|are|does|do|can|could|am|has|have)\b")
 
 
-def _asks_below(frame: str) -> bool:
+def asks_if_below(frame: str) -> bool:
     """Whether it is asked if it gets so cold, and not if it stays warm: what the asking clause says first of the two."""
     clauses = [one for one in re.split(r"[,.;?]", frame) if _ASKING.search(one) and (_BELOW.search(one) or _KEPT.search(one))]  # fmt: skip
     asked = clauses[-1] if clauses else frame
@@ -140,7 +128,7 @@ def _verdict(t: Told, then: float, target: float) -> str:
     """Whether it stays above a temperature."""
     stays = then >= target
     said = f"{shown((target - 32) / 1.8, 3)} °C" if t.question.scale == "C" else f"{shown(target, 3)} °F"
-    if _asks_below(t.question.frame):
+    if asks_if_below(t.question.frame):
         return f"{'No, it stays above' if stays else 'Yes, it falls below'} {said}."
     return f"{'Yes, it stays above' if stays else 'No, it falls below'} {said}."
 
@@ -307,349 +295,3 @@ def cooled(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
 
 
 CABIN = Family("cabin", lambda _q: "cabin-cool-down", _applies, _ROLES, _solve)
-
-_CHILL_ROLES = (
-    role("air", "temperature", 0.5, many=True),
-    role("wind", "speed", 0.5, many=True),
-    role("wind", "n", -1.6, (3.0, r"\b(?:from|blow\w*|wind\w*|gust\w*|to)(?: at| of| goes from| from| is)* # |# (?:to|mile|mph)"), many=True),
-    role("beside", "people|time|clock", -0.5, many=True),
-    role("air", "n", _MARKED, many=True),
-    role("felt", "temperature|n", _MARKED),
-    role("limit", "temperature|n", _MARKED),
-    _ASIDE,
-)  # fmt: skip
-
-
-def _chill_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    return (
-        want.difference
-        and question.has(r"\b(?:wind\w*|blow\w*|gust\w*|feels?)\b")
-        and question.has(r"\b(?:colder|difference|warmer|more|worse)\b")
-    )
-
-
-def _chill(t: Told) -> Estimate | None:
-    """Degrees by which one wind feels colder than another."""
-    frame = t.question.frame
-    things = _THINGS.search(frame) and (not _FELT.search(frame) or _FREEZES_UP.search(frame))
-    if things or _NO_SKIN.search(frame):
-        return None
-    metric = t.question.scale == "C"
-    airs = [converted(one.value, "C", "F") if metric and one.kind == "n" else one.value for one in t.all("air")]
-    winds = [_mph(t, one) for one in t.all("wind")]
-    if t.want.kind not in (("temperature", "speed", "") if t.has("felt") else ("temperature", "")):
-        return None
-    if t.has("felt"):
-        return None if not airs and _ASKS_FELT.search(frame) else _from_felt(t, airs, winds)
-    if len(winds) == 1 == len(airs):
-        return _one_chill(t, airs[0], winds[0])
-    if not 1 <= len(winds) <= 2 or not 1 <= len(airs) <= 2 or "limit" in t.roles:
-        return None
-    airs, winds = (one * (2 if len(one) == 1 else 1) for one in (airs, winds))
-    first, second = (wind_chill_f(air, wind) for air, wind in zip(airs, winds, strict=True))
-    if first is None or second is None:
-        return None
-    celsius = t.question.scale == "C"
-    gap = abs(first - second) / (1.8 if celsius else 1.0)
-    unit = "C" if celsius else "F"
-    each = [(one - 32) / 1.8 if celsius else one for one in (first, second)]
-    line = f"{shown(each[0])} °{unit} against {shown(each[1])} °{unit}"
-    return result(t, "difference", gap, unit, (line,), f"{shown(gap, 3)} degrees {'colder' if second < first else 'warmer'}.", source="National Weather Service, 1 November 2001")  # fmt: skip
-
-
-_NO_SKIN = Lazy(
-    r"\b(?:can|will|does|do|would|could|is|are|get|gets|make|makes|freezes?) (?:the |our |my |a |that |those |these |your )?(?:\w+ )?(?:water|tanks?|pipes?|hoses?|lines?|fuel|diesel|engine|valves?|plumbing|radiator|coolant|batter\w*|drains?|pump)\b"
-)
-"""Wind cools no thing below the air."""
-_FREEZES_UP = Lazy(r"\b(?:freez\w*|frozen|fro[sz]e|burst\w*|gel\w*|crack\w*|ic(?:e|ed) up)\b")
-_ASKS_FELT = Lazy(
-    r"\b(?:what|how)\b[^,.<]*\b(?:feels?|felt|feel like|wind ?chill|chill)\b(?! (?:\w+ ){0,3}<)|\b(?:feels? like|wind ?chill|felt(?: temp\w*)?) $"
-)
-"""Asks how it feels: then that is not told."""
-_THINGS = Lazy(r"\b(?:pipes?|plumbing|hoses?|valves?|water lines?|lines?|radiator|batter\w*)\b")
-_FELT = Lazy(r"\b(?:feels?|wind ?chill|chill|skin|face|fingers|hands|ears|frostbit\w*|us|we|i|me|guys|people|kids)\b")
-_TAKEN_OFF = Lazy(
-    r"\bhow (?:many degrees|much) (?:\S+ ){0,6}?(?:takes?|knocks?|shaves?|strips?) (?:\S+ ){0,3}?(?:off|away)\b"
-)
-_ABOVE_OR_BELOW = Lazy(
-    r"\b(above|over|warmer|stay\w*(?! in\b)|better than|colder|below|under|worse than|past|beyond)\b"
-)
-"""Of these the last one tells which way a limit is asked about; "stay in" asks neither."""
-_NWS = "National Weather Service, 1 November 2001"
-
-
-def _mph(t: Told, wind: Term) -> float:
-    """A wind in mph; one without a unit is in that of the other, or of the scale."""
-    if wind.kind != "n":
-        return wind.value
-    spoken = next((one.unit for one in t.question.amounts if one.unit in ("mph", "km/h", "kn", "m/s")), "")
-    return converted(wind.value, spoken or ("km/h" if t.question.scale == "C" else "mph"), "mph")
-
-
-def _one_chill(t: Told, air: float, wind: float) -> Estimate | None:
-    """What one wind makes of the air, and whether that is past a limit, or how far under the air it feels."""
-    felt, limit = wind_chill_f(air, wind), degrees_f(t, "limit")
-    if felt is None:
-        return None
-    line, verdict = f"air {shown(air)} °F, wind {shown(wind)} mph: {shown(felt)} °F", ""
-    if limit is not None:
-        colder = felt < limit
-        asked = _ABOVE_OR_BELOW.findall(t.question.frame)
-        asks_above = bool(asked) and asked[-1] in ("above", "over", "warmer", "better than") or bool(asked) and asked[-1].startswith("stay")  # fmt: skip
-        verdict = (
-            f"{'No' if colder == asks_above else 'Yes'}, it feels {'colder' if colder else 'no colder'} than that."
-        )
-    elif t.want.difference or _TAKEN_OFF.search(t.question.frame):
-        gap = (air - felt) / (1.8 if t.question.scale == "C" else 1.0)
-        return result(t, "difference", gap, t.question.scale, (line,), f"{shown(gap, 3)} degrees colder.", source=_NWS)
-    celsius = t.question.scale == "C"
-    return result(t, "wind chill", (felt - 32) / 1.8 if celsius else felt, "C" if celsius else "F", (line,), verdict, source=_NWS)  # fmt: skip
-
-
-def _from_felt(t: Told, airs: list[float], winds: list[float]) -> Estimate | None:
-    """The wind, or the air, by what it feels like."""
-    felt = degrees_f(t, "felt")
-    if felt is None or len(airs) + len(winds) != 1:
-        return None
-    if winds:
-        pull = winds[0] ** 0.16
-        air = (felt - 35.74 + 35.75 * pull) / (0.6215 + 0.4275 * pull)
-        celsius = t.question.scale == "C"
-        return result(t, "air temperature", (air - 32) / 1.8 if celsius else air, "C" if celsius else "F", (f"wind {shown(winds[0])} mph, felt {shown(felt)} °F: {shown(air)} °F",), source=_NWS) if wind_chill_f(air, winds[0]) is not None else None  # fmt: skip
-    pull = (35.74 + 0.6215 * airs[0] - felt) / (35.75 - 0.4275 * airs[0])
-    if pull <= 0 or airs[0] > 50 or pull ** (1 / 0.16) < 3:
-        return None
-    wind = float(pull ** (1 / 0.16))
-    metric = t.question.scale == "C"
-    return result(t, "wind", converted(wind, "mph", "km/h") if metric else wind, "km/h" if metric else "mph", (f"air {shown(airs[0])} °F, felt {shown(felt)} °F: {shown(wind)} mph",), source=_NWS)  # fmt: skip
-
-
-CHILL = Family("chill", lambda _q: "wind-chill", _chill_applies, _CHILL_ROLES, _chill)
-
-_PAD_ROLES = (
-    role("pad", "watts", 0.5, never=r"# (?:for |per |a |an )?(?:each|every|per|a|for each|for every)? ?degree"),
-    role("loss", "watts", -1.6, (4.6, r"# (?:for |per |an? )?(?:each|every|per|a|for each|for every)? ?(?:degree|deg)\b")),
-    role("loss", "loss", 1.0),
-    role("hold", "temperature", 0.0, (2.5, r"\b(?:held?|hold|keep|stay|stays|kept|above|want|maintain|to|like|needs?)(?: \w+){0,4} # ")),
-    role("hold", "n", -1.6, (3.2, r"\b(?:held?|hold|keep|stay|stays|kept|above|maintain|to)(?: \w+){0,4} # ")),
-    role("air", "temperature", 0.0, (2.5, r"\b(?:outside|out|air|when|it is|its|at|in)(?: \w+){0,2} # |# (?:outside|out|air|night|weather)\b")),
-    role("air", "n", -1.6, (3.2, r"\b(?:outside|air|when it is)(?: \w+){0,1} # |# (?:outside|out)\b")),
-    OTHERS,
-    role("beside", "people|clock|volume", -0.8, many=True),
-    role("pads", "n", _MARKED),  # how many of the pad there are
-    role("volts", "volts|n", _MARKED),
-    role("spare", "share|n", _MARKED),  # the share to add for safety
-    role("pad", "n", _MARKED),
-    role("loss", "n", _MARKED),
-    _ASIDE,
-)  # fmt: skip
-
-
-def _pad_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    warm = want.kind in ("watts", "temperature", "power")
-    return warm and any(one.kind in ("watts", "loss") for one in terms) and question.has(r"\b(?:degree|deg)\b|<W/deg")
-
-
-def _pad(t: Told) -> Estimate | None:
-    """Watts that hold a tank at a temperature, or the coldest air in which a pad holds it: loss a degree times the degrees.
-
-    By the pad, the loss and the air also how warm it holds, whether that is enough, or what a degree may lose.
-    """
-    pad, loss, hold, air = t.value("pad"), t.value("loss"), degrees_f(t, "hold"), degrees_f(t, "air")
-    pads, volts, extra = t.value("pads"), t.value("volts"), _extra(t)
-    if pad is not None:
-        pad *= pads or 1
-    if t.want.kind in ("current", "charge", "time", "volts") and (volts is None or t.want.kind != "current"):
-        return None
-    if {"pads", "volts", "spare"} & {*t.roles} or (pad is not None and air is not None):
-        return _pad_marked(t, pad, loss, hold, air, volts, extra)
-    if loss is None or loss <= 0 or hold is None or not 0 <= hold <= 90:
-        return None
-    source = "heat balance"
-    celsius = t.question.scale == "C"
-    degrees = 1.8 if celsius else 1.0  # a loss told by the degree Celsius
-    if pad is None:
-        if air is None or air >= hold or t.want.kind == "temperature":
-            return None
-        watts = loss * (hold - air) / degrees
-        return result(t, "pad needed", watts, "W", (f"{shown(loss)} W x {shown((hold - air) / degrees)} degrees = {shown(watts)} W",), source=source)  # fmt: skip
-    if air is not None or t.want.kind != "temperature":
-        return None
-    coldest = hold - pad / loss * degrees
-    shown_as = converted(coldest, "F", "C") if celsius else coldest
-    return result(t, "coldest air", shown_as, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
-
-
-_FREEZES = Lazy(
-    r"\b(?:will|would|does|do|is|are)\b(?:(?!\b(?:from|without|not|never|keep|keeps|stop|above|enough|hold|holds)\b)[^,.?<]){0,24}?\b(?:freez\w*|frozen|ice up)\b"
-)
-
-
-def _extra(t: Told) -> float:
-    """What to multiply the watts by for a spare share."""
-    term = t.one("spare")
-    return 1.0 if term is None else 1 + (term.value / 100 if term.kind == "n" else term.value)
-
-
-def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | None, air: float | None, volts: float | None, extra: float) -> Estimate | None:  # fmt: skip
-    """Pads beside the air: enough or not, how warm they hold, how much of the time they are on, how many amps or pads it takes."""
-    celsius = t.question.scale == "C"
-    degrees, source = 1.8 if celsius else 1.0, "heat balance"
-    if pad is not None and loss is None:
-        if hold is None or air is None or hold <= air or volts is not None:
-            return None
-        each = pad / extra / ((hold - air) / degrees)
-        return result(t, "loss a degree", each, "W", (f"{shown(pad / extra)} W ÷ {shown((hold - air) / degrees)} degrees = {shown(each)} W",), source=source)  # fmt: skip
-    if loss is None or loss <= 0:
-        return None
-    if hold is None or air is None:
-        known = hold if air is None else air
-        if pad is None or known is None or volts is not None:
-            return None
-        step = pad / extra / loss * degrees
-        found = known - step if air is None else known + step
-        name = "coldest air" if air is None else "it holds"
-        return result(t, name, (found - 32) / 1.8 if celsius else found, "C" if celsius else "F", (f"{shown(pad)} W ÷ {shown(loss)} W = {shown(pad / loss)} degrees",), source=source)  # fmt: skip
-    if hold <= air:
-        return None
-    gap = (hold - air) / degrees
-    watts = loss * gap * extra
-    line = f"{shown(loss)} W x {shown(gap)} degrees{f' x {shown(extra)}' if extra != 1 else ''} = {shown(watts)} W"
-    needed = figure("needed", watts, "W")
-    if pad is None:
-        if volts:
-            return result(t, "current", watts / volts, "A", (line, f"{shown(watts)} W ÷ {shown(volts)} V"), also=(needed,), source=source)  # fmt: skip
-        return result(t, "pad needed", watts, "W", (line,), source=source)
-    if volts is not None:
-        return None
-    if t.question.has(r"\bhow many (?:of (?:them|the|those|these) ?|such )?(?:<W> )?(?:pads?|mats?|blankets?|heaters?|them)\b") and "pads" not in t.roles:  # fmt: skip
-        count = math.ceil(watts / pad - 1e-9)
-        return result(t, "pads", float(count), "", (line, f"{shown(watts)} W ÷ {shown(pad)} W = {shown(watts / pad)}"), also=(needed,), source=source)  # fmt: skip
-    if t.question.has(r"\b(?:of the time|percent|duty|share|part)\b"):
-        return result(t, "on", watts / pad * 100, "percent", (line, f"÷ {shown(pad)} W"), also=(needed,), source=source)
-    holds = pad >= watts - 1e-6
-    short = figure("to spare" if holds else "short", abs(pad - watts), "W")
-    verdict = f"{'Yes, it holds' if holds else 'No, it is too weak'}: {shown(watts)} W are needed."
-    if _FREEZES.search(t.question.frame):
-        warm = air + pad / extra / loss * degrees
-        verdict = (
-            f"{'Yes, it freezes' if warm < _FREEZING_F else 'No, it does not freeze'}: {shown(watts)} W are needed."
-        )
-    elif t.question.has(r"\btoo (?:weak|small|little)\b"):
-        verdict = f"{'No, it holds' if holds else 'Yes, it is too weak'}: {shown(watts)} W are needed."
-    if t.question.has(r"\bhow (?:much|many)\b[^?]*\b(?:short|over|spare|extra|left|more)\b"):
-        return result(t, short.name, short.value, "W", (line,), verdict, (needed,), source)
-    return result(t, "pad needed", watts, "W", (line,), verdict, (short,), source)
-
-
-PAD = Family("pad", lambda _q: "heat-pad-watts", _pad_applies, _PAD_ROLES, _pad)
-
-_FREEZING_F = 32.0
-_CHILLING_ROLES = (
-    role("water", "volume", 0.8),
-    role("loss", "heat", 0.8),
-    role("start", "temperature", 0.4, (1.0, r"\b(?:at|is|from|now|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
-    role("start", "n", -1.6, (2.8, r"\b(?:at|is|from|water)(?: now| at| about)* # "), never=r"\b(?:to|till?|until|hits?|reach\w*|down to) # "),
-    role("end", "temperature", 0.0, (2.0, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
-    role("end", "n", -1.6, (3.2, r"\b(?:to|till?|until|hits?|reach\w*|down to)(?: it| it hits| it is| it gets to)* # ")),
-    OTHERS,
-    role("beside", "people|clock", -0.8, many=True),
-    role("size", "volume|n", _MARKED),  # of the tank, where its level is a share
-    role("level", "share", _MARKED),
-    role("loss", "watts|n", _MARKED),
-    role("heater", "watts|heat", _MARKED),  # what a pad or heater puts back
-    role("span", "time", _MARKED),  # after how long its temperature is asked, or in which it cooled so far
-    role("from", "clock|n", _MARKED),
-    role("by", "clock|n", _MARKED),  # until when it must stay above the end
-    role("water", "mass|n", _MARKED),
-    _ASIDE,
-)  # fmt: skip
-
-
-def _chilling_applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
-    kinds = {one.kind for one in terms}
-    return (
-        want.kind == "time"
-        and {"volume", "heat"} <= kinds
-        and not question.has(r"\b(?:propane|furnace|solid|burn\w*)\b")
-    )
-
-
-def _chilling(t: Told) -> Estimate | None:
-    """Hours until water has cooled to a temperature, at the heat that it loses an hour; or its temperature after some hours, or the loss."""
-    as_spoken(t, "volume", "size")
-    gallons, loss, start, end = _gallons(t), _btu(t, "loss"), degrees_f(t, "start"), degrees_f(t, "end")
-    heater, span, begun, by = _btu(t, "heater"), t.value("span"), t.one("from"), t.one("by")
-    if loss is not None and heater is not None:
-        loss -= heater
-    if by is not None:
-        if span is not None:
-            return None
-        span = between(_now(t) if begun is None else begun, by)
-    if gallons is None or start is None or (loss is not None and loss <= 0):
-        return None
-    if span is not None:
-        return _chilled(t, gallons, loss, start, end, span)
-    if loss is None:
-        return None
-    if end is None:
-        if not t.question.has(r"\b(?:freez\w*|frozen|ice)\b"):
-            return None
-        end = _FREEZING_F
-    if not start > end >= _FREEZING_F:
-        return None
-    hours = gallons * WATER_LB * (start - end) / loss  # a BTU warms a pound of water by a degree Fahrenheit
-    work = f"{shown(gallons)} gal x {WATER_LB} lb x {shown(start - end)} °F ÷ {shown(loss)} BTU/h = {shown(hours)} h"
-    verdict = "Ice begins then; it is not frozen through." if end == _FREEZING_F else ""
-    if begun is not None or t.want.clock:
-        at = hour_of(begun) if begun is not None else hour_now(t)
-        verdict = f"That is at {time_of_day(at + hours)}. {verdict}".strip()
-    return result(t, "hours to that temperature", hours, "h", (work,), verdict, source="heat balance")
-
-
-def _gallons(t: Told) -> float | None:
-    """The water, told outright, by its weight, or as a share of the tank."""
-    water, size, level = t.one("water"), t.value("size"), t.value("level")
-    if water is None:
-        return None if size is None else size * (1.0 if level is None else level)
-    if size is not None or level is not None:
-        return None
-    return water.value / WATER_LB if water.kind == "mass" else water.value
-
-
-_BTU_IN_WATT = 3.412142
-
-
-def _btu(t: Told, name: str) -> float | None:
-    """A flow of heat in BTU/h."""
-    term = t.one(name)
-    if term is None:
-        return None
-    return term.value * _BTU_IN_WATT if term.kind == "watts" else term.value
-
-
-def _chilled(t: Told, gallons: float, loss: float | None, start: float, end: float | None, hours: float) -> Estimate | None:  # fmt: skip
-    """Water that cools so long: its temperature then and whether that is above a limit, or the heat that it lost an hour."""
-    held = gallons * WATER_LB
-    if loss is None:
-        if end is None or not start > end >= _FREEZING_F or hours <= 0:
-            return None
-        found = held * (start - end) / hours
-        return result(t, "loss", found, "BTU/h", (f"{shown(gallons)} gal x {WATER_LB} lb x {shown(start - end)} °F ÷ {shown(hours)} h = {shown(found)} BTU/h",), source="heat balance")  # fmt: skip
-    then = start - loss * hours / held
-    if then < _FREEZING_F:
-        if end is None and not t.want.judged:
-            return None
-        then = _FREEZING_F
-    line = f"{shown(start)} - {shown(loss)} BTU/h x {shown(hours)} h ÷ {shown(held)} lb = {shown(then)} °F"
-    limit = end if end is not None else _FREEZING_F if t.want.judged else None
-    verdict = ""
-    if limit is not None:
-        above = then >= limit and not (end is None and then <= _FREEZING_F)
-        asks_below = _asks_below(t.question.frame)
-        verdict = f"{'No' if above == asks_below else 'Yes'}, it is {'above' if above else 'not above'} {shown(limit, 3)} °F then."
-    celsius = t.question.scale == "C"
-    return result(t, "temperature then", (then - 32) / 1.8 if celsius else then, "C" if celsius else "F", (line,), verdict, source="heat balance")  # fmt: skip
-
-
-CHILLING = Family("chilling", lambda _q: "freeze-time", _chilling_applies, _CHILLING_ROLES, _chilling)

@@ -13,6 +13,7 @@ from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts
+from cabassist.sums.told_parts import FREEZING_F
 from cabassist.sums.working_sheet import quantity
 
 _CHILL = Lazy(r"\b(?:wind ?chil+|feels?|feel like|felt|frost ?bit\w*|bare skin|exposed skin|skin)\b")
@@ -116,12 +117,11 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     value = coldest.value if coldest.value is not None else converted(airs[0].value, "F", scale)
     head = "No. " if _COLDER_ASKED.search(q.frame) else ""
     if _FREEZE_ASKED.search(q.frame):
-        head = "Yes, it can freeze. " if airs[0].value <= _FREEZING_F else "No, not above 32 degrees Fahrenheit. "
+        head = "Yes, it can freeze. " if airs[0].value <= FREEZING_F else "No, not above 32 degrees Fahrenheit. "
     verdict = f"{head}That is the air temperature, not the wind chill: it gets no colder than the air around it, wind only gets it there faster."
     return exact(coldest.name, value, coldest.unit, working=coldest.working, assumptions=coldest.assumptions, source=coldest.source, verdict=verdict)  # fmt: skip
 
 
-_FREEZING_F = 32.0
 _SAID = Lazy(
     r"\b(?:driver|buddy|he|she|guy|mate|coach|kid|trainer|manager) says?\b|\b(?:swears?|claims?|thinks?|reckons?|told me|bets?|worried|afraid)\b"
 )

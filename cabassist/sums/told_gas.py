@@ -17,7 +17,7 @@ from cabassist.language.placed import Said
 from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.families import at_clock
 from cabassist.sums.gas_story import Gas, gas_story
-from cabassist.sums.sums_propane import of_cylinders
+from cabassist.sums.sums_propane_held import of_cylinders
 
 _OF_GAS = Lazy(
     r"\b(?:propane|lp|lpg|gas|cylinders?|bottles?|pounders?|furnaces?|btus?|burners?|heater)\b|<(?:BTU|BTU/h|cylinder|furnace)[/>]|\b(?:burned|burnt|burning|burns?|used)\b[^.]*<lb>[^,.]*\b(?:between|since|last night|overnight|in <h>)"

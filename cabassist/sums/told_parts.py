@@ -7,10 +7,11 @@ from datetime import timedelta
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
-from cabassist.language.sum_terms import Term
+from cabassist.language.sum_terms import Term, hours_until
 from cabassist.sums.families import Told, role
 from cabassist.sums.working_sheet import in_unit
 
@@ -33,6 +34,14 @@ OTHERS = role(
     many=True,
 )
 """Those aboard, told in passing."""
+MARKED = -9.0
+"""The base of roles that no cue can tell: only the network hands them out."""
+_ANY = "time|clock|distance|speed|temperature|length|depth|mass|volume|share|watts|volts|current|charge|heat|pressure|people|n"
+"""Kinds of which an amount may be told in passing."""
+ASIDE = role("beside", _ANY, MARKED, many=True)
+"""What is told in passing, of any kind."""
+FREEZING_F = 32.0
+"""Where water freezes, in °F."""
 WATER_LB = 8.34
 """A gallon of water in pounds, WAC 296-307-40029."""
 _METRIC = {"mi": "km", "gal": "L", "lb": "kg", "F": "C", "mph": "km/h", "ft": "m"}
@@ -89,6 +98,20 @@ def degrees_f(t: Told, name: str) -> float | None:
 def hour_now(t: Told) -> float:
     """The time of day by the clock."""
     return t.now.hour + t.now.minute / 60
+
+
+def now_term(t: Told) -> Term:
+    """The time of day by the clock, as one that was told."""
+    return Term(Amount(hour_now(t), "clock"), "clock", hour_now(t), "")
+
+
+def to_deadline(t: Told) -> float | None:
+    """Hours from the time told, or from now, to the time it must last to."""
+    now, end = t.one("now"), t.one("deadline")
+    if end is None:
+        return None
+    start = Amount(hour_now(t), "clock") if now is None else now.amount
+    return hours_until(start, end.amount)
 
 
 _ENDS_DRY = r"(?<!the )(?<!a )(?:(?:run|runs|running|go|goes|going|be|come|end|fall|falls|wind) (?:\w+ ){0,2}?(?:out|dry|empty|short|flat|dead|cold|lacking|starved)(?! to\b)|die|dies|quit|quits|starve|starves)\b"

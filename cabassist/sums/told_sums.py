@@ -14,11 +14,15 @@ from cabassist.language.asked_for import asked_for, terms_of
 from cabassist.language.calculation_inputs import Question
 from cabassist.sums.families import Family, Told, likeliest
 from cabassist.sums.told_bank import BANK
-from cabassist.sums.told_cabin import CABIN, CHILL, CHILLING, PAD
+from cabassist.sums.told_cabin import CABIN
+from cabassist.sums.told_chill import CHILL
+from cabassist.sums.told_chilling import CHILLING
 from cabassist.sums.told_duty import DUTY
+from cabassist.sums.told_idle import IDLE
 from cabassist.sums.told_loads import LOADS
+from cabassist.sums.told_pad import PAD
 from cabassist.sums.told_power import CORDS
-from cabassist.sums.told_road import IDLE, ROAD
+from cabassist.sums.told_road import ROAD
 from cabassist.sums.told_shore import shore_sum
 from cabassist.sums.told_stamp import stamped
 from cabassist.sums.told_stories import story_told

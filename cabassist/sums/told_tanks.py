@@ -15,8 +15,9 @@ from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted, wanted
-from cabassist.sums.families import at_clock
-from cabassist.sums.sums_water import FEARED, dumped_by, verdict_of
+from cabassist.sums.families import at_clock, today_at
+from cabassist.sums.sums_water import dumped_by
+from cabassist.sums.sums_water_verdict import FEARED, verdict_of
 from cabassist.sums.tank_story import FRESH, WASTE, Level, Story, Tank, tank_story
 from cabassist.sums.tank_volumes import EACH, ToldTank, by_percent, gallons_of, size_of
 from cabassist.sums.told_tanks_used import first_empty_or_full, showers, uses
@@ -346,7 +347,7 @@ def _answer(
         now = t.now.hour + t.now.minute / 60  # the half of the day nearer to the clock
         start = start if story.clocks[0][1] or start >= 12 else min(start, start + 12, key=lambda one: abs(one - now))
         story.clocks = [(start, True, story.clocks[0][2])]
-    begin = t.now if start is None else t.now.replace(hour=int(start) % 24, minute=round(start % 1 * 60) % 60)
+    begin = today_at(t.now, start)
     when = at_clock(begin, hours) if start is not None or want.clock else ""
     if start is not None and not any(sure or one.unit == "clock" and value >= 13 for value, sure, one in story.clocks):
         when = f"That is at {(begin + timedelta(hours=hours)):%-I:%M}."  # morning or evening was not said

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
-from cabassist.sums.families import at_clock
+from cabassist.sums.families import at_clock, today_at
 from cabassist.sums.tank_story import Tank
 from cabassist.sums.tank_volumes import EACH, ToldTank, by_percent, gallons_of, size_of
 
@@ -124,7 +124,7 @@ def first_empty_or_full(t: ToldTank) -> Estimate | None:
         if len(story.clocks) > 1:
             return None
         start = story.clocks[0][0] if story.clocks else None
-        begin = t.now if start is None else t.now.replace(hour=int(start) % 24, minute=round(start % 1 * 60) % 60)
+        begin = today_at(t.now, start)
         verdict = f"{verdict} {at_clock(begin, first)}"
     work = (
         f"{shown(have)} gal ÷ {shown(down)} gal an hour = {shown(dry)} h until the fresh is empty",

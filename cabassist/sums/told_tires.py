@@ -14,14 +14,12 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import OTHERS, result
+from cabassist.sums.told_parts import MARKED, OTHERS, result
 from cabassist.sums.working_sheet import quantity
 
 if TYPE_CHECKING:
     from pint import Quantity
 
-_MARKED = -9.0
-"""The base of roles that no cue can tell: only the network hands them out."""
 _ANY = "time|clock|distance|speed|temperature|pressure|depth|length|mass|volume|share|torque|n"
 """Kinds of which an amount may be told in passing."""
 _ROLES = (
@@ -35,10 +33,10 @@ _ROLES = (
     role("cold", "n", -1.6, (2.8, r"\b(?:now|outside|today|drops to|it is|at)(?: \w+){0,2} # |\bshop[^#<]{0,16} # ")),
     OTHERS,
     role("beside", "people", -0.5, many=True),
-    role("set_at", "temperature|n", _MARKED),  # how warm it was where the pressure told first was set, or is wanted
-    role("then_at", "temperature|n", _MARKED),  # how warm it is where the pressure is asked for, or was read
-    role("limit", "pressure|n", _MARKED),
-    role("beside", _ANY, _MARKED, many=True),
+    role("set_at", "temperature|n", MARKED),  # how warm it was where the pressure told first was set, or is wanted
+    role("then_at", "temperature|n", MARKED),  # how warm it is where the pressure is asked for, or was read
+    role("limit", "pressure|n", MARKED),
+    role("beside", _ANY, MARKED, many=True),
 )  # fmt: skip
 
 
@@ -182,14 +180,14 @@ _TREAD_ROLES = (
     role("every", "distance", -0.2, (3.5, r"\b(?:every|per|each|for every|in|a|over) # |\b<(?:32nds|mm|n)>[^#<]{0,12} # ")),
     role("beside", "distance|people", -0.8, (1.5, r"\b(?:done|did|we have done|since|this trip|so far|driven)(?: \w+)? # |# (?:this trip|so far|done)"), many=True),
     role("beside", "n", -1.6, (3.1, r"\b(?:done|did|this trip|driven)(?: \w+)? # |# this trip")),
-    role("before", "depth|n", _MARKED),  # the tread when it was new, or at an earlier reading
-    role("odometer_before", "distance|n", _MARKED),
-    role("odometer", "distance|n", _MARKED),
-    role("trip", "distance|n", _MARKED),  # the miles that lie ahead
-    role("every", "n", _MARKED),
-    role("worn", "share", _MARKED),
-    role("depth", "n", _MARKED),
-    role("beside", _ANY, _MARKED, many=True),
+    role("before", "depth|n", MARKED),  # the tread when it was new, or at an earlier reading
+    role("odometer_before", "distance|n", MARKED),
+    role("odometer", "distance|n", MARKED),
+    role("trip", "distance|n", MARKED),  # the miles that lie ahead
+    role("every", "n", MARKED),
+    role("worn", "share", MARKED),
+    role("depth", "n", MARKED),
+    role("beside", _ANY, MARKED, many=True),
 )  # fmt: skip
 
 
@@ -274,10 +272,10 @@ _RECHECK_ROLES = (
     role("first", "n|distance", -1.6, (3.6, r"\b(?:within|between|after|from|at|in|due|recheck) # (?:to|and|-)")),
     role("within", "n|distance", -0.6, (3.0, r"# (?:mile |miles )?(?:limit|recheck|re ?torque|check|torque|mark|rule)|<n> (?:to|and|-) # |\b(?:within|due (?:at|in|after)|limit|recheck(?: at| in| after)?|inside|<n> (?:to|and)|past the|over the)(?: of| is| the)? # "), never=r"# recheck (?:within|in|at|after|due)"),
     role("beside", "people|temperature", -0.5, many=True),
-    role("done", "distance|n", _MARKED),  # driven since it was fitted
-    role("ahead", "distance|n", _MARKED),  # still to drive to the next stop
-    role("speed", "speed|n", _MARKED),
-    role("beside", _ANY, _MARKED, many=True),
+    role("done", "distance|n", MARKED),  # driven since it was fitted
+    role("ahead", "distance|n", MARKED),  # still to drive to the next stop
+    role("speed", "speed|n", MARKED),
+    role("beside", _ANY, MARKED, many=True),
 )  # fmt: skip
 
 

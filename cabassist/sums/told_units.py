@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cabassist.language.calculation_units import converted
+from cabassist.language.sum_terms import Term
 from cabassist.sums.families import Told
 
 _TWINS = {
@@ -25,3 +26,10 @@ def as_spoken(t: Told, kind: str, *names: str) -> None:
         if name in t.roles:
             put = [one._replace(value=one.value * factor) if one.kind in ("n", "n/time") else one for one in t.roles[name]]  # fmt: skip
             t.roles = {**t.roles, name: put}
+
+
+def as_beside(term: Term, other: Term) -> Term:
+    """A level without a unit in that of the other one: "from 20 to ninety percent"."""
+    if term.kind != "n":
+        return term
+    return term._replace(kind=other.kind, value=term.value * (0.01 if other.kind == "share" else other.factor))

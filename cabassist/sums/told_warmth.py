@@ -22,11 +22,11 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import Wanted, wanted
 from cabassist.sums.plugged import all_put, counted_things
+from cabassist.sums.told_parts import FREEZING_F
 
 BTU_PER_WH = 3.412
 LB_PER_GAL = LB_PER_GAL_BY_F[-1][1]
 FUSION_BTU_PER_LB = 143.35
-FREEZING_F = 32.0
 SOURCE = "heat = pounds × degrees (1 BTU/lb·°F), 8.337 lb/gal; 1 W = 3.412 BTU/h"
 
 _ABOUT = Lazy(

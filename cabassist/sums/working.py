@@ -147,6 +147,7 @@ _SUPPLIES: dict[str, tuple[Lazy, tuple[str, ...]]] = {
     "propane": (Lazy(r"\b(?:propane|lpg|gas|bottles?|cylinders?)\b"), ("propane", "furnace", "heat")),
     "battery": (Lazy(r"\b(?:house|battery|batteries)\b"), ("battery",)),
     "diesel": (Lazy(r"\b(?:diesel|fuel)\b"), ("diesel", "fuel", "range")),
+    "tires": (Lazy(r"\bt[iy]res?\b"), ("tire", "tread", "wheel")),
 }
 """Each supply: how a question names it, and how the names of its calculations show it."""
 
@@ -234,10 +235,12 @@ def work_out(
     if worked is None or worked.estimate is None:
         return worked
     worked = _guarded(worked, question, hints, coach, stored, now)
-    by_one = network is not None and len(question.amounts) > 1 and worked.calculation not in BY_RULE
+    by_one = network is not None and len(question.amounts) > 1 and worked.calculation not in _PLAIN_RULES
     return replace(worked, doubtful=True) if by_one and worked.estimate is not None else worked
 
 
+_PLAIN_RULES = BY_RULE | {"breaker-limit", "cord-ampacity", "unit-conversion"}
+"""Calculations whose amounts can hardly be taken for each other."""
 _ALONE = 0.5
 """How likely what the network makes of a question must be to be told where no reader has an answer."""
 _AGAINST = 0.9

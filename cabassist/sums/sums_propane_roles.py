@@ -1,0 +1,75 @@
+"""What the amounts of a sum over propane can be for, with the words that tell it."""
+
+from __future__ import annotations
+
+from cabassist.sums.families import role
+
+ROLES = (
+    role("left", "mass|volume", 0.6,
+        (1.5, r"# (?:of (?:propane|gas|lp) )?(?:\w+ ){0,2}?(?:left|remaining|in it|in there|aboard|in (?:the|a|one|each|both|that|my))\b"),
+        (1.0, r"\b(?:has|have|got|with|there is|down to|only|holds?|holding|still|is|at) (?:(?:about|only|maybe|down|to|still) ){0,2}# "),
+        (0.5, r"# (?:of )?(?:propane|gas|lp)\b"),
+        never=r"# (?:propane |steel |aluminum )?(?:pounders?|cylinders?|bottles?)\b|\b(?:down )?from # |# (?:(?:in|as|for) )?(?:a )?reserve\b|\b(?:keep|keeping|leave|leaving|reserve(?: of)?) (?:\w+ ){0,2}?# ",
+        bare=0.7, many=True, each=False),
+    role("size", "mass|volume", -0.5,
+        (2.5, r"# (?:propane |steel |aluminum |full )?(?:pounders?|cylinders?|bottles?|tanks?)\b|\b(?:both|two|<n>|full) (?:full )?# (?:s )?(?:at|,|is|are|and|pounders)\b"),
+        (2.5, r"\beach (?:cylinder|bottle|tank) (?:(?:is|holds|has) )?# |\b(?:cylinders|bottles) (?:are|hold) # "),
+        (1.5, r"\bfull # |# (?:bottle|cylinder)s? full\b"),
+        bare=1.0, many=True, each=None),
+    role("share", "share", 0.3,
+        (1.5, r"# (?:full|left|of a (?:bottle|cylinder|tank))\b|\b(?:at|is|gauge|reads?|shows?|other|one) (?:at |is |about )?# "),
+        never=r"# (?:of )?(?:the |that )?time\b|# efficien", many=True),
+    role("share", "n", -1.5, (4.0, r"<percent> (?:and )?(?:one|the other|other|inside|outside|street|curb)(?: one| side)?(?: is)? at # |<(?:percent|part)> (?:at <clock> )?(?:and|,|now|then|to|but) (?:\w+ ){0,2}?# (?:at|now|this|$)"), many=True),
+    role("duty", "share", -1.5,
+        (4.0, r"# (?:of )?(?:the |that )?(?:time|hour|night|day)\b|# duty\b|\bduty (?:cycle )?(?:of |is )?# "),
+        (3.0, r"<BTU(?:/h)?> (?:\w+ )?at # "),
+        (1.5, r"\b(?:on|runs?|running|going|burning|burns|cycl\w+|fires?|firing|lit) (?:about |maybe |around |only |for )?# "),
+        many=True),
+    role("duty", "n", -9.0, many=True),  # "0.4 duty"
+    role("burner", "n/time", -9.0),  # "thirty thousand an hour"
+    role("bottles", "people", -9.0),  # "two of them"
+    role("efficiency", "share", -2.5, (5.0, r"# efficien|\befficien\w* (?:of |is |at )?# ")),
+    role("burner", "power|energy|count furnace|count heater", 0.8, bare=1.5, many=True, never=r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes) # "),
+    role("loss", "power|energy", -1.5, (4.0, r"\b(?:loses?|losing|loss(?: of| is)?|needs|takes|heat demand) (?:about )?# ")),
+    role("burners", "count furnace|count heater", 1.0),
+    role("burners", "n", -2.0, (4.0, r"# <(?:BTU|BTU/h|n)(?:/each)?> (?:furnaces|heaters|burners)?|# (?:furnaces|heaters|burners)\b")),
+    role("burners", "people", -2.0, (4.5, r"\b(?:furnaces?|heaters?)\b[^#]{0,30} # ")),  # "three of them"
+    role("bottles", "count cylinder", 0.5),
+    role("bottles", "n", -2.0, (4.0, r"# (?:full )?<lb> (?:\w+ )?(?:pounders|bottles|cylinders|,|both)|# <lb>|# (?:full )?(?:bottles|cylinders)\b")),
+    role("rate", "mass/time|volume/time|share/time|n/time", 1.0, each=False),
+    role("rate", "share", -9.0, each=False),  # "a quarter every night": only the network hands it out
+    role("moved", "mass|volume|share", -2.5,
+        (4.0, r"\b(?:burned|burnt|burns?|burning|used|use|using|went through|go through|goes through|lost|drops?|dropped|down) (?:up |about |by |thru |through )?# "),
+        (1.0, r"# (?:\w+ ){0,2}?(?:last night|overnight|yesterday|a night|every night|in <|per night|each night|the first night)"),
+        bare=0.7, each=False),
+    role("before", "mass|volume|share", -0.6,
+        (2.0, r"\b(?:was|were|from|started|began|had) (?:at |with |out |about )*# |# (?:\w+ ){0,4}?(?:last nite|last night|yesterday|<h> ago|ago|earlier|at bedtime)|# at <clock>"),
+        bare=0.8),
+    role("elapsed", "time", 0.1, (1.5, r"\b(?:in|over|after|took|within|past|last) (?:the |about |last )*# |# (?:ago|later|earlier)\b")),
+    role("reserve", "mass|volume|share", -2.5, (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|reserve(?: of)?|hold back|never below|not below|down to|spare) (?:\w+ ){0,2}?# |# (?:(?:in|as|for) )?(?:a )?(?:reserve|spare)\b"), bare=0.7, each=False),
+    role("reserve", "length", -9.0),  # "leave five in" is heard as inches
+    role("needed", "time", 0.2, (1.5, r"\b(?:for|last|lasts|next|another|through|need|night is|run|runs|burn|in) (?:\w+ ){0,2}?# |# (?:night|trip|of heat|straight|run)\b")),
+    role("nights", "time", -2.0, (4.5, r"# (?:of|at|x|times) <(?:h|min)>")),
+    role("nightly", "time|time/time", -2.5, (4.0, r"# (?:of heat |of burning |on )?(?:a|per|each|every) (?:night|day)\b"), bare=0.7),
+    role("on", "time", -2.5, (4.5, r"# on (?:, )?(?:and |then )?<(?:min|n)> off\b"), bare=0.7),
+    role("off", "time", -2.5, (4.5, r"<min> on (?:, )?(?:and |then )?# off\b"), bare=0.7),
+    role("cycle", "time", -2.5, (4.5, r"<min> (?:on |out |burning )?(?:of|in) every # "), bare=0.7),
+    role("clock_before", "clock", 0.0, (0.5, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
+    role("deadline", "clock", -1.5, (3.0, r"\b(?:till|until|to|by|before|through) (?:about |around |the morning |morning )?# ")),
+    role("deadline", "n", -2.0, (4.5, r"\b(?:till|until|to|by|before) (?:about )?# (?! ?(?:degrees|percent|lb))")),
+    role("clock_before", "n", -2.0, (4.5, r"<(?:lb|percent|part)> (?:left )?at # (?:,|and|this|last|then|now|o)")),
+    role("now", "n", -2.5, (4.5, r"<(?:lb|percent|part)> (?:left )?(?:now )?at # ")),
+    role("now", "clock", 0.3, (1.0, r"<[^>]+> (?:\w+ ){0,2}?at # ")),
+    role("gross", "mass", -2.0, (4.0, r"\b(?:scale|scales|weighs?|weighed|weighing|gross)\b(?: \w+| ,){0,3} # |# (?:on the (?:\w+ )?scale|total|gross|on it)\b"), bare=1.0, many=True),
+    role("tare", "mass", -2.0, (4.5, r"\b(?:tare|tw|empty)(?: weight| is| of| stamped| stamp| mark| says| on| the| its| collar| reads)* # |# (?:tare|empty|tw)\b(?! (?:is|on|of|says|reads|weight|<))"), bare=0.7, many=True),
+    role("water_capacity", "mass|volume", -2.0, (5.0, r"\b(?:wc|water capacity)\b(?: \w+){0,3} # |# (?:\w+ )?(?:water capacity|wc|of water capacity)\b"), bare=0.3),
+    role("filled", "volume|mass", -0.8,
+        (2.5, r"\b(?:put|pumped|filled|filler|took|takes?|bought|got|paid for|dispensed|meter\w*|pump\w*) (?:(?:in|it|with|about|said|says|reads|us|up|me) ){0,3}# |# (?:went )?in(?:to it)?(?: altogether)? (?:,|how|what)"), many=True),
+    role("filled", "n", -9.0, many=True),
+    role("price", "n", -2.5, (4.5, r"# (?:dollars |bucks )?(?:a|per) (?:gallon|pound|<gal|<lb)|# <(?:gal|lb)>")),
+    role("priced", "volume|mass", -2.5, (4.5, r"\b(?:at|is|charge|charges|asks?|for) <n> (?:a |per )?#")),
+    role("beside", "clock|people", -1.0, many=True),
+    role("beside", "temperature", -0.8, many=True),
+    role("beside", "n", -2.0, (3.8, r"\b(?:between|of|all) (?:the )?# |\bboth # "),
+        (2.5, r"\bthe # |# (?:is |at |was )?(?:full|<part>|<percent>|half)\b|# (?:is|at) <"), many=True),
+)  # fmt: skip

@@ -1,0 +1,186 @@
+"""The fuel of a trip: how far a tank goes, what a distance takes, the mileage, what it costs."""
+
+from __future__ import annotations
+
+from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
+from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.sums.families import Told
+from cabassist.sums.told_parts import asks_lack, result
+from cabassist.sums.told_road_hours import legs_told
+
+
+def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
+    """Gallons that may be used: what is in the tank less what is to stay in it."""
+    fuel, share = t.value("fuel"), t.value("share")
+    if fuel is None:
+        if share is None:
+            return None
+        fuel = float(t.coach.diesel.capacity_gal)
+        t.assumed.append(f"a {shown(fuel)} gal tank (profile)")
+    whole, lines = fuel, []
+    if share is not None:
+        lines.append(f"{shown(100 * share)} % of {shown(fuel)} gal = {shown(fuel * share)} gal")
+        whole = fuel * share
+    stays, part = t.value("reserve"), t.value("reserve_share")
+    if part is not None:
+        stays = (stays or 0.0) + part * fuel
+    if stays is not None:
+        lines.append(f"{shown(whole)} - {shown(stays)} gal = {shown(whole - stays)} gal")
+        whole -= stays
+    burnt, hours = t.value("idle"), t.value("idle_hours")
+    if (burnt is None) != (hours is None):
+        return None
+    if burnt is not None and hours is not None:
+        lines.append(f"- {shown(burnt)} gal an hour x {shown(hours)} h = {shown(whole - burnt * hours)} gal")
+        whole -= burnt * hours
+    return (whole, tuple(lines)) if whole > 0 else None
+
+
+def mpg_told(t: Told) -> float | None:
+    """The mileage that was told, less what a headwind or a load takes from it; None when it was not."""
+    worse = t.value("worse")
+    found = _mileage_told(t)
+    if found is None or worse is None:
+        return found
+    t.assumed.append(f"{shown(found)} mpg less {shown(100 * worse)} %")
+    return found * (1 - worse)
+
+
+def _mileage_told(t: Told) -> float | None:
+    litres, far = t.value("per_litres"), t.value("per_km")
+    if litres is not None:
+        if t.has("mileage"):
+            return None
+        return (62.137119 if far is None else far) / litres if litres else None
+    return t.value("mileage") if far is None else None
+
+
+def as_before(t: Told) -> Estimate | None:
+    """How far a tank goes at the mileage that an earlier run came to: the miles between two readings over the gallons put in."""
+    burned, readings, before = t.value("burned"), [one.value for one in t.all("odometer")], t.total("done")
+    if t.has("mileage") or t.has("start") or t.has("arrive") or t.has("speed") or not burned:
+        return None
+    if (len(readings) == 2) is (before is not None):
+        return None
+    run = abs(readings[1] - readings[0]) if before is None else before
+    mileage = run / burned
+    legs = [one.value for one in t.all("distance")]
+    tank = _tank(t)
+    if tank is None or not _LEAST_MPG <= mileage <= _MOST_MPG or t.want.kind not in ("distance", "") or len(legs) > 1:
+        return None
+    reach = tank[0] * mileage
+    lines = (f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mpg", *tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")  # fmt: skip
+    verdict = f"{'Yes, it reaches' if reach >= legs[0] else 'No'}: {shown(legs[0])} mi asked, {shown(reach)} mi there." if legs else ""  # fmt: skip
+    return result(t, "range", reach, "mi", lines, verdict, (figure("mileage", mileage, "mpg"),))
+
+
+_LEAST_MPG, _MOST_MPG = 1.5, 40.0
+
+
+def fuelled(t: Told, mileage: float | None) -> Estimate | None:
+    """What follows from a mileage and a distance: fuel, cost, range or share of the tank."""
+    legs = legs_told(t)
+    far = sum(legs) if legs else None
+    other, price = t.value("other_mileage"), t.value("price")
+    if price is not None:
+        price /= gallons_priced(t)
+    kind = t.want.kind
+    if kind == "mileage":
+        tank = _tank(t)
+        if mileage is not None or far is None or tank is None or other is not None or price is not None:
+            return None
+        value = far / tank[0]
+        return result(t, "mileage", value, "mpg", (*tank[1], f"{shown(far)} mi ÷ {shown(tank[0])} gal = {shown(value)} mpg"), also=(figure("liters for 100 km", MPG_TIMES_L_PER_100_KM / value, "L/100 km"),))  # fmt: skip
+    if mileage is None or not _LEAST_MPG <= mileage <= _MOST_MPG:
+        return None
+    if other is not None:
+        if far is None or not t.want.difference or t.has("fuel") or t.has("reserve") or price is not None:
+            return None
+        gallons = abs(far / other - far / mileage)
+        work = f"{shown(far)} mi ÷ {shown(other)} - {shown(far)} mi ÷ {shown(mileage)} = {shown(gallons)} gal"
+        also = (figure("at the first mileage", far / mileage, "gal"), figure("at the other", far / other, "gal"))
+        return result(t, "difference", gallons, "gal", (work,), "More." if other < mileage else "Less.", also)
+    if price is not None:
+        if far is None or t.has("fuel") or (kind != "money" and not (kind == "" and not t.want.judged)):
+            return None
+        cost = far / mileage * price
+        return result(
+            t,
+            "fuel cost",
+            cost,
+            "dollars",
+            (f"{shown(far)} mi ÷ {shown(mileage)} mpg x {shown(price)} = {shown(cost)}",),
+        )
+    if kind in ("volume", "money", "share"):
+        return _needed(t, mileage, far)
+    if t.want.difference and far is None:
+        return None
+    tank = _tank(t)
+    if tank is None or kind == "time":
+        return None
+    reach = tank[0] * mileage
+    working = (*tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")
+    verdict = ""
+    if far is not None:
+        near = " It is close." if 0.93 * reach < far <= reach else ""
+        verdict = f"Yes, {'barely' if near else 'it reaches'}: {shown(far)} mi asked, {shown(reach)} mi there.{near}" if reach >= far else f"No: {shown(far)} mi asked, {shown(reach)} mi there."  # fmt: skip
+        if "km" in {one.unit for one in t.question.amounts}:
+            verdict = "Yes, it reaches." if reach >= far else "No, it does not reach."
+        if asks_lack(t.question) and not t.question.has(r"\b(?:make it|reach|get there|get us there|enough)\b"):
+            verdict = f"{'No' if reach >= far else 'Yes'}: {shown(far)} mi asked, {shown(reach)} mi there."
+        if t.question.has(r"\bhow (?:far|many miles|many km)\b.*\b(?:after|beyond|past|left|more)\b"):
+            return None
+    beside = () if far is None else (figure("to spare", (reach - far) / mileage, "gal"),)
+    return result(t, "range", reach, "mi", working, verdict, beside)
+
+
+def gallons_priced(t: Told) -> float:
+    """Gallons that a price is for: one, or what a liter is of it."""
+    each = [one.value for one in t.all("a gallon")]
+    return each[0] if each and each[0] > 0 else 1.0
+
+
+def bought(t: Told) -> Estimate | None:
+    """What so many gallons cost, or what is saved on them at another price."""
+    gallons, price, other = t.value("fuel"), t.value("price") or 0.0, t.value("other_price")
+    each = gallons_priced(t)
+    price, other = price / each, None if other is None else other / each
+    if gallons is None or t.want.kind not in ("money", "volume", ""):
+        return None
+    if other is not None:
+        saved = gallons * abs(price - other)
+        return result(t, "difference", saved, "dollars", (f"{shown(gallons)} x ({shown(max(price, other))} - {shown(min(price, other))}) = {shown(saved)}",))  # fmt: skip
+    return result(t, "fuel cost", gallons * price, "dollars", (f"{shown(gallons)} gal x {shown(price)} = {shown(gallons * price)}",))  # fmt: skip
+
+
+def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
+    """Gallons for a distance, with what is to be kept, or still to be taken on beside what there is."""
+    if far is None or t.want.kind == "money":
+        return None
+    share = t.value("share")
+    gallons = far / mileage
+    lines = [f"{shown(far)} mi ÷ {shown(mileage)} mpg = {shown(gallons)} gal"]
+    spare = t.value("reserve")
+    if spare is not None:
+        gallons += spare
+        lines.append(f"+ {shown(spare)} gal = {shown(gallons)} gal")
+    have = t.value("fuel")
+    if share is not None:
+        have = share * (float(t.coach.diesel.capacity_gal) if have is None else have)
+    if have is None:
+        if t.want.kind == "share":
+            return None
+        return result(t, "fuel", gallons, "gal", tuple(lines))
+    left = have - gallons
+    lines.append(f"{shown(have)} - {shown(gallons)} = {shown(left)} gal")
+    if t.question.has(r"\b(?:left|leaves?|remain\w*|spare)\b") and left >= 0 and spare is None:
+        full = have / share if share else have
+        if t.want.kind == "share":
+            return result(t, "left", 100 * left / full, "percent", tuple(lines), also=(figure("left", left, "gal"),))
+        return result(t, "left", left, "gal", tuple(lines), also=(figure("of what it was full", 100 * left / full, "percent"),))  # fmt: skip
+    if t.want.kind == "share":
+        return None
+    if left < 0 and t.question.has(r"\b(?:take on|buy|add|put in|short|more)\b"):
+        return result(t, "still to take on", -left, "gal", tuple(lines))
+    return None

@@ -1,0 +1,185 @@
+"""The hours of a trip: distance, speed, halts, when to leave and when one is there."""
+
+from __future__ import annotations
+
+from cabassist.estimate.clock import time_of_day
+from cabassist.estimate.quantities import duration, figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.language.lazy import Lazy
+from cabassist.sums.families import Told
+from cabassist.sums.told_parts import ahead, between, hour_now, hour_of, listed, now_term, result
+
+
+def legs_told(t: Told) -> list[float]:
+    """The miles of each leg: as told, as the odometer shows them, less what is already behind, so many times over."""
+    legs = [one.value for one in t.all("distance")]
+    shown_then = [one.value for one in t.all("odometer")]
+    if len(shown_then) == 2 and not legs:
+        legs = [abs(shown_then[1] - shown_then[0])]
+    if len(legs) == 1 and t.has("done") and not t.has("hours"):
+        legs = [legs[0] - (t.total("done") or 0.0)]
+    times = t.value("times")
+    return [one * (times or 1.0) for one in legs] if all(one > 0 for one in legs) else []
+
+
+_EARLY = Lazy(
+    r"# (?:\w+ )?(?:early|before|beforehand|cushion|ahead|margin|buffer|slack)\b|\b(?:cushion|margin|buffer|slack) of (?:about )?# "
+)
+"""Time in hand at the other end: no part of the drive, but of when to leave."""
+
+
+def _in_hand(t: Told) -> float:
+    """Hours by which one wants to be there before the time that is told."""
+    return sum(one.value for one in t.all("stop") if _EARLY.search(one.around))
+
+
+_SMALL = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "couple": 2, "2": 2, "3": 3, "4": 4, "5": 5}
+_IN_ALL = r"\b(?:altogether|together|total|in all)\b"
+_STOPS = Lazy(
+    rf"\b({'|'.join(_SMALL)}) (?:of )?(?:(?:fuel|food|short|quick|more|rest|bathroom|comfort|pee) )?(?:stops|breaks|halts) (?:of|at|for|each|taking|lasting)(?: about| around)? <(?:min|h)"
+)
+"""Stops whose number was not read as an amount: "two stops of 20 minutes"."""
+
+
+def _halts(t: Told) -> float:
+    """Hours of all stops; as many as are told, or two of them when it says so."""
+    many, total = t.value("stops"), 0.0
+    if many is None and len(t.roles.get("stop", [])) == 1 and not t.question.has(_IN_ALL):
+        said = _STOPS.search(t.question.frame)
+        many = None if said is None else float(_SMALL[said[1]])
+    for one in t.all("stop"):
+        if _EARLY.search(one.around):
+            continue
+        pieces = one.amount.pieces
+        if len(pieces) == 2 and all(map(str.isdigit, pieces)) and int(pieces[0]) < 10:
+            total += (
+                int(pieces[0]) * int(pieces[1]) * one.value / one.amount.value
+            )  # "two 20 minute stops" were heard as one number
+        else:
+            total += one.value
+    return total * (1.0 if many is None else many)
+
+
+_LATE = r"\b(?:be|are|am|is|running|run|arrive|get (?:in|there)|roll in) (?:we |it |i )?(?:too )?late\b|\b(?:will|do|would|are) (?:we|i) (?:going to |gonna )?miss\b"
+""" "Will we be late": yes when the time is not enough."""
+
+
+def timed(t: Told) -> Estimate | None:
+    """Distance, speed and time, two of which give the third."""
+    t.value("legs")
+    if t.has("hours", "done") or t.has("start", "done", "now"):
+        return _paced(t)
+    legs, speed, other = legs_told(t), t.value("speed"), t.value("other_speed")
+    if t.has("to_go") and not legs:
+        legs = [one.value for one in t.all("to_go")]
+    if len(t.roles.get("speed", [])) > 1:
+        return _by_legs(t, legs)
+    worse = t.value("worse")
+    speed = speed * (1 - worse) if speed is not None and worse is not None else speed
+    far, hours, halts = (sum(legs) if legs else None), t.value("hours"), _halts(t)
+    start, end = t.one("start"), t.one("arrive")
+    kind = t.want.kind
+    span = None
+    if end is not None and (start is not None or t.question.has(r"\bnow\b") or (t.want.judged and not t.want.clock)):
+        span = between(now_term(t) if start is None else start, end)
+    if other is not None:
+        if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
+            return None
+        gap = abs(far / speed - far / other)
+        return result(t, "difference", gap, "h", (f"{shown(far)} mi ÷ {shown(speed)} - {shown(far)} mi ÷ {shown(other)} = {shown(gap)} h",), f"{duration(gap)} {'longer' if speed < other else 'shorter'}.")  # fmt: skip
+    if t.want.difference and kind != "distance" and span is None:
+        return None
+    if kind == "speed":
+        there = span if hours is None else hours
+        if (
+            far is None
+            or there is None
+            or speed is not None
+            or there <= halts
+            or (span is not None and hours is not None)
+        ):
+            return None
+        value = far / (there - halts)
+        return result(
+            t, "average speed", value, "mph", (f"{listed(legs)} mi ÷ {shown(there - halts)} h = {shown(value)} mph",)
+        )
+    if speed is None or speed < 5:
+        return None
+    if far is None:
+        if hours is None or kind != "distance" or span is not None:
+            return None
+        value = speed * (hours - halts)
+        return result(
+            t, "distance", value, "mi", (f"{shown(speed)} mph x {shown(hours - halts)} h = {shown(value)} mi",)
+        )
+    need = far / speed + halts
+    lines: tuple[str, ...] = (f"{listed(legs)} mi ÷ {shown(speed)} mph = {shown(far / speed)} h",)
+    if halts:
+        lines += (f"+ {shown(halts)} h = {shown(need)} h",)
+    if hours is not None:
+        if kind == "distance" and len(legs) == 1 and t.question.has(r"\bleft|remain|to go|still\b"):
+            left = far - speed * (hours - halts)
+            return result(t, "left to go", left, "mi", (f"{shown(far)} - {shown(speed)} mph x {shown(hours - halts)} h = {shown(left)} mi",)) if left >= 0 else None  # fmt: skip
+        if not t.want.judged or kind not in ("", "time", "distance"):
+            return None
+        return result(t, "needed", need, "h", lines, f"{'Yes' if need <= hours else 'No'}: {duration(need)} needed, {duration(hours)} there.")  # fmt: skip
+    if kind not in ("time", "", "distance"):
+        return None
+    if span is not None:
+        span -= _in_hand(t)
+        first = (hour_of(end) - span - _in_hand(t)) % 24 if end is not None else 0.0
+        said = "Yes" if (need <= span) != t.question.has(_LATE) else "No"
+        verdict = f"{said}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."
+        off = figure("late" if need > span else "early", abs(need - span), "h")
+        return result(t, "needed", need, "h", lines, verdict, (off,)) if t.want.judged or kind in ("", "time") else None
+    if kind == "distance":
+        return None
+    if end is not None:
+        early = _in_hand(t)
+        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(hour_of(end) - early - need)}.", (figure("with the time in hand", need + early, "h"),) if early else ())  # fmt: skip
+    if _in_hand(t):
+        return None
+    if start is not None:
+        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(hour_of(start) + need)}.")
+    verdict = f"There at about {time_of_day(hour_now(t) + need)}." if t.want.clock else ""
+    return result(t, "door to door", need, "h", lines, verdict)
+
+
+def _by_legs(t: Told, legs: list[float]) -> Estimate | None:
+    """Legs that are each driven at their own speed."""
+    speeds, halts, start, end = [one.value for one in t.all("speed")], _halts(t), t.one("start"), t.one("arrive")
+    if len(speeds) != len(legs) or min(speeds) < 5:
+        return None
+    need = sum(far / speed for far, speed in zip(legs, speeds, strict=True)) + halts
+    lines = (" + ".join(f"{shown(far)} mi ÷ {shown(speed)} mph" for far, speed in zip(legs, speeds, strict=True)) + f" = {shown(need)} h",)  # fmt: skip
+    average = figure("average", sum(legs) / need, "mph")
+    if t.want.kind == "speed":
+        return result(t, "average speed", average.value or 0.0, "mph", lines)
+    if t.want.kind not in ("time", ""):
+        return None
+    verdict = "" if start is None and end is None else f"There at about {time_of_day(hour_of(start) + need)}." if start is not None else f"Leave by {time_of_day(hour_of(end) - need)}." if end is not None else ""  # fmt: skip
+    if start is not None and end is not None:
+        span = between(start, end)
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
+    return result(t, "door to door", need, "h", lines, verdict, (average,))
+
+
+def _paced(t: Told) -> Estimate | None:
+    """How long the rest takes at the pace so far."""
+    done, whole, ahead_of_us = t.total("done") or 0.0, t.total("distance"), t.value("to_go")
+    start, now, end, halts = t.one("start"), t.one("now"), t.one("arrive"), _halts(t)
+    hours = t.value("hours") if now is None or start is None else between(start, now)
+    if (whole is None) == (ahead_of_us is None) or not hours or done <= 0 or t.want.difference:
+        return None
+    left = ahead_of_us if ahead_of_us is not None else (whole or 0.0) - done
+    speed = done / hours
+    if left <= 0 or speed < 5:
+        return None
+    need = left / speed + halts
+    lines = (f"{shown(done)} mi ÷ {shown(hours)} h = {shown(speed)} mph", f"{shown(left)} mi ÷ {shown(speed)} mph + {shown(halts)} h = {shown(need)} h")  # fmt: skip
+    first = hour_of(now) if now is not None else hour_of(start) if start is not None else hour_now(t)
+    verdict = f"There at about {time_of_day(first + need)}."
+    if end is not None:
+        span = ahead(first, hour_of(end))
+        verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
+    return result(t, "still to drive", need, "h", lines, verdict, (figure("pace", speed, "mph"), figure("left to go", left, "mi")))  # fmt: skip
