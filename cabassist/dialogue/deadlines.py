@@ -8,14 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from cabassist.coach import Coach
 from cabassist.dialogue.accounts import EMPTY, FULL, RISEN
 from cabassist.dialogue.board import Board, BoardLine, first_due, lines_of
 from cabassist.dialogue.types import Mind, State, Stored, Timer
-from cabassist.language.plausibility import fraction_of_full, label
+from cabassist.language.lazy import Lazy
+from cabassist.language.plausibility import converted, fraction_of_full, label, shown
 from cabassist.language.reading_types import Reading
 
 if TYPE_CHECKING:
@@ -29,6 +30,10 @@ MOVES = {"outside_temp": ("propane",), "passengers": ("fresh", "waste", "propane
 SERVICES = frozenset({"fill-fresh-water", "dump-waste-tank", "service-at-turnaround", "refill-during-stop",
     "swap-or-refill-cylinder", "sanitize-fresh-tank", "change-over-cylinders"})  # fmt: skip
 """Procedures in whose course a level may jump."""
+LEAP_F, LEAP_WITHIN = 40.0, timedelta(hours=1)
+"""The weather hardly ever turns further in so short a time."""
+COLDEST_F = -70.0
+"""Few roads were ever colder."""
 _SERVICED = re.compile(
     r"\b(?:fill(?:ed|ing)|topped|topping|refill\w*|dump(?:ed|ing)|emptied|emptying|drained|swap\w*|changed|"
     r"new (?:bottle|cylinder)|filled up|fueled|fuelled|after (?:the |a )?(?:fill|dump|swap|refill|fuel stop))\b"
@@ -70,6 +75,7 @@ def after_telling(
     for name, of in lines.items():
         state = with_deadline(state, name, of)
     asked = [] if _serviced(state, said) else _asked(state, told, lines, mind.coach, now)
+    asked += [words for reading in told if (words := _strange_weather(reading, state.stored, now))]
     answers = [line for name in touched if name in named and (line := _answering(lines[name])) is not None]
     first = first_due(Board(now, tuple(answers)))
     ordered = sorted(answers, key=lambda line: (line is not first, line.act_by or line.said_at or now))
@@ -103,6 +109,24 @@ def as_worked(line: BoardLine | None, state: State) -> Worked | None:
     if line is None or line.estimate is None or line.what not in CALCULATION:
         return state.worked
     return Worked(CALCULATION[line.what], None, replace(line.estimate, verdict=sentence(line)))
+
+
+_SUPPLIES = {
+    "fresh": Lazy(r"\b(?:fresh|water)\b"),
+    "waste": Lazy(r"\b(?:waste|black|sewage|gr[ae]y)\b"),
+    "propane": Lazy(r"\b(?:propane|heat|gas|bottles?|cylinders?)\b"),
+    "house_battery": Lazy(r"\b(?:batter\w*|house bank)\b"),
+    "diesel": Lazy(r"\b(?:diesel|fuel)\b"),
+}
+
+
+def of_supply(text: str, state: State, mind: Mind, now: datetime) -> State:
+    """The state in which "why" refers to the supply that is named with it: "why is the fresh that long"."""
+    named = [what for what, words in _SUPPLIES.items() if words.search(text.lower())]
+    if len(named) != 1:
+        return state
+    line = _answering(lines_of(named[0], state, mind, now))
+    return state if line is None else replace(state, worked=as_worked(line, state))
 
 
 def sentence(line: BoardLine) -> str:
@@ -151,6 +175,28 @@ def _asked(
     asked = {words.partition(":")[0] for words in found}
     risen = [words for reading in told if (words := _risen(reading, state.stored, coach))]
     return found + [words for words in risen if words.partition(":")[0] not in asked]
+
+
+def _strange_weather(reading: Reading, stored: Sequence[Stored], now: datetime) -> str:
+    """The question about a temperature outside that is colder than almost anywhere, or far from the one just told."""
+    if reading.what != "outside_temp" or reading.value is None:
+        return ""
+    degrees = converted(reading.value, reading.unit or "F", "F")
+    if degrees < COLDEST_F:
+        return f"{label(reading.what)}: {shown(reading.value, reading.unit)} is colder than almost anywhere. Is that right?"
+    before = next(
+        (
+            held.reading
+            for held in reversed(stored)
+            if held.reading.what == reading.what and held.reading is not reading and now - held.at <= LEAP_WITHIN
+        ),
+        None,
+    )
+    if before is None or before.value is None:
+        return ""
+    if abs(degrees - converted(before.value, before.unit or "F", "F")) <= LEAP_F:
+        return ""
+    return f"{label(reading.what)}: it was {shown(before.value, before.unit)} within the hour. Is that right?"
 
 
 def _risen(reading: Reading, stored: Sequence[Stored], coach: Coach) -> str:

@@ -60,7 +60,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
     )
     first = decision.topics[0] if decision.verdict == "answer" else ""
-    if first in mind.knowledge.hazards and dict(ranking.procedures)[first] < LEAST_DANGER:
+    if first in mind.knowledge.hazards and dict(ranking.procedures).get(first, 0.0) < LEAST_DANGER:
         return Decision("clarify", decision.topics, decision.confidence)
     return decision
 

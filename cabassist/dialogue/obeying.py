@@ -201,6 +201,10 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         return None  # "and 90" changes an amount
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
+    if steer.verb == "why" and len(text.split()) > 1 and state.last is not None and state.last.kind != "refuse":
+        from cabassist.dialogue import deadlines  # the board's modules are loaded when it is asked for
+
+        state = deadlines.of_supply(text, state, mind, now)
     explained = _explained(state, steer) or _refusal_explained(state, steer, text)
     if explained is not None:
         return explained
@@ -217,6 +221,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     if steer.verb in ANYTIME:
         return _ANYTIME[steer.verb](state, mind, now)
     if state.walk is not None:
+        if steer.verb == "no" and (closed := stopping.not_meant(state, text, mind)) is not None:
+            return closed
         if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
             return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
         if state.walk.paused and steer.verb in ("next", "back"):  # "back" is said by who is back
@@ -234,11 +240,15 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         return None
     if steer.verb in ("no", "yes", "stop"):
         return walking.control(replace(state, asking=None), "All right.")
-    if steer.sure >= 0.8:
+    if steer.sure >= 0.8 and len(text.split()) <= _ONLY_STEERS:
         return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
     return None
 
 
+_ONLY_STEERS = 6
+"""A longer sentence that ends in "now what" tells something when no procedure is open: "the roof drips on the bunks, now what"."""
+_PICKS = 5
+"""So many words may pick one of the nearest topics, which nobody asked for; more tell something else."""
 MEANT = 0.6
 """How likely a way to steer must be to count without a known wording; without a walk in hand `MEANT_ALONE`."""
 MEANT_ALONE = 0.85
@@ -345,7 +355,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
-    other = OTHER.search(bare(text)) is not None and state.last is not None and state.last.kind == "unknown"
+    unasked = state.last is not None and state.last.kind == "unknown"
+    other = unasked and (OTHER.search(bare(text)) is not None or len(text.split()) > _PICKS)
     if asking.what == "choice" and not other and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
         picked = picked or choosing.named(text, state.question, asking.options, mind)

@@ -21,6 +21,7 @@ from cabassist.dialogue.types import Mind, Reply, State
 from cabassist.errors import ContentProblems, FileProblem, JournalError
 from cabassist.journal import EventDraft, Journal
 from cabassist.language.hazards import HazardScreen
+from cabassist.language.hurt import HurtScreen
 from cabassist.language.matching import load_matcher
 from cabassist.language.steering import Steering
 from cabassist.language.wishes import WishScreen
@@ -69,6 +70,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     signs = found["hazard-signs"]
     proofs: dict[str, Callable[[], object]] = {
         "hazard-signs": lambda: HazardScreen(signs["signs"], signs["words"]).prove(),
+        "hurt-signs": lambda: HurtScreen(found["hurt-signs"]).prove(),
         "wish-signs": lambda: WishScreen(found["wish-signs"]),
         "reading-terms": lambda: terms(found["reading-terms"], ()),
         "defect-words": lambda: DefectWords.made(found["defect-words"]).check(),
@@ -87,6 +89,7 @@ def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
 WORD_LISTS: dict[str, Any] = {
     "steering": dict[str, list[str]],
     "hazard-signs": dict[Literal["words", "signs"], dict[str, Any]],
+    "hurt-signs": dict[Literal["words", "signs", "leave"], Any],
     "wish-signs": dict[Literal["safe", "fixed", "words", "signs"], Any],
     "twins": list[tuple[str, str]],
     "defect-words": dict[Literal["parts", "fails", "works", "severity", "places", "faults", "damage"], Any],
@@ -130,6 +133,7 @@ def load_mind(
         matcher=matcher,
         steering=Steering(terms["steering"]),
         hazards=HazardScreen(signs["signs"], signs["words"]),
+        hurt=HurtScreen(terms["hurt-signs"]),
         wishes=WishScreen(terms["wish-signs"], known.raw_wishes),
         coach=made,
         facts=facts(made),

@@ -126,18 +126,39 @@ _OUT = "Is everybody out?"
 _ALL_OUT = frozenset(
     "yes yeah yep yup sure of course all everyone everybody everyone's everybody's they they're we we're the kids team lot is are out outside off clear safe accounted for and now already coach bus it side".split()
 )
+_ASKS_BACK = re.compile(r"(?:is|are|does|do|did|has|have)\b")
+_ALL_SAFE = frozenset(
+    "yes yeah yep yup sure of course and for now already the a it it's is that's that they they're are we we're all both in everyone everybody everyone's everybody's dead off cut unplugged pulled killed switched shut breaker power plug cord breaker's power's plug's cord's clear away back from spill safe well out".split()
+)
+_MADE_SAFE = Lazy(
+    r"^(?:yes|yeah|yep|yup|sure|of course)\b|^dead$|\b(?:unplugged|away|clear|(?:breaker|power|plug|cord|it|that)(?:'s| is)? (?:\w+ )?(?:dead|off|cut|out|pulled|killed))\b"
+)
+"""Where something else is asked than whether everybody is out."""
+_KEEPS_OFF = Lazy(
+    r"\b(?:nobody|no one|no-one|none)(?:'s| is| are)? (?:\w+ )?(?:touch\w*|near|close to|holding|in)(?: (?:to )?(?:it|the (?:coach|bus|spill|cord)))?\b|\b(?:still )?(?:aboard|inside|in there)\b|\b(?:sit|sits|sitting|stay|stays|staying) (?:still|in|put)\b|\bon board\b"
+)
 _NOT_OUT = Lazy(
     r"\b(?:no|not|\w+n't|still|inside|missing|except|but|some|two|three|one|asleep|don't know|not sure|nope|maybe)\b"
 )
 
 
+def question(topic: str, mind: Mind) -> str:
+    """What is asked when a walk through this danger is stopped early."""
+    return mind.knowledge.procedure(topic).safe_question or _OUT
+
+
 def asks_out(outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
-    """A walk through a danger that was stopped early: what stays to be done is said, and once whether everybody is out."""
+    """A walk through a danger that was stopped early: what stays to be done is said, and once whether all are safe."""
     if walk.topic not in mind.knowledge.hazards or walk.at + 1 >= len(walk.plan):
         return outcome
     state, reply = outcome.state, outcome.reply
     waits = [one for one in reply.show if one.startswith("Back to step")]
-    shown = (*(one for one in reply.show if one not in waits), f"It stays so: {_clears(walk, mind)}", *waits, _OUT)
+    shown = (
+        *(one for one in reply.show if one not in waits),
+        f"It stays so: {_clears(walk, mind)}",
+        *waits,
+        question(walk.topic, mind),
+    )
     said = " ".join(shown)
     asking = Asking("out", (walk.topic,), reading=str(walk.at))
     return Outcome(replace(state, asking=asking), replace(reply, say=said, show=shown), outcome.events)
@@ -148,17 +169,51 @@ def out_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     asking, said = state.asking, bare(text)
     if asking is None or asking.what != "out" or len(said.split()) > _FEW:
         return None
+    if "?" in text or _ASKS_BACK.match(said):
+        return None
     topic = asking.options[0]
+    own = question(topic, mind) != _OUT
+    if own:
+        said = " ".join(_KEEPS_OFF.sub("in", said).split())
     if _NOT_OUT.search(said):
         return walking.open_walk(topic, replace(state, asking=None), mind, now, 1.0, text)
-    if not set(said.split()) <= _ALL_OUT:
+    if not set(said.split()) <= (_ALL_SAFE if own else _ALL_OUT):
         return None
+    if own and not _MADE_SAFE.search(said):  # "they are all inside" is half an answer
+        return walking.control(state, question(topic, mind), topic=topic)
     rest = state.walk
     lines = ["Good."]
     if rest is not None:
         lines.append(phrases.back_to(rest, mind))
     freed = replace(state, asking=Asking("resume") if rest is not None else None, failures=0)
     return walking.control(freed, " ".join(lines), lines=tuple(lines), topic=topic)
+
+
+_PLAIN_NO = Lazy(
+    r"^(?:no|nope|nah|wrong (?:one|list)|not (?:that|this)(?: one)?|that's (?:not it|wrong|not what i (?:meant|want|asked)))\b"
+)
+
+
+def not_meant(state: State, text: str, mind: Mind) -> Outcome | None:
+    """ "No" right after a question opened a walk: it is closed again, and what it goes back to is named; else None."""
+    last, walk = state.last, state.walk
+    if last is None or last.kind != "procedure" or walk is None or walk.topic != last.topic or walk.at:
+        return None
+    if not _PLAIN_NO.match(bare(text)) or len(text.split()) > _FEW:
+        return None
+    rest = state.walks[:-1]
+    title = mind.knowledge.title(walk.topic)
+    back = phrases.back_to(rest[-1], mind) if rest else "Ask in other words."
+    lines = (f"All right, not that. {title} is closed.", back)
+    state = replace(
+        walking.remembered(state, "closing that"),
+        walks=rest,
+        timers=tuple(timer for timer in state.timers if timer.topic != walk.topic),
+        asking=Asking("resume") if rest else None,
+        topic=rest[-1].topic if rest else None,
+    )
+    event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})
+    return walking.control(state, " ".join(lines), lines=lines, topic=state.topic, events=(event,))
 
 
 def waits_after(state: State, mind: Mind) -> Outcome | None:

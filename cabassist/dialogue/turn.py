@@ -1,8 +1,8 @@
 """One turn of the conversation: (state, what was said, now) to (state, reply, events).
 
 The order is the safety rule: a hazard outranks everything, by its signs or by its likeness to known reports, also in
-passing. Only a command of a few words, which can hold no report without a sign, is obeyed before the matcher has
-looked. Then come commands, what the assistant waits for, and reminders; then readings, reports and calculations; last
+passing. Somebody hurt or ill comes next. Only a command of a few words, which can hold no report without a sign, is
+obeyed before the matcher has looked. Then come commands, what the assistant waits for, and reminders; then readings, reports and calculations; last
 the question, with the wishes that must be refused.
 """
 
@@ -19,9 +19,11 @@ from cabassist.dialogue import (
     cold_hands,
     converting,
     correcting,
+    danger_first,
     deciding,
     defects,
     duty,
+    first_aid,
     following,
     framing,
     held,
@@ -67,6 +69,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     """Answer one utterance. Timers that have run out are announced before the answer."""
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
+    outcome = danger_first.held(state, outcome, mind)
     outcome = rolling.held(state, defects.repeated(outcome), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
@@ -113,6 +116,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (airing := odours.told(state, text, mind, now)) is not None:
         return airing
     sign = mind.hazards.find(progress.without_services(text, state, mind))
+    if sign is None and (hurt := first_aid.told(state, text, mind)) is not None:
+        return hurt
     steer = mind.steering.find(text) if sign is None else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
@@ -208,6 +213,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     other = (
         stopping.at_stop(state, text, steer, mind, now)
         or stopping.all_left(state, text, mind, now)
+        or stopping.out_told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
     )
     if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
@@ -225,6 +231,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
         or whose_level.vaguely(state, text, mind)
+        or whose_level.long_past(state, text)
     )
 
 
@@ -432,6 +439,8 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
         return True  # "waste is empty" holds nothing beside the reading
     if states and _seen_to(heard) and _STATES_LEVEL.match(bare(text)):
         return True  # nobody who has dumped asks how to
+    if states and {reading.what for reading in heard.readings} == {"passengers"} and _STATES_HEADS.match(bare(text)):
+        return True  # a head count asks nothing
     if states and state.walk is not None and decision.verdict != "refuse":
         wanted = {step.reading for step in mind.knowledge.procedure(state.walk.topic).steps}
         if heard.readings and all(reading.what in wanted for reading in heard.readings):
@@ -439,6 +448,9 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
 
 
+_STATES_HEADS = re.compile(
+    r"^(?:(?:ok|okay|right|so|and|well|now) )*(?:(?:there are|there's|we are|we're|we have|we've got|we got|that makes|that's) )?(?:\w+ ){1,4}(?:of us|people|persons|passengers|heads|kids|players|souls)(?: (?:on|in|all|told|total|here|aboard|board|now|today|tonight))*$"
+)
 _STATES_LEVEL = re.compile(
     r"^(?:(?:ok|okay|right|so|and|good|great|well|there|all done|done|that's it) )*(?:the |my |our |that )?(?:[a-z]+ ){0,2}?(?:tank|waste|fresh|water|black|sewage)s?(?:'s| is| has| are)? (?:now |all |totally |completely |bone |finally |about |been |reads? |reading )*(?:empty|empties|emptied|full|filled|dry|topped up|topped off|drained|clear)(?: (?:now|again|too|already|up|tonight))*$"
 )

@@ -12,6 +12,7 @@ from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
 from cabassist.language.hazards import HazardScreen
+from cabassist.language.hurt import HurtScreen
 from cabassist.language.matching import Matcher
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.steering import Steering
@@ -187,6 +188,8 @@ class State:
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()
     """What was put off while rolling."""
+    put_off: str = ""
+    """The procedure last asked for while there was danger; offered once that is over."""
 
     @property
     def walk(self) -> Walk | None:
@@ -210,6 +213,7 @@ class Mind:
     matcher: Matcher
     steering: Steering
     hazards: HazardScreen
+    hurt: HurtScreen
     wishes: WishScreen
     coach: Coach
     facts: Mapping[str, str]

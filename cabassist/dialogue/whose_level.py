@@ -124,6 +124,13 @@ def vaguely(state: State, text: str, mind: Mind) -> Outcome | None:
     return how_much(replace(state, failures=0), name, mind) if name else None
 
 
+def long_past(state: State, text: str) -> Outcome | None:
+    """A level that was once, which is no reading and asks for nothing: "the waste used to be half"; else None."""
+    if not _USED_TO_BE.match(bare(text)) or text.rstrip().endswith("?"):
+        return None
+    return walking.control(state, "That is past: nothing is written down. Say what it is now.")
+
+
 def how_much(state: State, name: str, mind: Mind) -> Outcome | None:
     """The question for the level of a supply that is named; None where the coach has no procedure to read it."""
     topic = _procedure(name)
@@ -135,6 +142,9 @@ def how_much(state: State, name: str, mind: Mind) -> Outcome | None:
 
 
 _HOW = "What is the"
+_USED_TO_BE = Lazy(
+    r"^(?:[a-z]+ ){0,4}used to (?:be|read|show|sit|stand)(?: (?:at|about|around|nearly|over|under|a|an|one|two|three|five|seven)){0,3} (?:half|full|empty|thirds?|quarters?|fourths?|eighths?|[\d.]+|\w+ty(?: \w+)?)(?: (?:full|percent|gallons|pounds|degrees|volts|of (?:a|the) tank)){0,2}$"
+)
 _LOW = Lazy(
     r"^(?:(?:the |our |my |it's |its )*(?P<a>(?:fresh|drinking|clean|waste|black|grey|gray|holding|propane|gas|lp|lpg|diesel|fuel|water)(?: (?:water|tank|cylinder|cylinders|bottle|bottles|level|gauge)){0,2})(?:'s| is| are|'re)?(?: (?:getting|running|pretty|quite|very|really|a bit|kinda|down|looking|on the)){0,3} (?:low|high|down|low side)"
     r"|(?:we're|we are|i'm|i am|we)?(?: ?(?:getting|running|run|pretty|quite|very|a bit|kinda)){0,3} ?(?:low|short) (?:on|of) (?:the )?(?P<b>[a-z]+(?: (?:water|tank|cylinder|bottle))?))(?: (?:now|again|already|here|back there|too))*$"

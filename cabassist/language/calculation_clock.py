@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import LETTERS, unit_phrases
@@ -25,8 +26,52 @@ _DAYTIME_BEFORE = re.compile(
 _LEAVES = frozenset({"leaving", "leave", "departing", "depart", "departure", "starting", "by", "until", "till"})
 
 
+_HALF_DAY_H, _DAY_H = 12.0, 24.0
+_SMALL_HOURS = 1.0
+"""Until then "tomorrow" is still the day that has just begun."""
+
+
+def spans(firsts: Iterable[float], lasts: Iterable[float], next_day: bool = False) -> list[float]:
+    """Hours from each time of day on to each later one, of the next day if that was said."""
+    return [
+        (last - first) % _DAY_H + (_DAY_H if next_day and last % _DAY_H >= first % _DAY_H >= _SMALL_HOURS else 0.0)
+        for first in firsts
+        for last in lasts
+    ]
+
+
+_BY_24 = re.compile(r"(?:1[3-9]|2[0-3]|0\d):\d\d")
+
+
 def clock_written(texts: list[str], i: int) -> Amount | None:
-    """A time of day: "7:10", "8 am", "seven thirty tonight", "noon"."""
+    """A time of day: "7:10", "8 am", "seven thirty tonight", "noon", "until 11 tomorrow".
+
+    The half of the day is known from thirteen on, and of "9:00" where another time is told by 24 hours.
+    """
+    found = _clock_at(texts, i) or _hour_of_tomorrow(texts, i)
+    if found is None:
+        return None
+    around = texts[max(0, i - 2) : i]
+    tomorrow = "tomorrow" in texts[i : found.end + 1] or around[1:] == ["tomorrow"] or around == ["tomorrow", "at"]
+    tomorrow = tomorrow or texts[max(0, i - 3) : i] == ["tomorrow", "morning", "at"]
+    by_24 = ":" in texts[i] and (found.value < 1 or any(_BY_24.fullmatch(text) for text in texts))
+    sure = by_24 or found.value > _HALF_DAY_H + 1 - 1e-9 or (tomorrow and found.value >= _HALF_DAY_H)
+    return found._replace(pieces=() if sure else found.pieces, tomorrow=tomorrow)
+
+
+_UNTIL = frozenset({"until", "till", "til", "by", "before"})
+
+
+def _hour_of_tomorrow(texts: list[str], i: int) -> Amount | None:
+    """ "Before 11 tomorrow"."""
+    number = number_at(texts, i) if i and texts[i - 1] in _UNTIL else None
+    if number is None or number.kind != "integer" or texts[number.end : number.end + 1] != ["tomorrow"]:
+        return None
+    return Amount(number.value, "clock", start=i, end=number.end, pieces=("?",)) if 1 <= number.value <= 12 else None
+
+
+def _clock_at(texts: list[str], i: int) -> Amount | None:
+    """A time of day as it is written at a place."""
     if texts[i] in ("noon", "midday", "midnight"):
         return Amount(12.0 if texts[i] != "midnight" else 24.0, "clock", start=i, end=i + 1)
     if " ".join(texts[max(0, i - 1) : i]) in _LEAVES and re.fullmatch(r"(?:[01]?\d|2[0-3]) h [0-5]\d", " ".join(texts[i : i + 3])):  # fmt: skip

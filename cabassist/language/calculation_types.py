@@ -20,6 +20,8 @@ class Amount(NamedTuple):
     describes: bool = False
     """Said in the singular before a noun: "the eighty gallon tank"."""
     pieces: tuple[str, ...] = ()
+    tomorrow: bool = False
+    """Of a time of day: that of the next day."""
 
     @property
     def tag(self) -> str:

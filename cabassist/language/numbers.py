@@ -137,6 +137,12 @@ _MISHEARD_PARTS = {
     "eights": "eighths", "ates": "eighths", "aids": "eighths", "fits": "fifths", "fists": "fifths", "fifs": "fifths",
     "thirst": "thirds", "sirds": "thirds", "turds": "thirds", "birds": "thirds", "words": "thirds", "corners": "quarters", "corner": "quarter", "eight": "eighths",
 }  # fmt: skip
+_OF_PEOPLE = frozenset({"dirty", "thirsty", "sick", "free"})
+"""What people aboard can be: "thirsty passengers" are no thirty."""
+_BEFORE_BELOW = frozenset(
+    "it is are at about around outside out now reads says shows temp temperature minus".split()
+) | {""}
+"""What stands before a temperature; "we won below" is none."""
 _AFTER_A_NUMBER = frozenset(
     {
         "percent", "gallons", "gallon", "gal", "gals", "liters", "litres", "liter", "litre", "inches", "inch", "centimeters",
@@ -277,7 +283,7 @@ def _in_context(words: Sequence[Word], k: int) -> str:
         # "fresh have a tank": the verb would follow a person.
         further = words[k + 2].text if k + 2 < len(words) else ""
         return "half" if after != "a" or further in ("tank", "bottle", "cylinder", "charge") else text
-    if text not in _MISHEARD:
+    if text not in _MISHEARD or (text in _OF_PEOPLE and after in ("passengers", "aboard")):
         return text
     part_next = after in PARTS or (after in _MISHEARD_PARTS and after != "eight")
     if part_next and text in ("to", "too", "for", "free", "won", "sick", "ate"):
@@ -293,7 +299,7 @@ def _in_context(words: Sequence[Word], k: int) -> str:
         return _MISHEARD[text]
     if text in ("too", "won", "ate", "sick") and before in _SMALL and after in _SMALL:
         return _MISHEARD[text]
-    if text in ("for", "ate", "won") and after == "below":
+    if text in ("for", "ate", "won") and after == "below" and before in _BEFORE_BELOW:
         return _MISHEARD[text]
     if (
         text == "won"

@@ -31,6 +31,8 @@ SAYING = frozenset(
     {
         "is",
         "are",
+        "was",
+        "were",
         "at",
         "reads",
         "reading",

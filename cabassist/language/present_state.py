@@ -23,6 +23,14 @@ POLITE = 12
 PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*|holds|carries)$")
 """Words that tell of the present all the same when "just now" or "at present" stands by."""
 
+_WAS = re.compile(r"\b(?:was|were)\b")
+_ASIDE = re.compile(r"\b(?:by the way|btw|at noon|fyi|for what it is worth|in case you wondered)\b")
+"""Words that leave what was seen as good as new."""
+_LONG_PAST = re.compile(
+    r"\b(?:used to|when|then|before|after|until|till|once|today|tonight|now|still|already|again|started|first|last|ago|morning|but|not|only|yet|so)\b|^(?:it|that|there)\b"
+)
+"""Words that put what was seen into another time than this one, or leave open what it was seen of."""
+
 
 def spoken_of_now(reader: Reader, subjects: Sequence[Subject], start: int = 0) -> list[bool]:
     """For each word, whether an amount there tells the present state; words before `start` are left out of account."""
@@ -65,8 +73,26 @@ def _judge(reader: Reader, subjects: Sequence[Subject], begin: int, end: int, no
         part = text[starts[a - begin] : starts[b - begin]].strip()
         found = signs.part.search(part)
         noted = recorded and a == begin and signs.record.search(part)
-        if found and not noted and not (present and PAST.match(found.group())):
+        looked = found and not (asked or present) and _just_looked(reader, subjects, part)
+        if found and not noted and not looked and not (present and PAST.match(found.group())):
             now[a:b] = [False] * (b - a)
+
+
+def _just_looked(reader: Reader, subjects: Sequence[Subject], part: str) -> bool:
+    """Whether a text tells nothing but what was seen, and no time at which it was: "waste was at seven eighths by the way"."""
+    plain = " ".join(_ASIDE.sub(" ", " ".join(reader.texts)).split())
+    told = _WAS.search(plain)
+    if told is None or _LONG_PAST.search(plain) or len(_WAS.findall(plain)) > 1:
+        return False
+    if reader.vocabulary.corrections.anywhere(reader.texts):
+        return False  # "no wait, waste was nine" is read against what it corrects
+    if not any(subject.start < reader.texts.index(told.group()) for subject in subjects):
+        return False
+    rest = _WAS.sub("is", " ".join(_ASIDE.sub(" ", part).split()))
+    aside = _ASIDE.search(" ".join(reader.texts))
+    return not reader.vocabulary.signs.part.search(rest) and reader.few_others(
+        len(aside.group().split()) if aside else 0, subjects
+    )
 
 
 def _masked(reader: Reader, begin: int, end: int) -> list[str]:

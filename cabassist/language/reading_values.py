@@ -155,7 +155,7 @@ def _quantity(setting: Setting, what: str, amount: Amount, shared: str, hint: st
             (amount.freezing, "C") if unit == "C" or (unit != "F" and metric) else (FREEZING_F + amount.freezing, "F")
         )
     if what in TEMPERATURES:
-        return number, unit if unit in ("F", "C") else shared or ("C" if metric else "F")
+        return number, unit if unit not in ("", "degrees") else shared or ("C" if metric else "F")
     if what in ("tire_pressure", "air_pressure"):
         return number, "psi" if unit in ("", "lb") and shared != "bar" else unit or shared
     if what == "house_battery":

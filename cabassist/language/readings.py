@@ -18,11 +18,11 @@ from cabassist.language.numbers import as_decimal, words_of
 from cabassist.language.pairing import Pair, Pairing, pair
 from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, is_tank, label, wrong_unit
 from cabassist.language.present_state import spoken_of_now
-from cabassist.language.reading_names import SHARES, Setting, allowed_units, name_of, names_of
+from cabassist.language.reading_names import SHARES, TEMPERATURES, Setting, allowed_units, name_of, names_of
 from cabassist.language.reading_parts import PUNCTUATION, TEMPERATURE_UNITS, Amount, Reader, Subject
 from cabassist.language.reading_terms import Phrases, Terms, mended
 from cabassist.language.reading_types import Heard, Reading, Refusal
-from cabassist.language.reading_values import misfit, reading_of
+from cabassist.language.reading_values import FREEZING_F, misfit, reading_of
 from cabassist.language.subjects import find_subjects
 
 if TYPE_CHECKING:
@@ -45,6 +45,12 @@ IMPLIED = {"persons": "passengers", "ppm": "co_ppm"}
 SAME = ("that", "the same", "same", "this")
 CORNERS = ("corner", "axle", "wheel", "end", "position", "side")
 WISHES = ("make it", "change it to", "make that", "change that to")
+THESE_DAYS = frozenset({"now", "today", "tonight"})
+"""Behind or before a number of people these make it a count: "28 people now"."""
+WARMING = frozenset({"warmed", "warmer", "colder"})
+"""Words for the weather that make a bare number its temperature."""
+FALLING = frozenset({"dropped", "fell", "down"})
+"""Words before a number below zero that tell of the weather."""
 WEATHER = frozenset("it temp windy cold snowing blowing clear calm brutal chilly bitter frosty".split())
 ODOMETER_LEAST = 20_000
 """So many miles or kilometers are no distance to go."""
@@ -72,7 +78,10 @@ AFTER_HEADS = (
     | {""}
 )
 AFTER_HEADS_AND = (
-    BOARDED | frozenset("aboard board the this coach bus waste fresh diesel total here our two drivers".split()) | {""}
+    BOARDED
+    | frozenset("aboard board the this coach bus waste fresh diesel total here our two drivers".split())
+    | THESE_DAYS
+    | {""}
 )
 STATING = frozenset(
     {"at", "it", "we", "got", "left", "tank", "gauge", "full", "reads", "is", "has", "shows", "says", "have"}
@@ -104,7 +113,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         return Heard()
     reader = Reader(words, vocabulary)
     _leave_out_pointing(reader)
-    amounts, subjects = find_amounts(reader), find_subjects(reader)
+    amounts, subjects = [_of_us(reader, amount) for amount in find_amounts(reader)], find_subjects(reader)
     if not previous and reader.phrase(0, *WISHES):
         # With nothing to correct it is a wish: "make it sixty eight in here".
         return Heard()
@@ -247,8 +256,28 @@ def _implied(reader: Reader, amount: Amount) -> str | None:
     what = "odometer" if far else IMPLIED.get(amount.unit)
     if what is None or not reader.few_others(2, around=amount.start):
         return None
-    counted = what != "passengers" or (COUNTING & set(reader.texts) and _is_head_count(reader, amount))
+    counted = what != "passengers" or (_is_counted(reader, amount) and _is_head_count(reader, amount))
     return what if counted else None
+
+
+def _is_counted(reader: Reader, amount: Amount) -> bool:
+    """Whether people are told of as those aboard: "we have 26 people", "so 28 people now", "we are 24"."""
+    if COUNTING & set(reader.texts) or reader.text(amount.start - 1) in THESE_DAYS:
+        return True
+    if reader.phrase(amount.start - 2, "we are"):
+        return True
+    after = reader.text(amount.end)
+    end = amount.end + (after in THESE_DAYS | ABOARD)
+    ends = not reader.text(end) or reader.text(end) in PUNCTUATION
+    return ends and (after in THESE_DAYS or bool(reader.phrase(amount.start - 2, "there are")))
+
+
+def _of_us(reader: Reader, amount: Amount) -> Amount:
+    """The amount, which counts people where it tells how many we are: "we're 24 today"."""
+    after = reader.text(amount.end)
+    plainly = reader.phrase(amount.start - 2, "we are") and (not after or after in PUNCTUATION | THESE_DAYS | ABOARD)
+    bare = not amount.unit and amount.kind == "integer" and (amount.number or 0) > 1
+    return replace(amount, unit="persons") if plainly and bare else amount
 
 
 def _is_head_count(reader: Reader, amount: Amount) -> bool:
@@ -393,7 +422,8 @@ def _without_subject(
     if not amounts:
         return Heard(ask=ask)
     amount = amounts[-1]
-    if setting.previous and _is_about_the_last(setting, amount, spare):
+    of_its_own = _is_of_its_own(setting, amount)
+    if setting.previous and not of_its_own and _is_about_the_last(setting, amount, spare):
         return told_anew(setting, amount)
     what = None if any(not subject.loose for subject in spare) else _evident(setting, amount)
     if what:
@@ -421,6 +451,34 @@ def _is_about_the_last(setting: Setting, amount: Amount, spare: Sequence[Subject
     return setting.reader.few_others(2) and (not small or pointed)
 
 
+def _is_of_its_own(setting: Setting, amount: Amount) -> bool:
+    """Whether an amount tells what it is of, and that is not what was told last: people, or the cold outside."""
+    kinds = {reading.what for reading in setting.previous}
+    if amount.unit == "persons":
+        return "passengers" not in kinds
+    units = {unit for what in kinds for unit in allowed_units(what, setting.coach)}
+    told_in_pounds = amount.unit == "lb" and "psi" in units
+    foreign = amount.unit and amount.unit not in TEMPERATURE_UNITS | units and not told_in_pounds
+    if foreign and not setting.corrected:
+        return True
+    outdoors = ((amount.number or 0.0) < 0 or _is_above(setting.reader, amount)) and not setting.corrected
+    return _is_weather(setting, amount) and not kinds & ({"outside_temp"} if outdoors else set(TEMPERATURES))
+
+
+def _is_above(reader: Reader, amount: Amount) -> bool:
+    return "above" in reader.texts[amount.start : amount.end]
+
+
+def _is_weather(setting: Setting, amount: Amount) -> bool:
+    """Whether an amount is a temperature by its own words: below or above zero, degrees, or in warmer weather."""
+    if amount.unit in TEMPERATURE_UNITS:
+        return True
+    texts, battery = setting.reader.texts, any(r.what == "house_battery" for r in setting.previous[-1:])
+    signed = (amount.number or 0.0) < 0 and "or" not in texts[max(0, amount.start - 1) : amount.start]
+    bare = not amount.unit and amount.kind != "fraction"
+    return bare and not battery and (signed or bool(WARMING & set(texts)))
+
+
 SAID_OF = frozenset({"at", "is", "are", "reads", "shows", "says"})
 
 
@@ -442,13 +500,18 @@ def _evident(setting: Setting, amount: Amount) -> str | None:
     cold = amount.unit in TEMPERATURE_UNITS and number < 0
     if amount.below_zero or amount.freezing is not None or cold:
         return "outside_temp"
-    if not amount.unit and number < 0 and WEATHER & set(reader.texts):
+    if not amount.unit and number < 0 and (WEATHER | WARMING | FALLING) & set(reader.texts):
+        return "outside_temp"
+    likely = number <= FREEZING_F or not amount.unit or _is_above(reader, amount)
+    if setting.previous and likely and _is_weather(setting, amount):
         return "outside_temp"
     if amount.unit == "V":
         low, high = BATTERY_V[setting.coach.house_battery.volts]
         if low <= number <= high or as_decimal(amount.said, low, high) is not None:
             return "house_battery"
         return "shore_voltage" if SHORE_GUESS_V[0] <= number <= SHORE_GUESS_V[1] else None
+    if amount.unit == "persons" and setting.corrected and _is_head_count(reader, amount):
+        return "passengers"
     return _implied(reader, amount)
 
 

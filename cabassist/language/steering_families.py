@@ -37,7 +37,7 @@ _ACTS = (
 _TROUBLE = Lazy(
     r"\b(?:not|\w+n't|no|never|nothing|none|cannot|without|but|except|still|stuck|br[oe]k\w*|crack\w*|leak\w*|fro[sz]\w*|jam\w*|trip\w*|popp\w*|smell\w*|stink\w*|stank|smok\w*|fire|flame\w*"
     r"|alarm\w*|chirp\w*|beep\w*|spill\w*|splash\w*|hurt\w*|burn\w*|shock\w*|zap\w*|tingl\w*|spark\w*|hiss\w*|dizzy|sick|headache\w*|wrong|bad|snap\w*|tor[en]|lost|fell|flood\w*|spray\w*|bent"
-    r"|dead|red|wet|gas|propane|fail\w*|hot|sewage|blood|hard|weird|funny|noise|dripp\w*|burst|smash\w*|slipp\w*|quit|died|dropp\w*|blew|blown|down on|how|why|where|who|which)\b"
+    r"|dead|red|wet|gas|propane|fail\w*|hot|sewage|blood|hard|weird|funny|noise|dripp\w*|pour(?:s|ing)\b|gush\w*|blow ?outs?|skid\w*|slid|sliding|crash\w*|ditch|stranded|shoulder|burst|smash\w*|slipp\w*|quit|died|dropp\w*|blew|blown|down on|how|why|where|who|which)\b"
 )
 _AMOUNT = Lazy(
     r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|half|quarters?|third|percent|psi|volts?|gallons?|pounds?|inches|degrees)\b"

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_clock import spans
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import FACTORS, PER_H, converted
 from cabassist.language.lazy import Lazy
@@ -107,11 +108,10 @@ def _spanned(tokens: list[str], amounts: list[Amount]) -> tuple[list[str], list[
 
 def hours_until(start: Amount, end: Amount) -> float | None:
     """Hours from a time of day to another; "till seven" after ten at night is the next seven."""
-    if end.unit == "clock" and start.unit == "clock" and not end.pieces and not start.pieces:
-        return (end.value - start.value) % 24 or 24.0
-    if end.unit == "clock" or (end.unit == "n" and not end.per and 1 <= end.value <= 12 and end.value % 1 == 0):
-        return (end.value - start.value) % 12 or 12.0
-    return None
+    if end.unit != "clock" and (end.unit != "n" or end.per or not 1 <= end.value <= 12 or end.value % 1):
+        return None
+    firsts, lasts = ((one.value,) if one.unit == "clock" and not one.pieces else (one.value, one.value + 12) for one in (start, end))  # fmt: skip
+    return min(one or 24.0 for one in spans(firsts, lasts, end.tomorrow and not start.tomorrow))
 
 
 _OUT_OF_AN_HOUR = Lazy(r"<min> (?:(?:(?:out )?of|in|for) )?(?:every|each|an|per|the|a) hours?(?= )")

@@ -96,6 +96,9 @@ class Procedure(Item):
     title: str = Field(min_length=4, max_length=70, description="Names the act or the sign, no full stop.")
     summary: str = Field(min_length=10, max_length=160, description="What it gets done, one sentence.")
     escape: str = Field(default="", max_length=160, description="Hazards: what to do at once, one breath.")
+    safe_question: str = Field(
+        default="", max_length=120, description="Hazards: asked when it is left early; Is everybody out? when empty."
+    )
     asks: list[str] = Field(min_length=15, description="How drivers really ask for it.")
     needs: list[str] = Field(default=[], description="Carried kit, by id.")
     cautions: list[Caution] = Field(default=[], max_length=5, description="Cautions before the first step.")
@@ -105,6 +108,9 @@ class Procedure(Item):
     call: str = Field(min_length=4, max_length=160, description="Whom to call then.")
     then: list[str] = Field(default=[], description="Procedures to do next, by id.")
     related: list[str] = Field(default=[], description="Related procedures, by id.")
+    only_after: list[str] = Field(
+        default=[], description="Hazards: related procedures that are put off until it is over, by id."
+    )
     offers: list[str] = Field(default=[], description="Calculations to offer, by name.")
     sources: list[Source] = Field(min_length=1, description="Where the facts come from.")
 
@@ -112,4 +118,8 @@ class Procedure(Item):
     def _hazards_have_an_escape(self) -> Procedure:
         if (self.kind == "hazard") != bool(self.escape):
             raise ValueError("a hazard needs an escape line, and only a hazard has one")
+        if self.kind != "hazard" and (self.safe_question or self.only_after):
+            raise ValueError("only a hazard has safe_question and only_after")
+        if stray := set(self.only_after) - set(self.related):
+            raise ValueError(f"only_after names what is not related: {', '.join(sorted(stray))}")
         return self

@@ -13,6 +13,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term, per_hour
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, at_clock, role
+from cabassist.sums.told_parts import to_deadline
 
 _FRESH = r"(?:fresh|clean|drinking|potable)"
 _WASTE = r"(?:waste|black|gr[ae]y|sewage|holding)"
@@ -235,10 +236,10 @@ def _which_first(t: Told) -> Estimate | None:
     verdict = f"{'Waste full' if full < dry else 'Fresh empty'} first, in about {duration(first)}."
     if abs(dry - full) <= 0.02 * first:
         verdict = f"Both at about the same time, in about {duration(first)}."
-    now, deadline, needed = t.value("now"), t.value("deadline"), t.value("needed")
+    now, needed = t.value("now"), t.value("needed")
     start = t.now if now is None else t.now + timedelta(hours=(now - _hour(t.now) + 12) % 24 - 12)
-    if deadline is not None:
-        needed = (deadline - _hour(start)) % 24
+    if t.has("deadline"):
+        needed = to_deadline(t)
     judged = _judged(t.question.frame, dry, full, needed)
     if judged:
         verdict = f"{judged}{verdict[0].lower()}{verdict[1:]}"

@@ -22,7 +22,7 @@ from cabassist.sums.sums_propane_time import burned_within, lasts, left_after, s
 from cabassist.sums.sums_propane_weight import as_wanted, cost, gone_between, heavy, stamped, weighed_out
 
 _PROPANE = Lazy(
-    r"\b(?:propane|propain|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|cilinders?|heater|burners?|water capacity|wc|tare|tw)\b|<BTU(?:/h)?(?:/each)?>"
+    r"\b(?:propane|propain|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|cilinders?|heater|burners?|water capacity|wc|tare|tw|(?:pounds|lbs?|weight) of gas)\b|<BTU(?:/h)?(?:/each)?>"
 )
 _ELSEWHERE = Lazy(
     r"\b(?:diesel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|vs|versus|water(?! capacity)|miles|chill|freez\w*|fro[sz]e\w*|ice|idle|generator|bleach|fresh|waste|showers?|hose|fan|per degree|cabin|due|retest\w*|requal\w*|space heaters?|vapou?r\w*|feeds?|keep up)\b"

@@ -35,7 +35,7 @@ ROLES = (
     role("burners", "n", -2.0, (4.0, r"# <(?:BTU|BTU/h|n)(?:/each)?> (?:furnaces|heaters|burners)?|# (?:furnaces|heaters|burners)\b")),
     role("burners", "people", -2.0, (4.5, r"\b(?:furnaces?|heaters?)\b[^#]{0,30} # ")),  # "three of them"
     role("bottles", "count cylinder", 0.5),
-    role("bottles", "n", -2.0, (4.0, r"# (?:full )?<lb> (?:\w+ )?(?:pounders|bottles|cylinders|,|both)|# <lb>|# (?:full )?(?:bottles|cylinders)\b")),
+    role("bottles", "n", -2.0, (4.0, r"# (?:full )?<lb> (?:\w+ )?(?:pounders|bottles|cylinders|,|both)|# <lb>|# (?:full )?(?:bottles|cylinders)\b|\b(?:gas|propane|lp) (?:is |are )?in (?:the |all )?#\s*$|# of (?:those|these|them|the same)\b")),
     role("rate", "mass/time|volume/time|share/time|n/time", 1.0, each=False),
     role("rate", "share", -9.0, each=False),  # "a quarter every night": only the network hands it out
     role("moved", "mass|volume|share", -2.5,

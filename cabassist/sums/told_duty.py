@@ -26,7 +26,7 @@ _ROLES = (
     role("off", "time|n", -1.6, (3.5, r"# (?:hours )?(?:\w+ ){0,2}(?:off(?: duty)?|rest\w*|break|nap|in the (?:bunk|berth|sleeper)|asleep|for (?:lunch|dinner|supper))\b|\b(?:off(?: duty)?|rested|break|lunch|nap|slept|bunk) (?:for |of |about |was )*# "), (0.5, r"\bthen #"), never=r"\bafter # (?:hours )?off\b.* (?:drove|came)", bare=0.3, many=True),
     role("duty", "time|n", -1.6, (3.3, r"# (?:hours )?(?:of |on |at |for |with )?(?:the )?(?:load\w*|unload\w*|fuel\w*|pre ?trip\w*|inspect\w*|post ?trip|wait\w*|paperwork|other work|work\w*|clean\w*|dump\w*|walk ?round)\b|\b(?:loaded|loading|unloading|fueling|pre ?trip|inspecting|waited|worked|working|paperwork) (?:for |about |took )*# "), bare=0.3, many=True),
     role("on_duty", "time|n", -1.6, (4.4, r"\b(?:on (?:duty|the clock|shift)|been on)(?: for| about| already)* # |# (?:hours )?(?:on (?:duty|the clock|shift))\b"), never=r"\bdriv\w+ # ", bare=0.2),
-    role("limit", "time|n", -2.0, (4.5, r"\bof (?:my|the|our) # (?:driving )?(?:hours?)?"), bare=0.2),
+    role("limit", "time|n", -2.0, (4.5, r"\bof (?:my|the|our) # (?:driving )?(?:hours?)?|# (?:hours )?(?:(?:is|are) )?(?:(?:the )?(?:legal )?(?:limit|max\w*)|allowed|permitted|allowance)\b|\b(?:limit|max\w*|allowed|allowance)(?: is| of|,)* # "), bare=0.2),
     role("left", "time|n", -1.6, (3.8, r"# (?:hours )?(?:\w+ ){0,2}(?:left|remaining|to drive|in hand)\b|\b(?:i (?:have )?(?:got )?|i have (?:got )?|i've (?:got )?|mine is|me) # "), bare=0.4),
     role("left_b", "time|n", -1.6, (4.2, rf"\b{_OTHER}\b(?: is| has| have| had| got| still| fresh| with| can| legally| drive)* # |# (?:from|for|by) (?:my |the )?{_OTHER}\b"), bare=0.4),
     role("start", "clock", 0.2, (0.8, r"# [^#]*<clock>"), (1.5, r"\b(?:on duty|came on|start\w*|signed on|clocked in|up|since|on|from|began)(?: since| at| from| duty| on)* # ")),
@@ -75,6 +75,9 @@ _IS_LEFT = Lazy(
 _JOINTLY = r"\b(?:together|between us|both|we|us|total|combined)\b"
 
 
+_CAME_OFF = Lazy(r"\boff(?: duty| the clock)?(?: (?:since|at|from))+(?: about| around)? # ")
+
+
 def _solve(t: Told) -> Estimate | None:
     if t.question.has(_ELSEWHERE) or any(_IS_LEFT.search(one.around) for one in t.roles.get("driven", [])):
         return None
@@ -84,6 +87,8 @@ def _solve(t: Told) -> Estimate | None:
     if t.has("stopped"):
         return _rested(t)
     rest = t.value("rest")
+    if t.has("start", "now") and _CAME_OFF.search(t.roles["start"][0].around):
+        return _enough_rest(t, between(*t.all("start"), *t.all("now"))) if rest in (None, REST_H) and set(t.roles) <= {"start", "now", "rest", "limit", "beside"} else None  # fmt: skip
     if t.has("week"):
         return _week(t)
     if rest is not None and set(t.roles) <= {"rest", "drivers", "limit", "beside"}:

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from cabassist.language.asked_for import kind_of
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_clock import spans
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 
@@ -111,4 +112,5 @@ def spans_between(start: Part, end: Part, shift: float = 0.0) -> list[float]:
         end: the later time, by a clock that is `shift` hours ahead of the other.
     """
     firsts, lasts = ((hour_of(one), hour_of(one) + 12) if half_unsaid(one) else (hour_of(one),) for one in (start, end))
-    return [(last - shift - first) % 24 for first in firsts for last in lasts]
+    next_day = end.amount.tomorrow and not start.amount.tomorrow
+    return spans(firsts, [last - shift for last in lasts], next_day)

@@ -8,6 +8,7 @@ from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_clock import spans
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -74,8 +75,8 @@ def ahead(start: float, end: float) -> float:
 def between(start: Term, end: Term) -> float:
     """Hours from one told time of day to another; without "am" or "pm" the halves of the day that lie nearest."""
     firsts, lasts = ((hour_of(one), hour_of(one) + 12) if _half_open(one) else (hour_of(one),) for one in (start, end))
-    spans = [ahead(first, last) for first in firsts for last in lasts]
-    return min((one for one in spans if one > 0), default=0.0)
+    found = spans(firsts, lasts, end.amount.tomorrow and not start.amount.tomorrow)
+    return min((one for one in found if one > 0), default=0.0)
 
 
 def hour_of(term: Term) -> float:

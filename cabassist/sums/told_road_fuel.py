@@ -5,6 +5,7 @@ from __future__ import annotations
 from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.lazy import Lazy
 from cabassist.sums.families import Told
 from cabassist.sums.told_parts import asks_lack, result
 from cabassist.sums.told_road_hours import legs_told
@@ -78,10 +79,18 @@ def as_before(t: Told) -> Estimate | None:
 _LEAST_MPG, _MOST_MPG = 1.5, 40.0
 
 
+_TO_SPARE = Lazy(r"# (?:\w+ )?(?:to spare|spare|in hand|in reserve|left over)\b")
+
+
+def _miles_to_spare(t: Told) -> float:
+    """Miles that must be left at the end, where they were not told as a leg."""
+    return sum(one.value for one in t.roles.get("beside", []) if one.kind == "distance" and _TO_SPARE.search(one.around))  # fmt: skip
+
+
 def fuelled(t: Told, mileage: float | None) -> Estimate | None:
     """What follows from a mileage and a distance: fuel, cost, range or share of the tank."""
     legs = legs_told(t)
-    far = sum(legs) if legs else None
+    far = sum(legs) + _miles_to_spare(t) if legs else None
     other, price = t.value("other_mileage"), t.value("price")
     if price is not None:
         price /= gallons_priced(t)

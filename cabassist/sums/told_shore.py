@@ -100,7 +100,7 @@ def _worked(told: Plugged, question: Question, want: Wanted, coach: Coach) -> Es
     if told.supply is not None:
         return _generator(told, want, volts, assumed, frame)
     if told.breaker is not None:
-        return _on_breaker(told, want, volts, assumed, frame)
+        return _on_breaker(told, want, volts, assumed, frame, coach)
     if SIZE.search(frame) and want.kind in ("current", ""):
         return _breaker_for(told, volts, assumed, frame)
     return _plain(told, want, volts, assumed, frame)
@@ -192,7 +192,7 @@ def _in(want: Wanted, amps: float, volts: float) -> tuple[float, str]:
     return (amps * volts, "W") if want.kind == "watts" else (amps, "A")
 
 
-def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], frame: str) -> Estimate | None:  # fmt: skip
+def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], frame: str, coach: Coach) -> Estimate | None:  # fmt: skip
     """Loads on a breaker: their sum, what is left or over, a yes or no; without loads what it carries."""
     assert told.breaker is not None
     breaker, brief = told.breaker, _BRIEF.search(frame) is not None
@@ -225,7 +225,7 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
         verdict = f"No, not for hours on end, over by {_amps(-left)}: {said}"
     else:
         verdict = f"No, too much, over by {_amps(-left)}: {said} It trips."
-    if not fits and (shed := _to_shed(told, total, volts, breaker if brief else limit)):
+    if not fits and (shed := _to_shed(told, total, volts, breaker if brief else limit, coach)):
         verdict = f"{verdict} {shed}"
     beyond, room = abs(left), "left" if left >= -1e-6 else "over by"
     figures: tuple[Figure, ...] = (
@@ -256,15 +256,29 @@ _CARRIES = Lazy(
 )
 
 
-def _to_shed(told: Plugged, total: float, volts: float, limit: float) -> str:
-    """What to switch off first so that the rest may stay on: the smallest load that does it alone, or the largest ones."""
+_ESSENTIAL = Lazy(r"\b(?:heater|fridge|refrigerator|freezer|charger|converter|pump|tape|pad|blanket|furnace|blower)\b")
+_COMFORT, _NEEDED = 0, 50
+_COMMON_NAMES = frozenset("heater maker machine pot engine galley cabin the".split())
+
+
+def _order(name: str, coach: Coach) -> int:
+    """When a load is switched off: by the profile's order, else comfort before what is needed."""
+    said = set(name.split()) - _COMMON_NAMES
+    for load in coach.loads:
+        if said & set(load.name.lower().split()):
+            return load.shed_order or _NEEDED
+    return _NEEDED if _ESSENTIAL.search(name) else _COMFORT
+
+
+def _to_shed(told: Plugged, total: float, volts: float, limit: float, coach: Coach) -> str:
+    """What to switch off first so that the rest may stay on, comfort first: the smallest that does it alone, or the largest."""
     amps = [(one.value if one.unit == "A" else one.value / volts, one.name) for one in told.loads]
     if len(amps) < 2 or not all(name for _, name in amps):
         return ""
     rest, off = total, []
     for _ in amps:
-        alone = sorted(one for one in amps if rest - one[0] <= limit + 1e-6)
-        gone = alone[0] if alone else max(amps)
+        alone = [one for one in amps if rest - one[0] <= limit + 1e-6]
+        gone = min(alone or amps, key=lambda one: (_order(one[1], coach), one[0] if alone else -one[0]))
         amps.remove(gone)
         rest -= gone[0]
         off.append(f"the {gone[1]}")

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_clock import spans
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted, wanted
@@ -199,10 +200,11 @@ def _till(t: ToldTank) -> float | None:
     ends = [k for k, (_, _, said) in enumerate(clocks) if _TILL.search(said.left)]
     if len(ends) != 1:
         return None
-    end, sure, _ = clocks[ends[0]]
+    end, sure, said = clocks[ends[0]]
     t.story.clocks = [clock for k, clock in enumerate(clocks) if k != ends[0]]
     start, known = (clocks[1 - ends[0]][0], clocks[1 - ends[0]][1]) if len(clocks) == 2 else (t.now.hour + t.now.minute / 60, True)  # fmt: skip
-    return (end - start) % (24 if sure and known else 12) or None
+    firsts, lasts = ((one,) if told else (one, one + 12) for one, told in ((start, known), (end, sure)))
+    return min(one or 12.0 for one in spans(firsts, lasts, said.amount.tomorrow)) or None
 
 
 _ROOM = Lazy(

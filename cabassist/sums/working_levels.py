@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from datetime import timedelta
 
 from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_clock import spans
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -32,8 +33,8 @@ def clock_hours(first: Amount, last: Amount) -> float:
         sure = amount.unit == "clock" and not amount.pieces
         return [amount.value] if sure or amount.value > 12 else [amount.value % 12, amount.value % 12 + 12]
 
-    spans = [((b - a) % 24) or 24.0 for a in choices(first) for b in choices(last)]
-    return min(spans)
+    found = spans(choices(first), choices(last), last.tomorrow and not first.tomorrow)
+    return min(one or 24.0 for one in found)
 
 
 def hours_until_clock(s: Sheet, at: Amount) -> float:
@@ -90,8 +91,7 @@ def needed_hours(s: Sheet) -> None:
         )
     )
     if at is not None:
-        hours = hours_until_clock(s, at)
-        s.note("needed", hours + (24 if s.q.has(r"\btomorrow <clock>") and hours < 12 and s.now.hour < 12 else 0), "h")
+        s.note("needed", hours_until_clock(s, at), "h")
         return
     if s.q.has(
         r"\b(?:overnight|through the night|all night|till morning|until morning|by morning|for the night|to morning|see morning)\b"

@@ -91,3 +91,62 @@ def test_next_after_a_danger_takes_nothing_up_silently(talk: Conversation):
     assert "waits at step 2" in reply.say
     assert talk.state.walk is not None
     assert talk.state.walk.number == 2
+
+
+# -- each danger asks its own question --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "said", ["yes", "the cord is dead", "breaker's off and nobody is touching it", "yes, all sitting still inside"]
+)
+def test_a_shock_asks_for_the_cord(talk: Conversation, said: str):
+    talk.say("the coach body gave me a shock")
+    assert talk.say("stop").say.endswith("Is the cord dead, and does nobody touch the coach?")
+    assert talk.say(said).say == "Good."
+
+
+@pytest.mark.parametrize("said", ["is the cord dead?", "are they clear of it"])
+def test_a_question_back_is_no_yes(talk: Conversation, said: str):
+    talk.say("the coach body gave me a shock")
+    talk.say("stop")
+    assert talk.say(said).say != "Good."
+
+
+def test_people_who_sit_inside_are_half_an_answer(talk: Conversation):
+    talk.say("the coach body gave me a shock")
+    talk.say("stop")
+    assert talk.say("they are all sitting still inside").say.startswith("Is the cord dead")
+
+
+@pytest.mark.parametrize("said", ["no", "not yet", "one has his hand on the rail"])
+def test_a_cord_that_is_not_dead_takes_it_up_again(talk: Conversation, said: str):
+    talk.say("the coach body gave me a shock")
+    talk.say("stop")
+    assert talk.say(said).topic == "shock-from-coach-body"
+    assert talk.state.walk is not None
+
+
+# -- a walk that was not meant ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("said", ["no", "nope", "no, not that one"])
+def test_a_no_closes_what_a_question_just_opened(talk: Conversation, said: str):
+    talk.say("how do I dump the waste tank")
+    talk.say("next")
+    talk.say("how do I fill the fresh tank")
+    reply = talk.say(said)
+    assert "Fill the fresh tank is closed. Back to step 2" in reply.say
+    assert talk.say("resume").topic == "dump-waste-tank"
+
+
+def test_a_no_with_nothing_under_it_closes_too(talk: Conversation):
+    talk.say("how do I fill the fresh tank")
+    assert "closed" in talk.say("no").say
+    assert talk.state.walks == ()
+
+
+def test_a_no_later_in_a_walk_closes_nothing(talk: Conversation):
+    talk.say("how do I fill the fresh tank")
+    talk.say("next")
+    talk.say("no")
+    assert talk.state.walk is not None

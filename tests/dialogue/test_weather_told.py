@@ -48,3 +48,29 @@ def test_a_danger_keeps_it_too(mind: Mind):
     reply = talk.say("it's 22 below out and I smell gas in the coach")
     assert reply.kind == "hazard"
     assert [one.value for one in reply.readings] == [-22]
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "asked"),
+    [
+        ("it's 12 degrees outside", "minus 35 outside", True),
+        ("it's 12 degrees outside", "minus 22 outside", False),
+        ("it's 30 below outside", "it's 14 above outside", True),
+        ("fresh is half", "minus 74 outside", True),
+        ("fresh is half", "minus 66 outside", False),
+    ],
+)
+def test_weather_that_hardly_can_be_is_stored_and_queried(mind: Mind, before: str, said: str, asked: bool):
+    talk = Conversation(mind)
+    talk.say(before)
+    reply = talk.say(said)
+    assert [reading.what for reading in reply.readings] == ["outside_temp"]
+    assert ("Is that right?" in reply.say) == asked
+
+
+@pytest.mark.parametrize(
+    "said", ["27 of us aboard now", "so there are 29 of us", "that makes 26 people on board today"]
+)
+def test_a_head_count_asks_nothing(mind: Mind, said: str):
+    reply = Conversation(mind).say(said)
+    assert (reply.kind, [reading.what for reading in reply.readings]) == ("reading", ["passengers"])

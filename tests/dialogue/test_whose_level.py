@@ -64,3 +64,13 @@ def test_how_low_is_asked(mind: Mind, said: list[str], level: str, what: str):
     replies = [talk.say(words) for words in said]
     assert {reply.kind for reply in replies} == {"clarify"}
     assert [reading.what for reading in talk.say(level).readings] == [what]
+
+
+@pytest.mark.parametrize("said", ["used to be half", "the fresh used to be half", "inside bottle used to be full"])
+def test_a_level_that_once_was_raises_nothing(mind: Mind, said: str) -> None:
+    """No reading, no walk, no question."""
+    talk = Conversation(mind)
+    reply = talk.say(said)
+    assert reply.kind == "control"
+    assert talk.state.walk is None
+    assert talk.state.stored == ()

@@ -265,6 +265,10 @@ we're on a fifth of the diesel, is that enough to get home? => diesel 0.2 fracti
 the eighty gallon waste tank is forty percent full => waste 40 percent
 I just checked and the outside cylinder reads twenty percent => propane/outside 20 percent
 when I looked just now the fresh was at a third => fresh 0.3333 fraction
+fresh was at three eighths btw => fresh 0.375 fraction
+waste was two thirds full => waste 0.6667 fraction
+outside was minus eight at noon => outside_temp -8 F
+outside cylinder was a quarter => propane/outside 0.25 fraction
 """)
 
 
@@ -432,6 +436,22 @@ a twelve volt battery
 the hotel is sixty miles from the rink
 yesterday it was forty below
 the fresh was at half this morning
+outside cylinder was half last week
+waste was a third before we filled up
+fresh was full when I got her
+waste was half but we dumped
+inside cylinder used to be a quarter
+the boys are thirsty
+the whole team is thirsty aboard
+thirsty passengers aboard
+sick passengers aboard
+the floor is dirty aboard
+we won below
+they ate below deck
+a perfect waste of water
+a quarrel in the back
+feeling cold in here
+he hindered the eleventh man
 we had thirty aboard last trip
 I put fifty gallons in the fresh
 we added two gallons of def
@@ -925,3 +945,68 @@ def test_another_things_amount_moves_no_reading(coach: Coach, said: str) -> None
 def test_what_each_gets_is_in_no_tank(coach: Coach, said: str) -> None:
     """A share by head is no level."""
     assert hear(said, coach).readings == ()
+
+
+OF_ITS_OWN = table("""
+we let two off, so 26 people now => passengers 26 persons
+we've got 19 players on tonight => passengers 19 persons
+now 21 heads => passengers 21 persons
+we're 23 today => passengers 23 persons
+there are 25 of us => passengers 25 persons
+no, 17 kids => passengers 17 persons
+warmed up some, minus six now => outside_temp -6 F
+it got colder, minus eighteen now => outside_temp -18 F
+it warmed to seven above => outside_temp 7 F
+it's down to minus 23 now => outside_temp -23 F
+it's sixteen below => outside_temp -16 F
+""")
+BEFORE = (
+    Reading("outside_temp", None, -9.0, "F"),
+    Reading("propane", "inside", 45.0, "percent"),
+    Reading("diesel", None, 50.0, "gal"),
+    Reading("fresh", None, 0.5, "fraction"),
+    Reading("passengers", None, 30.0, "persons"),
+    Reading("inside_temp", None, 61.0, "F"),
+)
+
+
+@pytest.mark.parametrize("before", BEFORE, ids=lambda reading: reading.what)
+@pytest.mark.parametrize(("said", "expected"), OF_ITS_OWN)
+def test_people_and_cold_are_what_they_are_whatever_came_before(
+    coach: Coach, before: Reading, said: str, expected: list[str]
+) -> None:
+    """A number that tells what it is of never completes the reading before, and nothing is complained of."""
+    heard = hear(said, coach, [before])
+
+    assert told(heard) == expected
+    assert (heard.refused, heard.ask) == ((), "")
+
+
+@pytest.mark.parametrize("said", ["five hours now", "now 60 miles", "three kids sick now", "we've got four stops today"])  # fmt: skip
+def test_a_number_of_another_kind_leaves_the_reading_before(coach: Coach, said: str) -> None:
+    """It is neither stored nor complained of."""
+    heard = hear(said, coach, [Reading("fresh", None, 55.0, "percent")])
+
+    assert (heard.readings, heard.refused) == ((), ())
+
+
+def test_cold_degrees_are_outside_unless_the_cabin_was_spoken_of(coach: Coach) -> None:
+    """From well above freezing on it may be either, and is asked."""
+    fresh, cabin = Reading("fresh", None, 0.5, "fraction"), Reading("inside_temp", None, 61.0, "F")
+
+    assert told(hear("nine degrees now", coach, [fresh])) == ["outside_temp 9 F"]
+    assert told(hear("64 degrees now", coach, [cabin])) == ["inside_temp 64 F"]
+    assert hear("it's 64 degrees now", coach, [fresh]).ask == "Is that inside or outside?"
+
+
+def test_a_current_below_zero_stays_the_batterys(coach: Coach) -> None:
+    """A battery that is drawn from reads below zero."""
+    assert told(hear("now minus 15", coach, [Reading("house_battery", None, -9.0, "A")])) == ["house_battery -15 A"]
+
+
+def test_what_a_question_supposes_is_no_level(coach: Coach) -> None:
+    """A level that is stated before the question still is one."""
+    supposed = "50 gallons of diesel at 5 miles a gallon, is 210 miles with 30 miles to spare in reach?"
+    assert told(hear(supposed, coach)) == []
+    assert told(hear("30 gallons of fuel, can we reach the rink 150 miles off?", coach)) == []
+    assert told(hear("diesel is at 50 gallons, is 210 miles in reach?", coach)) == ["diesel 50 gal"]

@@ -31,6 +31,13 @@ def asked(text: str, coach: Coach) -> str:
     ("text", "value", "unit"),
     [
         ("how many kwh is 12 amps at 120 volts for 5 hours", 7.2, "kWh"),
+        # What is allowed is no driving.
+        ("3 hours 30 driven, 10 allowed, how much longer can I drive", 6.5, "h"),
+        ("driven 2 hours 15, limit is 10 hours, how long have I left", 7.75, "h"),
+        # Gross less empty, for each.
+        ("each bottle weighs 58 lb gross and 29 lb empty, how many pounds of gas in two", 58.0, "lb"),
+        ("gross weight 70 lb, empty 31, two of those, how many pounds of gas in all", 78.0, "lb"),
+        ("three quarters of a tank of 160 gallons, 0.8/h idling, hours before a half", 50.0, "h"),
         ("two 1500 watt heaters for 8 hours, kilowatt hours?", 24.0, "kWh"),
         ("a 900 watt kettle for ten minutes how many watt hours", 150.0, "Wh"),
         ("fan draws 4 amps on 12 volts and runs 90 minutes a day how many watts is that and how many amp hours", 48.0, "W"),

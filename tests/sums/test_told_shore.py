@@ -42,6 +42,11 @@ WORKED = [
     ("15 A, 120 V, all night: heater 1000, block heater 800, charger 360. total amps?", 18.0, "A", "No"),
     ("122 at the wall and 115 in the coach what percent is lost", 700 / 122, "percent", "More than 5"),
 ]
+SHED = [
+    ("15 amp outlet, block heater 1,000 W, coffee machine 1,000 W, will it hold", "Switch off the coffee machine"),
+    ("coffee maker 1000 watts and block heater 1000 watts on a 15 amp breaker overnight ok", "Switch off the coffee maker"),
+    ("15 amp breaker all night, space heater 900 W, kettle 900 W, is that ok", "Switch off the kettle"),
+]
 LEFT = [
     "how many watts is thirteen amps",  # no volts
     "30 amp breaker, 1500 watt heater and 17 of something, how many amps left",
@@ -85,8 +90,8 @@ def test_a_share_is_of_the_time_or_of_the_charge(text: str, value: float, unit: 
     [
         # 13.5 A of 12: without the charger 11.5; without the heater less than that, but more is given up.
         ("fifteen amp outlet all night, heater 9 amps, fridge 2.5 amps, charger 2 amps, what has to come off", "the charger"),
-        # 30 A of 16: no single one is enough.
-        ("20 amp breaker all night, heater 12 amps, kettle 10 amps, dryer 8 amps, which has to come off", "the heater and the dryer"),
+        # 30 A of 16: no single one is enough, and the heater stays.
+        ("20 amp breaker all night, heater 12 amps, kettle 10 amps, dryer 8 amps, which has to come off", "the kettle and the dryer"),
     ],
 )  # fmt: skip
 def test_what_to_switch_off_is_named(text: str, shed: str) -> None:
@@ -94,3 +99,11 @@ def test_what_to_switch_off_is_named(text: str, shed: str) -> None:
     assert made is not None
     assert f"Switch off {shed}:" in made[1].verdict
     assert all(one.value >= 0 for one in made[1].also), "over by so much, never minus so much left"
+
+
+@pytest.mark.parametrize(("text", "advice"), SHED)
+def test_comfort_comes_off_before_the_heater(text: str, advice: str) -> None:
+    """The profile's order counts for loads that are named in the question too, whichever was named first."""
+    found = shore_sum(read_question(text), COACH)
+    assert found is not None
+    assert advice in found[1].verdict

@@ -1,0 +1,109 @@
+"""While a danger is not over, a question that would open another procedure is put off, and come back to afterwards."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cabassist.dialogue import phrases, stopping
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
+from cabassist.journal.events import EventDraft
+
+LATER = "Say when it is over, and I come back to that."
+
+
+def danger(state: State, mind: Mind) -> Walk | None:
+    """The walk through a danger that is not over, the newest first."""
+    return next((walk for walk in reversed(state.walks) if walk.topic in mind.knowledge.hazards), None)
+
+
+def held(before: State, outcome: Outcome, mind: Mind) -> Outcome:
+    """What of a turn may be done while there is danger; and once there is none, the offer of what was put off."""
+    open_danger = danger(before, mind)
+    if open_danger is not None and _leads_away(before, outcome, open_danger, mind):
+        return _put_off(before, outcome, open_danger, mind)
+    if _unanswered(before, outcome, mind):
+        return _asked_once_more(before, outcome, mind)
+    if outcome.state.put_off and danger(outcome.state, mind) is None:
+        return _offered(outcome, mind)
+    return outcome
+
+
+def _leads_away(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) -> bool:
+    """Whether the turn opened a procedure that is no part of the danger. To go back to a walk in so many words is obeyed."""
+    walk = outcome.state.walk
+    if walk is None or walk.topic in mind.knowledge.hazards or danger(outcome.state, mind) is None:
+        return False
+    if before.walk is not None and walk.topic == before.walk.topic:
+        return False
+    asked = any(event.kind == "asked" for event in outcome.events)
+    if walk.topic in {one.topic for one in before.walks} and not asked:
+        return False
+    procedure = mind.knowledge.procedure(open_danger.topic)
+    return walk.topic not in {*procedure.then, *procedure.related} - set(procedure.only_after)
+
+
+def _unanswered(before: State, outcome: Outcome, mind: Mind) -> bool:
+    """Whether a procedure was asked for in place of the answer whether all are safe; once that is not let pass."""
+    asking, walk = before.asking, outcome.state.walk
+    if asking is None or asking.what != "out" or asking.said or walk is None or walk.topic in mind.knowledge.hazards:
+        return False
+    if not any(event.kind == "asked" for event in outcome.events) or outcome.reply.kind not in ("procedure", "step"):
+        return False
+    procedure = mind.knowledge.procedure(asking.options[0])
+    return walk.topic not in {*procedure.then, *procedure.related} - set(procedure.only_after)
+
+
+def _asked_once_more(before: State, outcome: Outcome, mind: Mind) -> Outcome:
+    """As if the procedure had not been opened: first whether all are safe."""
+    assert before.asking is not None
+    topic, left = outcome.state.walks[-1].topic, before.asking.options[0]
+    state = replace(
+        outcome.state,
+        walks=before.walks,
+        timers=before.timers,
+        undo=outcome.state.undo[:-1],
+        asking=replace(before.asking, said="asked"),
+        topic=left,
+        put_off=topic,
+    )
+    line = f"This comes first: {stopping.question(left, mind)}"
+    events = tuple(event for event in outcome.events if event.kind not in ("walk", "steer"))
+    reply = Reply("control", line, (line,), topic=left, readings=outcome.reply.readings)
+    return Outcome(state, reply, (*events, EventDraft("put-off", {"topic": topic})))
+
+
+def _put_off(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) -> Outcome:
+    """As if the procedure had not been opened: the danger on top, its step in hand once more."""
+    topic = outcome.state.walks[-1].topic
+    others = tuple(walk for walk in before.walks if walk.topic != open_danger.topic)
+    state = replace(
+        outcome.state,
+        walks=(*others, replace(open_danger, paused=False)),
+        timers=before.timers,
+        undo=outcome.state.undo[:-1],
+        asking=None,
+        topic=open_danger.topic,
+        put_off=topic,
+    )
+    procedure = mind.knowledge.procedure(open_danger.topic)
+    reply = phrases.at_step(procedure, open_danger, mind, f"This comes first: {procedure.title}.")
+    reply = replace(reply, say=f"{reply.say} {LATER}", show=(*reply.show, LATER), readings=outcome.reply.readings)
+    events = tuple(event for event in outcome.events if event.kind not in ("walk", "steer"))
+    return Outcome(state, reply, (*events, EventDraft("put-off", {"topic": topic})))
+
+
+def _offered(outcome: Outcome, mind: Mind) -> Outcome:
+    """What was put off is offered with the answer that closes the danger; while that asks something, it waits."""
+    state, reply, events = outcome
+    asking = state.asking
+    if asking is not None and asking.what == "out":
+        return outcome
+    topic, state = state.put_off, replace(state, put_off="")
+    resumes = asking is None or asking.what in ("resume", "choice")
+    if reply.kind != "control" or not resumes or topic in {walk.topic for walk in state.walks}:
+        return Outcome(state, reply, events)
+    options = tuple(dict.fromkeys((*(asking.options if asking is not None else ()), topic)))
+    word = "yes" if len(options) == 1 else str(options.index(topic) + 1)
+    line = f"You asked for this: {mind.knowledge.title(topic)}. Once it is safe, say {word} to begin."
+    reply = replace(reply, say=f"{reply.say} {line}", show=(*reply.show, line), options=options)
+    return Outcome(replace(state, asking=Asking("choice", options)), reply, events)

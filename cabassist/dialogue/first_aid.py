@@ -1,0 +1,25 @@
+"""Somebody is hurt or ill: there is no first aid here, and the driver is sent to those who have it."""
+
+from __future__ import annotations
+
+from cabassist.dialogue import deciding
+from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.hurt import POISON
+
+KIT = "first-aid"
+"""The first aid kit among the carried kit."""
+
+
+def told(state: State, text: str, mind: Mind) -> Outcome | None:
+    """Whom to call, and where the first aid kit is; what is in hand stays in hand. None for anything else."""
+    sign = mind.hurt.find(text)
+    if sign is None:
+        return None
+    call = "poison control or the emergency services" if sign == POISON else "the emergency services"
+    lines = ["I have no first aid.", f"Call {call} now and do what they say."]
+    if state.walk is None or state.walk.topic not in mind.knowledge.hazards:  # nobody goes back in for it
+        lines += [f"The first aid kit is at {item.place}." for item in mind.coach.kit if item.id == KIT]
+    reply = deciding.standing(Reply("unknown", " ".join(lines), tuple(lines), confidence=0.0), state, mind)
+    event = EventDraft("asked", {"said": text, "verdict": "unknown", "topics": [], "confidence": 0.0})
+    return Outcome(state, reply, (event,))

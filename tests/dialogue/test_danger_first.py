@@ -1,0 +1,101 @@
+"""A danger that is not over keeps other procedures waiting, and they are offered once it is."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+
+@pytest.fixture
+def talk(mind: Mind) -> Conversation:
+    return Conversation(mind)
+
+
+@pytest.mark.parametrize(
+    ("danger", "asked"),
+    [
+        ("there's a smell of propane by the bunks", "how do I hook up shore power"),
+        ("the CO alarm is going off", "how do I relight the furnace"),
+        ("smoke is coming out of the galley", "how do I empty the waste tank"),
+        ("I get a shock off the door handle", "how do I plug in the shore cord"),
+    ],
+)
+def test_a_question_leads_away_from_no_danger(talk: Conversation, danger: str, asked: str):
+    hazard = talk.say(danger).topic
+    second = talk.say("next").show[0]
+    reply = talk.say(asked)
+    assert [walk.topic for walk in talk.state.walks] == [hazard]
+    assert reply.say.startswith("This comes first: ")
+    assert reply.say.endswith("Say when it is over, and I come back to that.")
+    assert second in reply.show
+    assert reply.step is not None
+    assert reply.step.index == 2
+    assert talk.say("next").topic == hazard
+
+
+def test_a_walk_that_waits_under_it_is_put_off_too(talk: Conversation):
+    talk.say("how do I fill the fresh tank")
+    talk.say("I smell gas")
+    talk.say("how do I fill the fresh tank")
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "propane-smell"
+
+
+@pytest.mark.parametrize("asked", ["how do I shut off the propane", "there is smoke in the bunks"])
+def test_what_belongs_to_it_and_another_danger_open(talk: Conversation, asked: str):
+    talk.say("I smell gas")
+    talk.say(asked)
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic in ("shut-off-propane", "smoke-or-fire")
+
+
+def test_it_comes_back_once_the_danger_is_over(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("how do I fill the fresh tank")
+    reply = talk.say("it was a false alarm")
+    assert reply.options == ("fill-fresh-water",)
+    assert reply.say.endswith("Once it is safe, say yes to begin.")
+    assert talk.say("yes").topic == "fill-fresh-water"
+    assert talk.state.put_off == ""
+
+
+def test_left_early_it_comes_back_when_everybody_is_out(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("how do I fill the fresh tank")
+    assert talk.say("stop").say.endswith("Is everybody out?")
+    assert talk.say("yes, all out").options == ("fill-fresh-water",)
+
+
+def test_left_early_the_answer_is_asked_for_once_more(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("stop")
+    assert talk.say("how do I fill the fresh tank").say == "This comes first: Is everybody out?"
+    assert talk.state.walks == ()
+    assert talk.say("yes").options == ("fill-fresh-water",)
+
+
+def test_the_answer_is_not_asked_for_twice(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("stop")
+    talk.say("how do I fill the fresh tank")
+    assert talk.say("how do I fill the fresh tank").topic == "fill-fresh-water"
+
+
+def test_after_the_last_step_it_is_one_of_the_choices(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("how do I fill the fresh tank")
+    talk.until_step(9)
+    reply = talk.say("next")
+    assert reply.options[-1] == "fill-fresh-water"
+    assert talk.say(str(len(reply.options))).topic == "fill-fresh-water"
+
+
+def test_undo_takes_back_nothing_of_the_danger(talk: Conversation):
+    talk.say("I smell gas")
+    talk.say("next")
+    talk.say("how do I fill the fresh tank")
+    talk.say("undo")
+    assert talk.state.walk is not None
+    assert (talk.state.walk.topic, talk.state.walk.number) == ("propane-smell", 1)
