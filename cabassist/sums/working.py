@@ -417,7 +417,8 @@ def _better(
 
 
 _YES_NO = re.compile(r"(?:Yes|No)\b")
-_DOUBTFUL = "Check that: I may have a number in the wrong place."
+DOUBTFUL = "Check that: I may have a number in the wrong place."
+"""Said with an answer that only one reader has."""
 
 
 def _says(worked: Estimate, own: Estimate) -> bool:
@@ -856,7 +857,7 @@ def say(worked: Worked) -> str:
         return worked.question
     if worked.estimate is None:
         return ""
-    return f"{_say(worked.estimate)}{' ' + _DOUBTFUL if worked.doubtful else ''}"
+    return f"{_say(worked.estimate)}{' ' + DOUBTFUL if worked.doubtful else ''}"
 
 
 def show(worked: Worked) -> tuple[str, ...]:
@@ -870,4 +871,4 @@ def show(worked: Worked) -> tuple[str, ...]:
     named = ((role.replace("_", " "), words) for role, words in worked.taken)
     taken = ", ".join(words if role in words else f"{role} {words}" for role, words in named)
     told = (f"Taken: {taken}.",) if len(worked.taken) > 1 else ()
-    return (*_show(worked.estimate), *told, *((_DOUBTFUL,) if worked.doubtful else ()))
+    return (*_show(worked.estimate), *told, *((DOUBTFUL,) if worked.doubtful else ()))

@@ -26,6 +26,7 @@ from cabassist.dialogue.session import as_contract, load_mind
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, State
 from cabassist.places import demo_coach
+from cabassist.sums.working import DOUBTFUL
 
 DATA = Path(__file__).parents[1] / "data" / "calculations"
 NOW = datetime(2026, 12, 1, 12, 0, tzinfo=UTC)
@@ -121,9 +122,12 @@ def judged(row: Row, reply: Row) -> Verdict:
 
 def measure(mind: Mind, name: str, misses: bool) -> None:
     verdicts: list[tuple[Row, Verdict]] = []
+    doubted = {"right": 0, "wrong": 0}
     for row in rows(DATA / f"{name}.jsonl"):
         reply = as_contract(take_turn(State(), row["q"], mind=mind, now=NOW).reply, 0.0)
         verdicts.append((row, judged(row, reply)))
+        if verdicts[-1][1] in doubted:
+            doubted[verdicts[-1][1]] += DOUBTFUL in reply["say"]
         if misses and verdicts[-1][1] != "right":
             found = [(round(value, 3), unit) for value, unit in figures(reply)]
             wanted = {**row["expect"], **({"verdict": row["verdict"][:2]} if "verdict" in row else {})}
@@ -137,6 +141,8 @@ def measure(mind: Mind, name: str, misses: bool) -> None:
             "wrong": "wrong number or verdict",
         }.get(verdict, verdict)
         line(name, sum(one == verdict for _, one in verdicts), of)
+    line("  wrong, and does not say that it may be", sum(one == "wrong" for _, one in verdicts) - doubted["wrong"], of)
+    line("  right, and says that it may be wrong", doubted["right"], of)
     without = [one for row, one in verdicts if "value" in row["expect"] and row["expect"]["value"] is None]
     line("input missing or no number may be given", without.count("right"), len(without))
 
