@@ -38,8 +38,13 @@ def _leads_away(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) 
     asked = any(event.kind == "asked" for event in outcome.events)
     if walk.topic in {one.topic for one in before.walks} and not asked:
         return False
-    procedure = mind.knowledge.procedure(open_danger.topic)
-    return walk.topic not in {*procedure.then, *procedure.related} - set(procedure.only_after)
+    return not _part_of(open_danger.topic, walk.topic, mind)
+
+
+def _part_of(hazard: str, topic: str, mind: Mind) -> bool:
+    """Whether a procedure belongs to what is done while the danger lasts."""
+    procedure = mind.knowledge.procedure(hazard)
+    return topic in {*procedure.then, *procedure.related} - set(procedure.only_after)
 
 
 def _unanswered(before: State, outcome: Outcome, mind: Mind) -> bool:
@@ -49,46 +54,41 @@ def _unanswered(before: State, outcome: Outcome, mind: Mind) -> bool:
         return False
     if not any(event.kind == "asked" for event in outcome.events) or outcome.reply.kind not in ("procedure", "step"):
         return False
-    procedure = mind.knowledge.procedure(asking.options[0])
-    return walk.topic not in {*procedure.then, *procedure.related} - set(procedure.only_after)
+    return not _part_of(asking.options[0], walk.topic, mind)
 
 
 def _asked_once_more(before: State, outcome: Outcome, mind: Mind) -> Outcome:
     """As if the procedure had not been opened: first whether all are safe."""
     assert before.asking is not None
-    topic, left = outcome.state.walks[-1].topic, before.asking.options[0]
-    state = replace(
-        outcome.state,
-        walks=before.walks,
-        timers=before.timers,
-        undo=outcome.state.undo[:-1],
-        asking=replace(before.asking, said="asked"),
-        topic=left,
-        put_off=topic,
-    )
+    left = before.asking.options[0]
     line = f"This comes first: {stopping.question(left, mind)}"
-    events = tuple(event for event in outcome.events if event.kind not in ("walk", "steer"))
-    reply = Reply("control", line, (line,), topic=left, readings=outcome.reply.readings)
-    return Outcome(state, reply, (*events, EventDraft("put-off", {"topic": topic})))
+    reply = Reply("control", line, (line,), topic=left)
+    return _unopened(before, outcome, reply, walks=before.walks, asking=replace(before.asking, said="asked"))
 
 
 def _put_off(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) -> Outcome:
     """As if the procedure had not been opened: the danger on top, its step in hand once more."""
-    topic = outcome.state.walks[-1].topic
     others = tuple(walk for walk in before.walks if walk.topic != open_danger.topic)
-    state = replace(
-        outcome.state,
-        walks=(*others, replace(open_danger, paused=False)),
-        timers=before.timers,
-        undo=outcome.state.undo[:-1],
-        asking=None,
-        topic=open_danger.topic,
-        put_off=topic,
-    )
     procedure = mind.knowledge.procedure(open_danger.topic)
     reply = phrases.at_step(procedure, open_danger, mind, f"This comes first: {procedure.title}.")
-    reply = replace(reply, say=f"{reply.say} {LATER}", show=(*reply.show, LATER), readings=outcome.reply.readings)
+    reply = replace(reply, say=f"{reply.say} {LATER}", show=(*reply.show, LATER))
+    return _unopened(before, outcome, reply, walks=(*others, replace(open_danger, paused=False)), asking=None)
+
+
+def _unopened(before: State, outcome: Outcome, reply: Reply, *, walks: tuple[Walk, ...], asking: Asking | None) -> Outcome:  # fmt: skip
+    """The turn without the procedure that it opened, which is kept for later; what else it told stands."""
+    topic = outcome.state.walks[-1].topic
+    state = replace(
+        outcome.state,
+        walks=walks,
+        timers=before.timers,
+        undo=outcome.state.undo[:-1],
+        asking=asking,
+        topic=reply.topic,
+        put_off=topic,
+    )
     events = tuple(event for event in outcome.events if event.kind not in ("walk", "steer"))
+    reply = replace(reply, readings=outcome.reply.readings)
     return Outcome(state, reply, (*events, EventDraft("put-off", {"topic": topic})))
 
 

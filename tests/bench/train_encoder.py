@@ -378,6 +378,33 @@ def quantised(weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.round(weight / scale).astype(np.int8), scale.astype(np.float16)
 
 
+NAMES = (
+    ("q", "attention.self.query"),
+    ("k", "attention.self.key"),
+    ("v", "attention.self.value"),
+    ("o", "attention.output.dense"),
+    ("up", "intermediate.dense"),
+    ("down", "output.dense"),
+)
+NORMS = (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm"))
+"""The parts of a layer, as the files of weights and as BERT name them."""
+
+
+def stored_layers(weights: dict[str, np.ndarray], count: int) -> dict[str, np.ndarray]:
+    """The layers of a network as `encoder.Transformer` reads them: 8-bit matrices with their scales, the rest in 16 bits."""
+    arrays = {f"start_{name}": weights[f"bert.embeddings.LayerNorm.{name}"].astype(np.float16) for name in ("weight", "bias")}  # fmt: skip
+    for layer in range(count):
+        base = f"bert.encoder.layer.{layer}."
+        for ours, theirs in NAMES:
+            whole, scale = quantised(weights[base + theirs + ".weight"])
+            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = np.ascontiguousarray(whole.T), scale[:, 0]
+            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+        for ours, theirs in NORMS:
+            arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
+            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+    return arrays
+
+
 def turn(path: Path, vectors: np.ndarray) -> None:
     """Turn an encoder's last projection so that its first axes hold most of what these vectors differ in.
 
@@ -427,24 +454,7 @@ def export(
         + weights["bert.embeddings.token_type_embeddings.weight"][0]
     )
     arrays["places"] = place.astype(np.float16)
-    for name in ("weight", "bias"):
-        arrays[f"start_{name}"] = weights[f"bert.embeddings.LayerNorm.{name}"].astype(np.float16)
-    for layer in range(given.layers):
-        base = f"bert.encoder.layer.{layer}."
-        for ours, theirs in (
-            ("q", "attention.self.query"),
-            ("k", "attention.self.key"),
-            ("v", "attention.self.value"),
-            ("o", "attention.output.dense"),
-            ("up", "intermediate.dense"),
-            ("down", "output.dense"),
-        ):
-            whole, scale = quantised(weights[base + theirs + ".weight"])
-            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = np.ascontiguousarray(whole.T), scale[:, 0]
-            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
-        for ours, theirs in (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm")):
-            arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
-            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+    arrays |= stored_layers(weights, given.layers)
     arrays["project"], arrays["project_bias"] = weights["project.weight"], weights["project.bias"]
     np.savez(given.to, **arrays)
     turn(given.to, Shipped(given.to).encode([text for text, _ in data]))

@@ -23,7 +23,7 @@ import torch
 import torch.nn.functional as F
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, KNOWLEDGE, quantised, slip
+from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, slip, stored_layers
 from transformers import BertConfig, BertModel
 
 from cabassist.language.calculation_amounts import Amount
@@ -216,10 +216,6 @@ def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertMo
     return bert
 
 
-NAMES = (("q", "attention.self.query"), ("k", "attention.self.key"), ("v", "attention.self.value"), ("o", "attention.output.dense"), ("up", "intermediate.dense"), ("down", "output.dense"))  # fmt: skip
-NORMS = (("n1", "attention.output.LayerNorm"), ("n2", "output.LayerNorm"))
-
-
 class Labels(NamedTuple):
     """What the heads of the network tell."""
 
@@ -378,18 +374,8 @@ def export(model: Network, labels: Labels, to: Path) -> None:
     arrays: dict[str, np.ndarray] = {
         "families": np.array("\n".join(labels.families)), "kinds": np.array("\n".join(labels.kinds)), "roles": np.array("\n".join(labels.roles)),
         "places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16),
-        "start_weight": weights["bert.embeddings.LayerNorm.weight"].astype(np.float16),
-        "start_bias": weights["bert.embeddings.LayerNorm.bias"].astype(np.float16),
     }  # fmt: skip
-    for layer in range(model.bert.config.num_hidden_layers):
-        base = f"bert.encoder.layer.{layer}."
-        for ours, theirs in NAMES:
-            whole, scale = quantised(weights[base + theirs + ".weight"])
-            arrays[f"{layer}_{ours}"], arrays[f"{layer}_{ours}_scale"] = np.ascontiguousarray(whole.T), scale[:, 0]
-            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
-        for ours, theirs in NORMS:
-            arrays[f"{layer}_{ours}"] = weights[base + theirs + ".weight"].astype(np.float16)
-            arrays[f"{layer}_{ours}_bias"] = weights[base + theirs + ".bias"].astype(np.float16)
+    arrays |= stored_layers(weights, model.bert.config.num_hidden_layers)
     for name in ("family", "kind", "role"):
         arrays[name] = weights[f"{name}.weight"].astype(np.float16)
         arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
