@@ -39,7 +39,7 @@ _CARRIED = {
 }
 """Amounts that a later question may be about, as words."""
 _OWN = frozenset({*_CARRIED, "percent", "part"})
-_ASKS = Lazy(r"\b(?:how (?:many|much|long|far|full|low|high)|what (?:does|do|is|would|will)|what's|enough)\b")
+_ASKS = Lazy(r"\b(?:how (?:many|much|long|far|full|low|high)|what (?:does|do|is|would|will|per ?cent)|what's|enough)\b")
 _DUE = Lazy(
     r"\b(?:due|service|change|check|comes up|next one)\b.*?\b(?:at|by|every) (?:.+?) (?:how (?:many|long|far)|what's left|when)\b"
 )
@@ -53,16 +53,23 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     """The answer to a question that leans on a number, a reading or the heads that stand; else None."""
     if state.pending is not None or state.last is None:
         return None
+    text = re.sub(r"\bpercentage\b", "percent", text)
     said = bare(text)
     if not AMOUNT.search(said):
-        return _of_other(state, said, ranking, mind, now) or _asked_again(state, said, text, ranking, mind, now)
+        return (
+            _of_other(state, said, ranking, mind, now)
+            or _of_one_cylinder(state, said, ranking, mind, now)
+            or _asked_again(state, said, text, ranking, mind, now)
+        )
     if not _ASKS.search(said):
         return _counted_anew(state, text, ranking, mind, now)
     return (
-        _share_of(state, said, text, ranking, mind)
+        _by_part(state, text, ranking, mind, now)
+        or _share_of(state, said, text, ranking, mind)
         or _of_number(state, said, text, ranking, mind, now)
         or _until_due(state, said, text, ranking, mind)
         or _of_told(state, said, text, ranking, mind, now)
+        or _of_cylinders(state, said, text, ranking, mind, now)
         or by_head(state, text, ranking, mind, now)
     )
 
@@ -70,7 +77,7 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
 def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
     from cabassist.sums.working import work_out
 
-    hints = mind.matcher.rank(whole).calculations
+    hints = mind.ranked(whole).calculations
     worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
 
@@ -193,6 +200,7 @@ def in_words(reading: Reading) -> str:
 
 def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "How full is that at eighty degrees": a sum on the one reading told last."""
+    from cabassist.dialogue.held import amount_of
     from cabassist.dialogue.trusting import uses
 
     if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or state.last is None:
@@ -206,14 +214,83 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     from cabassist.language.calculation_inputs import read_question
 
     heads_only = not any(one.per or one.unit not in ("n", "people") for one in read_question(text).amounts)
-    if heads_only and not (points and _SHARED.search(said)):
+    if heads_only and told.what != "house_battery" and not (points and _SHARED.search(said)):
         return None  # so many heads say nothing of a level, and are not to be multiplied by it
     if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
         return None
+    if told.what == "house_battery" and heads_only:  # "what's that in percent, it's about seventy in here"
+        text = next((part for part in re.split(r"[,.;] ", text) if _ASKS.search(bare(part))), text)
     whole = f"{in_words(told)}, {text}"
     worked = _worked(whole, state, mind, now)
-    if worked is None or not uses(worked, told.value) or not (points or worked.whole):
+    means: list[float | None] = [told.value]
+    if not heads_only:
+        means += [told.value * 100 if told.unit == "fraction" else None, amount_of(told, "gal", mind.coach)]
+    if worked is None or not any(uses(worked, one) for one in means if one) or not (points or worked.whole):
         return None
+    if not worked.whole and not all(uses(worked, one.value) for one in read_question(text).amounts):
+        return None  # an amount left out makes it another sum
+    if worked.estimate is not None and worked.estimate.value == 0:
+        return None  # heads shared out as if they were gallons
+    return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_BURNERS = Lazy(r"\b(?:furnaces?|heaters?|burners?|btus?)\b")
+_HAS_PROPANE = Lazy(
+    r"\b(?:bottles?|cylinders?|tanks?|gallons?|pounds?|lbs?|kilos?|litres?|liters?|pounders?|full|empty)\b"
+)
+_HOURS_ASKED = Lazy(r"\bhow (?:many (?:hours|days|nights)|long)\b|\bhours\b.*\?$")
+
+
+def _of_cylinders(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """How long furnaces that are told of burn on what stands in the cylinders, where the question leaves that out; else None."""
+    if not (_BURNERS.search(said) and _HOURS_ASKED.search(said)) or _HAS_PROPANE.search(said):
+        return None
+    newest = _cylinders_read(state)
+    if None in newest and len(newest) > 1:
+        return None
+    return _burned(state, [one for which, one in newest.items() if which != "spare"], text, ranking, mind, now)
+
+
+def _cylinders_read(state: State) -> dict[str | None, Reading]:
+    """The newest level of each cylinder."""
+    return {held.reading.which: held.reading for held in state.stored if held.reading.what == "propane"}
+
+
+_ONE_CYLINDER = re.compile(
+    r"^(?:(?:and|so|ok|okay|but|what about|how about|what if|now|then) )*(?:(?:just|only|with|on|from|off|for|using|i use|we use|i burn|we burn|it's) )*the (?P<which>outside|inside|outer|inner)(?: (?:one|bottle|cylinder|tank))?(?: (?:alone|only|by itself|on its own|then|instead))*$"
+    r"|^(?:(?:and|so|ok|okay|but|what about|how about|now|then) )*(?:(?:with|on|from|using) )*(?P<all>both(?: of them)?|the two(?: of them)?)(?: (?:together|then))*$"
+)
+_OF_POUNDS = re.compile(r"^[\d.]+ pounds of propane, (?P<question>.+)$")
+
+
+def _of_one_cylinder(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And just with the outside one", after a sum on all that is in the cylinders; else None."""
+    found, before = _ONE_CYLINDER.match(said), _OF_POUNDS.match(state.question)
+    if found is None or before is None or state.last is None or state.last.kind not in ("calculation", "control"):
+        return None
+    which = {"outer": "outside", "inner": "inside"}.get(found["which"], found["which"])
+    read = [one for name, one in _cylinders_read(state).items() if name != "spare" and which in (None, name)]
+    return _burned(state, read, before["question"], ranking, mind, now)
+
+
+def _burned(
+    state: State, read: list[Reading], text: str, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """The answer to a question about furnaces with the propane of these levels in front of it."""
+    from cabassist.dialogue.held import amount_of
+    from cabassist.dialogue.telling import echo
+    from cabassist.dialogue.trusting import uses
+
+    pounds = [amount_of(one, "lb", mind.coach) for one in read]
+    total = sum(one or 0.0 for one in pounds)
+    if not total or None in pounds:
+        return None
+    whole = f"{total:.6g} pounds of propane, {text}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or worked.estimate is None or not worked.whole or not uses(worked, total):
+        return None
+    told = tuple(echo(one, mind.coach) for one in read)
+    worked = replace(worked, estimate=replace(worked.estimate, assumptions=(*told, *worked.estimate.assumptions)))
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
@@ -222,11 +299,18 @@ def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Min
     from cabassist.dialogue.trusting import uses
 
     found, last = _OF_NOW.match(said), state.last
-    if found is None or last is None or last.kind != "reading" or len(state.told) != 1 or ", " not in state.question:
+    question = state.question.replace(" ,", ",")
+    if found is None or last is None or last.kind != "reading" or len(state.told) != 1 or ", " not in question:
         return None
-    told, (before, _, rest) = state.told[0], state.question.partition(", ")
+    told, (before, _, rest) = state.told[0], question.partition(", ")
     named = " ".join(in_words(told).split()[:-2])
-    if not before.startswith(named) or not plain(rest).startswith(found["asks"]) or told.value is None:
+    asks = plain(rest).startswith(found["asks"]) or re.search(rf" {found['asks']}\b", plain(rest)) is not None
+    if (
+        not before.startswith(named)
+        or not asks
+        or told.value is None
+        or (found["asks"] == "what" and said == "what now")
+    ):
         return None
     whole = f"{in_words(told)}, {rest}"
     worked = _worked(whole, state, mind, now)
@@ -235,7 +319,35 @@ def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Min
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
+_OF_THEM = re.compile(
+    r"\b(?:(?:if |for |it's |only |just |that's )*)(?P<part>half|a third|a quarter|two thirds|three quarters) of (?:them|us|the (?:team|players|passengers|kids|guys))\b"
+)
+"""Not all who are aboard."""
+_COUNTED_AS = re.compile(r"\b(?:so )?(?:call it|say|make it|that's|which is) (?P<heads>\w+(?: \w+)?)$")
+_OF_ALL = {"half": 1 / 2, "a third": 1 / 3, "a quarter": 1 / 4, "two thirds": 2 / 3, "three quarters": 3 / 4}
 _A_DAY = re.compile(r" (?:a|per|each|every) (?:day|night)\b")
+
+
+def _by_part(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Four gallons each for half of them": for so many of those aboard; asked back when it does not come out."""
+    from cabassist.dialogue.following import not_placed
+    from cabassist.dialogue.trusting import uses
+    from cabassist.language.calculation_inputs import read_question
+
+    aboard = [held.reading.value for held in state.stored if held.reading.what == "passengers"]
+    said = plain(text)
+    part = _OF_THEM.search(said) if _EACH.search(bare(text)) and aboard else None
+    if part is None or not aboard[-1]:
+        return None
+    counted = _COUNTED_AS.search(said)
+    told = read_question(f"{counted['heads']} people").amounts if counted is not None else ()
+    heads = told[0].value if told else aboard[-1] * _OF_ALL[part["part"]]
+    rest = " ".join(_OF_THEM.sub(" ", _COUNTED_AS.sub("", said)).split())
+    whole = f"{heads:g} people, {rest}"
+    worked = _worked(whole, state, mind, now)
+    if worked is None or heads != round(heads) or not uses(worked, heads) or not all(uses(worked, one.value) for one in read_question(rest).amounts):  # fmt: skip
+        return not_placed(state, mind)
+    return reckoning.answer(state, worked, whole, ranking, mind)
 
 
 def by_head(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:

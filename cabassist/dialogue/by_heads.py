@@ -42,7 +42,7 @@ def for_heads(state: State, heads: str, ranking: Ranking, mind: Mind, now: datet
         whole = found.text if found is not None else ""
     worked = None
     if whole:
-        calculations = mind.matcher.rank(whole).calculations
+        calculations = mind.ranked(whole).calculations
         worked = work_out(
             whole, calculations, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now
         )

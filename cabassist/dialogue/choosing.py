@@ -21,6 +21,7 @@ OWN, OWN_ASKED = 0.8, 0.5
 _FIGURE = re.compile(
     r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|zero|full|empty|low|out)\b"
 )
+_AMOUNT = re.compile(r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|eighths?|zero|minus)\b")
 _AROUND = re.compile(
     r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
 )
@@ -41,6 +42,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     from rapidfuzz import fuzz
 
     words = _AROUND.sub("", bare(text)) or bare(text)
+    if _AMOUNT.search(words) and any(one.value is not None and not one.flag for one in mind.readings_in(text).readings):
+        return None  # "house battery twelve four" tells how it stands, and what to do may come later
     titles = {option: plain(mind.knowledge.title(option)) for option in options}
     scores = sorted(
         (
@@ -62,7 +65,7 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
         return None  # one procedure that is offered is taken by yes, by its number or by its name
     if _FIGURE.search(words) and mind.readings_in(text).readings:
         return None  # "it's 48 degrees in here" tells something, and picks nothing
-    ranking = mind.matcher.rank(text)
+    ranking = mind.ranked(text)
     own = OWN_ASKED if _ASKS.match(bare(text)) else OWN
     if not among and ranking.best not in options and ranking.procedures[0][1] > own:
         return None
@@ -91,7 +94,7 @@ def deed_told(text: str, question: str, mind: Mind) -> str | None:
         return None
     noun = bare(question).split()[-1:] or ["one"]
     thing = re.sub(r"\bone\b", noun[0], found["thing"])
-    best, chance = mind.matcher.rank(f"how do i {found['verb']} {thing}{found['rest']}").procedures[0]
+    best, chance = mind.ranked(f"how do i {found['verb']} {thing}{found['rest']}").procedures[0]
     return best if chance >= SURE and best not in mind.knowledge.hazards else None
 
 
@@ -108,9 +111,7 @@ def _by_words(words: str, options: tuple[str, ...], mind: Mind) -> str | None:
     fitting = [option for option in options if known and known <= names[option]]
     if len(fitting) == 1:
         return fitting[0]
-    ranked = [
-        name for name, chance in mind.matcher.rank(words).procedures[:LIKELIEST] if name in fitting and chance > 0.1
-    ]
+    ranked = [name for name, chance in mind.ranked(words).procedures[:LIKELIEST] if name in fitting and chance > 0.1]
     return ranked[0] if len(ranked) == 1 or (ranked and fitting and len(words.split()) > 2) else None
 
 

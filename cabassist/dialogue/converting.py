@@ -26,7 +26,8 @@ _ALONE = re.compile(
 )
 """Nothing but a unit."""
 _SHARES = ("fraction", "percent")
-_WRITTEN = {"floz": "fl oz"}
+_TIMES = ("s", "min", "h", "days")
+_WRITTEN = {"floz": "fl oz", "day": "days"}
 """Units that estimates write otherwise than the reader of questions."""
 
 
@@ -50,13 +51,11 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         return None
     last = state.last
     worked = state.worked
-    if (
-        worked is not None
-        and worked.estimate is not None
-        and last is not None
-        and last.kind in ("calculation", "control")
-    ):
+    stands = reckoning.standing(state)
+    if stands is not None and worked is not None and last is not None and last.kind != "reading":
         estimate = worked.estimate
+        if estimate is None:
+            return None
         if estimate.value is None or unit in ("F", "C") or not same_kind(estimate.unit, unit):
             return None  # a difference in temperature turns otherwise than a temperature
         value, low, high = (
@@ -65,6 +64,17 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         )
         again = replace(estimate, value=value, low=low, high=high, unit=unit, verdict="", also=())
         reply = reckoning.answer(state, replace(worked, estimate=again), text, ranking, mind).reply
+        if unit in _TIMES and value is not None:  # which are else told as hours and days
+            line = f"{shown(value, 3)} {_said(unit)}."
+            reply = replace(reply, say=line, show=(line, *reply.show))
+        if last.kind in (
+            "clarify",
+            "unknown",
+        ):  # what was said since changed nothing, and the driver may think that it did
+            from cabassist.sums.working_words import number_said
+
+            line = f"The last number, {number_said(estimate.value, estimate.unit)}: {reply.say}"
+            reply = replace(reply, say=line, show=(line, *reply.show))
         return Outcome(state, reply)
     if last is not None and last.kind == "reading" and last.readings and last.readings[-1].unit not in _SHARES:
         level, told = last.readings[-1].value, last.readings[-1].unit or ""
@@ -74,9 +84,6 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         line = f"{shown(level)} {_said(told)} is {shown(turned, 3)} {_said(unit)}."
         wrong = "If the unit was wrong, say the reading once more with the right one."
         return Outcome(state, Reply("calculation", f"{line} {wrong}", (line, wrong)))
-    if last is not None and last.kind == "clarify" and worked is not None and worked.estimate is not None:
-        line = "I have no number to turn into that. Say the amount with its unit."
-        return Outcome(state, Reply("clarify", line, (line,)))
     supposed = _in_question(state.question, unit)
     if supposed is not None and last is not None and last.kind in ("procedure", "step", "clarify"):
         return _turned(state, *supposed, unit)
@@ -84,6 +91,27 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         return None
     line = "I have no number to turn into that. Say the amount with its unit."
     return Outcome(state, Reply("clarify", line, (line,)))
+
+
+_OURS = re.compile(
+    r"^(?:(?:and|so|ok|okay|now|then|hey) )*(?:what(?:'s|s| is| would)?|how (?:much|many|cold|hot|far|long|heavy) is|say|give me|put|turn|make|what about|how about)? ?(?P<amount>.+?)(?: (?:be|come to|make))?"
+    r" (?:in|into|to) (?:ours|our (?:money|units?|terms|numbers|measure)|american(?: money| units| terms)?|u ?s(?: units| money| terms)|(?:proper|normal|real|good old) (?:money|units|numbers|american))$"
+)
+_TWINS = {"C": "F", "km": "mi", "kg": "lb", "L": "gal", "cm": "in", "m": "ft", "bar": "psi", "km/h": "mph"}
+
+
+def in_ours(state: State, text: str, mind: Mind) -> Outcome | None:
+    """ "What's minus twenty celsius in ours": an amount in the unit that this coach's profile has for it; else None."""
+    found = _OURS.match(bare(text)) if state.pending is None else None
+    if found is None:
+        return None
+    from cabassist.language.calculation_inputs import read_question
+
+    amounts = read_question(found["amount"]).amounts
+    twins = {ours: theirs for theirs, ours in _TWINS.items()} if mind.coach.units == "metric" else _TWINS
+    if len(amounts) != 1 or amounts[0].per or amounts[0].unit not in twins:
+        return None
+    return _turned(state, amounts[0].value, amounts[0].unit, twins[amounts[0].unit])
 
 
 def _in_question(question: str, unit: str) -> tuple[float, str] | None:

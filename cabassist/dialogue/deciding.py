@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import framing, phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.danger_network import Judged
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import plain
+from cabassist.language.normalise import bare, plain
+from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.language.routing import BOUNDS, Decision, decide
 from cabassist.language.wishes import asks_leave
 from cabassist.record.defect_words import told_fault
@@ -33,8 +36,8 @@ _LAMP_OUT = Lazy(
 """A lamp that fails, and nothing else."""
 
 
-def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
-    """What to do with a text, by its ranking and the signs in it alone."""
+def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dangers: Collection[str] = ()) -> Decision:
+    """What to do with a text, by its ranking and the signs in it, and by the dangers that are being dealt with."""
     if sign is None and (
         (ranking.hazard < BOUNDS.hazard and told_fault(text, mind.defect_words) is not None)
         or (ranking.hazard < LAMP_HAZARD and _LAMP_OUT.match(plain(text)))
@@ -49,6 +52,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
     sign = sign or next((mind.knowledge.reporting[name] for name in signs if name in mind.knowledge.reporting), None)
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS
+    judged = judged_beside(text, open_dangers, ranking, mind)
     decision = decide(
         ranking,
         sign,
@@ -58,11 +62,42 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decisi
         wish_signs=[name for name in signs if name not in mind.knowledge.reporting],
         wishing=ranking.wish >= BOUNDS.wish_with_cue and asks_leave(text),
         cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
+        judged=judged,
+        supposed=asks_leave(text),
     )
     first = decision.topics[0] if decision.verdict == "answer" else ""
-    if first in mind.knowledge.hazards and dict(ranking.procedures).get(first, 0.0) < LEAST_DANGER:
-        return Decision("clarify", decision.topics, decision.confidence)
+    if first in mind.knowledge.hazards and (
+        judged is not None or dict(ranking.procedures).get(first, 0.0) < LEAST_DANGER
+    ):
+        return Decision("clarify", decision.topics, decision.confidence)  # asked about, and not reported
     return decision
+
+
+def in_hand(state: State) -> set[str]:
+    """What is being dealt with: every walk, and the danger that is asked to be over."""
+    asked = state.asking.options if state.asking is not None and state.asking.what == "out" else ()
+    return {*asked, *(walk.topic for walk in state.walks)}
+
+
+_LED = Lazy(r"\b(?:walk|take|lead|talk|guide|run|bring) (?:me|us) through\b")
+"""Asks to be led through a procedure, and reports nothing."""
+
+
+_COUNTED = rf"(?:(?:about|around|only|just|exactly|like|and|a|\d+|{'|'.join(sorted(NUMBER_WORDS))}) )+"
+COUNTS_HEADS = Lazy(
+    rf"^(?:(?:ok|okay|right|so|and|well|now) )*(?:(?:there are|there's|we are|we're|we have|we've got|we got|that makes|that's) )?(?:now )?{_COUNTED}(?:of us|people|persons|passengers|heads|kids|players|souls)(?: (?:on|in|all|told|total|here|aboard|board|now|today|tonight))*$"
+)
+"""Tells how many are aboard and nothing else; no danger, whatever it is like."""
+
+
+def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mind: Mind) -> Judged | None:
+    """What the network makes of a text. Of a danger that is being dealt with, only a plain report counts anew."""
+    judged = mind.judge(text)
+    if judged is None:
+        return None
+    led = _LED.search(plain(text)) is not None or COUNTS_HEADS.match(bare(text)) is not None
+    calm = {name for name in judged.dangers if led or (name in open_dangers and ranking.hazard < BOUNDS.hazard)}
+    return replace(judged, dangers={name: 0.0 if name in calm else chance for name, chance in judged.dangers.items()})
 
 
 def _reported(ranking: Ranking, mind: Mind) -> Ranking:
@@ -103,11 +138,16 @@ def in_context(text: str, ranking: Ranking, decision: Decision, state: State, mi
         return decision
     if _POINTS.search(plain(text)) and not CORRECTS.match(plain(text)):
         whole = f"{mind.knowledge.title(walk.topic)}: {text}"
-        joined = decided(whole, mind.matcher.rank(whole), None, mind)
-        if joined.verdict == "refuse" and walk.topic in {
-            mind.knowledge.wish(joined.wish).caution_topic,
-            *mind.knowledge.wish(joined.wish).also,
-        }:
+        joined = decided(whole, mind.ranked(whole), None, mind)
+        if (
+            joined.verdict == "refuse"
+            and joined.wish
+            and walk.topic
+            in {
+                mind.knowledge.wish(joined.wish).caution_topic,
+                *mind.knowledge.wish(joined.wish).also,
+            }
+        ):
             return joined
     if decision.verdict == "clarify":
         procedure = mind.knowledge.procedure(walk.topic)
@@ -142,6 +182,9 @@ def answered(state: State, decision: Decision, text: str, mind: Mind, now: datet
         outcome = walking.open_walk(decision.topics[0], state, mind, now, decision.confidence, text)
     elif decision.verdict == "clarify":
         reply = phrases.choices("Which do you mean?", decision.topics, mind, decision.confidence)
+        if decision.topics[0] in mind.knowledge.hazards:
+            first = f"If that is there now: {phrases.escape(decision.topics[0], mind)}"
+            reply = replace(reply, say=f"{first} {reply.say}", show=(first, *reply.show))
         outcome = Outcome(
             replace(state, asking=Asking("choice", decision.topics), question=text), standing(reply, state, mind)
         )
@@ -170,6 +213,12 @@ def standing(reply: Reply, state: State, mind: Mind) -> Reply:
 
 
 def _refused(state: State, decision: Decision, mind: Mind) -> Outcome:
+    if not decision.wish:
+        topic = decision.topics[0]
+        reply = phrases.plain_refusal(topic, mind, decision.confidence)
+        event = EventDraft("refused", {"wish": "", "topic": topic})
+        after = replace(state, asking=Asking("choice", (topic,)), topic=topic)
+        return Outcome(after, standing(reply, state, mind), (event,))
     wish = mind.knowledge.wish(decision.wish)
     topic = wish.caution_topic
     walk = state.walk

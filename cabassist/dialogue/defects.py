@@ -78,11 +78,11 @@ _LIST = Lazy(
 _UNFIXED = Lazy(
     r"^(?:what(?:'s| is| are|'ve we got| have we got| do we have| else is)?|which(?: ones?)?|show me(?: what(?:'s| is)?)?|(?:tell|read) me what(?:'s| is)?|(?:is there |is )?anything|list(?: what(?:'s| is)?)?) "
     r"(?:on the (?:defect )?(?:list|log|sheet)(?: so far| right now| now| still)?(?: (?:that |which )?(?:is|isn't|is not|aren't|are not|hasn't been|haven't|still|needs?|we).{2,30})?"
-    r"|(?:that |which )?(?:is |isn't |is not |not |still |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
+    r"|(?:that |which )?(?:is |isn't |is not |not |still |logged |noted |written |put |down |as |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
 )
 """The same in other words: "what still needs fixing", "what's on the list that isn't done"."""
 _WHAT_LOGGED = Lazy(
-    r"^(?:(?:so|and|ok|okay|now|hey|remind me|can you|could you|please) )*(?:what|which|any|list|read|show|tell me|give me|run (?:me )?through|how many|have (?:you|we|i)|do (?:you|we)|is there|are there|go (?:over|through))\b(?: [\w']+){0,5}? (?:defects?|faults?|snags?|repairs)(?: [\w']+){0,6}$"
+    r"^(?:(?:so|and|ok|okay|now|hey|remind me|can you|could you|please) )*(?:what(?:'s|'ve)?|which|any|list|read|show|tell me|give me|run (?:me )?through|how many|have (?:you|we|i)|do (?:you|we)|is there|are there|go (?:over|through))\b(?: [\w']+){0,5}? (?:defects?|faults?|snags?|repairs)(?: [\w']+){0,6}$"
 )
 _NO_LIST = Lazy(
     r"\b(?:how (?:do|to|can|should)|report (?:a|it|them)|should|must|supposed|fix|cause\w*|mean|call|serious|a (?:defect|fault))\b"
@@ -126,6 +126,9 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
         if decision.verdict == "unknown" and safety_of(bare(text), mind.defect_words).move != "no":
             return _offered(state, text, decision, mind)
         return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
+    free = state.asking is None or state.asking.what == "choice"
+    if what is None and free and decision.verdict == "unknown" and _told_of_part(text, mind):
+        return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
     if what is None or (ranking.out_of_scope >= 0.5 and ranking.defect < 0.2):
         return None
     if not what:
@@ -133,6 +136,23 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
         line = "What is wrong, and where?"
         return _answer(replace(state, asking=asking, failures=0), line, (line,), kind="clarify")
     return _recorded(state, what, text, mind, now, near=ranking.best)
+
+
+_BROKEN = Lazy(
+    r"\b(?:(?:hanging|hangs|dangling|broke|broken|came|come|coming|fell|fallen|snapped|ripped|torn|sheared|popped) (?:off|down|loose|apart|out|away|half off)|is (?:hanging|broken|busted|cracked|smashed|shattered|ripped|torn|loose|bent|snapped|jammed|stuck|dead|wobbly)|are (?:hanging|broken|busted|cracked|smashed|ripped|torn|loose|bent|jammed|stuck|dead)"
+    r"|(?:won't|doesn't|will not|does not|don't) (?:latch|shut|close|open|lock|light|light up|work|fold|slide|recline|stay (?:up|shut|closed|open|put))|(?:broke|snapped|cracked|busted|ripped|jammed)$)"
+)
+_PEOPLE = Lazy(
+    r"\b(?:i|i'm|my|me|he|she|they|he's|she's|they're|his|her|their|we|we're|you|kids?|players?|boys?|girls?|guys?|passengers?|driver|coach's|somebody|someone|everybody|nobody|goalie|trainer|phones?|laptops?|sticks?|skates?|bags?|shoes?|arms?|legs?|heads?|knees?|ankles?|wrists?|fingers?|hands?)\b(?! (?:seat|door|rail|light|bunk))"
+)
+
+
+def _told_of_part(text: str, mind: Mind) -> bool:
+    """Whether something at a place of the coach is plainly told to be broken, and no procedure is near it: "bunk six's rail is hanging off"."""
+    said = plain(text)
+    if not told_trouble(text, mind.defect_words) or not _BROKEN.search(said) or _PEOPLE.search(said):
+        return False
+    return place_in(text, mind.coach, mind.defect_words).known
 
 
 _RIGHT_SIDE = Lazy(r"^\s*right\s+[a-z]")

@@ -5,15 +5,21 @@ from __future__ import annotations
 from cabassist.dialogue import deciding
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.danger_network import Judged
 from cabassist.language.hurt import POISON
+from cabassist.language.routing import BOUNDS
 
+HURT = "hurt"
+"""What the danger network calls somebody hurt or ill."""
 KIT = "first-aid"
 """The first aid kit among the carried kit."""
 
 
-def told(state: State, text: str, mind: Mind) -> Outcome | None:
+def told(state: State, text: str, judged: Judged | None, mind: Mind) -> Outcome | None:
     """Whom to call, and where the first aid kit is; what is in hand stays in hand. None for anything else."""
     sign = mind.hurt.find(text)
+    if sign is None and judged is not None and judged.worst == HURT and not mind.hurt.leaves(text):
+        sign = HURT if judged.danger >= BOUNDS.judged_sure and judged.wish < judged.danger else None
     if sign is None:
         return None
     call = "poison control or the emergency services" if sign == POISON else "the emergency services"

@@ -63,7 +63,7 @@ def follow_up(state: State, text: str, decision: Decision, mind: Mind) -> tuple[
     joined = f"{state.question} {rest}" if decision.verdict != "unknown" else f"{state.question}, {rest}"
     swapped = _swapped(state.question, rest)
     whole = swapped or joined
-    again = deciding.decided(whole, mind.matcher.rank(whole), None, mind)
+    again = deciding.decided(whole, mind.ranked(whole), None, mind)
     return (again, whole) if again.verdict in ("answer", "clarify") else None
 
 
@@ -95,7 +95,7 @@ def _swapped(question: str, rest: str) -> str | None:
 
 
 _OF_NUMBER = re.compile(
-    r"\b(?:how (?:many|much|long|far|full|soon|often|cold|heavy|big|low|high)|when|enough|last|left|till?|until|work out|calculate|figure|what time|range|will it|legal|over(?:weight)?|too much)\b"
+    r"\b(?:how (?:many|much|long|far|full|soon|often|cold|heavy|big|low|high)|when|enough|last(?! (?:night|week|time|month|year|season|trip|one|game)\b)|left|till?|until|work out|calculate|figure|what time|range|will it|legal|over(?:weight)?|too much)\b"
 )
 
 
@@ -297,7 +297,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if (shared := by_head(state, found.text, ranking, mind, now)) is not None:
         return shared
     for whole in (found.text, *_named(state, last, found.text)):
-        hints = mind.matcher.rank(whole).calculations
+        hints = mind.ranked(whole).calculations
         worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
             if other_roles(last, worked):
@@ -370,7 +370,7 @@ def _with_readings(
             from_board.reply, show=(*echoes, *from_board.reply.show), readings=heard.readings, withdrawn=heard.withdrawn
         )
         return Outcome(from_board.state, reply, (*events, *from_board.events))
-    calculations = mind.matcher.rank(state.question).calculations
+    calculations = mind.ranked(state.question).calculations
     worked = work_out(
         state.question, calculations, coach=mind.coach, network=mind.role_network, stored=told.stored, now=now
     )
@@ -432,7 +432,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(
         whole,
-        mind.matcher.rank(whole).calculations,
+        mind.ranked(whole).calculations,
         coach=mind.coach,
         network=mind.role_network,
         stored=state.stored,
@@ -440,6 +440,8 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     )
     if worked is None or worked.estimate is None:
         return None
+    if state.worked is not None and not AMOUNT.search(short) and _unchanged(state.worked, worked):
+        return None  # what was said has no part in that number, which was told before
     if _CLOCK_ASKED.search(short) and not _CLOCK_TOLD.search(worked.estimate.verdict):
         return None  # hours are no answer to what time it will be
     if last.kind == "calculation" and (

@@ -25,7 +25,7 @@ _FORMS = tuple(
     Lazy(pattern)
     for pattern in (
         rf"^{_WISH}(?:start|begin|open|run|do|give me|show me|pull up|bring up|load|get me|get|launch|take me to|read me|let me have|let me see|i need|i want)(?: up)?(?: (?:the|a|my|our|that|on the))? (?P<what>.+?) {_NOUN}$",
-        rf"^{_WISH}(?:walk|talk|run|take|lead|guide|step|bring|coach|get) (?:me|us) (?:through|thru|threw|round|around|over)(?: (?:the|a|our|how (?:to|do i|you|we|i)|doing the|doing))* (?P<what>.+?)(?: {_NOUN})?$",
+        rf"^{_WISH}(?:walk|talk|run|take|lead|guide|step|bring|coach|get) (?:me|us) (?:through|thru|threw|round|around|over)(?: (?:the|a|our|how (?:to|do i|you|we|i)|doing the|doing|(?:rest|remainder|remaining part) of|whole|entire|full))* (?P<what>.+?)(?: {_NOUN})?$",
         rf"^{_WISH}(?:show|teach|tell|explain to|remind) (?:me|us) how (?:to|you|we|i|do i|do you) (?P<what>.+)$",
         rf"^{_WISH}(?:what are |what're |give me |read me |show me )?(?:the )?(?:steps|instructions|procedure|checklist|drill|routine) (?:to|for|on|when) (?P<what>.+)$",
         r"^(?:(?:i'm|we're|i am|we are) )?(?:just )?(?:about to|going to|gonna|time to|ready to|need to|have to|got to|gotta|want to|i want to|i need to|we need to) (?P<what>.+?) (?:(?:so|and|please|can you|could you|will you) )*(?:walk|talk|run|take|lead|guide|step) (?:me|us) (?:through|thru)(?: (?:it|that|this|them))?$",
@@ -48,9 +48,15 @@ _INTERJECTION = re.compile(
 )
 
 
+_YES_THEN = re.compile(
+    r"^(?:(?:yeah|yes|yep|yup|sure|aye|right|alright|ok|okay|fine|good|great|cool|please)[ ,.!]+)+(?=(?:please )?(?:take|walk|talk|show|run|lead|guide|bring) (?:me|us)\b|(?:let's|lets|open|tell me how|go to|how (?:do|can|should) (?:i|we))\b)",
+    re.IGNORECASE,
+)
+
+
 def without_interjection(text: str) -> str:
-    """The text without "hang on" and the like before it, which only say that something comes in between."""
-    return _INTERJECTION.sub("", text)
+    """The text without "hang on" or a yes and the like before it, which say nothing of what is asked."""
+    return _YES_THEN.sub("", _INTERJECTION.sub("", text))
 
 
 def unframed(text: str) -> str | None:
@@ -94,6 +100,12 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
     """
     if decision.verdict == "hazard" or mind.wishes.find(text):
         return decision
+    unsure = decision.verdict in ("clarify", "unknown") or decision.topics[:1] == (in_hand,)
+    unsure = unsure or (decision.verdict == "answer" and decision.confidence < ENOUGH)
+    if in_hand and unsure and bare(text).startswith("how ") and _POINTED.match(bare(text)):
+        deed = _by_deed(text, in_hand, [name for name in decision.topics if name != in_hand], mind)
+        if deed is not None:
+            return Decision("answer", (deed, *(name for name in decision.topics if name != deed)), SURE)
     two = parted(text)
     report, request = two if two is not None else ("", text)
     what = unframed(request)
@@ -103,23 +115,38 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
     if pointed is not None:
         told = [f"{report} {thing}" for thing in about[:1]] + [report] if len(report.split()) > 2 else []
         for thing in told + about:
-            ranked = mind.matcher.rank(f"how do i {what or pointed[0]} ({thing})").procedures
+            ranked = mind.ranked(f"how do i {what or pointed[0]} ({thing})").procedures
             best, chance = _beside(ranked, in_hand if report else "")
             if chance >= SURE and best not in mind.knowledge.hazards:
-                return Decision("answer", (best, *decision.topics[:2]), chance)
+                other = _by_deed(request, in_hand, [name for name, _ in ranked[:8]], mind) if best == in_hand else None
+                return Decision("answer", (other or best, *decision.topics[:2]), chance)
         return decision
     if two is None or (decision.verdict == "answer" and decision.confidence > SURE_WHOLE):
         return decision
     best, chance = max(
-        (mind.matcher.rank(form).procedures[0] for form in (request, *([f"how do i {what}"] if what else []))),
+        (mind.ranked(form).procedures[0] for form in (request, *([f"how do i {what}"] if what else []))),
         key=lambda row: row[1],
     )
     if chance < SURE and what:  # "planning tomorrow properly", when planning was spoken of
         near = [thing for thing in about if beginnings(what, _LITTLE) & beginnings(thing, _LITTLE)]
-        best, chance = mind.matcher.rank(f"how do i {what} ({near[0]})").procedures[0] if near else (best, chance)
+        best, chance = mind.ranked(f"how do i {what} ({near[0]})").procedures[0] if near else (best, chance)
     if chance < SURE or best in mind.knowledge.hazards:
         return decision
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+def _by_deed(request: str, in_hand: str, near: Sequence[str], mind: Mind) -> str | None:
+    """The one other procedure whose name begins with the verb of "how do I jack it", where that of the walk in hand does not."""
+    verb = _OPENS.sub("", bare(request)).partition(" ")[0]
+    if len(verb) < 4 or in_hand.split("-", maxsplit=1)[0][:4] == verb[:4]:
+        return None
+    procedure = mind.knowledge.procedure(in_hand)
+    around = dict.fromkeys((*near, *procedure.related, *procedure.then))
+    for names in (around, mind.knowledge.ids):
+        fitting = [name for name in names if name.split("-")[0][:4] == verb[:4] and name not in mind.knowledge.hazards]
+        if fitting:
+            return fitting[0] if len(fitting) == 1 else None
+    return None
 
 
 def _beside(ranked: Sequence[tuple[str, float]], in_hand: str) -> tuple[str, float]:
@@ -133,7 +160,7 @@ def _beside(ranked: Sequence[tuple[str, float]], in_hand: str) -> tuple[str, flo
 SURE_WHOLE = 0.9
 """Probability from which on a text is taken as a whole, whatever its last sentence is like."""
 _POINTED = re.compile(
-    r"^(?:how (?:do|can|should|would) (?:i|we|you) )?[a-z]+ (?:it|them|that|this|those)(?: (?:out|up|off|on|back|properly|right|safely|now|then|again|please|first))*$"
+    r"^(?:how (?:do|can|should|would) (?:i|we|you) )?[a-z]+ (?:it|them|(?:that|this|those)(?: thing| one| things)?)(?: (?:out|up|off|on|back|properly|right|safely|now|then|again|please|first))*$"
 )
 
 
@@ -144,7 +171,7 @@ def framed(text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Decis
     what = unframed(text)
     if what is None or decision.verdict == "refuse":
         return _plainly_asked(text, what, ranking, decision, mind)
-    rankings = [*(mind.matcher.rank(form) for form in (what, f"how do i {what}")), ranking]
+    rankings = [*(mind.ranked(form) for form in (what, f"how do i {what}")), ranking]
     likely = {name for one in rankings for name, chance in one.procedures[:6] if chance > 0.005}
     by_name = _named(what, mind)
     if by_name is not None and by_name in likely:
@@ -198,14 +225,14 @@ def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Deci
     if _CORNER.search(what):
         return decision
     named = _named(what, mind)
-    alone = mind.matcher.rank(what)
+    alone = mind.ranked(what)
     if named is not None and named in (ranking.best, alone.best):  # "the pre trip", however like a wish it is
         return Decision("answer", (named,), 0.9)
     best, chance = alone.procedures[0]
     least = HARMLESS if decision.verdict == "refuse" and chance < SURE_DEED else BOUNDS.wish / 2
     if chance < SURE or alone.wish >= least or alone.hazard >= HARMLESS or best in mind.knowledge.hazards:
         return decision
-    if chance < SURE_ALONE and mind.matcher.rank(f"how do i {what}").best != best:
+    if chance < SURE_ALONE and mind.ranked(f"how do i {what}").best != best:
         return decision
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
 

@@ -11,9 +11,10 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
-from cabassist.dialogue import reckoning
+from cabassist.dialogue import reckoning, telling
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
@@ -23,6 +24,8 @@ LATELY = timedelta(minutes=15)
 """How long "that" may mean a reading that was told."""
 NAME = "held-"
 """How the estimate's name begins."""
+ROOM = f"{NAME}room-"
+"""The same, of what is missing to full."""
 WATER_LB_PER_GAL = 8.337
 """Water at 60 °F (CoolProp)."""
 _UNITS = {
@@ -33,8 +36,8 @@ _OPENS = r"^(?:(?:and|so|ok|okay|then|now|right|alright|well|hey|wait|tell me|sa
 _UNIT = "|".join(_UNITS.values())
 _ASKED = Lazy(
     rf"{_OPENS}how many (?P<many>{_UNIT})\b(?P<rest>.*)$"
-    rf"|{_OPENS}(?:what(?:'s)?|how much)\b(?P<before>.*) (?:in|as) (?P<turned>{_UNIT})(?: (?:now|then|again))?$"
-    rf"|{_OPENS}how (?P<plain>much|full|heavy) (?P<of>.*)$"
+    rf"|{_OPENS}(?:what(?:'s)?|how much)\b(?P<before>.*) (?:(?:in|as|in terms of) (?P<turned>{_UNIT})(?: terms)?|(?P<wise>{_UNIT})[ -]?wise)(?: (?:now|then|again))?$"
+    rf"|{_OPENS}how (?P<plain>much|full|heavy)(?:'?s)? (?P<of>.*)$"
     rf"|{_OPENS}what (?:do|does|would|will) (?P<weighed>.*) weigh(?P<end>.*)$"
 )
 _ALSO = re.compile(r"^(?:(?:and|so|ok|okay|what about|how about|now) )+(?P<what>(?!now\b).{2,30})$")
@@ -50,11 +53,20 @@ _BOTH = re.compile(r"\b(?:the two|both|them|together|altogether|all told|between
 def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The amount in a tank, a cylinder or the air in the unit asked for, by the reading that stands; else None."""
     said = bare(text)
-    if not state.stored or state.pending is not None or AMOUNT.search(said.replace("the two", "")):
+    if not state.stored or state.pending is not None or AMOUNT.search(_NO_AMOUNT.sub("", said)):
         return None
     if (room := _ROOM.search(said)) is not None and _ROOM_ASKED.match(said):
         return _to_fill(state, room, said, text, ranking, mind, now)
+    if (inside := _CONTENTS.match(said)) is not None:
+        held = _meant(state, inside["what"], "", mind, now, by_name=True)
+        if held is not None:
+            return telling.read_back(held.what, state, mind, now, held.which)
     alone = _ALONE.match(said)
+    last = state.worked.estimate if state.worked is not None else None
+    after = last if last is not None and last.name.startswith(NAME) and _just_answered(state) else None
+    room_told = after if after is not None and after.name.startswith(ROOM) else None
+    if room_told is not None and (other := _other_unit(state, room_told, said, text, ranking, mind)) is not None:
+        return other
     if alone is not None and state.last is not None and state.last.kind == "reading":
         meant = _meant(state, "that", alone["turned"] or "", mind, now, by_name=True)
         unit = _unit_of(alone["turned"] or "") or ("kg" if mind.coach.units == "metric" else "lb")
@@ -65,38 +77,52 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
             else None
         )
     found, also = _ASKED.match(said), _ALSO.match(plain(text))
-    last = state.worked.estimate if state.worked is not None else None
-    after = last if last is not None and last.name.startswith(NAME) and _just_answered(state) else None
     if found is not None:
         groups = found.groupdict()
-        unit = _unit_of(groups["many"] or groups["turned"] or "")
+        unit = _unit_of(groups["many"] or groups["turned"] or groups["wise"] or "")
         rest = next((groups[key] for key in ("rest", "before", "of", "weighed") if groups[key] is not None), "")
         unit = unit or ("percent" if groups["plain"] == "full" else "lb" if groups["plain"] == "heavy" or groups["weighed"] is not None else "")  # fmt: skip
         rest = f"{rest} {groups['end'] or ''}"
+        if groups["plain"] == "much" and not unit and _WEIGH.search(rest):
+            unit = "kg" if mind.coach.units == "metric" else "lb"
     elif also is not None and (unit := after.unit if after is not None else _asked_before(state)):
         rest = also["what"]
     else:
+        return None
+    if _BOTH.search(rest) and room_told is not None:
         return None
     if _BOTH.search(rest) and (unit or after is not None):
         return _together(state, rest, unit or (after.unit if after else ""), text, ranking, mind)
     meant = _meant(state, rest, unit, mind, now, by_name=found is None or groups["plain"] != "much")
     if meant is None or (not unit and meant.what in ("inside_temp", "outside_temp")):
         return None
+    if found is None and room_told is not None:  # "how much more can I put in the fresh", "and the waste"
+        return _room_in(state, meant, "", text, ranking, mind)
     unit = unit or _usual(meant, mind.coach, after.unit if after is not None else "")
     value = amount_of(meant, unit, mind.coach)
     return None if value is None else _answered(state, (meant,), value, unit, text, ranking, mind)
 
 
+_NO_AMOUNT = re.compile(r"\b(?:the two|(?:in|as|how many) per ?cent)\b")
+_WEIGH = re.compile(r"\bweighs?\b")
+_CONTENTS = Lazy(
+    rf"{_OPENS}(?:what(?:'s| is| have (?:we|i|you) got| do (?:we|i) have)|how much(?:'s|s)?) (?:(?:is|there|still|left|have (?:we|i) got|do (?:we|i) have) )*(?:in|inside) (?P<what>(?:the|our|my|that) (?!.* (?:to|if|for|when)\b).{{2,30}})$"
+)
+"""Asks how much is in what has been read: answered with that reading."""
 _ALONE = Lazy(rf"{_OPENS}(?:(?:in |as )?(?P<turned>{_UNIT})|(?:what about |how about )?(?:the )?weight)$")
 """Nothing but a unit, after a reading."""
-_ROOM_ASKED = Lazy(rf"{_OPENS}(?:how (?:many (?:more )?(?P<many>{_UNIT})|much|many|far)\b|what (?:room|space)\b)")
+_ROOM_ASKED = Lazy(
+    rf"{_OPENS}(?:how (?:many (?:more )?(?P<many>{_UNIT})|much|many|far)\b|what (?:room|space|am i|are we)\b)"
+)
 _ROOM = Lazy(
     r"\b(?:short(?: of (?:full|the top))?|(?:to|till|until|from|below|off|under) (?:it is |it's |its )?(?:full|the top|brim)|to (?:fill|top)(?: (?:it|that|this|the \w+(?: \w+)?))?(?: (?:up|off))?"
-    r"|(?:more )?(?:can|will|does|would|could) (?:it |that |this |we |i )?(?:go|fit|put|get|go in|take|hold)\b.*|(?:room|space) (?:is |have |do |we |there |i )*left|more room|room is (?:there|in)\b.*)"
+    r"|(?:more )?(?:can|will|does|would|could) (?:it |that |this |we |i |they |he |(?:the|our|my) (?:\w+ ){1,2})?(?:still )?(?:go|fit|put|get|go in|take|hold|add|squeeze)\b.*"
+    r"|(?:(?:am|will|should|do|would) i|(?:are|will|should|do|would) we|(?:will|would) (?:they|he|she|it)) (?:have to |need to |be )?(?:buy|buying|pay for|paying for|sell me|putting in)\b.*|(?:room|space) (?:is |have |do |we |there |i )*left|more room|room (?:is (?:there|in)|(?:have|do|did) (?:i|we))\b.*)"
 )
 """What is missing to full, not what is there."""
 _FILLS = frozenset(
-    "more short many much how full top up off fill it's its room space left can will does would could go fit in take hold till until from below under brim what".split()
+    "more short many much how full top up off fill it's its room space left can will does would could go fit in take hold till until from below under brim what put get add squeeze still"
+    " i we they he she am are should do have got need be buy buying pay paying for sell me putting".split()
 )
 
 
@@ -116,7 +142,12 @@ def _to_fill(
     meant = _meant(state, rest or "that", unit, mind, now, by_name=True) or (
         _meant(state, "that", unit, mind, now, by_name=True) if rest in ("it", "that", "this", "there") else None
     )
-    if meant is None or meant.what.endswith("_temp"):
+    return None if meant is None else _room_in(state, meant, unit, text, ranking, mind)
+
+
+def _room_in(state: State, meant: Reading, unit: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """What is missing to full in the tank or cylinder of a reading."""
+    if meant.what.endswith("_temp"):
         return None
     unit = unit or _usual(meant, mind.coach, "")
     inside, share = amount_of(meant, unit, mind.coach), amount_of(meant, "percent", mind.coach)
@@ -124,6 +155,46 @@ def _to_fill(
         return None
     value = inside * (100 - share) / share
     return _answered(state, (meant,), value, unit, text, ranking, mind, to_full=True)
+
+
+_THAT_IN = Lazy(
+    rf"{_OPENS}(?:(?:what(?:'s|s| is| would)?|how (?:many|much)(?:'s| is)?|make|give me|put|say|how about|what about) )?(?:(?:that|it|this)(?: (?:be|come to|make))? )?(?:(?:in|into|as) )?(?P<unit>{_UNIT})(?: (?:is|are|would) (?:that|it|this)(?: be)?)?(?: (?:then|now|please))*$"
+    rf"|{_OPENS}(?:(?P<heavy>how heavy)(?:'?s| is| would)? (?:that|it|this)(?: be)?|(?:what|how much) (?:does|do|would|will) (?:that|it|this) (?P<weigh>weigh))(?: (?:then|now))*$"
+)
+
+
+def _other_unit(state: State, room: Estimate, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """What was just told to be missing to full, in another unit: pounds of propane in gallons, gallons in litres."""
+    from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
+    from cabassist.language.plausibility import PROPANE_LB_PER_GAL, converted
+    from cabassist.sums.working import Worked
+
+    found = _THAT_IN.match(said) if state.last is not None and state.last.kind == "calculation" else None
+    unit = (
+        ""
+        if found is None
+        else _unit_of(found["unit"])
+        if found["unit"]
+        else "kg"
+        if mind.coach.units == "metric"
+        else "lb"
+    )
+    weights = ("lb", "kg")
+    if unit not in (*weights, "gal", "L") or room.value is None or unit == room.unit:
+        return None
+    a_gallon = {"propane": PROPANE_LB_PER_GAL, "diesel": DIESEL_LB_PER_GAL, "water": WATER_LB_PER_GAL}
+    density = a_gallon.get(room.name.removeprefix(ROOM))
+    if (room.unit in weights) == (unit in weights):
+        value = converted(room.value, room.unit, unit)
+    elif density is None:
+        return None
+    elif unit in weights:
+        value = converted(converted(room.value, room.unit, "gal") * density, "lb", unit)
+    else:
+        value = converted(converted(room.value, room.unit, "lb") / density, "gal", unit)
+    value = round(value, 2)
+    turned = replace(room, value=value, low=value, high=value, unit=unit)
+    return reckoning.answer(state, Worked("unit-conversion", None, estimate=turned), text, ranking, mind)
 
 
 def _asked_before(state: State) -> str:
@@ -168,7 +239,8 @@ def _meant(state: State, rest: str, unit: str, mind: Mind, now: datetime, *, by_
 
 
 def amount_of(reading: Reading, unit: str, coach: Coach) -> float | None:
-    """What a reading comes to in `unit`, or None when it is not to be told in that: gallons of a temperature, pounds of diesel."""
+    """What a reading comes to in `unit`, or None when it is not to be told in that: gallons of a temperature, pounds of exhaust fluid."""
+    from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
     from cabassist.language.plausibility import PROPANE_LB_PER_GAL, converted, cylinder_of, fraction_of_full, is_tank
 
     if reading.value is None or reading.unit is None:
@@ -198,6 +270,8 @@ def amount_of(reading: Reading, unit: str, coach: Coach) -> float | None:
             else converted(gallons, "gal", unit)
         )
     whole = {"diesel": coach.diesel.capacity_gal, "def": coach.diesel.def_capacity_gal}.get(reading.what)
+    if reading.what == "diesel" and whole and unit in ("lb", "kg"):
+        return converted(share * whole * DIESEL_LB_PER_GAL, "lb", unit)
     return converted(share * whole, "gal", unit) if whole and unit in ("gal", "L") else None
 
 
@@ -229,21 +303,19 @@ def _answered(
     *,
     to_full: bool = False,
 ) -> Outcome:
-    from cabassist.dialogue.telling import echo
     from cabassist.estimate.quantities import shown
-    from cabassist.estimate.types import Estimate
     from cabassist.language.plausibility import label
     from cabassist.sums.working import Worked
     from cabassist.units import SPOKEN_UNITS
 
-    what = "propane" if meant[0].what == "propane" else "diesel" if meant[0].what == "diesel" else "water"
+    what = meant[0].what if meant[0].what in ("propane", "diesel", "def") else "water"
     estimate = Estimate(
-        f"{NAME}{what}",
+        f"{ROOM if to_full else NAME}{what}",
         round(value, 2),
         unit,
         low=round(value, 2),
         high=round(value, 2),
-        working=tuple(echo(one, mind.coach) for one in meant),
+        working=tuple(telling.echo(one, mind.coach) for one in meant),
         source="arithmetic on the reading and the profile's sizes",
     )
     outcome = reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)

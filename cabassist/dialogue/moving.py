@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import framing, phrases, progress, walking
+from cabassist.dialogue import framing, phrases, progress, staying, walking
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.normalise import bare, beginnings, plain
@@ -38,6 +38,8 @@ def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if state.walk is None:
         return None
     form = _YES.sub("", bare(text))
+    if (only := _skip_if(state, form, mind, now)) is not None:
+        return only
     for pattern in _SKIP_WHY:
         found = pattern.match(form)
         if found is not None:
@@ -51,10 +53,10 @@ _YES = re.compile(
 )
 _RETURN = re.compile(
     r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
-    r"|resume|pick up|(?:where|which step|what step) (?:were we|was i|am i|are we|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>.+)$"
+    r"|(?:continue|go on|carry on)(?: (?:doing|on))?(?= (?:the|that|my|our|this|where) )|resume|pick up|(?:where|which step|what step) (?:were we|was i|am i|are we|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
 _UNNAMED = re.compile(
-    r"^(?:it|that|this|steps?|list|procedure|walk|checklist|instructions|job|where (?:we|i) (?:were|was|left off)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
+    r"^(?:it|that|this|steps?|list|procedure|walk|checklist|instructions|job|where (?:we|i) (?:were|was|left off|stopped)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
 )
 _LITTLE = frozenset(
     "the a an of on to with for it that this thing part bit again please now stuff procedure list walk steps job up in and".split()
@@ -96,14 +98,14 @@ def _walk_meant(what: str, text: str, state: State, mind: Mind) -> Walk | None:
     shared = [(len(said & _stems(f"{w.topic} {mind.knowledge.title(w.topic)}")), w) for w in reversed(state.walks)]
     open_topics = {walk.topic for walk in ordinary}
     if not any(count for count, _ in shared):
-        likely = [name for name, _ in mind.matcher.rank(what).procedures[:LIKELIEST] if name in open_topics]
+        likely = [name for name, _ in mind.ranked(what).procedures[:LIKELIEST] if name in open_topics]
         if len(likely) == 1:
             return next(walk for walk in ordinary if walk.topic == likely[0])
         shared = [(_mentions(said, walk, mind), walk) for walk in reversed(ordinary)]
     best = max((count for count, _ in shared), default=0)
     if best:
         return next(walk for count, walk in shared if count == best)
-    ranked = (*mind.matcher.rank(what).procedures[:5], *mind.matcher.rank(text).procedures[:5])
+    ranked = (*mind.ranked(what).procedures[:5], *mind.ranked(text).procedures[:5])
     near = next((name for name, _ in ranked if name in open_topics), None)
     return next((walk for walk in ordinary if walk.topic == near), None)
 
@@ -120,17 +122,25 @@ def returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
 
 
 _THEN_BACK = re.compile(
-    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
+    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:carry on|go on|continue|resume|pick up)(?: from)? where .+|carry on|go on|continue|resume|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
 )
+
+
+_HELD = re.compile(
+    r"\b(?:not|\w+n't|cannot|never|to|can|could|should|may|might|must|before|until|till|if|when|or|we|i)$"
+)
+"""Before "carry on" these tell that it is not done yet, or ask whether it may be."""
+_GO_ON = frozenset({"carry on", "go on", "continue", "resume"})
 
 
 def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "That's mopped up, back to the dumping": the danger is over and the walk under it goes on, in one breath; or None."""
     found = _THEN_BACK.match(bare(text)) if len(state.walks) > 1 else None
     over = progress.over_told(state, found["over"], mind, now) if found is not None else None
-    if found is None or over is None:
+    if found is None or over is None or (found["back"] in _GO_ON and _HELD.search(found["over"])):
         return None
-    back = return_told(replace(over.state, asking=None), found["back"], mind, now)
+    where = "back to where i was" if found["back"] in _GO_ON else found["back"].replace(" from where ", " where ")
+    back = return_told(replace(over.state, asking=None), where, mind, now)
     if back is None:
         return None
     lines = tuple(line for line in over.reply.show if not line.startswith("You were"))
@@ -164,6 +174,8 @@ def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime
     if found is None:
         return None
     report = found["report"]
+    if state.walks[-1].topic in mind.knowledge.hazards and staying.EXCUSES.search(report):
+        return staying.not_yet(state, mind)
     paused = re.search(rf"[.,;!]\s*(?:\w+ ){{0,3}}{re.escape(found['back'][:7])}", text.lower()) is not None
     if (
         (not paused and _BACK_THERE.search(report))
@@ -178,6 +190,38 @@ def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime
         done = progress.done_told(state, report, mind, now)
         return done or (returned(meant, state, mind, now) if sure else None)
     return returned(meant, state, mind, now)
+
+
+_THANKED = re.compile(
+    r"^(?:(?:ok|okay|oh|ah|right|great|perfect|lovely|good|yep|yeah|alright) )*(?:got (?:it|them|that|one)|found (?:it|them|that|one)|there (?:it is|they are)|i (?:see|have) (?:it|them)|thanks|thank you|cheers|ta)(?: (?:thanks|thank you|cheers|ta|got (?:it|them|that)|found (?:it|them)|now|then|so|ok|okay|and|anyway))*"
+    r" (?:(?:so|now|and|ok|okay) )*(?:where (?:was i|were we)|what (?:was i|were we) (?:doing|on|at)|back to (?:what|where) (?:i|we) (?:was|were)(?: (?:doing|on|at))?|which step (?:was i|were we) (?:on|at)|where did (?:i|we) (?:leave off|stop|get to))(?: (?:again|before|then|with (?:it|that)))*$"
+)
+
+
+def thanked_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Got it, thanks, where was I", right after another walk was opened: that one is left for the one under it; else None."""
+    if len(state.walks) < 2 or state.last is None or state.last.kind != "procedure" or not _THANKED.match(plain(text)):
+        return None
+    if {walk.topic for walk in state.walks[-2:]} & mind.knowledge.hazards or state.walks[-1].at:
+        return None
+    state = replace(walking.remembered(state, "going back"), walks=state.walks[:-1], asking=None, failures=0)
+    return walking.move_to(state.walks[-1].at, state, mind, now, "return")
+
+
+_SKIP_IF = re.compile(
+    r"^(?:(?P<why>(?:i |we )?(?:already |i've |we've |have )*(?:did|done|checked|handled|got|seen to|took care of) (?P<thing>.+?)(?: (?:when|while|as|before|earlier|already|yesterday|this morning) .+?)?) (?:so )?)?(?:you can |we can |just |please |can we )*(?:skip|pass on|leave out) (?:it|this|that)(?: (?:one|step))? if (?:it's|it is|that's|this is|it was) (?:that|it|that one|the one|(?:about |for |on )?(?P<about>.+))$"
+)
+
+
+def _skip_if(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "I did the cord already, so skip this if it's that": skipped when the step in hand is of it, said once more when it is not."""
+    found, walk = _SKIP_IF.match(said), state.walk
+    if found is None or walk is None or not _stems(found["about"] or found["thing"] or ""):
+        return None
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    if _stems(found["about"] or found["thing"]) <= _stems(phrases.filled(step.do, mind.facts)):
+        return walking.skipped(state, mind, now, found["why"] or said)
+    return walking.move_to(walk.at, replace(state, failures=0), mind, now, "same", "This is another one.")
 
 
 _FROM_TOP = re.compile(
@@ -209,7 +253,7 @@ def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     ordinary = [walk for walk in state.walks if mind.knowledge.procedure(walk.topic).kind != "hazard"]
     topics = {walk.topic for walk in ordinary}
     titled = [walk for walk in ordinary if _stems(name) <= _stems(f"{walk.topic} {mind.knowledge.title(walk.topic)}")]
-    ranked = [row for form in (name, f"how do i {name}") for row in mind.matcher.rank(form).procedures[:LIKELIEST]]
+    ranked = [row for form in (name, f"how do i {name}") for row in mind.ranked(form).procedures[:LIKELIEST]]
     likely = sorted(ranked, key=lambda row: -row[1])
     topic = titled[-1].topic if len(titled) == 1 else next((one for one, _ in likely if one in topics), None)
     if topic is not None and (len(titled) == 1 or likely[0][0] == topic or likely[0][1] < framing.SURE):
@@ -305,7 +349,8 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The move that the text asks for, or None when it asks for none or no walk is open."""
-    for move in (skip_taken_back, skip_told, afresh, return_told, part_told, progress.done_told):
+    moves = (skip_taken_back, skip_told, afresh, return_told, part_told, progress.done_told, progress.no_help)
+    for move in moves:
         outcome = move(state, text, mind, now)
         if outcome is not None:
             return outcome

@@ -9,19 +9,22 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     choosing,
+    correcting,
     defects,
     manner,
     moving,
+    of_number,
     phrases,
     progress,
     reminders,
+    reminders_set,
     rolling,
     stopping,
     telling,
     walking,
     whose_level,
 )
-from cabassist.dialogue.following import AMOUNT, OTHER
+from cabassist.dialogue.following import AMOUNT, ASKS, OTHER
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
@@ -65,15 +68,19 @@ _SET_FOR = re.compile(r"^I remind you in (?P<span>.+), at \d\d:\d\d\.$")
 def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Make that half an hour", after a timer was set: the same timer, with that time; else None."""
     found = _OTHER_SPAN.match(bare(text))
-    if found is None or not state.timers or not timer_spoken_of(state):
+    if found is None or not state.timers or not reminders.timer_spoken_of(state):
         return None
     last = state.timers[-1]
+    if (moved := reminders_set.moved(state, found["span"], now)) is not None:
+        return moved
     about = last.announce.removeprefix("Reminder: ").rstrip(".") if last.announce.startswith("Reminder: ") else ""
     span, before = found["span"], _SET_FOR.match(state.last.say) if state.last is not None else None
     if before is not None and AMOUNT.search(span) and " " not in span.removesuffix(" minutes"):
         span = span if span.endswith(_UNITS) else f"{span} {before['span'].split()[-1]}"  # "make it four" of hours
     wish = f"remind me in {span}" + (f" to {about}" if about else "")
-    return reminders.reminder(wish, replace(state, timers=state.timers[:-1]), mind, now)
+    set_anew = reminders.reminder(wish, replace(state, timers=state.timers[:-1]), mind, now)
+    # what was no length of time leaves the timer that runs
+    return set_anew if set_anew is not None and len(set_anew.state.timers) == len(state.timers) else None
 
 
 _UNITS = ("hour", "hours", "minutes", "minute", "mins", "min", "seconds", "second", "secs", "sec", "hr", "hrs")
@@ -89,12 +96,6 @@ def takes_no(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     if state.walk is None or state.last is None or state.last.kind != "refuse" or not _TAKES_NO.match(plain(text)):
         return None
     return walking.forward(replace(state, asking=None, failures=0), mind, now)
-
-
-def timer_spoken_of(state: State) -> bool:
-    """Whether the last answer was about a timer or reminder."""
-    last = state.last
-    return last is not None and last.kind == "control" and (" to go, then: " in last.say or "I remind you" in last.say)
 
 
 _ERRAND = re.compile(
@@ -127,7 +128,7 @@ def called(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
 
 
 _FINISHED = re.compile(
-    r"^(?:.{0,40}[.,;!] ?)?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
+    r"^(?:.{0,40}[.,;!] ?|(?:(?!(?:not|if|when|once|until|till|before|almost|nearly|how|after|\w+n't)\b)[\w']+ ){1,6}(?=(?:that's|thats|that is) (?:me|us)\b))?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
     r"(?:(?:that's|thats|that is) (?:me|us) (?:all )?(?:done|finished|through|sorted)(?: (?:with (?:it|this|that|the lot)|here|now|then|thanks|cheers|for (?:today|tonight|now|the (?:day|night))))*"
     r"|(?:all good|all set|cheers|thanks|great|lovely|perfect|brilliant) (?:then |so |and |now )?(?:we're|were|we are|i'm|im|i am) (?:all )?(?:done|finished|through)(?: (?:here|now|then|thanks|cheers|for (?:today|tonight|now)))*"
     r"|(?:i think |i guess |i reckon )?(?:i'll|ill|we'll|i will|i'm going to|i'm gonna|let's|lets) (?:just )?(?:stop|leave it|call it a (?:day|night)|quit|pack it in)(?: (?:here|there|at that|for (?:today|tonight|now)))+(?: and (?:get|call|ring|fetch|wait for|leave it to|ask) .{3,50})?)$"
@@ -143,6 +144,8 @@ def finished(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         return None
     if mind.knowledge.procedure(state.walk.topic).kind == "hazard" or tells(bare(text)):
         return None
+    if state.walk.at + 1 == len(state.walk.plan):
+        return walking.forward(replace(state, asking=None, failures=0), mind, now)
     return steered(state, Steer("stop", sure=0.95), text, mind, now)
 
 
@@ -208,9 +211,11 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     explained = _explained(state, steer) or _refusal_explained(state, steer, text)
     if explained is not None:
         return explained
+    if steer.verb == "how-many" and _of_miles(state, text):
+        return None
     if steer.verb == "how-many" and state.timers and (state.walk is None or _TIME.search(text)):
         return _timers(state, mind, now)
-    if steer.verb == "stop" and state.walk is None and state.timers and timer_spoken_of(state):
+    if steer.verb == "stop" and state.walk is None and state.timers and reminders.timer_spoken_of(state):
         return reminders.cancelled(state, mind, now)
     if steer.verb == "pause" and steer.sure < 0.9 and not _waits(text, state, mind):
         return None
@@ -245,6 +250,16 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     return None
 
 
+_OF_LIST = re.compile(r"\b(?:steps?|list|left|through|more|into|along|am i|are we|procedure|walk|done|in)\b")
+
+
+def _of_miles(state: State, text: str) -> bool:
+    """Whether "how far" asks for the road, since miles were worked out before: "so how far now"."""
+    last = state.worked.estimate if state.worked is not None else None
+    far = re.search(r"\bhow far\b", bare(text)) is not None and not _OF_LIST.search(bare(text))
+    return far and last is not None and last.unit in ("mi", "km")
+
+
 _ONLY_STEERS = 6
 """A longer sentence that ends in "now what" tells something when no procedure is open: "the roof drips on the bunks, now what"."""
 _PICKS = 5
@@ -258,6 +273,8 @@ _ALONE = frozenset({"readings", "timers", "undo"})
 _SUPPOSED = Lazy(r"\b(?:should|would|might|may|could|if|unless|until|gonna|going to|about to|wants?|needs?|supposed)\b")
 
 
+_MEASURES = Lazy(r"\b(?:how (?:heavy|big|wide|tall|deep|hot|cold|warm|high|thick|old|fast|loud)|weigh\w*)\b")
+"""Asks for a size or a weight, and moves no walk."""
 _STOPS_THING = Lazy(
     r"\b(?:stop|shut|turn|switch|kill|close|end)\w* (?:off |down |up )?(?:the|my|our|that|this) (?!list|walk|procedure|checklist|check|steps?|one|rest|whole|job|thing|lot|test|inspection|round|briefing|talk|dump|fill)[a-z]+"
 )
@@ -272,7 +289,7 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     verb, likely = ranking.steering[0]
     if likely < (MEANT if state.walk is not None else MEANT_ALONE) or (state.walk is None and verb not in _ALONE):
         return None
-    if verb not in _WITH_FIGURES and AMOUNT.search(bare(text)):
+    if (verb not in _WITH_FIGURES and AMOUNT.search(bare(text))) or _MEASURES.search(bare(text)):
         return None
     if verb == NO_VERB:
         walk = state.walks[-1]
@@ -356,6 +373,11 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
     unasked = state.last is not None and state.last.kind == "unknown"
+    if asking.what == "choice" and state.last is not None and state.last.kind in ("reading", "calculation"):
+        if ASKS.match(bare(text)) or correcting.puts_right(text, state, mind):
+            return None
+        if AMOUNT.search(bare(text)) and mind.readings_in(text, state.told).readings:
+            return None  # what was told since the choice was offered is asked about or put right
     other = unasked and (OTHER.search(bare(text)) is not None or len(text.split()) > _PICKS)
     if asking.what == "choice" and not other and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
@@ -432,11 +454,12 @@ def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, n
         return None  # it may name the walk that is meant: "the shore power again, where was I"
     if len(head.split()) > _HEAD_WORDS or len(command.split()) > COMMAND_WORDS + 1:
         return None
-    if state.asking is not None or AMOUNT.search(head) or tells(head) or progress.AILS.search(head):
+    waits = state.asking is not None and not (state.asking.what == "reading" and steer.verb == "repeat")
+    if waits or AMOUNT.search(head) or tells(head) or progress.AILS.search(head):
         return None
     if _SUPPOSED.search(head) or _SAID_OTHERWISE.search(_NOT_GRASPED.sub("", head)) or mind.wishes.find(beside):
         return None
-    ranking = mind.matcher.rank(beside)
+    ranking = mind.ranked(beside)
     if ranking.hazard >= LIKE_DANGER or ranking.wish >= LIKE_DANGER:
         return None
     return steered(state, steer, command, mind, now)
@@ -492,7 +515,7 @@ def _named_instead(state: State, walk: Walk, text: str, mind: Mind) -> str | Non
     rest = tuple(topic for topic in state.offered if topic != walk.topic)
     named = choosing.named(found["what"], state.question, rest, mind) if rest else None
     if named is None:
-        best, chance = mind.matcher.rank(f"{state.question} ({found['what']})").procedures[0]
+        best, chance = mind.ranked(f"{state.question} ({found['what']})").procedures[0]
         named = best if chance >= choosing.SURE and best not in mind.knowledge.hazards else None
     return named if named != walk.topic else None
 
@@ -515,10 +538,7 @@ def _explained(state: State, steer: Steer) -> Outcome | None:
     if steer.verb == "source":
         note = "Rules change: check that it is current." if "CFR" in estimate.source else "Makers' figures come first."
         return walking.control(state, f"From: {estimate.source}. {note}", topic=state.worked.topic)
-    assumed = [f"Assumed: {line}" for line in estimate.assumptions]
-    lines = ("Working:", *(f"  {line}" for line in estimate.working), *assumed, f"Source: {estimate.source}")
-    spoken = " ".join([*estimate.working[:2], *assumed[:1]]) or estimate.verdict
-    return walking.control(state, spoken, lines=lines, topic=state.worked.topic)
+    return of_number.explained(state, state.worked)
 
 
 def _undo(state: State, mind: Mind, now: datetime) -> Outcome:
@@ -531,6 +551,11 @@ def _help(state: State, mind: Mind, now: datetime) -> Outcome:
 
 def _readings(state: State, mind: Mind, now: datetime) -> Outcome:
     return defects.also_open(telling.read_back(None, state, mind, now))
+
+
+def timers_asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "What have I got you waking me for": the reminders that are set; None for anything else."""
+    return _timers(state, mind, now) if reminders_set.asks_what_is_set(text) else None
 
 
 def _timers(state: State, mind: Mind, now: datetime) -> Outcome:

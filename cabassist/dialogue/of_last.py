@@ -29,22 +29,28 @@ _WHEN_DONE = re.compile(
     rf"^(?:(?:and|so|ok|okay|then) )*(?:when's|when is|when will|what time is|what time will) (?:that|it|this)(?: be)?(?: (?:done|over|full|empty|up|finished|ready|out|gone))?{_NOW}"
 )
 _WHAT_TIME = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so) )*when's that$|^(?:(?:and|so|ok|okay) )*(?:what time|when) (?:does|will|would) (?:that|it|this) (?:get|put|bring|have|land) us (?:in|there|home|back|at the \w+)$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
+    r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock|(?:what|which) day) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so|ok|okay) )*(?:when(?:'s| is| would| will) (?:that|it)(?: be)?(?: (?:and |as in |i mean )?(?:what|which) (?:day|time|day and time))?|what day(?:'s| is| would) (?:that|it)(?: be)?)$|^(?:(?:and|so|ok|okay) )*(?:what time|when) (?:does|will|would) (?:that|it|this) (?:get|put|bring|have|land) us (?:in|there|home|back|at the \w+)$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
 )
+_WEIGHT = r"(?:weight|pounds|lbs?|kilos|kilograms|kg)"
+_IT = r"(?:that|it|this|those|all (?:of )?(?:that|it|this)|(?:that|the|all that|all the|so) (?:much )?(?:water|fuel|diesel|much|lot|load|amount)(?: water)?)"
 _WEIGHS = re.compile(
-    r"^(?:(?:and|so|ok|okay) )*(?:what|how much) (?:does|do|would|will) (?:that|it|this|those)(?: (?:much|water|all))? weigh$|^(?:(?:and|so) )*how heavy (?:is|are) (?:that|it|this|those)$|^(?:(?:and|so) )*(?:what|how much) is (?:that|it|this) in (?:weight|pounds|lbs?|kilos|kg)$"
+    r"^(?:(?:and|so|ok|okay|but|well|now|then|wait|hey) )*(?:"
+    rf"(?:what|how much)(?:'s|'d|'ll| does| do| would| will| is| did)? {_IT}(?: (?:much|water|all))? (?:weigh|weighing|come to in weight)|how heavy(?:'s|'d| is| are| would| will)? {_IT}(?: be)?"
+    rf"|(?:what|how much|how many)(?:'s| is| would| does)? (?:that|it|this)(?: (?:be|come to|make))? in {_WEIGHT}|(?:what about |how about |give me |put it )?in {_WEIGHT}|how many (?:pounds|lbs?|kilos|kilograms|kg)(?:'s| is| are| would| does)? (?:that|it|this|those)(?: (?:be|weigh|come to|make))?"
+    rf"|(?:(?:what|what's|what is|and|give me) )*(?:the|its) weight(?: of {_IT}| then)?|(?:what|how much) weight (?:is|are|would) (?:that|it|this)(?: be)?)(?: (?:then|all|altogether|in total|roughly|about|in {_WEIGHT}))*$"
 )
+_KILOS = re.compile(r"\b(?:kilos|kilograms|kg)\b")
 _TOLD_TIME = re.compile(r"\b\d{1,2}:\d\d\b")
 _HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
 
 
 def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """What the last number comes to: "what time is that" after hours, "what does that weigh" after gallons; else None."""
-    worked, short = state.worked, bare(text)
+    worked, short = reckoning.standing(state), bare(text)
     if worked is None or worked.estimate is None or state.last is None or worked.estimate.value is None:
         return None
-    if state.last.kind not in ("calculation", "control"):
-        return None
+    if state.last.kind == "reading":
+        return None  # what was told is meant
     estimate = worked.estimate
     value = worked.estimate.value
     when = (
@@ -66,13 +72,15 @@ def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
             state.last, kind="calculation", say=line, show=(line,), estimate=timed, readings=(), withdrawn=()
         )
         return Outcome(state, reply)
-    if _WEIGHS.match(short) and estimate.unit in ("gal", "L"):
+    if _WEIGHS.match(plain(text)) and estimate.unit in ("gal", "L"):
         from cabassist.sums.working import work_out
 
         thing = (
             "diesel" if "diesel" in worked.calculation else "propane" if "propane" in worked.calculation else "water"
         )
         asked = f"how much do {value:.6g} {'gallons' if estimate.unit == 'gal' else 'liters'} of {thing} weigh"
+        if _KILOS.search(plain(text)):
+            asked = f"{asked} in kilograms"
         found = work_out(asked, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if found is not None and found.estimate is not None:
             return reckoning.answer(state, found, asked, ranking, mind)

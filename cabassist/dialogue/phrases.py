@@ -154,6 +154,11 @@ def opening(
     )
 
 
+def escape(name: str, mind: Mind) -> str:
+    """What to do at once about a hazard."""
+    return filled(mind.knowledge.procedure(name).escape, mind.facts)
+
+
 def at_step(procedure: Procedure, walk: Walk, mind: Mind, before: str = "") -> Reply:
     """The step in hand, with a short remark before it."""
     lines = ([before] if before else []) + step_lines(procedure, walk, mind)
@@ -177,6 +182,16 @@ def refusal(wish: Wish, mind: Mind, confidence: float, topic: str) -> Reply:
         f"Source: {wish.source}",
     )
     say = f"{ANNOUNCE_CAUTION[wish.signal]} {wish.refuse} {wish.because} {wish.instead}"
+    return Reply("refuse", say, lines, topic=topic, options=(topic,), confidence=confidence)
+
+
+def plain_refusal(topic: str, mind: Mind, confidence: float) -> Reply:
+    """The no to something unsafe for which no reason of its own is known: what the nearest procedure says must never be done."""
+    never = [f"Never: {filled(text, mind.facts)}" for text in mind.knowledge.procedure(topic).never]
+    first = "No. As I understand you, that is not safe or not allowed."
+    other = "If I took you wrongly, say it in other words."
+    lines = (f"WARNING: {first}", *never, f"The right way is in: {mind.knowledge.title(topic)}. Say yes to walk through it.", other)  # fmt: skip
+    say = f"{ANNOUNCE_CAUTION['WARNING']} {first} {other}"
     return Reply("refuse", say, lines, topic=topic, options=(topic,), confidence=confidence)
 
 

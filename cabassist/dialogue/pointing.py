@@ -123,7 +123,7 @@ def pointed(state: State, text: str, decision: Decision, mind: Mind) -> Decision
     if not _POINTS.search(said) or not _ASKS.match(said):
         return None
     for about in spoken_of(state, mind):
-        ranking = mind.matcher.rank(f"{text} ({about})")
+        ranking = mind.ranked(f"{text} ({about})")
         best, chance = ranking.procedures[0]
         if chance >= SURE and best not in mind.knowledge.hazards:
             return Decision("answer", (best, *decision.topics[:2]), chance)
@@ -136,6 +136,11 @@ def spoken_of(state: State, mind: Mind) -> list[str]:
     defect = next((d for d in all_defects(state.record) if d.key == state.defect), None)
     if defect is not None and state.last is not None and state.last.kind == "defect":
         found.append(defect.words())
+    told = (
+        _remedy(state.told) if state.walk is None and state.last is not None and state.last.kind == "reading" else None
+    )
+    if told is not None and told in mind.knowledge.ids:
+        found.append(mind.knowledge.title(told))
     topic = state.walk.topic if state.walk is not None else state.topic
     if topic is not None and topic in mind.knowledge.ids:
         found.append(mind.knowledge.title(topic))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings
@@ -28,14 +28,20 @@ _THEN = re.compile(
 _OUT = Lazy(
     r"\b(?:every(?:body|one)s?|they|they're|kids|team|players|passengers|people|folks|lot|crew)\b.*\b(?:out(?:side)?|off|clear|away|accounted for|safe|evacuated|back)\b"
     r"|^(?:we're |we are )?(?:all )?(?:out(?:side)?|clear|off)(?: (?:of (?:the|there).{0,12}|the (?:coach|bus)|of it|now|and safe|and clear|and accounted for|safe))*$"
+    r"|\b(?:nobody|no one|none of (?:them|us))(?:'s|s| is| are)? (?:\w+ )?touching\b"
     r"|\b(?:got|gotten|moved|cleared|evacuated|took|led|woke) (?:every(?:body|one)|them|the (?:kids|team|players|passengers|lot))\b"
 )
+_ALL_OUT = Lazy(
+    r"^(?:(?:every(?:body|one)(?:'s|s| is)?|they're|they are|we're|we are|the (?:kids|team|players|passengers)(?: are|'re)?|all(?: of)? (?:them|us)(?: are)?) (?:all |now |safely )*(?:out(?:side)?|off|evacuated)"
+    r"|(?:i |we |i've |we've )?(?:got|gotten|moved|cleared|led) (?:every(?:body|one)|them|the (?:kids|team|players|passengers)) (?:all )?(?:out(?:side)?|off))(?: (?:now|safe|and (?:safe|clear|accounted for)|of (?:the|there) ?\w*|the (?:coach|bus)|in the (?:open|fresh air)))*(?: (?:and |so |then )?(?:what(?:'s| is|s)? (?:next|now)|now what|next|what do (?:i|we) do(?: now)?))?$"
+)
+"""Plainly all are out of the coach, which answers a danger wherever the talk has gone since."""
 _CALLED = Lazy(
     r"\b(?:called|phoned|rang|dialed|dialled|on (?:the|their) way|coming|on (?:its|his) way|on the phone|been called)\b"
 )
 _SHUT = Lazy(
     r"\b(?:it's|gas|propane|valves?|main|power|bottles?|cylinders?|both|engine|pump|cord|breaker)(?:'s| is| are)? (?:all |now )*(?:shut|turned|switched|closed|cut|unplugged|off)\b"
-    r"|\b(?:shut|turned|switched|cut|closed|unplugged|killed|stopped|pulled) (?:it|them|the [\w ]{2,20}|both|everything)(?: off| down| out)?\b"
+    r"|^(?:it's |we're |all |now )*unplugged\b|\b(?:shut|turned|switched|cut|closed|unplugged|killed|stopped|pulled) (?:it|them|the [\w ]{2,20}|both|everything)(?: off| down| out)?\b"
 )
 """What is told while people get out of danger: that they are out, that help is called, that something is shut."""
 _LEADS_OUT = Lazy(r"\b(?:everyone|them all|them|sleeper)\b.*\b(?:out|upwind|back|by hand|by voice)\b")
@@ -47,8 +53,9 @@ _STILL = Lazy(
 _OVER = Lazy(
     r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:its|it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all |been )*(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned(?: up)?|mopped(?: up)?|hosed (?:down|off)|washed (?:down|away|off)|cleared|safe again)(?: now)?$"
     r"|\b(?:it|that) (?:was|turned out(?: to be)?|is) (?:only |just |nothing|a false)|\bturned out(?: to be)? (?:nothing|only|just|a|the|somebody|someone)|\b(?:wasn't|weren't|was not) (?:anything|(?:any |a )?(?:real |gas |fuel )?(?:gas|propane|smoke|fire|leak|danger|sewage|co|carbon monoxide|alarm))\b|\bnothing (?:was )?(?:wrong|there|to it|serious|after all)\b|\bnever mind (?:the|about the) (?:smell|alarm|gas|smoke|fire)"
-    r"|\b(?:fire (?:department|crew|brigade|fighters|guys|truck)|firefighters|firemen|mechanic|gas (?:man|guy|company)|technician|electrician|fire guys|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave|fixed|repaired|mended|sorted)\b"
-    r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
+    r"|\b(?:fire (?:department|dept|service|crew|brigade|fighters|guys|men|people|truck|engine)|firefighters|firemen|mechanic|gas (?:man|guy|company)|tech|technician|electrician|medics?|paramedics?)\b.*\b(?:checked|cleared|said|says|found|signed|looked|okay|ok|fine|safe|gave|fixed|repaired|mended|sorted|let (?:us|everyone|everybody|them)|(?:measured|read|reads|got|gets|shows?|showed) (?:zero|0|nothing|none)\b)"
+    r"|\b(?:cleaned|hosed|mopped|washed|wiped|swept|bleached|aired|vented|scrubbed|shut|fixed)\b.* (?:(?:and|so|it's|its|it is|that's|we're|everything's|everything is|now) )*(?:all (?:good|clear|clean|done|set|sorted|safe)|good to go)(?: (?:now|again|here))*$"
+    r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s|s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
 )
 """The danger is said to be over."""
 _CLEARED = Lazy(
@@ -57,6 +64,13 @@ _CLEARED = Lazy(
 """Who may say so has said so."""
 _EXPLAINED = Lazy(
     r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|cleaned up|mopped up|after all)\b"
+)
+_KEEPS_OUT = Lazy(
+    r"\b(?:(?:stay|keep|staying|kept|remain|get|wait|waiting|hold) (?:\w+ ){0,3}?(?:out|outside|off|away|back|clear|here|there|upwind|for|until|till|put|on)|to wait|hang on|(?:on (?:the|their|its) way|coming|minutes? (?:out|away))$|found (?:a |the |some |it |high |gas |carbon )|too high|high (?:levels?|readings?)|evacuate|(?:can't|cannot|can not|mustn't|must not|shouldn't|should not|don't|do not|couldn't|not allowed to|not to) (?:\w+ ){0,2}?(?:carry on|go on|continue|resume|go back|drive|stay|sleep|go (?:in|inside|aboard)|come (?:in|back)|re-?enter|return|use|run|light|turn))\b"
+)
+"""Those who came say that it is not over."""
+_MENDED = Lazy(
+    r"\b(?:fixed|repaired|mended|sorted|replaced|tightened|cleared|all clear|false alarm|found (?:it|everything) (?:all )?(?:safe|fine|ok|okay|clear))\b"
 )
 _WORSE = Lazy(
     r"\b(?:but|except|though|dizzy|sick|head\w*|hurt\w*|pain|burn(?:s|ing|t|ed)|unconscious|faint\w*|vomit\w*|still|again|more|(?:is|it's|came|come) back)\b"
@@ -132,9 +146,11 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
-    if procedure.kind == "hazard" or tells(said):
+    setting = _SETTING.match(said)
+    if procedure.kind == "hazard" or tells(setting["thing"] if setting is not None else said):
         return None
-    in_order = said != _LEAD.sub("", bare(text)) and _FINE.match(said) is not None or _and_next(text)
+    then = said != _LEAD.sub("", bare(text))
+    in_order = (then and _FINE.match(said) is not None) or _and_next(text) or _is_set(said, text, then, walk, mind)
     if not in_order and (not _ACTED.search(said) or AILS.search(said)):
         return None
     if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
@@ -147,6 +163,22 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+_FIGURE = r"(?:\d[\d.]*|(?:[a-z]+ty|[a-z]+teen|ten|eleven|twelve|hundred|oh|zero|one|two|three|four|five|six|seven|eight|nine|half|full|high|max|and|a|point)(?: |$))"
+_SETTING = re.compile(
+    rf"^(?:(?:i|we|i've|we've|just|have|got) )*(?P<thing>(?:(?:the|my|our|both) )?(?:[a-z]+ )?(?:thermostat|stat|heat|heater|dial|knob|setpoint|set point|setting|timer|switch)s?(?:'s| is| are)?(?: (?:all|now|set|turned|up|down|cranked|on|dialed|put))*(?: (?:to|at|on))?"
+    rf"|(?:set|turned|cranked|put|dialed|torqued|tightened|pumped|inflated) (?:it|them|that|both|the [a-z]+(?: [a-z]+)?)(?: all)?(?: up| down)? (?:to|at|on)) {_FIGURE}(?: ?{_FIGURE})*(?: ?(?:degrees|fahrenheit|celsius|f|c|psi|pounds|foot pounds|percent))?(?: now)?$"
+)
+"""What a thing was set to: "thermostat's at seventy". A setting is no reading, so its figure is none."""
+
+
+def _is_set(said: str, text: str, then: bool, walk: Walk, mind: Mind) -> bool:
+    """Whether something is told to be set to a figure that the step in hand names, or the next step is asked for with it."""
+    setting = _SETTING.match(said)
+    if setting is None or mind.readings_in(text).readings:
+        return False
+    return then or bool(stems(setting["thing"]) & stems(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do))
 
 
 _NEXT_ASKED = re.compile(
@@ -163,6 +195,26 @@ def _and_next(text: str) -> bool:
     return short and report != said and not (tells(report) or AILS.search(report) or _NO_REPORT.search(report))
 
 
+_NO_HELP = Lazy(
+    r"^(?:(?:no|nope|nah|well|ok|okay|yeah|and|but|damn|hm+|tried (?:it|that)|did (?:it|that)) )*(?:(?:it's |that's |they're |it is )?still (?:[\w']+ ){1,4}|(?:(?:that|it|this) )?(?:didn't|doesn't|hasn't|did not|does not) (?:help|helped|work|worked|do it|do anything|do a thing|fix it|change a thing|change anything|make a difference) "
+    r"|(?:it's |that's )?no (?:good|luck|change|joy|dice|difference|go|use|better|help|effect) (?:there )?|nothing (?:yet |changed |happened |there |doing )?|(?:it's )?(?:just |still )?the same (?:as before |thing |again )?|same (?:thing |as before |again )?)"
+    r"(?:(?:and|so|then|okay|ok|right) )*(?:next(?: (?:one|step|thing|please))?|what(?:'s| is) next|what (?:else|now)|go on|carry on|keep going|move on|now what|then what)$"
+)
+"""A step done that did not mend it, and the next one asked for: "nope, still dead, next"."""
+
+
+def no_help(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "No luck, what's next": the step in hand did not help, and the next one is said; None for anything else."""
+    walk = state.walk
+    if walk is None or state.pending is not None or mind.knowledge.procedure(walk.topic).kind == "hazard":
+        return None
+    if "?" in text.rstrip("?") or not _NO_HELP.match(bare(text)) or mind.wishes.find(text):
+        return None
+    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
+    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
 _BACK_IN = Lazy(
     r"\b(?:can|may|could|should|shall|is it|are we|when|ok|okay|safe|let)\b.*\b(?:back (?:in|on|inside|aboard)|go in(?:side)?|re-?enter|inside again|get (?:in|on) again|get our (?:stuff|things|bags))\b"
 )
@@ -170,10 +222,15 @@ _BACK_IN = Lazy(
 
 def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Everyone is out": how a walk through a danger goes on; None when the text tells of anything else, or of more trouble."""
-    walk = state.walk
-    if walk is None or mind.knowledge.procedure(walk.topic).kind != "hazard":
-        return None
     said = _LEAD.sub("", bare(text))
+    walk = state.walk
+    if _ALL_OUT.match(said):  # left for another walk, the danger that is open still has its next step
+        walk = next((w for w in reversed(state.walks) if w.topic in mind.knowledge.hazards), walk)
+    if walk is None or walk.topic not in mind.knowledge.hazards:
+        return None
+    if walk is not state.walk:
+        others = tuple(one for one in state.walks if one.topic != walk.topic)
+        state = replace(state, walks=(*others, replace(walk, paused=False)), asking=None)
     if _BACK_IN.search(said):
         clears = phrases.filled(mind.knowledge.procedure(walk.topic).steps[walk.plan[-1]].do, mind.facts)
         reply = Reply(
@@ -191,8 +248,12 @@ def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     return told
 
 
+_NO_ONE = re.compile(r"\b(?:no one|none of (?:us|them))(?=(?:'?s| is| are)? (?:\w+ )?touching\b)")
+
+
 def _in_danger(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:
     """A report from a walk through a danger. Only "everyone is out" passes steps that are implied by it; others never do."""
+    said = _NO_ONE.sub("nobody", said)
     if _STILL.search(said) or not (_OUT.search(said) or _CALLED.search(said) or _SHUT.search(said)):
         return None
     walk = state.walks[-1]
@@ -222,6 +283,8 @@ def over_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     danger = next((w for w in reversed(state.walks) if mind.knowledge.procedure(w.topic).kind == "hazard"), None)
     said = bare(text)
     if danger is None or not _OVER.search(said) or _NOT_OVER.search(said) or _WORSE.search(said):
+        return None
+    if _KEEPS_OUT.search(said) and not _MENDED.search(said):
         return None
     if mind.hazards.find(without_services(text, state, mind)) is not None and not _EXPLAINED.search(said):
         return None

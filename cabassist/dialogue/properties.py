@@ -7,9 +7,10 @@ walk stays where it is.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from cabassist.dialogue import deciding, phrases, walking
-from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.dialogue.types import Asking, Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
 from cabassist.language.routing import Decision
@@ -33,6 +34,23 @@ _TIME = Lazy(
 )
 _FIRST = Lazy(r"^(?:what|which) (?:waste |black |grey |gray |holding )?tank\b.* first$")
 _LENGTHS = {"waste": "waste_hose.length", "fresh": "fresh_hose.length"}
+_ALSO = Lazy(r"^(?:(?:and|what about|how about|also) )*(?:the |our )?(?P<what>[a-z]+(?: [a-z]+)?)$")
+_SHORTLY = Lazy(r" one$|(?<=waste)$|(?<=fresh)$|(?<=diesel)$|(?<=fuel)$|(?<=sewer)$")
+_ALSO_ASKED = {
+    "length": (" hose", "how long is the"),
+    "gauge": (" cord", "what gauge is the"),
+    "capacity": (" tank", "how big is the"),
+}
+"""What "and the fresh one" asks for after an answer of that kind: what is meant by "one", and the question."""
+_TOPICS = {
+    "shore cord": "connect-shore-power",
+    "waste hose": "dump-waste-tank",
+    "fresh hose": "fill-fresh-water",
+    "waste tank": "check-waste-level",
+    "fresh tank": "check-fresh-level",
+    "propane": "read-propane-gauges",
+}
+"""The procedure that is offered with what is told of a thing."""
 _WASTE = Lazy(r"\b(?:waste|sewer|sewage|dump\w*|black|grey|gray|drain)\b")
 _FRESH = Lazy(r"\b(?:fresh|water|fill\w*|white|drinking|potable)\b")
 
@@ -40,6 +58,10 @@ _FRESH = Lazy(r"\b(?:fresh|water|fill\w*|white|drinking|potable)\b")
 def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
     """What the profile says about a thing asked about, or that it is not known while a walk stays; else None."""
     said = bare(text)
+    also = _ALSO.match(said)
+    if also is not None and state.asking is not None and state.asking.said in _ALSO_ASKED:
+        noun, opens = _ALSO_ASKED[state.asking.said]
+        said = f"{opens} {_SHORTLY.sub(noun, also['what'])}"
     for kind, pattern in _ASKED:
         found = pattern.match(said)
         if found is None:
@@ -49,25 +71,38 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
             return None
         known = [line for line in _known(kind, what, state, mind) if line]
         if known:
-            return _told(state, " ".join(known), mind)
+            topic = next((topic for word, topic in _TOPICS.items() if word in known[0]), "")
+            return told(
+                state, " ".join(known), mind, topic="" if state.walk is not None else topic, said=text, kept=kind
+            )
     walk = state.walk
     if walk is None or decision.verdict in ("hazard", "refuse") or _TIME.search(said):
         return None
     if _FIRST.match(said) and "waste" in walk.topic:
         count = sum(_WASTE.search(tank.name) is not None for tank in mind.coach.tanks)
         if count == 1:
-            return _told(state, "This coach has one waste tank.", mind)
+            return told(state, "This coach has one waste tank.", mind)
     if _OTHER_PROPERTY.search(said) and not (decision.verdict == "answer" and walk.topic == decision.topics[0]):
-        return _told(state, "I do not have that.", mind)
+        return told(state, "I do not have that.", mind)
     return None
 
 
-def _told(state: State, line: str, mind: Mind) -> Outcome:
+def told(state: State, line: str, mind: Mind, topic: str = "", said: str = "", kept: str = "") -> Outcome:
+    """One line about the coach. In a walk the step in hand is said after it; else a procedure that fits is offered."""
     walk = state.walk
+    if walk is None and topic and (state.asking is None or state.asking.what == "choice"):
+        offer = f"Say yes for: {mind.knowledge.title(topic)}."
+        state = replace(state, asking=Asking("choice", (topic,), said=kept), topic=topic, question=said, failures=0)
+        outcome = walking.control(state, f"{line} {offer}", lines=(line, offer), topic=topic)
+        return outcome._replace(reply=replace(outcome.reply, options=(topic,)))
     if walk is None:
-        return walking.control(state, line)
+        if state.asking is not None and state.asking.what == "choice" and state.asking.said:
+            state = replace(state, asking=None)  # what the fact before this one offered
+        return walking.control(state, line, topic=topic or None)
     step = phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts)
-    outcome = walking.control(state, f"{line} Still at step {walk.number}: {step}", lines=(line,), topic=walk.topic)
+    outcome = walking.control(
+        state, f"{line} Still at step {walk.number}: {step}", lines=(line,), topic=topic or walk.topic
+    )
     return outcome._replace(reply=deciding.standing(outcome.reply, state, mind))
 
 

@@ -185,6 +185,17 @@ _MARK = 0.9
 """The share of the waste tank at which the board says to dump."""
 
 
+_ASKS_MORE = Lazy(
+    r"^(?:is|are|was|am)\b|\b(?:how|what|whats|when|where|which|who|will|would|can|could|should|does|do|did|if|enough|gallons?|gal|lit(?:er|re)s?|pounds|per ?cent|full in|empty in|is (?:that|it)|or not)\b"
+)
+
+
+def _only_a_depth(asked: str, text: str, heard: Heard) -> bool:
+    """Whether nothing but how deep a tank stands is told: "fresh is eight inches deep"."""
+    depths = [one for one in heard.readings if one.unit in ("in", "cm", "ft")]
+    return len(depths) == len(heard.readings) == 1 and "?" not in text and not _ASKS_MORE.search(asked)
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -192,7 +203,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     What it tells beside is stored, unless it supposes or tells one thing twice.
     """
     asked = bare(text)
-    if heard.withdrawn or _of_co(asked, heard):
+    if heard.withdrawn or _of_co(asked, heard) or _only_a_depth(asked, text, heard):
         return None
     from cabassist.language.asked_for import asked_for
     from cabassist.language.calculation_inputs import asked_unit, read_question
@@ -239,6 +250,21 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+def standing(state: State) -> Worked | None:
+    """The last number worked out, while it can be spoken of: until a procedure opens or a step is told.
+
+    A reading, a command or a line that was not understood leaves it at hand; in a walk a command is about the walk.
+    """
+    worked, last, walk = state.worked, state.last, state.walk
+    if worked is None or worked.estimate is None or last is None or state.pending is not None:
+        return None
+    if last.kind in ("calculation", "clarify", "unknown"):
+        return worked
+    if last.kind == "control":
+        return worked if walk is None or last.topic == worked.topic else None
+    return worked if last.kind == "reading" and walk is None else None
 
 
 def answer(state: State, worked: Worked, text: str, ranking: Ranking, mind: Mind) -> Outcome:

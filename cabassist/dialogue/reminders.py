@@ -11,10 +11,11 @@ from cabassist.dialogue.types import Alert, Mind, Outcome, State, Timer
 from cabassist.journal.events import EventDraft
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Reading
+from cabassist.language.steering_families import tells
 
 LONGEST = timedelta(days=7)
 _REMIND = re.compile(
-    r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|shout at|give) me\b.*\b(?:in|after)\b|"
+    r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|(?:shout|yell|holler) (?:at|to)|give) me\b.*\b(?:in|after)\b|"
     r"\b(?:set(?! off)|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
 )
 _LENGTH = (
@@ -31,7 +32,18 @@ _TIMED = re.compile(
     rf"^(?:(?:please|ok|okay|can you|could you|would you|now|and|also|hey) )*(?:(?:time|clock) (?:me|us|it|this|that)(?: for)?|(?:put|set|start)(?: me| us)? (?:one|it|the (?:clock|timer|countdown))(?: (?:going|running))? (?:for|to|at)|count(?: me)? down(?: from)?|{_CLOCK_WORD}(?: for| of)?) {_LENGTH}(?: (?:from now|on the clock))?$"
     rf"|^(?:(?:please|can you|could you|now|and) )*(?:put|set|start|give me) {_LENGTH.replace('<span>', '<clock>')} on (?:the|a|my|your) (?:clock|timer)$"
 )
+_STARTED = re.compile(
+    rf"^(?:(?:please|ok|okay|now|and|so) )*(?:start|set|count off|count me|count down|count|time|clock)(?: me| us)?(?: (?:a|an|another|my|the|for))* {_LENGTH}(?: (?:now|please|from now|for me))*$"
+)
+"""The length alone: "start ten minutes"."""
+_OPENERS = frozenset("start set time clock count timer put run give".split())
+_NO_COMMAND = frozenset(
+    "to we they you i it he she who will would should could can cannot not don't won't didn't the a an and or when if before after first best good last next this that our my race race's game practice bed dinner departure".split()
+)
+"""Before one of the openers these make no command of it: "we start ten minutes late", "a set time"."""
+_MOST_BEFORE = 5
 _ASKS_SPAN = "In how many minutes?"
+_ASKS_LENGTH = re.compile(r"^(?:how|what|when|where|why|which|who|can|could|should|do|does|did|is|are|will|would|if)\b")
 _BARE = re.compile(r"^(?:(?:no|sorry|actually|make it|say|oh|in|uh|um|for|call it) )*(?P<span>[\w. -]{2,30})$")
 
 
@@ -41,28 +53,102 @@ def _length_named(plain: str) -> str:
     if found is not None:
         return str(found["of"])
     found = _TIMED.match(plain)
-    return str(found["span"] or found["clock"]) if found is not None else ""
+    if found is not None:
+        return str(found["span"] or found["clock"])
+    found = _STARTED.match(plain)
+    return str(found["span"]) if found is not None else ""
+
+
+def _length_after_report(plain: str) -> str:
+    """How long a timer is asked for after a short report: "cord's in, start a quarter of an hour"; or ""."""
+    words = plain.split()
+    if _ASKS_LENGTH.match(plain):
+        return ""
+    for at in range(1, min(_MOST_BEFORE, len(words) - 2) + 1):
+        commands = words[at] in _OPENERS and words[at - 1] not in _NO_COMMAND and not words[at - 1].endswith("n't")
+        if commands and not tells(" ".join(words[:at])):
+            return _length_named(" ".join(words[at:]))
+    return ""
 
 
 def timer(state: State, text: str, now: datetime) -> Outcome | None:
     """A timer asked for by its length, or the length that was asked back; None for any other text."""
     plain = bare(text)
-    length = _length_named(plain)
+    length = _length_named(plain) or ("" if "?" in text else _length_after_report(plain))
     if not length and state.last is not None and state.last.say.startswith(_ASKS_SPAN):
         told = _BARE.match(plain)
         length = told["span"] if told is not None else ""
         length = length if _span(length)[0] or not _span(f"{length} minutes")[0] else f"{length} minutes"
+    about = ""
+    if not length and (found := _ONE_MORE.match(plain)) is not None and (state.timers or found["clock"]):
+        if found["clock"] or timer_spoken_of(state):
+            length, about = found["span"], found["about"] or ""
+    elif not length and timer_spoken_of(state) and (found := _ONE_MORE_BARE.match(plain)) is not None:
+        length, about = (
+            f"{found['span']} {_unit_before(state)}",
+            found["about"] or "",
+        )  # "and another for three, noodles are on"
+    if _OF_REASON.match(about):
+        about = re.sub(r" (?:is |are )?on$", "", _OF_REASON.sub("", about))
     seconds, span = _span(length)
     if not seconds or timedelta(seconds=seconds) > LONGEST:
         return None
-    return _set(state, seconds, span, "", text, now)
+    return _set(state, seconds, span, about, text, now)
 
 
-_WAKE = r"remind me|remind us|wake me|wake us|alert me|call me|ping me|nudge me|poke me|tell me|beep me|buzz me|set (?:an |the |a |me an? )?(?:alarm|reminder|timer)|give me (?:a )?(?:shout|call|nudge|reminder)|let me know"
+_ONE_MORE = re.compile(
+    rf"^(?:(?:please|ok|okay|and|also|now|then|plus|so|can you|could you|give me|set|set me|start|add|put on|make|i need|i want) )*"
+    rf"(?:another|one more|a second|a third|one|a new|also)(?: (?:one|(?P<clock>{_CLOCK_WORD})))?(?: (?:for|of|in|at|set to))* {_LENGTH}(?: (?:from now|too|as well|please))*(?: (?:(?:for|about|to|on) )?(?P<about>(?!more\b|later\b|longer\b|each\b|a\b)[a-z][\w' ]{{1,40}}))?$"
+)
+"""A timer beside the one just spoken of, and what it is for: "another one, ten minutes, for the cord"."""
+
+
+_ONE_MORE_BARE = re.compile(
+    r"^(?:(?:please|ok|okay|and|also|now|then|plus|so|can you|could you|give me|set|set me|start|add|put on|make|i need|i want) )*(?:another|one more|a second|a third|a new)(?: (?:one|timer|countdown|alarm|reminder))?(?: (?:for|of|in|at|set to))*"
+    r" (?P<span>(?:\d+|(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?))(?: (?:from now|too|as well|please))*"
+    r"(?: (?P<about>(?:for|because|cause|cuz|since|i'm|i am|i've|i have|i|we've|we have|got|the|my|our|to) .{2,40}))?$"
+)
+"""The same with its number alone: the minutes or hours are those of the timer before."""
+_OF_REASON = re.compile(
+    r"^(?=(?:for|because|cause|cuz|since|i|i've|we|we've|got|have|having)\b)(?:(?:for|because|cause|cuz|since|i've|i have|i|we've|we have|we|got|have|having|a|an|some|the|my|our) )+(?=\w)"
+)
+
+
+def _unit_before(state: State) -> str:
+    """Minutes or hours, whichever the timer just spoken of was told in."""
+    before = state.last.say if state.last is not None else ""
+    return "hours" if re.search(r"I remind you in (?:\w+ ){0,3}hours?,", before) else "minutes"
+
+
+_HOW_DONE = re.compile(
+    r"^(?:(?:and|so|ok|okay|now|then|wait|hey) )*how (?P<asks>(?:do|would|should|can) (?:i|we|you)) (?P<verb>\w+) (?:it|that|this|them|one of those)(?: (?:again|then|now|though|anyway|please))*$"
+)
+
+
+def what_is_due(state: State, text: str) -> str:
+    """ "And how do I check it again", after a reminder to check something: the question with that thing in it, else the text."""
+    found = _HOW_DONE.match(bare(text)) if state.timers and timer_spoken_of(state) else None
+    about = state.timers[-1].announce if found is not None else ""
+    if found is None or not about.startswith("Reminder: "):
+        return text
+    deed = about.removeprefix("Reminder: ").rstrip(".")
+    same = found["verb"] == "do" or deed.split()[0] == found["verb"]
+    return f"how {found['asks']} {deed}" if same else text
+
+
+def timer_spoken_of(state: State) -> bool:
+    """Whether the last answer was about a timer or reminder."""
+    last = state.last
+    told = (" to go, then: ", "I remind you", "Timer off: ")
+    return last is not None and last.kind == "control" and any(words in last.say for words in told)
+
+
+_SHOUT = r"(?:shout|yell|holler|call out|sing out|speak up)(?: (?:at|to|for) (?:me|us))?|give (?:me|us) an? (?:shout|call|nudge|reminder|yell|holler|buzz|ping|poke|bell|ring|kick|heads ?up)|give (?:me|us) (?:shout|call|nudge|reminder)"
+_WAKE = rf"(?:remind|wake|alert|call|ping|nudge|poke|tell|beep|buzz|warn) (?:me|us)|set (?:an |the |a |me an? )?(?:alarm|reminder|timer)|{_SHOUT}|let (?:me|us) know"
 """How a request to be told later begins."""
 _SPAN = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "m": 60, "min": 60, "mins": 60, "minute": 60, "minutes": 60,
          "h": 3600, "hr": 3600, "hrs": 3600, "hour": 3600, "hours": 3600}  # fmt: skip
-_ASKED = r"(?:tell me|let me know|warn me|alert me|remind me|say so|say something|shout|give me a shout|call me|ping me|speak up|i want to know|wake me)"
+_ASKED = rf"(?:(?:tell|warn|alert|remind|call|ping|wake|nudge|poke|buzz|beep) (?:me|us)|let (?:me|us) know|say so|say something|{_SHOUT}|i want to know)"
 _ALERT = re.compile(
     rf"^(?:please )?{_ASKED} (?:when|if|once|as soon as|the moment) (?P<what>.+)$|^(?:when|if|once|as soon as) (?P<then>.+?),? (?:then )?(?:please )?{_ASKED}(?: so)?$"
 )
@@ -79,7 +165,7 @@ RISES = frozenset({"waste", "co_ppm", "passengers", "odometer", "generator_hours
 def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None:
     """Set what the text asks to be told later, or None when it asks for nothing of the kind."""
     plain = bare(text)
-    alert = _alert(plain, mind)
+    alert = _alert(plain, state, mind)
     if alert is not None:
         state = replace(walking.remembered(state, "that alert"), alerts=(*state.alerts, alert))
         direction = "falls to" if alert.falling else "reaches"
@@ -98,7 +184,10 @@ def reminder(text: str, state: State, mind: Mind, now: datetime) -> Outcome | No
         return walking.control(state, f"{_ASKS_SPAN} Say, for example: remind me in ten minutes.")
     if timedelta(seconds=seconds) > LONGEST:
         return walking.control(state, "That is more than a week. Write it into the coach log instead.")
-    about = re.search(r"\b(?:to|about|that) (?P<about>.+)$", plain)
+    about = re.search(r"\b(?:to|about|that) (?P<about>.+)$", plain) or re.search(
+        rf"\b{re.escape(span)} (?:(?:timer|alarm|reminder|countdown) )?for (?P<about>(?:the|my|our) [a-z][\w' ]{{2,40}})$",
+        plain,
+    )
     what = about.group("about") if about else ""
     what = re.sub(rf"\b(?:in|after) {re.escape(span)}.*$", "", what).strip()
     return _set(state, seconds, span, what, text, now)
@@ -191,9 +280,13 @@ def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
         " ",
         about["about"] if about else "",
     )
-    what = re.sub(r"^(?:to|that|about) ", "", " ".join(what.split()))
+    what = re.sub(
+        r"^(?:(?:anyhow|anyway|so (?:that )?(?:i|we) can|so (?:i|we)|to|that|about) )+", "", " ".join(what.split())
+    )
     announce = f"Reminder: {what}." if what else f"It is {moment:%H:%M}."
-    state = replace(walking.remembered(state, "that reminder"), timers=(*state.timers, Timer(moment, announce, None)))
+    state = replace(
+        walking.remembered(state, "that reminder"), timers=(*state.timers, Timer(moment, announce, None, clock=True))
+    )
     when = f"{moment:%H:%M}" if moment.date() == now.date() else f"{moment:%A %H:%M}"
     seconds = (moment - now).total_seconds()
     return walking.control(
@@ -212,9 +305,31 @@ def _meant(timers: tuple[Timer, ...], text: str) -> Timer:
         at_clock = [timer for timer in timers if timer.announce.startswith("It is ")]
         if at_clock:
             return at_clock[-1]
-    words = {word for word in said.split() if word not in _NO_NAME}
-    named = [timer for timer in timers if words & set(bare(timer.announce.removeprefix("Reminder: ")).split())]
+    if (by_place := _by_place(timers, said)) is not None:
+        return by_place
+    words = {_singular(word) for word in said.split() if word not in _NO_NAME}
+    named = [
+        timer
+        for timer in timers
+        if words & {_singular(word) for word in bare(timer.announce.removeprefix("Reminder: ")).split()}
+    ]
     return named[-1] if named else timers[-1]
+
+
+_PLACE = re.compile(
+    r"\b(?:(?P<short>short|shorter|shortest|quick|soonest|nearest)|(?P<long>long|longer|longest)|(?P<first>first|earlier|earliest|other|old)|(?P<last>second|last|latest|newest|new))(?: one| timer| reminder)?$"
+)
+
+
+def _by_place(timers: tuple[Timer, ...], said: str) -> Timer | None:
+    """Of several timers "the short one", "the long one", "the first"; None when the words tell no such thing."""
+    found = _PLACE.search(re.sub(r"(?: (?:now|then|please|instead))+$", "", said)) if len(timers) > 1 else None
+    if found is None:
+        return None
+    if found["short"] or found["long"]:
+        by_time = sorted(timers, key=lambda timer: timer.due)
+        return by_time[0] if found["short"] else by_time[-1]
+    return timers[-2 if len(timers) == 2 else 0] if found["first"] else timers[1 if "second" in found[0] else -1]
 
 
 _ENDS_NAMED = re.compile(
@@ -224,10 +339,25 @@ _ENDS_NAMED = re.compile(
 
 def named_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Kill the hotel one": the timer that is for it taken back; None when none is."""
-    found = _ENDS_NAMED.match(bare(text)) if state.timers else None
+    found = _ENDS_NAMED.match(bare(text)) if state.timers or timer_spoken_of(state) else None
     words = set(found["what"].split()) - _NO_NAME if found is not None else set()
-    about = [set(bare(timer.announce.removeprefix("Reminder: ")).split()) for timer in state.timers if timer.announce.startswith("Reminder: ")]  # fmt: skip
-    return cancelled(state, mind, now, text) if words and any(words <= one for one in about) else None
+    words = {_singular(word) for word in words}
+    about = [{_singular(word) for word in bare(timer.announce.removeprefix("Reminder: ")).split()} for timer in state.timers]  # fmt: skip
+    spoken_of = timer_spoken_of(state) or re.search(r"\b(?:timer|reminder)s?\b", bare(text)) is not None
+    named = bool(words) and any(words <= one for one in about)
+    named = named or (spoken_of and _by_place(state.timers, bare(text)) is not None)
+    if words and not named and timer_spoken_of(state) and state.last is not None and words <= _spoken(state.last.say):
+        return walking.control(state, "That one has run out already.")
+    return cancelled(state, mind, now, text) if named else None
+
+
+def _spoken(say: str) -> set[str]:
+    """The words by which the last answer named timers."""
+    return {_singular(word) for word in bare(say.replace("Reminder:", " ")).split()}
+
+
+def _singular(word: str) -> str:
+    return re.sub(r"(?<=[a-z]{3})s$", "", word)
 
 
 def cancelled(state: State, mind: Mind, now: datetime, text: str = "") -> Outcome:
@@ -277,11 +407,20 @@ def _span(plain: str) -> tuple[float, str]:
     return 0.0, ""
 
 
-def _alert(plain: str, mind: Mind) -> Alert | None:
+_REPORTED = re.compile(
+    r"^(?:i|we|he|she) (?:report|tell you|say|read|log|give you|call|put)(?: (?:that|the|my|our))*(?= \w)"
+)
+_IT = re.compile(r"^(?:it|that|this|the (?:level|gauge|needle|tank))(?:'s)?(?= )")
+
+
+def _alert(plain: str, state: State, mind: Mind) -> Alert | None:
     match = _ALERT.match(plain)
     if match is None:
         return None
-    what = match.group("what") or match.group("then")
+    what = _REPORTED.sub("", match.group("what") or match.group("then")).strip()
+    if state.told and _IT.match(what):  # the level told last
+        last = state.told[-1]
+        what = _IT.sub(f"{last.which or ''} {last.what.replace('_', ' ')}".strip(), what)
     statement = _MOVES.sub(" is at ", what, count=1)
     statement = re.sub(r"is at (?:is |at |to |down |up |under |below |over |above )*", "is at ", statement)
     heard = mind.readings_in(statement)

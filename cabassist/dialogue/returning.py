@@ -70,7 +70,7 @@ def _step_named(state: State, said: str, text: str, mind: Mind, now: datetime) -
     walk = state.walk if state.walk is not None and what in _THIS else _titled(what, state, mind)
     if walk is None:
         best, chance = max(
-            (mind.matcher.rank(form).procedures[0] for form in (what, f"how do i {what}")), key=lambda row: row[1]
+            (mind.ranked(form).procedures[0] for form in (what, f"how do i {what}")), key=lambda row: row[1]
         )
         walk = next((one for one in state.walks if one.topic == best), None)
         if walk is None and (chance < SURE or best in mind.knowledge.hazards):

@@ -14,6 +14,7 @@ from cabassist.language.steering_families import tells
 
 HAGGLING_WORDS = 14
 """Longer than this nobody haggles; it is a matter of its own."""
+EXCUSE_WORDS = 8
 REMARK_SURE = 0.9
 """Probability from which on a mere remark is believed to ask for a procedure."""
 
@@ -64,6 +65,10 @@ _HAGGLES = Lazy(
     r"|.{2,60} (?:though|just this once|just once|won't hurt|can't hurt|wouldn't hurt|no harm|for a (?:minute|sec|second|bit)|what's the (?:harm|difference|problem))$)"
 )
 """After a no: the same wish made smaller, or a reason why this once it would not matter."""
+_KIDDING = Lazy(
+    r"\b(?:i'm|i am|i was|was|just|only) (?:just |only )?(?:kidding|joking|teasing|messing|pulling your leg)\b|^(?:just |only )?(?:kidding|joking)\b"
+)
+"""A wish that was none: nobody haggles for it any more."""
 _STILL = "Still no."
 _ASKS_RIGHT_WAY = Lazy(
     r"^(?:(?:ok|okay|so|then|well|fine) )*(?:how (?:do|should|can|else)|what (?:do|should|can|else)|where|when|who|show|walk|take me|next|log|note)\b"
@@ -73,6 +78,8 @@ _ASKS_RIGHT_WAY = Lazy(
 def haggled(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
     """ "Even just five percent?", "nobody's looking", after a no: the same no once more; else None."""
     if state.refused is None or decision.verdict == "hazard" or len(text.split()) > HAGGLING_WORDS:
+        return None
+    if _KIDDING.search(plain(text)):
         return None
     if decision.verdict == "refuse" and mind.wishes.find(text):
         return None  # another wish, with a no of its own
@@ -89,6 +96,38 @@ def haggled(state: State, text: str, decision: Decision, mind: Mind) -> Outcome 
     return Outcome(state, replace(before, say=say))
 
 
+_INSTEAD = Lazy(
+    r"^(?:(?:ok|okay|fine|alright|right|so|then|well|and|what about|how about|what if i use|can i use|could i use|may i use|i'll use|i'll take|use|with) )*(?:the |a |an |some |my |our )?(?P<what>[a-z]+(?: (?:and |or )?[a-z]+){0,3}?)(?: (?:then|instead|ok|okay|right|on it|for it|on that|though))*$"
+)
+"""After a no: something else to do it with, in a few words: "hair dryer then"."""
+_NOT_WITH = re.compile(r"^(?:wash|rinse)\b|\b(?:not|never|no|without|off|away|unplug|remove|stop|instead of)\b")
+
+
+def other_means(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
+    """ "Hair dryer then", after a no: the step of the walk in hand that uses it, and where the walk stands; else None."""
+    walk, last = state.walk, state.last
+    if walk is None or last is None or last.kind != "refuse" or decision.verdict == "hazard" or mind.wishes.find(text):
+        return None
+    found = _INSTEAD.match(plain(text))
+    said = _singular(found["what"]) if found is not None else set()
+    if not said:
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    for place, index in enumerate(walk.plan, 1):
+        do = phrases.filled(procedure.steps[index].do, mind.facts)
+        if any(said <= _singular(part) and not _NOT_WITH.search(part) for part in do.lower().split(",")):
+            lines = (f"Step {place} uses that: {do}", f"You are at step {walk.number} of {len(walk.plan)}.")
+            reply = Reply("step", " ".join(lines), lines, topic=walk.topic, step=phrases.mark(walk))
+            return Outcome(state, reply)
+    return None
+
+
+def _singular(words: str) -> set[str]:
+    """The words that name something, each as of one thing."""
+    return {word.removesuffix("s") for word in re.findall(r"[a-z]{3,}", words) if word not in _LITTLE_BESIDE}
+
+
+_LITTLE_BESIDE = frozenset("the and for with that this some one use using then all right next thanks".split())
 _LEAVE_ASKED = r"(?:can(?:'t)?|could(?:n't)?|may|might|should|shall|is it (?:ok|okay|safe|all right|alright|fine)|are we (?:ok|okay|safe|good|fine|all right)|am i|do you think|ok(?:ay)? (?:if|to)|mind if|what if|how about|let's|lets|i'll|we'll|i'm (?:just )?(?:going to|gonna)|we're (?:just )?(?:going to|gonna)|surely|i think (?:we|i)(?:'ll| can))"
 _GOES_ON = Lazy(
     rf"^(?:(?:but|and|so|then|well|oh|hey|look|ok|okay|no|yeah|anyway|they're freezing|it's freezing|it's cold) )*{_LEAVE_ASKED}\b.*"
@@ -104,10 +143,16 @@ _SAFER = Lazy(
 )
 
 
+EXCUSES = Lazy(
+    r"\b(?:probably|prob|maybe|perhaps|might|must be|could be|i (?:think|guess|bet|reckon|suppose)|no big deal|nothing to worry|whatever|hung ?over|faking|carsick|(?:they|he|she|kids?|guys?|it|that)(?:'s|'re|s|re| is| are| was| were|'ll be| will be| just| only)* (?:just|only|fine|okay|ok|alright|tired|asleep|always))\b"
+)
+"""Makes light of a danger that nobody has looked into: no reason to go on with anything else."""
+
+
 def leave_asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
     """ "Can we drive on with the windows open", in a danger: no, and who must clear it; else None.
 
-    What only may be about it, and is put as a question of leave, is answered with the step in hand: nothing leads away from it.
+    What only may be about it and is put as a question of leave, or makes light of it, is answered with the step in hand: nothing leads away from it.
     """
     walk = state.walk
     if walk is None or decision.verdict == "hazard" or mind.knowledge.procedure(walk.topic).kind != "hazard":
@@ -117,7 +162,8 @@ def leave_asked(state: State, text: str, decision: Decision, mind: Mind) -> Outc
         return None
     if _GOES_ON.match(said) and not _SAFER.search(said):
         return not_yet(state, mind)
-    if decision.verdict == "refuse" or decision.confidence >= REMARK_SURE or not _MAY.match(said):
+    excuse = len(said.split()) <= EXCUSE_WORDS and EXCUSES.search(said) is not None and _states(text, 2)
+    if decision.verdict == "refuse" or not (excuse or (decision.confidence < REMARK_SURE and _MAY.match(said))):
         return None
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
     line = f"This comes first: {phrases.filled(step.do, mind.facts)}"
@@ -148,11 +194,11 @@ _WANTS = Lazy(
 _ARGUES = re.compile(r"^(?:(?:but|well|and|oh|look) )*(?:it|that|this|there|they|we|i|he|she|the|my|nobody|no one)\b")
 
 
-def _states(text: str) -> bool:
+def _states(text: str, least: int = 3) -> bool:
     """Whether a text argues: a statement of a few words that asks and wants nothing."""
     said = plain(text)
     return (
-        len(said.split()) > 2
+        len(said.split()) >= least
         and _ARGUES.match(said) is not None
         and not (_ASKS.search(text.lower()) or _WISHES_ELSE.search(said))
     )

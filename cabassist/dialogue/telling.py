@@ -76,6 +76,16 @@ def beside(
     return state, outcome.reply.show[: len(heard.readings)], outcome.events
 
 
+def noted_beside(heard: Heard, said: str, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """The answer to what was told first, with the carbon monoxide measured that was told in the same breath stored as well."""
+    measured = tuple(one for one in heard.readings if one.what == "co_ppm")
+    if not measured or heard.withdrawn or outcome.reply.readings:
+        return outcome
+    state, echoes, events = beside(Heard(measured), said, outcome.state, mind, now)
+    reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=measured)
+    return Outcome(state, reply, (*events, *outcome.events))
+
+
 def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic: str | None = None) -> Outcome:
     state = walking.remembered(state, "that reading")
     gone = list(heard.withdrawn)
@@ -254,11 +264,11 @@ def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
 _NAMES = {
     "fresh": r"\b(?:fresh|clean|drinking|potable)\b",
     "waste": r"\b(?:waste|waist|black|holding|sewage|grey|gray)\b",
-    "propane": r"\b(?:propane|lpg|gas|bottle|bottles|cylinder|cylinders)\b",
+    "propane": r"\b(?:propane|lpg|gas|bottle|bottles|cylinder|cylinders|(?:inside|outside) one)\b",
     "house_battery": r"\b(?:house|battery|batteries|volts)\b",
     "diesel": r"\b(?:diesel|fuel)\b",
     "def": r"\b(?:def|exhaust fluid)\b",
-    "outside_temp": r"\b(?:outside|outdoors?|temperature|out (?:here|there))\b",
+    "outside_temp": r"\b(?:outside|outdoors?|(?<!inside )(?<!cabin )temperature|out (?:here|there))\b",
     "inside_temp": r"\b(?:inside|cabin|in here|indoors?)\b",
     "shore_voltage": r"\bshore\b",
     "tire_pressure": r"\b(?:tire|tires|tyre|tyres|pressures|(?:left|right) (?:front|rear)|(?:front|rear) (?:left|right)|steers?|drives)\b",
@@ -276,6 +286,11 @@ _RECALLS = re.compile(
 _TOLD_BEFORE = re.compile(
     r"\b(?:did (?:i|we) (?:say|tell|log|report)|(?:i|we)(?:'ve| have)? (?:said|told you|logged|reported))\b"
 )
+_NOTED = re.compile(
+    r"^(?:(?:so|ok|okay|and|but|now|hey|wait|right|well|by the way) )*(?:did|have|do) you (?:(?:actually|even|ever|still) )?(?:get|got|catch|caught|have|note|noted|hear|heard|take|taken|write|written|put|log|logged|store|stored|save|saved|keep|kept|record|recorded)(?: down| in)?(?: on record)?"
+    r" (?:the |my |our |that |what the )(?P<what>[a-z]+(?: [a-z]+)?(?: (?:temp|temperature|reading|level|number|figure|voltage|pressure|count|mileage|one))?)(?: (?:down|or not|noted|logged|on record|ok|okay|all right|i gave you|i told you|i said|earlier|before|by the way|then|at all))*$"
+)
+"""Asks whether what was told has been noted."""
 _RECALL_OPENS = re.compile(
     r"\b(?:what(?:'ve| have| did| was)|what (?:temperature|level|number|reading|pressure|voltage|mileage)|last|tell me|read (?:me |us )?back|what's|what is)\b"
 )
@@ -284,7 +299,7 @@ _STANDS = re.compile(
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
     r"|what (?:does|do|did) (?:the |our |my )?(?P<c>.+?) (?:say|read|show|stand at)|where(?:'s| is| are|s)? (?:the |our |my )?(?P<d>.+?) (?:at|standing|sitting)"
     r"|how (?:much|many) (?P<e>.+?) (?:did|do) (?:i|we) (?:say|tell you|log)|what was (?:the |our |my )?(?P<f>.+?)(?: again| before| at| reading)"
-    r"|what(?:'s| is| are) (?:the |our |my )?(?P<g>[a-z]+(?: (?:tank|water|bottle|cylinder|level|reading|pressure))?)(?= (?:now|again|then|right now|at the moment)\b)|where (?:does|did) (?:that|this|it) (?:leave|put) (?:us (?:on|for|with) )?(?:the |our |my )?(?P<h>.+?)|(?:the |our |my )?(?P<i>[a-z]+(?: (?:tank|water|bottle|cylinder))?)(?:'s| is| was| stands at) what)(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far))*$"
+    r"|what(?:'s| is| are) (?:the |our |my )?(?P<g>[a-z]+(?: (?:tank|water|bottle|cylinder|level|reading|pressure))?)(?= (?:now|again|then|right now|at the moment)\b)|where (?:does|did) (?:that|this|it) (?:leave|put) (?:us (?:on|for|with) )?(?:the |our |my )?(?P<h>.+?)|(?:the |our |my )?(?P<i>[a-z]+(?: (?:tank|water|bottle|cylinder))?)(?:'s| is| was| stands at) what)(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far|when (?:i|we) (?:last )?(?:looked|checked|read (?:it|that)|wrote it down)|earlier|before|last|last time(?: (?:i|we) (?:looked|checked))?|the last time(?: (?:i|we) (?:looked|checked))?))*$"
 )
 """Asks how a supply stands: only what was told can answer that."""
 _HEADS = re.compile(
@@ -318,6 +333,8 @@ def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
 
 def recalled(plain_text: str) -> str | None:
     """The reading that is asked back by its having been told: "what did I say it was in here"; or None."""
+    if (noted := _NOTED.match(plain_text)) is not None:
+        return named_in(noted["what"])
     if not (_RECALL_OPENS.search(plain_text) and _TOLD_BEFORE.search(plain_text)):
         return None
     return named_in(plain_text)
@@ -332,11 +349,11 @@ READ_BACK = " Said "
 """Stands in every level that is read back, with its age after it."""
 
 
-def read_back(what: str | None, state: State, mind: Mind, now: datetime) -> Outcome:
-    """The latest readings that stand, with their age; of one kind or of all."""
+def read_back(what: str | None, state: State, mind: Mind, now: datetime, which: str | None = None) -> Outcome:
+    """The latest readings that stand, with their age; of one kind, of one of that kind, or of all."""
     newest: dict[tuple[str, str | None], Stored] = {}
     for stored in state.stored:
-        if what is None or stored.reading.what == what:
+        if what is None or (stored.reading.what == what and which in (None, stored.reading.which)):
             newest[(stored.reading.what, stored.reading.which)] = stored
     if not newest:
         name = (what or "").replace("_", " ")

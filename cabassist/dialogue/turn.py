@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     act_by,
     building,
     changing,
+    coach_asked,
     cold_hands,
     converting,
     correcting,
@@ -26,6 +27,8 @@ from cabassist.dialogue import (
     first_aid,
     following,
     framing,
+    going_on,
+    grade_asked,
     held,
     keeping,
     manner,
@@ -33,6 +36,7 @@ from cabassist.dialogue import (
     obeying,
     odours,
     of_last,
+    of_number,
     outlook,
     pages_named,
     phrases,
@@ -48,11 +52,13 @@ from cabassist.dialogue import (
     swapping,
     telling,
     two_levels,
+    urgent,
     walking,
     whose_level,
 )
-from cabassist.dialogue.types import Kept, Mind, Outcome, Reply, State
+from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
@@ -60,6 +66,7 @@ from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import BOUNDS, Decision
 from cabassist.language.steering import Steer
 from cabassist.procedures.layer import mended
+from cabassist.record.defect_words import safety_of, told_fault
 
 STATEMENT_WORDS = 4
 """A statement up to this long that tells a reading tells nothing else."""
@@ -86,10 +93,13 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     after = replace(outcome.state, last=whole, refused=refused)
     if after.worked is not state.worked:
         after = replace(after, earlier=state.worked, sums=(*state.sums, after.question)[-_SUMS_KEPT:])
+        if reply.kind == "calculation" and after.worked is not None:
+            told = Given(after.question or state.question, after.worked)
+            after = replace(after, given=(*state.given, told)[-_NUMBERS_KEPT:])
     return Outcome(after, reply, (*events, *outcome.events))
 
 
-_SUMS_KEPT = 4
+_SUMS_KEPT, _NUMBERS_KEPT = 4, 8
 
 
 _STILL_ABOUT_IT = ("control", "unknown")
@@ -106,27 +116,59 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
     outcome = _understood(state, text, mind, now)
+    if outcome.reply.kind == "clarify" and not outcome.reply.options:
+        outcome = going_on.gone_on(state, text, mind.ranked(text), mind, now) or outcome
     if cut:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
         outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
     return outcome
 
 
+def _commands(steer: Steer | None, text: str) -> bool:
+    """Whether a text is said to the assistant and reports nothing: "next", "we are rolling now"."""
+    most = ROLLING_WORDS if steer is not None and steer.verb in ("rolling", "parked") else obeying.COMMAND_WORDS
+    return steer is not None and len(text.split()) <= most
+
+
+ROLLING_WORDS = 6
+
+
+def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Judged | None:
+    """What the danger network makes of a text; None of a command, of a head count and, without a sign, of a plain fault that it is not sure of."""
+    if _commands(steer, text) or deciding.COUNTS_HEADS.match(bare(text)):
+        return None
+    judged = mind.judge(text)
+    if judged is None or sign is not None or told_fault(text, mind.defect_words) is None:
+        return judged
+    parked = safety_of(bare(text), mind.defect_words).move == "no"  # the record says that the coach must not move
+    if judged.danger >= (BOUNDS.judged_sure if parked else BOUNDS.judged_urgent):
+        return judged
+    alike = mind.ranked(framing.without_interjection(text)).hazard >= BOUNDS.hazard
+    return judged if alike else None  # "brake's hissing at the left rear" is a defect
+
+
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (airing := odours.told(state, text, mind, now)) is not None:
         return airing
+    text = reminders.what_is_due(state, text)
     sign = mind.hazards.find(progress.without_services(text, state, mind))
-    if sign is None and (hurt := first_aid.told(state, text, mind)) is not None:
-        return hurt
     steer = mind.steering.find(text) if sign is None else None
+    judged = _judged(sign, steer, text, mind)
+    sign = urgent.weighed(sign, text, judged, state, mind)
+    if sign is None and (hurt := first_aid.told(state, text, judged, mind)) is not None:
+        return hurt
+    if sign is None and (other := urgent.told(state, text, judged, mind)) is not None:
+        return other
+    steer = steer if sign is None else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
     heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
-    ranking = mind.matcher.rank(framing.without_interjection(text))
+    ranking = mind.ranked(framing.without_interjection(text))
     decision = _decision(state, text, ranking, sign, mind)
-    if (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
-        return ongoing
-    if sign is None and (plainly := _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
+    alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
+    if not alarming and (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
+        return telling.noted_beside(heard, text, ongoing, mind, now)
+    if sign is None and (plainly := coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
@@ -138,8 +180,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None:
         turned = (
-            held.asked(state, text, ranking, mind, now)
+            of_number.asked(state, text, ranking, mind, now)
+            or held.asked(state, text, ranking, mind, now)
             or converting.in_unit(state, text, ranking, mind)
+            or converting.in_ours(state, text, mind)
             or converting.another(state, text)
             or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
             or (None if wished else changing.changed(state, text, ranking, mind, now))
@@ -155,13 +199,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         return free
     if sign is None and not wished and (meant := following.meant(state, text, ranking, mind, now)) is not None:
         return meant
-    leans = state.worked is not None and following.VARIES.match(plain(text)) is not None
-    if leans and not wished and (decision.verdict == "refuse" or heard.refused) and not heard.readings:
-        # "and if it only runs half the time" only sounds like a wish, and "minus thirty Celsius" like a tire's pressure
-        worked = following.restated(state, text, heard, ranking, mind, now)
-        worked = worked or following.worked_out(state, text, ranking, mind, now)
-        if worked is not None:
-            return worked
+    doubtful = decision.verdict == "refuse" or bool(heard.refused)
+    if doubtful and not wished and (varied := _varied(state, text, heard, ranking, mind, now)) is not None:
+        return varied
     if sign is None and not wished and not _put_right(heard, state):
         again = (
             swapping.again(state, text, ranking, mind, now)
@@ -171,6 +211,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             or of_last.of_last(state, text, ranking, mind, now)
             or following.completed(state, text, heard, ranking, mind, now)
         )
+        if (again is None or again.reply.kind == "clarify") and not _level_told(text, heard):
+            again = going_on.gone_on(state, text, ranking, mind, now) or again
         if again is not None:
             return again
     if sign is None and not wished and following.AMOUNT.search(bare(text)):
@@ -190,10 +232,20 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
+def _varied(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The last sum varied by what only sounds like a wish or an impossible reading: "and if it only runs half the time", "minus thirty Celsius"."""
+    if state.worked is None or heard.readings or following.VARIES.match(plain(text)) is None:
+        return None
+    restated = following.restated(state, text, heard, ranking, mind, now)
+    return restated or following.worked_out(state, text, ranking, mind, now)
+
+
 def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind: Mind) -> Decision:
     """What a text is taken for, by its wording and by the walk in hand."""
+    if sign is None and (wished := staying.wished(text, state, mind)) is not None:
+        return wished
     asked = framing.without_interjection(text)
-    decision = deciding.decided(asked, ranking, sign, mind)
+    decision = deciding.decided(asked, ranking, sign, mind, deciding.in_hand(state))
     if sign is None and decision.verdict == "hazard" and (named := obeying.option_named(state, text, mind)) is not None:
         return Decision("answer", (named,), 0.9)  # "the sewage handle", where a frozen one was among the choices
     if sign is None:
@@ -212,9 +264,11 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
         stopping.at_stop(state, text, steer, mind, now)
+        or moving.thanked_back(state, text, mind, now)
         or stopping.all_left(state, text, mind, now)
         or stopping.out_told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
+        or obeying.finished(state, text, mind, now)
     )
     if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
         other = obeying.steered(state, steer, text, mind, now)
@@ -222,7 +276,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         other
         or reminders.at_clock(state, text, now)
         or reminders.timer(state, text, now)
-        or obeying.finished(state, text, mind, now)
+        or obeying.timers_asked(state, text, mind, now)
         or obeying.after_remark(state, text, mind, now)
         or obeying.after_report(state, text, mind, now)
         or obeying.called(state, text, mind, now)
@@ -253,6 +307,13 @@ def _ongoing(
     return progress.danger_told(state, text, mind, now) or two_levels.told(state, text, mind, now)
 
 
+def _level_told(text: str, heard: Heard) -> bool:
+    """Whether a level is told by its name or put right, so that it is stored whatever sum it may be put into: "waste is at sixty"."""
+    said = plain(text)
+    supposes = following.VARIES.match(said) is not None or following.ASKS.match(said) is not None or "?" in text
+    return bool(heard.readings) and not supposes and (bool(heard.withdrawn) or telling.named_in(said) is not None)
+
+
 def _put_right(heard: Heard, state: State) -> bool:
     """Whether readings just told are put right, so that no sum is meant."""
     return bool(heard.readings and heard.withdrawn) and state.last is not None and state.last.kind == "reading"
@@ -263,7 +324,11 @@ def _no_in_walk(state: State, text: str, decision: Decision, mind: Mind, now: da
     wished = staying.wished(text, state, mind)
     if wished is not None:
         return deciding.answered(state, wished, text, mind, now)
-    return staying.haggled(state, text, decision, mind) or staying.leave_asked(state, text, decision, mind)
+    return (
+        staying.other_means(state, text, decision, mind)
+        or staying.haggled(state, text, decision, mind)
+        or staying.leave_asked(state, text, decision, mind)
+    )
 
 
 def _then(over: Outcome, request: str, mind: Mind, now: datetime) -> Outcome:
@@ -315,7 +380,11 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         return off
     if state.stored and (level := telling.recalled(plain(text))) is not None:
         return telling.read_back(level, state, mind, now)
-    named = defects.taken_off(state, text, mind, now) or returning.by_name(state, text, mind, now)
+    named = (
+        defects.taken_off(state, text, mind, now)
+        or grade_asked.asked(state, text)
+        or returning.by_name(state, text, mind, now)
+    )
     if named is not None:
         return named
     if steer is not None and len(text.split()) > obeying.COMMAND_WORDS:
@@ -329,7 +398,7 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         waited = obeying.waited_for(state, text, mind, now)
         if waited is not None:
             return waited
-    if obeying.timer_spoken_of(state) and obeying.ENDS_TIMER.match(bare(text)):
+    if reminders.timer_spoken_of(state) and obeying.ENDS_TIMER.match(bare(text)):
         return reminders.cancelled(state, mind, now)
     return (
         obeying.retimed(state, text, mind, now)
@@ -366,6 +435,11 @@ _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 def _heard(text: str, state: State, mind: Mind) -> Heard:
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
     text = _THOSE_TWO.sub(r"\1\2", text)
+    if state.told:
+        text = correcting.without_reason(text)
+    metered = _METER.search(text) if state.walk is not None and state.walk.topic == "carbon-monoxide-alarm" else None
+    if metered is not None and (measured := mind.readings_in(f"co meter says {metered['told']}")).readings:
+        return measured
     asked = bare(text)
     if not following.AMOUNT.search(asked) and (
         _HOW_MANY.search(asked) or (not state.told and following.ASKS.match(asked))
@@ -404,6 +478,11 @@ _KEPT_BACK = re.compile(
     r"^(?:(?:and|but|so|ok|okay) )*(?:(?:i |we )?(?:keep|want|need|leave|save|hold)|keeping|leaving|saving|holding|with)\b.* (?:back|in reserve|spare|in hand|left(?: after| over| in (?:it|there))?|to spare)$"
 )
 _DOSE = re.compile(r"\b(?:bleach|chlorine|sanitiz\w+|sanitis\w+|disinfect\w*|hypochlorite)\b")
+_METER = re.compile(
+    r"\b(?:meter|detector|reader|monitor|sniffer|tester|handheld|display)(?:'s)?(?: is| was)? (?:says|said|reads|reading|shows|showing|at|saying) (?P<told>[\w. -]+?)(?= (?:and|but|so|though|while|now|with)\b|[,;!?]|\.(?: |$)|$)",
+    re.IGNORECASE,
+)
+"""What measures while carbon monoxide is the danger measures that."""
 _CO = re.compile(r"\b(?:co|carbon|monoxide|alarm|detector|meter)\b")
 
 
@@ -439,7 +518,11 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
         return True  # "waste is empty" holds nothing beside the reading
     if states and _seen_to(heard) and _STATES_LEVEL.match(bare(text)):
         return True  # nobody who has dumped asks how to
-    if states and {reading.what for reading in heard.readings} == {"passengers"} and _STATES_HEADS.match(bare(text)):
+    if (
+        states
+        and {reading.what for reading in heard.readings} == {"passengers"}
+        and deciding.COUNTS_HEADS.match(bare(text))
+    ):
         return True  # a head count asks nothing
     if states and state.walk is not None and decision.verdict != "refuse":
         wanted = {step.reading for step in mind.knowledge.procedure(state.walk.topic).steps}
@@ -448,9 +531,6 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     return not (decision.verdict in ("answer", "refuse") and ranking.telling < 0.5)
 
 
-_STATES_HEADS = re.compile(
-    r"^(?:(?:ok|okay|right|so|and|well|now) )*(?:(?:there are|there's|we are|we're|we have|we've got|we got|that makes|that's) )?(?:\w+ ){1,4}(?:of us|people|persons|passengers|heads|kids|players|souls)(?: (?:on|in|all|told|total|here|aboard|board|now|today|tonight))*$"
-)
 _STATES_LEVEL = re.compile(
     r"^(?:(?:ok|okay|right|so|and|good|great|well|there|all done|done|that's it) )*(?:the |my |our |that )?(?:[a-z]+ ){0,2}?(?:tank|waste|fresh|water|black|sewage)s?(?:'s| is| has| are)? (?:now |all |totally |completely |bone |finally |about |been |reads? |reading )*(?:empty|empties|emptied|full|filled|dry|topped up|topped off|drained|clear)(?: (?:now|again|too|already|up|tonight))*$"
 )

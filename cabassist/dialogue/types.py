@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from cabassist.coach import Coach
@@ -13,7 +13,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.hurt import HurtScreen
-from cabassist.language.matching import Matcher
+from cabassist.language.matching import Matcher, Ranking
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.steering import Steering
 from cabassist.language.wishes import WishScreen
@@ -22,6 +22,7 @@ from cabassist.record.defect_words import DefectWords
 from cabassist.record.entries import Record
 
 if TYPE_CHECKING:
+    from cabassist.language.danger_network import Judged
     from cabassist.language.reading_terms import Terms
     from cabassist.language.role_network import RoleNetwork
     from cabassist.sums.working import Pending, Worked
@@ -31,6 +32,13 @@ ReplyKind = Literal[
 ]
 MAX_WALKS = 6
 """Walks kept on the stack; the oldest beyond that are dropped and said to be."""
+
+
+class Given(NamedTuple):
+    """A number that was told, and the question it answered."""
+
+    question: str
+    worked: Worked
 
 
 @dataclass(frozen=True)
@@ -65,6 +73,8 @@ class Timer:
     announce: str
     topic: str | None
     step: int | None = None
+    clock: bool = False
+    """Whether it was set for a time of day."""
     about: str = ""
     """The supply whose deadline this is; a newer reading of it replaces the timer."""
 
@@ -184,6 +194,8 @@ class State:
     """The calculation before the last one; what differs between the two was changed."""
     sums: tuple[str, ...] = ()
     """The questions of the last calculations, newest last."""
+    given: tuple[Given, ...] = ()
+    """The last numbers told in answer to a question, newest last."""
     rolling: bool = False
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()
@@ -238,6 +250,21 @@ class Mind:
 
         path = self.knowledge.folder / "roles.npz"
         return RoleNetwork(path, self.matcher.encoder) if path.exists() else None
+
+    @cached_property
+    def ranked(self) -> Callable[[str], Ranking]:
+        """What a text may mean, as the matcher ranks it; the latest are kept, as one turn and the ear ask for some more than once."""
+        return lru_cache(maxsize=64)(self.matcher.rank)
+
+    @cached_property
+    def judge(self) -> Callable[[str], Judged | None]:
+        """What tells whether a text reports a danger or wishes for something unsafe; None of any when the knowledge has no network."""
+        from cabassist.language.danger_network import DangerNetwork
+
+        path = self.knowledge.folder / "dangers.npz"
+        if not path.exists():
+            return lambda _: None
+        return lru_cache(maxsize=256)(DangerNetwork(path, self.matcher.encoder).judge)
 
     def readings_in(self, text: str, previous: Sequence[Reading] = ()) -> Heard:
         """The readings that a text tells; `previous` are those it may lean on, newest last."""

@@ -35,6 +35,13 @@ LAMPS = frozenset("lights light bars bar leds dots segments ticks lines lamps bl
 """What some gauges show instead of a needle: "two bars of four"."""
 NO_SAME = frozenset("side bay time place day thing way one as corner axle wheel end position tire".split())
 """After "the same" these make it no amount."""
+OPINIONS = frozenset(
+    "say says said think thinks thought do does did tell tells told ask asks asked feel feels felt want wants wanted would reckon reckons".split()
+)
+SPEAKERS = frozenset(
+    "he she they i we you wife husband partner mate buddy boss guy guys man coach trainer kid kids boy boys girl girls everyone everybody somebody someone nobody others people friend mechanic dispatcher driver drivers mom mother dad father brother sister son daughter doctor manager captain player players team".split()
+)
+"""Who says or does "the same" tells no level by it."""
 LOW_LAMPS = ("warning light", "warning lamp", "level light", "light", "lamp", "warning", "indicator")
 LIT = (" is on", " has come on", " came on", " just came on", " on", " is lit", " lit", " is showing", " has lit up")
 LOOSE_COUNTS = frozenset({"ish", "odd", "something", "plus", "some"})
@@ -278,6 +285,8 @@ def _relative(reader: Reader, i: int) -> Amount | None:
     if found:
         return Amount(i, found[0], found[1], kind="relative")
     end = reader.phrase(i, "the same", "same", "ditto", "likewise", "identical")
+    if end and reader.text(i - 1) in OPINIONS and reader.text(i - 2) in SPEAKERS:
+        return None  # "my wife says the same"
     if end and reader.text(i - 1) != "the" and reader.text(end) not in NO_SAME:
         return Amount(i, end, 1.0, kind="same")
     return None
@@ -290,6 +299,8 @@ def _unit(reader: Reader, end: int, share: bool = False) -> tuple[int, str | Non
     """The end, the unit ("" when none is said, None for a foreign one) and its factor after a number."""
     texts, none = reader.texts, (end, "", 1.0)
     at = end
+    if reader.text(at) in ("a", "per", "each", "every") and reader.text(at + 1) in ("flush", "shower"):
+        return at, None, 1.0  # "one point six a flush" is no level
     if reader.phrase(at, "of a") or reader.text(at) in ("a", "an", "per"):
         step = 2 if reader.text(at) == "of" else 1
         if not share and step == 1 and reader.vocabulary.units.at(texts, at + 1):

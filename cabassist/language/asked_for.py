@@ -31,13 +31,13 @@ _ASKED = (
     ("temperature", Lazy(r"\bhow (?:warm|cold|hot|chilly)\b|\bwhat (?:temp\w*|will it be|is it (?:inside|in here) at)\b|\btemp\w* (?:inside|at|after|by|will)\b|\bfeels? like\b|\bhow many degrees\b|\b(?:roughly )?where (?:after|at|will (?:it|we) be)\b|\bwhat (?:does|will|would) it feel\b|\bwind ?chill\b|\bstill (?:be )?(?:above|over|under|below)\b|\bcoldest\b|\bhow much cold\b")),
     ("charge", Lazy(r"\bhow many amp ?hours\b|\bwhat .*\bin amp ?hours\b|\b(?:ah|amp ?hours) (?:used|needed|gone|do|will|would|is that|left) ?$|[,.] (?:ah|amp ?hours?) $")),
     ("current", Lazy(r"\bhow (?:many|much) (?:amps|current)\b|\b(?:most|biggest|max\w*|average|avg|highest|largest|how big an?) (?:current|draw|load|amps|drain|amp)\b|\bwhat (?:does|will|do) (?:it|they|that) (?:pull|draw)\b|\bwhat (?:current|draw|amps|charger)\b|\bwhat size charger\b|\bhow big a charger\b|\bamps $")),
-    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|(?<!amp )(?<!and )(?<!for )\bhours $")),
+    ("time", Lazy(r"\bhow (?:long|soon|much (?:longer|time|more driving|driving))\b|\bhow many (?:more |driving )*(?:hours|minutes|days)\b|\b(?:earliest|soonest) (?:i|we|he|she|time|hour|clock|that|may|can)\b|\b(?:hours|minutes) (?:left|late|later|early|to go)\b|\bwhen (?:will|do|does|is|can|am|are|would|should|must)\b|\bwhen (?:it|that|this|we|they) (?:' s |are )?(?:done|full|charged|over|there|ready|empty|up)\b|\bwhen $|\bwhat time\b|\b(?:arrive|arrival|latest departure|depart\w*|eta)\b|\bby what time\b|\bhow late\b|\bdriving (?:hours |time )?(?:left|remaining)\b|(?<!amp )(?<!and )(?<!for )\bhours $")),
     ("mass", Lazy(r"\bhow (?:heavy|much (?:weight|heavier|lighter))\b|\bweigh(?:s|t)?\b|\b(?:heavier|lighter)\b|\bhow many (?:pounds|kilos|kg)\b|\bto spare\b|\b(?:how much|left|room|over|under)\b.*\blimit\b|\bhow much (?:under|over)\b")),
     ("mass", _TOTAL := Lazy(r"\b(?:total|in all|altogether|added|add up|comes? to)\b")),
     ("volume", Lazy(r"\bhow (?:much|many gallons of) (?:more |extra )?(?:fuel|diesel)\b|\bextra gallons\b|\bgallons (?:extra|more|for|to|needed|left)\b|\bhow much (?:\w+ )?of <(?:gal|L)>|\bhow much (?:fuel|diesel)\b|\bgallons $")),
     ("share", Lazy(r"\b(?:what|how many|which) (?:percent\w*|share|charge)\b|\bpercent(?:age)? (?:drop|loss|lost|am i|is that|left|will)\b|\bhow full\b|\bpercent $|\bstate of charge\b")),
     ("volts", Lazy(r"\bhow many volts\b|\bvolts? (?:lost|saved|do i|do we|dropped|drop|difference)\b|\bvolts? $")),
-    ("pressure", Lazy(r"\bwhat (?:should|will|would|do|must) (?:it|they|i|we) (?:read|show|be|set|pump|fill|put)\b|\bwhat (?:psi|pressure|bar)\b|\bhow many psi\b|\b(?:just|only) (?:the )?cold\b|\bleak\w*\b|\bset (?:them|it)? ?(?:to|at)? ?(?:in the shop|indoors|here)?\b")),
+    ("pressure", Lazy(r"\bwhat (?:should|will|would|do|must) (?:it|they|i|we) (?:read|show|be|set|pump|fill|put)\b|\bwhat (?:psi|pressure|bar)\b|\bgauge (?:reads?|shows?|says?) ?$|\b(?:what|how much) (?:will|would|does|should) (?:the|my|our) (?:tire |tyre )?gauge\b|\bhow many psi\b|\b(?:just|only) (?:the )?cold\b|\bleak\w*\b|\bset (?:them|it)? ?(?:to|at)? ?(?:in the shop|indoors|here)?\b")),
 )  # fmt: skip
 """What is asked, with the words that ask for it; the last one in the text counts when a unit is named by none."""
 _ROAD = Lazy(r"<(?:mi|km|mph|km/h|mpg)[/>]|<mi/|\bmiles\b|\b(?:drive|driving|road|town|diesel|fuel)\b")
@@ -56,7 +56,7 @@ _ASKS = Lazy(
 )
 _LEFT = Lazy(r"\bwhat (?:is |' s )?left\b|\bhow much (?:more|room|is left)\b|\bto spare\b")
 _CLOCK = Lazy(
-    r"\b(?:what time|when|by when|eta|clock|arriv\w+|latest departure|depart by|leave by|what hour|how late)\b"
+    r"\b(?:what time|when|by when|earliest|soonest|eta|clock|arriv\w+|latest departure|depart by|leave by|what hour|how late)\b"
 )
 
 

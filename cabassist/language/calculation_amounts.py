@@ -8,7 +8,7 @@ from cabassist.language.calculation_clock import clock_written
 from cabassist.language.calculation_degrees import temperature
 from cabassist.language.calculation_joined import merged, split_count
 from cabassist.language.calculation_people import EACH, of_us, people_at
-from cabassist.language.calculation_rates import PER, article, counted_off, rate
+from cabassist.language.calculation_rates import PER, a_flush, article, counted_off, rate
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import COUNTS, LETTERS, TEMPERATURE_SCALES, unit_phrases
 from cabassist.language.numbers import ONES, TEENS, TENS, Number, Word, number_at, pieces
@@ -284,6 +284,13 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
     unit = _unit_at(words, texts, end)
     if share and unit and unit[1] in COUNTS and unit[1] != "deg":
         unit = None
+    if (
+        unit
+        and unit[1] == "A"
+        and texts[end] == "a"
+        and texts[unit[0] : unit[0] + 1] in (["flush"], ["shower"], ["head"])
+    ):
+        unit = None  # "1.5 a flush" is no current
     if unit and unit[1] == "bag" and value >= _MOST_BAGS:
         unit = None  # "the limit's twenty thousand bags weigh fifty"
     if unit and minus and unit[1] in ("F", "C", "day", "night", "week"):
@@ -303,7 +310,7 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
             return Amount(value, "mi", "gallon", start=i, end=end + 3)
         if of_us(texts, i, end) and 1 < value <= 80 and value % 1 == 0:
             return Amount(value, "people", start=i, end=end)
-        return rate(texts, Amount(value, "n", start=i, end=end, pieces=said))
+        return rate(texts, a_flush(texts, Amount(value, "n", start=i, end=end, pieces=said)))
     end, name = unit
     if name in ("mi", "km") and texts[end : end + 3] in (["to", "the", "gallon"], ["to", "a", "gallon"]):
         return Amount(value, name, "gallon", start=i, end=end + 3)

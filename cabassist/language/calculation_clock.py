@@ -43,10 +43,17 @@ def spans(firsts: Iterable[float], lasts: Iterable[float], next_day: bool = Fals
 _BY_24 = re.compile(r"(?:1[3-9]|2[0-3]|0\d):\d\d")
 
 
+_TWO_FIGURES = re.compile(r"1[0-2]:\d\d")
+_TIMED = re.compile(
+    r"\d{1,2}:\d\d|am|pm|a\.m\.?|p\.m\.?|o'?clock|noon|midday|midnight|tonight|tonite|evening|afternoon"
+)
+""" "Until 10:00" is told by 24 hours where nothing else tells a time of day, or its half."""
+
+
 def clock_written(texts: list[str], i: int) -> Amount | None:
     """A time of day: "7:10", "8 am", "seven thirty tonight", "noon", "until 11 tomorrow".
 
-    The half of the day is known from thirteen on, and of "9:00" where another time is told by 24 hours.
+    The half of the day is known from thirteen on, of "10:00" where no other time is told, and of "9:00" where another is told by 24 hours.
     """
     found = _clock_at(texts, i) or _hour_of_tomorrow(texts, i)
     if found is None:
@@ -55,6 +62,7 @@ def clock_written(texts: list[str], i: int) -> Amount | None:
     tomorrow = "tomorrow" in texts[i : found.end + 1] or around[1:] == ["tomorrow"] or around == ["tomorrow", "at"]
     tomorrow = tomorrow or texts[max(0, i - 3) : i] == ["tomorrow", "morning", "at"]
     by_24 = ":" in texts[i] and (found.value < 1 or any(_BY_24.fullmatch(text) for text in texts))
+    by_24 = by_24 or (_TWO_FIGURES.fullmatch(texts[i]) is not None and not any(_TIMED.fullmatch(text) for k, text in enumerate(texts) if k != i))  # fmt: skip
     sure = by_24 or found.value > _HALF_DAY_H + 1 - 1e-9 or (tomorrow and found.value >= _HALF_DAY_H)
     return found._replace(pieces=() if sure else found.pieces, tomorrow=tomorrow)
 

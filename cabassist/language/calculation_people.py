@@ -16,6 +16,9 @@ _PEOPLE_PHRASES = (("on", "board"), ("of", "us"), ("of", "them"), ("on", "the", 
 EACH = frozenset("person head passenger man guy kid player soul body capita rider individual human one member".split())
 
 
+_OF_THE_RULES = frozenset("carrier carriers carrying rule rules hours limit limits driver drivers".split())
+
+
 def of_us(texts: list[str], i: int, end: int) -> bool:
     """ "If we're thirty and each uses": who is aboard, though no word for people follows; "were" as a recogniser writes it."""
     said, after = texts[max(0, i - 3) : i], texts[end : end + 1]
@@ -33,6 +36,8 @@ def people_at(texts: list[str], i: int, count: float) -> int:
         and re.match(r"driv|behind|was|were|off|rest|full|on|half|empty|spent", texts[i + 2])
     ):
         return 0
+    if texts[i : i + 1] == ["passenger"] and texts[i + 1 : i + 2] and texts[i + 1] in _OF_THE_RULES:
+        return 0  # "seventy in eight passenger carrier"
     for phrase in _PEOPLE_PHRASES:
         if tuple(texts[i : i + len(phrase)]) == phrase:
             return i + len(phrase)

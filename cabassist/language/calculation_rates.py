@@ -71,12 +71,14 @@ def rate(texts: list[str], amount: Amount) -> Amount:
             continue
         if word in ("each", "apiece") and amount.unit in ("BTU", "BTU/h", "W", "kW", "lb", "ft", "A"):
             break
-        if word in ("each", "apiece") and after not in PER and after not in EACH:
+        if word in ("each", "apiece") and ((after not in PER and after not in EACH) or _counts(texts, end + 1)):
             each, end = True, end + 1
         elif word == "daily":
             per, end = "day", end + 1
         elif word == "hourly":
             per, end = "h", end + 1
+        elif not per and (spoken := _unarticled(texts, end, amount)):
+            per, end = spoken, end + 2
         elif word in ("a", "an", "per", "each", "every", "/") and after in EACH and not each:
             each, end = True, end + 2
         elif (
@@ -101,6 +103,39 @@ def rate(texts: list[str], amount: Amount) -> Amount:
         else:
             break
     return amount._replace(per=per, each=each, end=end)
+
+
+def _counts(texts: list[str], at: int) -> bool:
+    """Whether "one" begins a longer number: "two flushes each one point three gallons"."""
+    number = number_at(texts, at) if texts[at : at + 1] == ["one"] else None
+    return number is not None and number.end > at + 1
+
+
+_A_FLUSH = frozenset({"flush"})
+_MOST_A_FLUSH = 7.0
+"""No toilet takes as many gallons a flush; a bare number of less is gallons."""
+
+
+def a_flush(texts: list[str], amount: Amount) -> Amount:
+    """ "One point six a flush" is gallons, though no unit is named."""
+    end = amount.end
+    per = texts[end : end + 1] and texts[end] in ("a", "per", "each", "every") and texts[end + 1 : end + 2]
+    if amount.unit != "n" or not per or texts[end + 1] not in _A_FLUSH or not 0 < amount.value < _MOST_A_FLUSH:
+        return amount
+    return amount._replace(unit="gal")
+
+
+_NO_ARTICLE = frozenset({"for", "by", "in"})
+_FLOWS = frozenset("gal L qt lb kg BTU percent".split())
+
+
+def _unarticled(texts: list[str], end: int, amount: Amount) -> str:
+    """The time of "two gallon for minute", "40 liter by hour", as they say who learned English late; "" when it is none."""
+    if texts[end] not in _NO_ARTICLE or amount.unit not in _FLOWS or amount.per or end + 1 >= len(texts):
+        return ""
+    if texts[end + 1] not in ("minute", "hour", "day") or (end + 2 < len(texts) and number_at(texts, end + 2)):
+        return ""
+    return PER[texts[end + 1]]
 
 
 _LASTING = frozenset("in after for within about of takes took lasts is only another than".split())

@@ -113,15 +113,19 @@ class Encoder:
 
     def word_pieces(self, text: str) -> list[int]:
         """Ids of the pieces of a text, start and end marks included, at most MAX_PIECES."""
+        return [self.pieces["[CLS]"], *self.all_pieces(text, MAX_PIECES - 2), self.pieces["[SEP]"]]
+
+    def all_pieces(self, text: str, most: int | None = None) -> list[int]:
+        """Ids of the pieces of a text, the first `most` of them, without marks."""
         plain = unicodedata.normalize("NFD", text.lower().replace("’", "'"))
         kept = (c for c in plain if unicodedata.category(c) not in ("Mn", "Cc", "Cf", "Co"))
         spaced = "".join(f" {c} " if _stands_alone(c) else c for c in kept)
         ids: list[int] = []
         for word in spaced.split():
             ids += self.split(word)
-            if len(ids) >= MAX_PIECES - 2:
+            if most is not None and len(ids) >= most:
                 break
-        return [self.pieces["[CLS]"], *ids[: MAX_PIECES - 2], self.pieces["[SEP]"]]
+        return ids[:most]
 
     def split(self, word: str) -> list[int]:
         """Ids of the pieces of one word."""

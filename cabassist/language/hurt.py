@@ -38,6 +38,8 @@ class HurtScreen:
     def find(self, text: str) -> str | None:
         """The first sign of somebody hurt or ill that the text holds, or None."""
         sign = self._signs.find(text)
-        if sign is None or any(pattern.search(plain(text)) for pattern in self._leave):
-            return None
-        return sign
+        return None if sign is None or self.leaves(text) else sign
+
+    def leaves(self, text: str) -> bool:
+        """Whether a text is left to everything else, whoever is hurt in it."""
+        return any(pattern.search(plain(text)) for pattern in self._leave)

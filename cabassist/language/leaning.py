@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from cabassist.language.lazy import Lazy
 from cabassist.language.plausibility import refusal, wrong_unit
 from cabassist.language.reading_names import (
     ALLOWED,
@@ -63,7 +64,11 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
     if len(subjects) == 1 and subjects[0].what == "pair":
         return _of_both(setting, last)
     aims = [subject for subject in subjects if subject.what not in NO_AIM]
-    if aims and vocabulary.same.anywhere(reader.texts):
+    if (
+        aims
+        and vocabulary.same.anywhere(reader.texts)
+        and not (_BESIDE.search(reader.joined) and not reader.few_others(1, subjects))
+    ):
         made = tuple(got for subject in aims if isinstance(got := _aimed(setting, subject, last), Reading))
         return Heard(made) if made else None
     pointing = setting.corrected or reader.texts[0] in POINTING
@@ -73,6 +78,10 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
             return Heard(refused=(moved,))
         return Heard((moved,), withdrawn=(last,)) if moved else None
     return _told_otherwise(setting, last) if not aims else None
+
+
+_BESIDE = Lazy(r"\b(?:too|also|as well)\b")
+"""Words for the same that also put one trouble beside another: "there's some water where it shouldn't be too"."""
 
 
 def _swapped(setting: Setting) -> Heard:

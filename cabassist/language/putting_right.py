@@ -32,8 +32,12 @@ _TAKES = re.compile(rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: (?P<why>.+
 _OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")
 _PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross out", "void"})
 """Verbs that are said of entries only; "drop" and "clear" are said of things too."""
-_WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted forgot missed wrong bad one two a was".split())  # fmt: skip
+_WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted misjudged mistyped read got looked forgot missed wrong bad one two a was".split())  # fmt: skip
 """How the reason of a correction begins."""
+_UNSEEN = re.compile(
+    r"\b(?:(?:didn't|haven't|never|did not|have not|hadn't)(?: \w+)? (?:look|looked|check|checked|see|seen|saw|read|measure|measured|been there)|(?:not|wasn't|ain't|aren't) (?:\w+ )?(?:sure|certain|right|true|correct)|guess\w*|mis(?:read|heard|counted|took|judged|typed)|made (?:it|that) up|wrong|mistake|(?:gauge|meter|sender|needle|float)(?:'s|s| is| was)? (?:\w+ )?(?:stuck|broken|dead|off|lying|bad|no good|busted)|from (?:yesterday|memory|this morning|last \w+)|old one)\b"
+)
+"""A reason that speaks of a reading, so that the thing named is the entry and not the thing itself."""
 _SMALL = frozenset(
     "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just".split()
 )
@@ -70,12 +74,13 @@ def taken_back(
         return None
     for end in range(len(what), 0, -1):
         thing, why = " ".join(what[:end]), what[end:]
-        if why and why[0] not in _WHY:
+        if why and why[0] not in _WHY and not _UNSEEN.match(" ".join(why)):
             continue
         if _LAST.match(thing):
             # "scratch that" alone is left to the command of that name
             return (tuple(told), " ".join(why)) if told and why else None
-        gone = _meant(thing, coach, vocabulary, standing, surely=verb in _PLAINLY or bool(_OF_ENTRIES.search(thing)))
+        surely = verb in _PLAINLY or bool(_OF_ENTRIES.search(thing)) or bool(_UNSEEN.search(" ".join(why)))
+        gone = _meant(thing, coach, vocabulary, standing, surely=surely)
         if gone:
             return gone, " ".join(why)
     return None
@@ -140,6 +145,7 @@ def _is_of(reading: Reading, subject: Subject, coach: Coach) -> bool:
 _NOT = frozenset({"not", "instead", "rather"})
 _PUTS_RIGHT = re.compile(
     r"^(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|correction|my mistake|my bad|make|change|fix|correct|amend|i meant|i said)\b|\b(?:not|instead of|rather than)\b|\bshould (?:be|have been|read)\b"
+    r"|\b(?:mis(?:read|heard|counted|typed|spoke|judged|took)|(?:read|got|had|put|said|told you|typed|counted|wrote|gave you) (?:it|that|this|them|the \w+) (?:all )?(?:wrong|wrongly|incorrectly|backwards|upside down)|(?:looked at|read) the wrong \w+|wrong (?:number|figure|one)|my (?:mistake|bad|fault|error))\b"
 )
 
 
@@ -170,12 +176,23 @@ def put_right(
         return None
     words = plain(text).split()
     for end in range(len(words), 1, -1):
-        if end < len(words) and words[end] not in _WHY:
+        if end < len(words) and not _begins_reason(words, end):
             continue
         heard = _in_place(" ".join(words[:end]), coach, vocabulary, standing, told, cut=end < len(words))
         if heard is not None:
             return heard
     return None
+
+
+def _begins_reason(words: Sequence[str], at: int) -> bool:
+    """Whether a reason begins there: "thirty four, two went by car"; "forty three" is one number."""
+    if words[at] in _COUNTS:
+        return words[at - 1] not in _TENS
+    return words[at] in _WHY
+
+
+_COUNTS = frozenset("one two three four five six seven eight nine".split())
+_TENS = frozenset("twenty thirty forty fifty sixty seventy eighty ninety hundred point".split())
 
 
 def _in_place(

@@ -296,15 +296,15 @@ LEADS_ON = frozenset(
 
 
 def _is_owner(texts: Sequence[str], i: int, vocabulary: Terms) -> bool:
-    """Whether a word is a subject with "is" run on to it: "fuels at three eighths", "cabins fifty eight"."""
+    """Whether a word is a subject or place with "is" run on to it: "fuels at three eighths", "spares full"."""
     text = texts[i]
     if len(text) < 4 or not text.endswith("s") or vocabulary.clues.at(texts, i) or vocabulary.units.at(texts, i):
         return False
     found = vocabulary.clues.at([text[:-1]], 0)
-    if found is None or found[1].kind not in ("subject", "loose"):
+    if found is None or found[1].kind not in ("subject", "loose", "place", "circuit"):
         return False
     after = next((k for k in range(i + 1, len(texts)) if texts[k] not in LEADS_ON), len(texts))
-    return bool(number_at(texts, after)) or (vocabulary.levels.at(texts, after) is not None)
+    return after < len(texts) and (bool(number_at(texts, after)) or vocabulary.levels.at(texts, after) is not None)
 
 
 def _nearest(text: str, vocabulary: Terms) -> str:

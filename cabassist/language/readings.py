@@ -113,7 +113,10 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         return Heard()
     reader = Reader(words, vocabulary)
     _leave_out_pointing(reader)
+    both = _leave_out_both_places(reader)
     amounts, subjects = [_of_us(reader, amount) for amount in find_amounts(reader)], find_subjects(reader)
+    if both:
+        subjects = [replace(one, both=True) if one.what == "propane" and not one.place else one for one in subjects]
     if not previous and reader.phrase(0, *WISHES):
         # With nothing to correct it is a wish: "make it sixty eight in here".
         return Heard()
@@ -138,6 +141,27 @@ def _leave_out_pointing(reader: Reader) -> None:
         end = POINTED_BACK.end(reader.texts, i)
         if end and reader.text(end) not in CORNERS and not reader.number_at(end):
             reader.take(i, end)
+
+
+BOTH_PLACES = Phrases(
+    (phrase, phrase)
+    for a, b in (("inside", "out"), ("inside", "outside"), ("in", "out"), ("inner", "outer"))
+    for phrase in (f"{a} and {b}", f"{b} and {a}", f"the {a} and the {b}", f"the {b} and the {a}", f"{a} and {b} alike")
+)
+"""Words that only say once more that both cylinders are meant."""
+CYLINDERS = frozenset({"bottles", "cylinders", "propane"})
+
+
+def _leave_out_both_places(reader: Reader) -> bool:
+    """Take the words that end a clause and only say that both are meant: "bottles full, inside and out"; whether there were any."""
+    found = False
+    for i in range(len(reader.texts)):
+        end = BOTH_PLACES.end(reader.texts, i)
+        last = not reader.text(end) or reader.text(end) in PUNCTUATION
+        if end and last and CYLINDERS & set(reader.texts[:i]):
+            reader.take(i, end)
+            found = True
+    return found
 
 
 def _has_figure(reader: Reader) -> bool:
@@ -254,10 +278,26 @@ def _implied(reader: Reader, amount: Amount) -> str | None:
     """The subject that a unit names by itself, when hardly anything else is talked about."""
     far = amount.unit in ("mi", "km") and (amount.number or 0) >= ODOMETER_LEAST
     what = "odometer" if far else IMPLIED.get(amount.unit)
-    if what is None or not reader.few_others(2, around=amount.start):
+    if what is None or not (reader.few_others(2, around=amount.start) or _is_measured(reader, amount)):
         return None
     counted = what != "passengers" or (_is_counted(reader, amount) and _is_head_count(reader, amount))
     return what if counted else None
+
+
+MEASURES = frozenset("says reads shows showing reading measured measures got showed".split())
+MEASURED_BY = frozenset(
+    "meter meters detector monitor tester alarm gauge crew dept department firemen firefighters they guys".split()
+)
+PRINTED = frozenset(
+    "manual book label sheet sign rule rules law chart limit bottle bleach chlorine if when should".split()
+)
+
+
+def _is_measured(reader: Reader, amount: Amount) -> bool:
+    """Whether parts per million are told as just measured, whatever else is told with them: "fire dept came, meter says zero ppm"."""
+    said = set(reader.texts)
+    before = reader.texts[max(0, amount.start - 2) : amount.start]
+    return amount.unit == "ppm" and bool(MEASURES & set(before) and MEASURED_BY & said) and not PRINTED & said
 
 
 def _is_counted(reader: Reader, amount: Amount) -> bool:
@@ -479,15 +519,23 @@ def _is_weather(setting: Setting, amount: Amount) -> bool:
     return bare and not battery and (signed or bool(WARMING & set(texts)))
 
 
+SHORTEST_OWNER = 4
 SAID_OF = frozenset({"at", "is", "are", "reads", "shows", "says"})
 
 
 def _names_another(reader: Reader, amount: Amount) -> bool:
     """Whether an amount is told of a thing nobody here knows: "fools at three eighths" is no other reading's level."""
-    before = reader.text(amount.start - 2)
-    if reader.text(amount.start - 1) not in SAID_OF or not before:
-        return False
     vocabulary = reader.vocabulary
+    beside, before = reader.text(amount.start - 1), reader.text(amount.start - 2)
+    if (
+        len(beside) > SHORTEST_OWNER
+        and beside.endswith("s")
+        and beside.isalpha()
+        and not reader.taken[amount.start - 1]
+    ):
+        return beside not in vocabulary.known and beside not in vocabulary.common  # "lockers full", of "locker's"
+    if beside not in SAID_OF or not before:
+        return False
     known = before in vocabulary.common or before in vocabulary.between or before in vocabulary.corrections.words
     return not (known or before in SAID_OF or reader.taken[amount.start - 2] or before in PUNCTUATION)
 

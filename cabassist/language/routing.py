@@ -6,9 +6,10 @@ The bounds were chosen on the development questions under `tests/data/dev`, neve
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from cabassist.language.danger_network import Judged
 from cabassist.language.matching import Ranking
 from cabassist.procedures.library import CALCULATION, WISH
 
@@ -29,7 +30,7 @@ class Bounds:
     """The same when the text also asks leave, says what its speaker is about to do, or cuts a corner."""
     wish_with_sign: float = 0.02
     outside: float = 0.50
-    vague: float = 0.35
+    vague: float = 0.25
     sure: float = 0.40
     margin: float = 0.10
     floor: float = 0.12
@@ -37,6 +38,46 @@ class Bounds:
     """A wish this likely outranks the signs of a hazard: "can I tape over the alarm that is going off"."""
     hazard_in_wish: float = 0.15
     """A hazard this likely is warned of when the wish is one about it: "can we sleep now that the alarm is off the wall"."""
+    judged_sure: float = 0.95
+    """The danger network alone raises what it holds for this likely."""
+    judged_supposed: float = 0.80
+    """At least so likely it must be where leave is asked or an intention told."""
+    judged_danger: float = 0.60
+    """The same where the text is a little like the wordings of a hazard, and not too much like those of one procedure."""
+    little_likeness: float = 0.02
+    plainly_asked: float = 0.80
+    judged_with_sign: float = 0.40
+    """The same where a sign of the hazard stands in the text."""
+    judged_with_likeness: float = 0.50
+    """The same where the text is much like the wordings of a hazard."""
+    much_likeness: float = 0.30
+    over_danger: float = 0.10
+    """So much likelier than the danger a wish must be to be refused where both are there."""
+    judged_askable: float = 0.15
+    """From here on it is asked whether a hazard is there that only words or likeness tell."""
+    judged_urgent: float = 0.85
+    """A danger without a procedure is told from here on."""
+    judged_wish: float = 0.50
+    """The network takes a text for an unsafe wish from here on, where the ranking holds one for possible, too."""
+    some_wish: float = 0.05
+    judged_sure_wish: float = 0.90
+    """The same whatever the ranking holds."""
+    wish_fit: float = 0.10
+    """Below this a text is too far from the matters of the coach to be a wish about them, but for signs."""
+    asked_plainly: float = 0.85
+    """Above this it asks for a procedure, but for a ranking that holds a wish for likely."""
+    likely_wish: float = 0.30
+    judged_wish_with_sign: float = 0.10
+    """The same where signs of a wish stand in the text; half of that where the network takes it for a known wish, should it be any."""
+    ranked_wish: float = 0.70
+    """A wish that the ranking holds for so likely is one, where the network is not against it and takes it for a known one."""
+    judged_not_against: float = 0.15
+    plain_wish: float = 0.80
+    """A wish that the ranking holds for so likely is one where leave is asked, whatever the network makes of it."""
+    plain_fit: float = 0.15
+    which_sure: float = 0.50
+    """A wish that the network takes it for, this likely, is told also where the signs of another stand in the text."""
+    which_likely: float = 0.30
     fit: float = 0.30
     """Below this a question is too far from everything known to be answered without asking."""
 
@@ -66,6 +107,8 @@ def decide(
     wish_signs: Sequence[str] = (),
     cues: Collection[str] = (),
     wishing: bool = False,
+    judged: Judged | None = None,
+    supposed: bool = False,
     bounds: Bounds = BOUNDS,
 ) -> Decision:
     """The decision for one text.
@@ -74,11 +117,17 @@ def decide(
     nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
     unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue; `wishing` is whether it
     asks leave or tells an intention. Hazards come first, unless a wish is likelier
-    (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself.
+    (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself. `judged` is what the
+    danger network makes of the text; with it, signs and likeness alone raise no hazard and refuse no wish;
+    `supposed` is whether the text asks leave or tells an intention at all.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     likeliest = [name for name, _ in ranking.wishes]
     refused = next((name for name in likeliest if name in wish_signs), "") or next(iter([*wish_signs, *likeliest]), "")
+    if judged is not None:
+        named = _which(refused, dict(ranking.wishes).get(refused, 0.0), wish_signs, judged, bounds)
+        first = _first(ranking, sign, judged, hazards, named, wish_signs, homes or {}, bounds, supposed=supposed)
+        return first or _fitting(_without_wish(ranking, bounds), hazards, vague_options, homes or {}, bounds)
     least = bounds.wish_with_cue if wishing else bounds.wish
     wished = ranking.wish >= (bounds.wish_over_sign if sign else least) and ranking.wish >= ranking.hazard
     home = (homes or {}).get(WISH + refused, "")
@@ -93,7 +142,134 @@ def decide(
         return Decision("refuse", (), max(ranking.wish, 0.5), refused)
     if wished:
         return Decision("refuse", (), ranking.wish, refused)
-    chance = gathered(ranking, homes or {})
+    return _fitting(ranking, hazards, vague_options, homes or {}, bounds)
+
+
+def reported(
+    ranking: Ranking | None,
+    sign: str | None,
+    judged: Judged,
+    hazards: Collection[str],
+    *,
+    supposed: bool,
+    bounds: Bounds = BOUNDS,
+) -> str | None:
+    """The hazard with a procedure that a text reports by all that is known of it; without a ranking by signs and network alone.
+
+    `supposed` is whether it asks leave or tells an intention, so that the network must be surer.
+    """
+    chances = {name: chance for name, chance in judged.dangers.items() if name in hazards}
+    worst = max(chances, key=chances.__getitem__, default="")
+    danger = chances.get(worst, 0.0)
+    if sign is not None and danger >= bounds.judged_with_sign:
+        return sign if chances.get(sign, 0.0) >= bounds.judged_askable else worst
+    if danger < judged.danger or (supposed and danger < bounds.judged_supposed):
+        return None
+    if danger >= bounds.judged_sure:
+        return worst
+    if ranking is None:
+        return None
+    asked = next((chance for name, chance in ranking.procedures if name not in hazards), 0.0)
+    if danger >= bounds.judged_danger and ranking.hazard >= bounds.little_likeness and asked < bounds.plainly_asked:
+        return worst
+    return worst if danger >= bounds.judged_with_likeness and ranking.hazard >= bounds.much_likeness else None
+
+
+def wishes(ranking: Ranking, signs: Sequence[str], judged: Judged, *, leave: bool, bounds: Bounds = BOUNDS) -> bool:
+    """Whether a text wishes for something unsafe by all that is known of it; `leave` is whether it asks leave or tells an intention."""
+    if leave and ranking.wish >= bounds.plain_wish and ranking.fit >= bounds.plain_fit:
+        return True
+    known = bool(judged.which) and judged.which[0][1] >= bounds.which_sure
+    if signs and judged.wish >= bounds.judged_wish_with_sign / (2 if known else 1):
+        return True
+    if (
+        known
+        and ranking.wish >= bounds.ranked_wish
+        and ranking.fit >= bounds.fit
+        and judged.wish >= bounds.judged_not_against
+    ):
+        return True
+    asked = ranking.procedures[0][1] if ranking.procedures else 0.0
+    if ranking.fit < bounds.wish_fit or (asked >= bounds.asked_plainly and ranking.wish < bounds.likely_wish):
+        return False
+    return judged.wish >= bounds.judged_sure_wish or (
+        ranking.wish >= bounds.some_wish and judged.wish >= bounds.judged_wish
+    )
+
+
+def _which(refused: str, share: float, signs: Sequence[str], judged: Judged, bounds: Bounds) -> str:
+    """The wish that a text is for, should it be for one; empty when nothing known is like it.
+
+    `refused` is the one by ranking and signs, `share` how likely the ranking holds it.
+    """
+    if not judged.which:
+        return refused
+    best, chance = judged.which[0]
+    if chance >= bounds.which_sure or (not signs and chance >= bounds.which_likely):
+        return best
+    known = refused if share >= bounds.which_sure else ""
+    return next((name for name, _ in judged.which if name in signs), next(iter(signs), known))
+
+
+def _first(
+    ranking: Ranking,
+    sign: str | None,
+    judged: Judged,
+    hazards: frozenset[str],
+    refused: str,
+    wish_signs: Sequence[str],
+    homes: Mapping[str, str],
+    bounds: Bounds,
+    *,
+    supposed: bool,
+) -> Decision | None:
+    """The hazard or the wish that comes before everything else, or whether there is one is asked."""
+    danger = reported(ranking, sign, judged, hazards, supposed=supposed, bounds=bounds)
+    if wishes(ranking, wish_signs, judged, leave=supposed, bounds=bounds):
+        home = homes.get(WISH + refused, "")
+        plainly = supposed and bool(wish_signs) and sign is None
+        if danger is None or ((plainly or judged.wish > judged.danger + bounds.over_danger) and home not in hazards):
+            near = [name for name in gathered(ranking, homes) if name not in hazards]
+            return Decision("refuse", () if refused else tuple(near[:1]), judged.wish, refused)
+    if danger is not None:
+        return Decision("hazard", (danger,), max(judged.danger, 0.5))
+    likely = next((name for name, _ in ranking.procedures if name in hazards), None)
+    doubtful = sign or (likely if ranking.hazard >= bounds.much_likeness else None)
+    if doubtful is not None and judged.danger >= bounds.judged_askable:
+        calm = [name for name in gathered(ranking, homes) if name not in hazards]
+        return Decision("clarify", (doubtful, *calm[:2]), judged.danger)
+    return None
+
+
+def _without_wish(ranking: Ranking, bounds: Bounds) -> Ranking:
+    """The ranking of a text that is no wish, however like one: what it held for one goes to everything else.
+
+    Where all that is known is far it counts as nothing known: "who won the cup".
+    """
+    if ranking.fit < bounds.wish_fit:
+        return replace(ranking, wishes=(), wish=0.0, out_of_scope=ranking.out_of_scope + ranking.wish)
+    more = 1 / max(1 - ranking.wish, _LEAST_LEFT)
+    return replace(
+        ranking,
+        procedures=tuple((name, chance * more) for name, chance in ranking.procedures),
+        calculations=tuple((name, chance * more) for name, chance in ranking.calculations),
+        wishes=(),
+        wish=0.0,
+        defect=ranking.defect * more,
+        out_of_scope=ranking.out_of_scope * more,
+        ambiguous=ranking.ambiguous * more,
+    )
+
+
+_LEAST_LEFT = 0.05
+"""What is left beside a wish counts for at least so much of all, or it would be noise made loud."""
+
+
+def _fitting(
+    ranking: Ranking, hazards: frozenset[str], vague_options: tuple[str, ...], homes: Mapping[str, str], bounds: Bounds
+) -> Decision:
+    """The decision for a text that reports no hazard and wishes for nothing unsafe."""
+    chance = gathered(ranking, homes)
     top = tuple(chance)
     if ranking.out_of_scope >= bounds.outside:
         return Decision("unknown", top[:3], ranking.out_of_scope)

@@ -20,6 +20,8 @@ _STAMPS = Lazy(
     r"\b([wt])\.? ?([cw])\b\.?(?= (?:\d|is|of|[a-z]+ (?:\w+ )?(?:point|and|pounds|lb)|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety))",
     re.IGNORECASE,
 )
+_YEAR = Lazy(r"(?<=\bsince )['’]\d\d\b|(?<=\bsince )(?:19[5-9]|20[0-3])\d\b(?! ?(?:hours|miles|mi|km|lbs?|pounds|btu|watts|w|gal|psi)\b)|(?<=\b(?:in|of) )['’]\d\d\b(?!['’])", re.IGNORECASE)  # fmt: skip
+"""A year told in passing: "hauling hockey since '94"."""
 _OCLOCK = Lazy(r"\bo ?['’]? ?clock\b", re.IGNORECASE)
 _COUPLE = Lazy(
     r"\b(?:a |the |another |last )?couple (?:of )?(?=(?:more |good )?(?:hours?|hrs|days|nights|minutes|mins|gallons|gals|pounds|lbs|amps|feet|weeks|heaters|furnaces|bottles|cylinders|showers|flushes|cords|guys|people)\b)", re.IGNORECASE
@@ -66,6 +68,7 @@ def written_out(text: str) -> str:
         said = _sub(_HOURS_MINUTES, said, r"\1 h \2 min")
         said = _sub(_SPACED_THOUSANDS, said, r"\1,\2")
         said = _sub(_THOUSAND_BTU, said, r"\1k btu")
+        said = _sub(_YEAR, said, "then")
     lowered = said.lower()
     if "c " in lowered or "t" in lowered:
         said = _sub(_STAMPS, said, r"\1\2")

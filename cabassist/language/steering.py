@@ -52,6 +52,15 @@ _HOLDS = frozenset({"pause", "repeat", "back", "stop"})
 _REASON = re.compile(
     r"^(?:because|cause|cuz|since|as|i|i'm|i've|my|we|we're|someone|somebody|the (?:phone|door|kids?|boss|coach|driver|\w+ (?:was|were))|there's|it's (?:late|loud|noisy|dark|cold)|couldn't|didn't|was|got)\b"
 )
+_CUT_SHORT = re.compile(
+    r"^(?:(?:ok|okay|right|sorry|no|well|hey|oh) )*(?:stop|quit|end|drop|leave|cancel|forget)(?: (?:it|this|that|there|here|now|the (?:list|walk|procedure)))*(?: (?:because|cause|cuz|since|as))? "
+    r"(?:(?:i|we)(?:'ve| have|'m|'re| am| are|'d)? (?:just |really )?(?:gotta|got to|have to|need to|must|should|going to|gonna|better)(?: (?:go|be|get))?(?: and)? (?:go|going|move|moving|drive|driving|leave|leaving|roll|rolling|run|pull (?:out|over|up|away)|head|set off|take off|catch|pick up|meet|help|see|eat|sleep|shift|clear out|out|off|back|on the road)\b.*"
+    r"|(?:i'm|we're|i am|we are) (?:leaving|going|off|out of time|late|moving|rolling|driving|needed|running late|being called)\b.*|it's (?:late|time to (?:go|leave|roll))\b.*|(?:i|we) (?:must|gotta|have to|need to|better) go"
+    r"|(?:the |my |our )?(?:kids|boys|girls|team|players|lads|guys|passengers|everybody|everyone|bus|ride)(?:'s|'re| is| are| has| have)? (?:coming|back|here|waiting|boarding|loading up|leaving|ready to go)\b.*)$"
+)
+"""The walk left for something that cannot wait: "stop, I have to drive", "quit, the boys are back"."""
+_CALM = re.compile(r"\b(?:stop|quit|drop|leave|waiting|running late|out of time|roll|rolling|back|off|out|late)\b")
+"""Words of leaving that may tell of trouble elsewhere."""
 _OTHERS = re.compile(r"\b(?:he|she|they|who|said|says|told|tells|should|if)\b")
 _GOES_ON = re.compile(
     r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then|while|before|after|until|till|if|unless|once|whenever)$"
@@ -129,6 +138,8 @@ class Steering:
 
     def _excused(self, form: str) -> Steer | None:
         """A command that holds the walk or goes back, with a reason beside it: "go back one, I was on the phone"."""
+        if _CUT_SHORT.match(form) and not tells(_CALM.sub(" ", form)):
+            return Steer("stop", sure=BY_WORDS)
         if tells(_MINUTES.sub(" ", form)) or _OTHERS.search(form):
             return None
         words = form.split()

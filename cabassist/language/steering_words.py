@@ -66,7 +66,7 @@ _IT_HAPPENED = Lazy(
 
 _RULES: tuple[tuple[str, str], ...] = (
     ("undo", r"\bundo\b"),
-    ("repeat", r"\bwhere(?:'d| did) (?:we|i|you) (?:leave|stop|quit|finish|get|end)\b"),
+    ("repeat", r"\bwhere(?:'d| did) (?:we|i|you) (?:leave|stop|quit|finish|get|end)\b|\bwhere (?:were|was) (?:we|i)(?: (?:at|on|up to|in this|again|now))*$"),
     ("peek", r"\b(?:what|what's|whats|which|tell|show|read|give)\b.*\b(?:one|step|thing|bit|part) (?:that )?(?:comes |is |will be |coming |gonna be |going to be )?after (?:this|that|it)\b"
              r"|\bwhat(?:'s|s| is| will)? (?:the )?(?:next|following) (?:one|step|thing|bit|part)? ?(?:be|going to be|gonna be)\b|\bwhat(?:'s|s| is| will) (?:be )?coming (?:up )?after (?:this|that)\b"
              r"|\b(?:peek|look) (?:ahead|at the next)\b"),

@@ -63,7 +63,7 @@ _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|guys|players|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|persons|guys|boys|girls|lads|men|women|players|skaters|students|travell?ers|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
 )
 _THINGS_EACH = Lazy(r"\b(?:showers?|flush\w*|uses|bags?|cases?|trunks?|loads?)\b")
 _CARRIED = Lazy(

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 from pydantic import Field
 
@@ -173,6 +174,34 @@ def _instruction_fault(sentence: str, style: Style) -> str:
     return ""
 
 
+CALM, HURT = "calm", "hurt"
+"""Files of lines for the danger network: nothing is wrong, and somebody is hurt."""
+
+
+def _dangers(folder: Path, compiled: Mapping[str, Any], style: Style) -> Iterator[Problem]:
+    """What is wrong with the dangers that are no procedure, and with the lines that the danger network learns from."""
+    from cabassist.procedures import yamlfile
+
+    hazards = {name for name, raw in compiled["procedures"].items() if raw.get("kind") == "hazard"}
+    for path in sorted((folder / "dangers").glob("*.txt")):
+        if path.stem not in {CALM, HURT, *hazards, *compiled["urgent"]}:
+            where = str(path.relative_to(folder.parent))
+            yield Problem(where, 1, "", f"there is no danger '{path.stem}'", "reference")
+    if not compiled["urgent"]:
+        return
+    file = yamlfile.load(folder / "urgent.yaml", "knowledge/urgent.yaml")
+    for index, raw in enumerate(compiled["urgent"].values()):
+        if speech_seconds(raw["first"]) > style.max_escape_seconds:
+            seconds = speech_seconds(raw["first"])
+            text = f"takes {seconds:.1f} s to say, at most {style.max_escape_seconds:.0f}"
+            yield file.problem((index, "first"), text, "escape")
+        for sentence in (one for text in (raw["first"], *raw["then"]) for one in sentences(text)):
+            count = len(words(sentence))
+            if count > style.max_words_a_sentence:
+                text = f"{count} words in a sentence, at most {style.max_words_a_sentence}"
+                yield file.problem((index,), text, "length")
+
+
 def check_all(folder: Path, coach_file: Path) -> list[Problem]:
     """Every problem in a knowledge folder, held against one coach's profile; files that cannot be read included."""
     from cabassist.procedures import yamlfile
@@ -212,6 +241,7 @@ def check_all(folder: Path, coach_file: Path) -> list[Problem]:
         if path.stem not in verbs:
             where = str(path.relative_to(folder.parent))
             found.append(Problem(where, 1, "", f"steering.yaml has no '{path.stem}'", "reference"))
+    found += _dangers(folder, compiled, style)
     owner: dict[str, str] = {}
     for text, label in compiled["phrases"]:
         key = fold(text)

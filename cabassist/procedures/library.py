@@ -10,7 +10,7 @@ import contextlib
 import hashlib
 import json
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -41,6 +41,17 @@ class Wish(Item):
         default=False, description="Who wishes it tells of a danger that is there: it is warned of, not refused."
     )
     asks: list[str] = Field(min_length=10, description="How the wish is worded.")
+
+
+class Urgent(Item):
+    """A danger that is no procedure, and what must be done about it at once."""
+
+    label: str = Field(pattern=r"^[a-z]+(-[a-z]+)*$", description="What the danger network calls it.")
+    topic: str = Field(description="The procedure that comes near it.")
+    signal: Signal = Field(description="Signal word.")
+    first: str = Field(min_length=3, max_length=120, description="What to do at once; spoken first.")
+    then: list[str] = Field(min_length=1, description="What to do next, in order.")
+    source: str = Field(min_length=3, description="Published source or common practice.")
 
 
 class Vague(Item):
@@ -91,6 +102,7 @@ class Knowledge:
     fingerprint: str
     raw_procedures: dict[str, dict[str, Any]]
     raw_wishes: dict[str, dict[str, Any]]
+    raw_urgent: dict[str, dict[str, Any]]
     phrase_source: Callable[[], list[Phrase]]
     """Gives every wording; they are many, and answering a question does not need them."""
     vague: dict[str, list[str]]
@@ -124,6 +136,10 @@ class Knowledge:
     def wish(self, name: str) -> Wish:
         """The unsafe wish of that id."""
         return rebuilt(Wish, self.raw_wishes[name])
+
+    def urgent(self, label: str) -> Urgent | None:
+        """The danger without a procedure of that label, if it is one."""
+        return rebuilt(Urgent, self.raw_urgent[label]) if label in self.raw_urgent else None
 
     @cached_property
     def homes(self) -> dict[str, str]:
@@ -221,6 +237,7 @@ def _from_compiled(body: dict[str, Any], mark: str, folder: Path) -> Knowledge:
         fingerprint=mark,
         raw_procedures=body["procedures"],
         raw_wishes=body["wishes"],
+        raw_urgent=body.get("urgent", {}),
         phrase_source=phrases,
         vague=body["vague"],
         calculations=body["calculations"],
@@ -260,15 +277,8 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
                 problems.append(Problem(name, 1, "", f"there is no procedure '{path.stem}'", "reference"))
             phrases += [(line, path.stem) for line in _lines(path)]
     phrases += [(line, STEER + path.stem) for path in files if path.parent.name == "steering" for line in _lines(path)]
-    wishes: dict[str, dict[str, Any]] = {}
-    for index, wish, file in _entries(folder / "unsafe-wishes.yaml", Wish, problems):
-        for topic in [wish.caution_topic, *wish.also]:
-            if topic not in procedures:
-                problems.append(file.problem((index,), f"there is no procedure '{topic}'", "reference"))
-        if wish.danger_now and procedures.get(wish.caution_topic, {}).get("kind") != "hazard":
-            problems.append(file.problem((index, "danger_now"), "its caution_topic is no hazard", "reference"))
-        wishes[wish.id] = wish.model_dump(mode="json", exclude_defaults=True)
-        phrases += [(ask, WISH + wish.id) for ask in wish.asks]
+    wishes = _wishes(folder, procedures, problems)
+    phrases += [(ask, WISH + name) for name, wish in wishes.items() for ask in wish["asks"]]
     vague: dict[str, list[str]] = {}
     for index, entry, file in _entries(folder / "ambiguous.yaml", Vague, problems):
         for topic in entry.options:
@@ -289,15 +299,40 @@ def compile_knowledge(folder: Path, files: list[Path]) -> dict[str, Any]:
     for name, label in (("out-of-scope.txt", OUT_OF_SCOPE), ("tellings.txt", TELLING), ("defect-asks.txt", DEFECT)):
         if (folder / name).exists():
             phrases += [(line, label) for line in _lines(folder / name)]
+    found = {"procedures": procedures, "wishes": wishes, "urgent": _urgent(folder, procedures, problems)}
     if problems:
         raise ContentProblems(problems)
     return {
-        "procedures": procedures,
-        "wishes": wishes,
+        **found,
         "phrases": phrases,
         "vague": vague,
         "calculations": calculations,
     }
+
+
+def _wishes(
+    folder: Path, procedures: Mapping[str, dict[str, Any]], problems: list[Problem]
+) -> dict[str, dict[str, Any]]:
+    """The unsafe wishes, by their ids."""
+    found = {}
+    for index, wish, file in _entries(folder / "unsafe-wishes.yaml", Wish, problems):
+        for topic in [wish.caution_topic, *wish.also]:
+            if topic not in procedures:
+                problems.append(file.problem((index,), f"there is no procedure '{topic}'", "reference"))
+        if wish.danger_now and procedures.get(wish.caution_topic, {}).get("kind") != "hazard":
+            problems.append(file.problem((index, "danger_now"), "its caution_topic is no hazard", "reference"))
+        found[wish.id] = wish.model_dump(mode="json", exclude_defaults=True)
+    return found
+
+
+def _urgent(folder: Path, procedures: Collection[str], problems: list[Problem]) -> dict[str, dict[str, Any]]:
+    """The dangers that are no procedure, by their labels."""
+    found = {}
+    for index, danger, file in _entries(folder / "urgent.yaml", Urgent, problems):
+        if danger.topic not in procedures:
+            problems.append(file.problem((index, "topic"), f"there is no procedure '{danger.topic}'", "reference"))
+        found[danger.label] = danger.model_dump(mode="json", exclude_defaults=True)
+    return found
 
 
 def _lines(path: Path) -> list[str]:

@@ -285,7 +285,7 @@ class CabApp(App[CabassistError]):
         if self.session is None:
             return
         self._tick_clock()
-        self._renew_board()
+        self.call_after_refresh(self._renew_board)  # beside the drawing it would only slow it down
         await self._roll(self.session.state.rolling)
 
     async def _roll(self, rolling: bool) -> None:

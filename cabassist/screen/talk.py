@@ -125,16 +125,22 @@ class Talk(VerticalScroll):
         exchange = Exchange(said, lines, self._look, kind, note)
         exchange.add_class("latest")
         with self.app.batch_update():
-            for older in [child for child in self.children if isinstance(child, Exchange)]:
-                if older.has_class("latest"):
-                    older.remove_class("latest")
-                else:
-                    await self.mount(older.past(), before=older)
-                    await older.remove()
+            for older in self.query(Exchange):
+                older.remove_class("latest")
             await self.mount(exchange)
+        self.follow()
+        self.call_after_refresh(self._fold)
+
+    async def _fold(self) -> None:
+        """What was said before becomes one text, once the answer stands: it would have had to wait for that."""
+        with self.app.batch_update():
+            for older in [
+                child for child in self.children if isinstance(child, Exchange) and not child.has_class("latest")
+            ]:
+                await self.mount(older.past(), before=older)
+                await older.remove()
             if len(self.children) > KEPT:
                 await self.children[0].remove()
-        self.follow()
 
     def follow(self) -> None:
         """Bring the latest exchange into view: its end when all of it fits, else its beginning."""

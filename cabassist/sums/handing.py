@@ -59,6 +59,9 @@ class Found(NamedTuple):
     """How likely it is, of all that the amounts may be for, with or without an answer."""
     roles: tuple[tuple[str, str], ...] = ()
     """What each amount was taken for: ("size", "80 gal")."""
+    family: str = ""
+    placed: tuple[str, ...] = ()
+    """The role of each amount of the question, in order."""
 
 
 def marks_amiss(folder: Path) -> list[Problem]:
@@ -111,7 +114,7 @@ def handed_out(question: Question, network: RoleNetwork, coach: Coach, now: date
     masses = [sum(one.mass for one in group) for group in alike]
     best = max(range(len(alike)), key=masses.__getitem__)
     first = alike[best][0]
-    return Found(first.calculation, first.estimate, masses[best], first.roles)
+    return Found(first.calculation, first.estimate, masses[best], first.roles, first.family, first.placed)
 
 
 class _Made(NamedTuple):
@@ -121,6 +124,8 @@ class _Made(NamedTuple):
     calculation: str
     estimate: Estimate
     roles: tuple[tuple[str, str], ...]
+    family: str
+    placed: tuple[str, ...]
 
 
 def _made(family: Family, question: Question, handed: Handed, coach: Coach, now: datetime) -> list[_Made]:
@@ -144,7 +149,10 @@ def _made(family: Family, question: Question, handed: Handed, coach: Coach, now:
             least = max(least, likely - _BEHIND)
             fits, estimate = max(answers, key=lambda one: one[0])
             roles = _told_roles(family, given, question, handed)
-            made.append(_Made(fits * math.exp(likely), family.calculation(question), estimate, roles))
+            at = {term.amount.start: name for name, amounts in given.items() for term in amounts}
+            placed = tuple(at.get(amount.start, "") for amount in question.amounts)
+            calculation = family.calculation(question)
+            made.append(_Made(fits * math.exp(likely), calculation, estimate, roles, family.name, placed))
     return made
 
 

@@ -66,6 +66,8 @@ class Plugged:
     volts: list[Said] = field(default_factory=list)
     share: float | None = None
     efficiency: float | None = None
+    legs: int = 1
+    """Two, where a supply is told with its two legs, each of those volts."""
     inverts: bool = False
     """Whether an inverter is spoken of, whose loss a share is."""
 
@@ -97,6 +99,9 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     sizing = SIZE.search(frame) is not None
     count, last, whole = 0.0, None, None
     for k, one in enumerate(found):
+        if one.unit == "n" and one.value == told.legs + 1 == _BOTH_LEGS and _LEGS.search(one.right):
+            told.legs = _BOTH_LEGS
+            continue
         after = found[k + 1] if k + 1 < len(found) else None
         if _ALL_OF.search(one.left) and one.unit in ("n", "heater") and not one.right.startswith("of "):
             whole = one.value
@@ -120,6 +125,10 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
                 count = 0.0
     if told.breaker is None and found[0].unit == "A" and _heads(found[0]) and len(told.loads) > 1:
         told.breaker = told.loads.pop(0).value
+    if _BOTH_LEGS_SAID.search(frame):
+        told.legs = _BOTH_LEGS
+    if told.legs > 1 and told.breaker is None and told.supply is None and len(told.amps) == len(told.loads) == 1:
+        told.breaker = told.loads.pop().value if not told.loads[0].name else None
     if whole is not None and whole != len(told.loads):
         return None
     alone = len(told.loads) == 1
@@ -134,6 +143,9 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
     return told
 
 
+_BOTH_LEGS = 2
+_LEGS = Lazy(r"^(?:(?:hot|full|separate|of the) )*(?:legs|hots|phases|lines|hot wires)\b")
+_BOTH_LEGS_SAID = Lazy(r"\b(?:both|two|on each of the two) (?:hot )?legs\b|\b(?:on|over|from) each leg\b")
 _ALL_OF = Lazy(r"\b(?:all|these|those)(?: of)?(?: the| them| these| those)? $")
 _RATES = Lazy(
     rf"^(?:(?:{_DRAWS}s?|plugs?|outlets?|rated|that|which|it|they|each|with|cabin|space|little|electric|block) )+(?:(?:at|of|is|are|draws?|drawing|pulls?|pulling|takes?|taking|uses?|using|rated|for|,|really|actually|about|only) )+$|^$"

@@ -108,6 +108,22 @@ def stamped(t: Told) -> Estimate | None:
     )  # fmt: skip
 
 
+_LESS = Lazy(r"\b(?:less|under|below|lower|not even|short of)\b")
+
+
+def _beside_share(t: Told, pounds: float, size: float | None, work: tuple[str, ...]) -> Estimate | None:
+    """Whether what the scale says without the tare is more, or less, than a share of the fill."""
+    share = t.value("share")
+    if share is None or not size or not t.want.judged or not 0 < share <= 1 or pounds > size * 1.1:
+        return None
+    mark = share * size
+    above = pounds > mark
+    yes = above is not (_LESS.search(t.question.frame) is not None)
+    verdict = f"{'Yes' if yes else 'No'}, {'more' if above else 'not more'} than {shown(mark)} of {shown(size)} pounds."
+    lines = (*work, f"{shown(share)} x {shown(size)} lb = {shown(mark)} lb")
+    return done("propane left", pounds, "lb", t, lines, verdict, figure("of its fill", pounds / size * 100, "percent"))
+
+
 def weighed_out(t: Told) -> Estimate | None:
     """What the scale says without the tare."""
     if len(t.roles["gross"]) > 1 or (t.has("bottles") and t.value("bottles") != 1) or t.want.kind == "energy":
@@ -119,6 +135,8 @@ def weighed_out(t: Told) -> Estimate | None:
     size = size_lb(t)
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)
+    if t.has("share"):
+        return _beside_share(t, pounds, size, work)
     gone = GONE.search(t.question.frame) is not None
     if gone and size is None:
         return None

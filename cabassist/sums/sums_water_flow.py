@@ -61,7 +61,7 @@ def _signs(frame: str, beside: Sequence[str], start: float | None, goal: float |
 
 
 FILLING = Lazy(
-    r"\b(?:hose|spigot|faucet|bucket|pail|jug|fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
+    r"\b(?:hose|spigot|faucet|bucket|pail|jug|(?<!next )(?<!the last )fill|filling|filled|fills|top (?:it )?(?:off|up)|to the (?:top|brim))\b"
 )
 """Words of a tank that is being filled."""
 _PUMPED_OUT = Lazy(

@@ -11,6 +11,8 @@ from cabassist.sums.sums_water_tank import Tank, first_in
 
 MINUTELY = frozenset({"gpm", "L/min"})
 """Flows a minute that are one word."""
+FASTEST = 3000.0
+"""No hose, pump or valve of a coach moves more gallons an hour: two amounts that say so are no two readings."""
 DRAINING = Lazy(r"\b(?:drain\w*|dump\w*|empty|empties|emptying|emptied|pump(?:ed|ing)? out)\b")
 """Words of a tank that is let out."""
 
@@ -146,7 +148,7 @@ def _between(t: Told, tank: Tank) -> tuple[float, str, bool] | None:
     goal = first_in(t, tank, "target")
     filled = FILLING.search(t.question.frame) or FULL_ASKED.search(t.question.frame) or (goal is not None and goal > b)  # fmt: skip
     moved = b - a if tank.waste or (filled and b > a) else a - b
-    if moved <= 0:
+    if not 0 < moved <= FASTEST * hours:
         return None
     return (
         moved / hours,

@@ -12,6 +12,7 @@ from cabassist.sums.families import Told, at_clock, today_at
 FEARED = Lazy(
     r"\b(?:do|will|would|does|are|is|am) (?:we|i|it|she|he|they|you|(?:the|our|my) \w+(?: tank)?)(?: going to)? (?:run(?:ning)? (?:dry|out|short|low)|be (?:dry|empty|out)|go dry|overflow|fill up|be full|full|empty|dry)\b"
     r"|(?<!not )(?<!never )\bgoing to (?:run (?:dry|out|short|low)|be (?:dry|empty|out|short)|go (?:dry|over(?! to\b))|overflow|spill)\b"
+    r"|(?:^|[.,;?] )(?:so |will it be |and )?(?:full|dry|empty|overflowing) before (?:we|i|it|the|then|that)\b"
 )
 """Asks whether what nobody wants comes before: the yes and the no change places."""
 _ASKED_OF = r"\b(?:will|would|does|do|is|are|am|can|could|has|have|gonna)\b(?:(?!\b(?:last|lasts|hold|make|stays?|still|enough|keep|cover|ok|okay|good|fine|safe|alright|not|never|without|how|when|what|or|fits?)\b)(?:[^,.?<]|<(?:gal|L)> (?=(?:\w+ )?tank))){0,40}?"

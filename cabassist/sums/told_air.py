@@ -107,7 +107,7 @@ def _built(first: float, last: float, seconds: float) -> Estimate | None:
 
 _HUMID = Lazy(r"\b(?:humid\w*|rh|dew ?(?:point|pt)|damp|moisture|hygrometer)\b")
 _FOGS = Lazy(
-    r"\b(?:fog\w*|sweat\w*|condens\w*|drip\w*|wet|stream\w*|mist\w*|frost\w*|stays? dry|dry|pouring|weep\w*|steam\w*|dew ?(?:point|pt))\b"
+    r"\b(?:fog\w*|sweat\w*|condens\w*|drip\w*|wet|stream\w*|mist\w*|frost\w*|stays? dry|dry|pouring|weep\w*|steam\w*|dew ?(?:point|pt)|bead\w*|(?:water|moisture|drops|droplets|ice) (?:\w+ ){0,2}?(?:form\w*|gather\w*|collect\w*|settl\w*)|(?:form|make|get|have|see) (?:any )?(?:water|moisture|drops|droplets) on)\b"
 )
 _SURFACE = Lazy(
     r"\b(?:glass|window|windows|pane|windshield|wall|skin|surface|metal|door|hatch|laser|ceiling|panel|frame)\b"

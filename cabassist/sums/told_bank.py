@@ -32,6 +32,13 @@ _CHARGES = Lazy(
 STAYS_IN = r"(?:of (?:it|that|them|the \w+) )?(?:\w+ )?(?:sticks?|stays?|go(?:es|ing) in|gets? in|getting in|(?:gets |is )?stored|is kept|kept|counts)\b"
 """After a share of what a charger gives."""
 _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting|started at|begin\w* at|was at|shows|reads|bank|batter\w+|charge of) (?:about |around |only )?# "
+_COLD = r"(?:cold|frost|freez\w*|chill|temperature|weather|minus|below)"
+_IN_THE_COLD = (
+    rf"\b(?:gives?|giving|delivers?|holds?|good for|makes?|leaves?|down to|cut to|to|only|at)(?: (?:us|me|you|about|only|maybe|just))* # (?:of (?:it|that|its \w+|what \w+ \w+|the \w+) )?(?:when |in |at |because of |with |under )+(?:it ' s |it is |this |the |that |such )*{_COLD}\b"
+    rf"|\b{_COLD}\b(?: (?:it|they|she|the bank|knocks?|cuts?|brings?|takes?|drops?|gives?|delivers?|holds?|leaves?|only|just|about|makes?|them|that|us|down|has|is))+ (?:to |at )?# "
+)
+_OFF_BY_COLD = rf"\b{_COLD} (?:(?:eats|steals|takes|robs|costs|knocks off|shaves off|cuts off)(?: away| off| us| me| about)*) # |\blos(?:es|ing|e) (?:about )?# (?:\w+ ){{0,3}}(?:in|to|from|because of) (?:this |the |that )*{_COLD}\b|# (?:less|lost|gone|off) (?:in|to|from|because of) (?:this |the |that )*{_COLD}\b"
+"""What cold leaves of the amp hours, and what it takes of them."""
 _ROLES = (
     role("capacity", "charge", 0.5, (1.0, r"# (?:house |battery )?(?:bank|batter\w+|lithium\w*|agm\w*)\b|\b(?:bank|batter\w+)(?: is| of| holds| has)?(?: a| about)? # "), never=r"usable #"),
     role("usable", "charge", -0.5, (3.5, r"# (?:\w+ )?(?:usable|useable|available|left|remaining|in (?:it|them|there)|to (?:use|play|work|spare)\w*)\b(?! <(?:part|percent)>)|\b(?:usable|useable|available)(?: \w+)? # ")),
@@ -52,6 +59,8 @@ _ROLES = (
     role("charge", "n", -1.8, (3.5, r"\bfrom # (?:percent )?(?:up |down )?to\b|\b(?:was|bank|sitting|sits|sat) at # ")),
     role("stop", "share", -0.5, (2.5, r"\b(?:to|down to|till?|until|floor|stop(?: at)?|stopping at|below|under|leave|leaving|keep|beneath|past|reserve|minimum|cut ?off|quit at|back to|hit|at)(?: of| is| at| it at)* # |# (?:floor|cut ?off|minimum|min|reserve)\b")),
     role("stop", "n", -1.8, (3.5, r"\b(?:below|under|past|down to|floor|stop at|<clock> and|<percent> (?:up |down )?to|<part> to)(?: of| is)? # |\b(?:like|want|need) (?:it at |about )?# (?:percent )?(?:before|by|when)\b")),
+    role("derated", "share", -1.6, (6.6, _IN_THE_COLD)),
+    role("derated_by", "share", -1.6, (6.9, _OFF_BY_COLD)),
     role("usable_share", "share", -1.6, (4.1, r"# (?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|dod|depth)\b|\b(?:only use|use only|use|using|usable is|usable) (?:just |about )?# ")),
     role("hours", "time", 0.3),
     role("batteries", "n", -1.6, (4.6, r"# (?:x |<V> )?(?:volt )?<Ah(?:/each)?>|# (?:<V> )?(?:volt |\w+ )?batter\w+"), never=r"\bto # |# of "),
@@ -141,11 +150,17 @@ def _capacity(t: Told) -> float | None:
         if many is not None:
             return None
         t.assumed.append(f"{shown(t.coach.house_battery.capacity_ah)} Ah (profile)")
-        return float(t.coach.house_battery.capacity_ah)
+        return float(t.coach.house_battery.capacity_ah) * _in_cold(t)
     if many is None or _in_series(t):
-        return told
+        return told * _in_cold(t)
     volts, bank = t.value("volts"), float(t.coach.house_battery.volts)
-    return told * many * (volts / bank if volts is not None and volts < bank else 1.0)
+    return told * many * (volts / bank if volts is not None and volts < bank else 1.0) * _in_cold(t)
+
+
+def _in_cold(t: Told) -> float:
+    """The share of its amp hours that a cold bank still gives."""
+    gives, less = t.value("derated"), t.value("derated_by")
+    return (1.0 if gives is None else gives) * (1.0 if less is None else 1 - less)
 
 
 def _efficiency(t: Told) -> float:

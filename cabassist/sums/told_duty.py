@@ -35,7 +35,7 @@ _ROLES = (
     role("now", "n", -9.0),
     role("driven_b", "time|n", -2.0, many=True),
     role("plan", "time|n", -2.0, many=True),
-    role("stopped", "clock|n", -2.0),
+    role("stopped", "clock|n", -2.0, (6.0, r"\b(?:shut (?:it |her |the \w+ )?down|parked|quit|signed off|clocked off|clocked out|knocked off|(?:came|went|go|got|been) off(?: duty)?|off duty|stopped|put her to bed)(?: (?:and|went|off|duty|the coach|the bus|driving|it|her|for the night|last night|tonight))*(?: at| since)? # ")),
     role("again", "clock|n", -2.0),
     role("week", "time|n", -2.0, many=True),
     role("today", "time|n", -2.0),
@@ -196,13 +196,22 @@ def _fifteen(t: Told, offs: list[float], works: list[float], limit: float | None
 def _rested(t: Told) -> Estimate | None:
     """Whether the hours since one stopped are eight, how many are missing, and from when on one may drive again."""
     stopped, again = t.one("stopped"), t.one("again") or t.one("now")
-    told = [one for one in (t.value("rest"), t.value("limit")) if one is not None]
-    if stopped is None or any(one != REST_H for one in told):
+    before = [*t.all("driven"), *t.all("duty"), *t.all("on_duty")]  # eight hours off begin the count anew
+    if before and again is None and not (t.want.clock or t.question.has(_AGAIN)):
+        return None
+    limit = t.value("limit")  # "a fresh ten hours of driving" begins with the rest
+    if stopped is None or t.value("rest") not in (None, REST_H) or limit not in (None, REST_H, DRIVING_H, ON_DUTY_H):
         return None
     if again is not None:
         return _enough_rest(t, between(stopped, again))
+    if (t.total("plan") or 0.0) > DRIVING_H or (t.total("driven") or 0.0) > ON_DUTY_H:
+        return None
+    # what was driven before the rest counts no more, and "a fresh ten hours" is what one may drive after it
     at = time_of_day(hour_of(stopped) + REST_H)
     return result(t, "rest needed", REST_H, "h", (f"{time_of_day(hour_of(stopped))} + 8 h = {at}",), f"Not before {at}, after 8 hours off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+_AGAIN = r"\b(?:earliest|soonest|again|next|when (?:can|may|could|am)|what time|from when|back (?:on|behind))\b"
 
 
 def _enough_rest(t: Told, hours: float) -> Estimate:

@@ -273,6 +273,8 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     if want.kind in ("volume", "") and diesel is not None and fluid is None and mileage is None:
         value = diesel * rate
         return exact("exhaust fluid", value, "gal", working=(f"{shown(diesel)} gal x {shown(100 * rate)} % = {shown(value)} gal",), source=_SOURCE)  # fmt: skip
+    if want.judged and diesel is not None and fluid is not None and mileage is None and want.kind in ("volume", "distance", ""):  # fmt: skip
+        return _doses_diesel(q, fluid, diesel, rate)
     miles_told = [part.value for part in found if part.kind == "distance"]
     if want.kind in ("volume", "") and len(miles_told) == 1 and mileage and fluid is None and diesel is None:
         burnt = miles_told[0] / mileage
@@ -307,6 +309,19 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     return replace(
         found_last, also=(figure("miles of exhaust fluid", miles, "mi"), figure("miles of diesel", of_diesel, "mi"))
     )
+
+
+def _doses_diesel(q: Question, fluid: float, diesel: float, rate: float) -> Estimate:
+    """Whether the exhaust fluid there is goes with all the diesel that is to be burned."""
+    from cabassist.sums.told_parts import asks_lack
+
+    need = diesel * rate
+    enough = need <= fluid
+    line = f"{shown(diesel)} gal x {shown(100 * rate)} % = {shown(need)} gal, {shown(fluid)} gal there"
+    yes = enough is not asks_lack(q)
+    gap = figure("left" if enough else "short", abs(fluid - need), "gal")
+    said = f"{'Yes' if yes else 'No'}: {shown(need)} gallons of DEF needed, {shown(fluid)} there, {shown(gap.value)} {'to spare' if enough else 'short'}."
+    return exact("exhaust fluid", need, "gal", working=(line,), source=_SOURCE, verdict=said, also=(gap, figure("there", fluid, "gal")))  # fmt: skip
 
 
 def undosed(q: Question) -> str:

@@ -8,6 +8,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
+from cabassist.sums.nights import nights_of
 from cabassist.sums.told_parts import ENDS, EVEN, OTHERS, STARTS, asks_lack, between, hour_of, lasting, listed, result
 from cabassist.sums.told_road_fuel import gallons_priced
 from cabassist.sums.told_units import as_spoken
@@ -48,6 +49,8 @@ def _solve(t: Told) -> Estimate | None:
     as_spoken(t, "volume", "fuel", "after", "reserve", "rate", "other_rate")
     rates, fuel, spell = [one.value for one in t.all("rate")], t.value("fuel"), t.one("hours")
     hours = None if spell is None else spell.value * (24 if spell.kind == "time/time" else 1)  # "ten hours a night"
+    if nights_of(t.question) is not None:
+        hours = None  # "how many nights of ten hours": the hours of each, not those it has to last
     start, end, after, part = t.one("from"), t.one("to"), t.value("after"), t.value("on_part")
     if start is not None and end is not None and hours is None:
         hours = between(start, end)

@@ -10,6 +10,7 @@ from cabassist.coach import Coach
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -136,7 +137,7 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     if _HOW_FAR.search(q.frame) and not trip.far:
         return _distance(trip)
     if not trip.far and trip.hours is not None and trip.speed is None and (trip.start or trip.due):
-        return _by_hours(q, trip, shift)
+        return _by_hours(q, trip, shift, want.judged)
     if not trip.far:
         return None
     far = sum(trip.far) - trip.done
@@ -155,6 +156,10 @@ def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
         return _in_time(trip, need, working) if _ON_TIME.search(q.frame) or want.judged else None
     if trip.due is not None and trip.start is not None and not leaves:
         return _against(trip, need, shift, working) if _ON_TIME.search(q.frame) or want.judged else None
+    if trip.due is not None and not leaves and want.judged and not shift and _WILL_BE_IN_TIME.search(q.frame):
+        clock = now.hour + now.minute / 60
+        trip.start = Part(Amount(clock, "clock"), "clock", clock, "", "", "", "")
+        return _against(trip, need, shift, [*working, f"leaving now, at {time_of_day(clock)}"])
     if trip.due is not None and (leaves or not _ARRIVES.search(q.frame)):
         at = _due(trip) - trip.lead - need - shift
         if trip.lead:
@@ -182,13 +187,15 @@ def _due(trip: _Trip) -> float:
     return hour_of(trip.due) + (12.0 if half_unsaid(trip.due) and evening and hour_of(trip.due) < 11 else 0.0)
 
 
-def _by_hours(q: Question, trip: _Trip, shift: float) -> Estimate | None:
+def _by_hours(q: Question, trip: _Trip, shift: float, judged: bool) -> Estimate | None:
     """When a drive that is told in hours ends, or must begin."""
     assert trip.hours is not None
     need = trip.hours + trip.halts
     working = [f"{shown(trip.hours)} + {shown(trip.halts)} h = {shown(need)} h"] if trip.halts else []
     if trip.due is not None and trip.start is None and _LEAVES.search(q.frame):
         return _answer(need, working, f"Leave by {time_of_day(_due(trip) - trip.lead - need - shift)} at the latest.")  # fmt: skip
+    if trip.start is not None and trip.due is not None and judged:
+        return _against(trip, need, shift, working)
     if trip.start is not None and trip.due is None and not trip.lead and _ARRIVES.search(q.frame):
         return _answer(need, working, f"There at about {time_of_day(hour_of(trip.start) + need + shift)}.")
     return None
@@ -385,6 +392,11 @@ def _against(trip: _Trip, need: float, shift: float, working: list[str]) -> Esti
     gap = there - need
     verdict = f"Yes: {duration(gap)} to spare, there at about {time_of_day(arrives)}." if gap >= 0 else f"No: {duration(-gap)} late, there at about {time_of_day(arrives)}."  # fmt: skip
     return _answer(need, [*working, f"{shown(there)} h there are"], verdict, (figure("to spare" if gap >= 0 else "late", abs(gap), "h"),))  # fmt: skip
+
+
+_WILL_BE_IN_TIME = Lazy(
+    r"^(?!.*\b(?:when|what time|how (?:long|fast))\b).*\b(?:will|do|can|could|would|are|am|is|gonna) (?:we|i|it|the \w+|us)\b[^.?]*\b(?:by|before|for) (?:about )?<(?:clock|n)>"
+)
 
 
 def _span(start: Part, due: Part, shift: float) -> float:

@@ -60,9 +60,14 @@ def _inside(found: Estimate, value: float, ends: list[float]) -> Estimate:
     return replace(found, verdict=f"No, too {'low' if value < low else 'high'} for {shown(low)} to {shown(high)}.")
 
 
+_NEWTONS = Lazy(r"\b(?:newton ?-? ?met(?:er|re)s?|nm|n m|n · m|newtons)\b")
+_FOOT_POUNDS = Lazy(r"\b(?:foot ?-? ?pounds?|pound ?-? ?f(?:oo|ee)t|ft ?-? ?lbs?|lbs? ?-? ?ft)\b")
+"""The unit that a wrench is marked in, told apart from its number."""
+
+
 def torque_range(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """A torque against a range told in the other unit, with its value in that unit."""
-    units = {one.unit for one in q.amounts}
+    units = {one.unit for one in q.amounts} | ({"N·m"} if _NEWTONS.search(q.frame) else set()) | ({"lb-ft"} if _FOOT_POUNDS.search(q.frame) else set())  # fmt: skip
     if len(q.amounts) != 3 or units - {"n"} != {"lb-ft", "N·m"}:
         return None
     spans = q.find(r"({n|lb-ft|N·m}) (?:to|-|and|through) ({n|lb-ft|N·m})")
@@ -70,10 +75,11 @@ def torque_range(q: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
         return None
     unit = next(one.unit for one in spans if one.unit != "n")
     have = next(one for one in q.amounts if one not in spans)
-    if have.unit == unit or have.unit == "n":
+    own = have.unit if have.unit != "n" else "N·m" if unit == "lb-ft" else "lb-ft"
+    if own == unit or (have.unit == "n" and any(one.unit == own for one in q.amounts)):
         return None
-    value = converted(have.value, have.unit, unit)
-    line = f"{shown(have.value)} {have.unit} = {shown(value)} {unit}"
+    value = converted(have.value, own, unit)
+    line = f"{shown(have.value)} {own} = {shown(value)} {unit}"
     found = exact("torque", value, unit, working=(line,), source="exact definitions (NIST Handbook 44 App. C)")
     return _inside(found, value, [one.value for one in spans])
 

@@ -78,6 +78,12 @@ _ASKS_OVER = Lazy(
 """Asks whether it is more than the limit: the yes and the no change places."""
 
 
+_TOO_MUCH = Lazy(
+    r"# (?:too (?:heavy|much)|overweight|over(?! (?:it|them|or under|the (?:front|rear|drive|steer|tag|axles?|wheels))\b))|\b(?:overweight|over|too heavy) by # "
+)
+"""So much over the limit, and no room under it."""
+
+
 def _gone(term: Term) -> bool:
     return term.value < 0 or (_GONE.search(term.around) is not None and _COMES_ON.search(term.around) is None)
 
@@ -199,6 +205,8 @@ def _solve(t: Told) -> Estimate | None:
 def _under(t: Told, load: _Load, scale: float | None) -> Estimate | None:
     """What a limit, or the weight that is to spare, leaves: in pounds, in things of one weight, or in gallons."""
     limit, spare = t.value("limit"), t.value("spare")
+    if spare is not None and any(_TOO_MUCH.search(one.around) for one in t.roles.get("spare", [])):
+        spare = -spare
     room = spare if limit is None else limit
     if room is None or (limit is not None and spare is not None) or (spare is not None and scale is not None):
         return None

@@ -135,11 +135,14 @@ def _lost(t: Told, volts: float, each: list[_Lost]) -> Estimate:
             fits = not fits  # "will it lose more than six volts", "will i see less than 110"
         verdict = f"{'Yes' if fits else 'No'}: {shown(lost, 3)} volts lost, {shown(100 * lost / volts, 2)} percent."
     at_end = t.question.has(r"\b(?:at|reach\w*|left|arriv\w*|see|get|gets|have)\b[^.?]{0,24}\b(?:coach|bus|inlet|end|panel|plug|volts)\b|\bvolts (?:left|arrive|at)\b")  # fmt: skip
+    at_end = at_end and not t.question.has(_LOSS_ASKED)
     first = "share" if t.want.kind == "share" else "end" if at_end else "volts"
     told = figures.pop(first)
     return result(t, told.name, told.value or 0.0, told.unit, tuple(one.line for one in each), verdict, tuple(figures.values()), TABLE_SOURCE)  # fmt: skip
 
 
+_LOSS_ASKED = r"\b(?:how (?:many|much)|what)\b(?:(?!see|get|have|read|left|arriv|reach)[^.?,<]){0,24}\b(?:los(?:e|es|ing|s|t)|drop\w*|gone|eats?|wast\w+)\b"
+""" "At 120 volts how many volts do i lose": what is lost, not what arrives."""
 _HOW_LONG = Lazy(r"\b(?:how (?:long|far|many (?:feet|meters|metres|yards)|much (?:cord|wire|cable))|longest|furthest|farthest|(?:max\w*|most|what) (?:\w+ )?(?:length|feet|run|distance|cord))\b")  # fmt: skip
 _HOW_MANY_AMPS = Lazy(r"\b(?:how (?:many|much)|what|most|max\w*|biggest|largest|heaviest) (?:\w+ ){0,3}?(?:amps?|current|load|draw|pull|carry|run)\b")  # fmt: skip
 

@@ -19,7 +19,8 @@ from cabassist.sums.summing import summed
 
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
 _FRESH = Lazy(r"\b(?:fresh|clean water|drinking)\b")
-_NOT_HERE = Lazy(r"\b(?:propane|gas|cylinders?|bottles?|batter\w+|diesel|fuel|psi|tires?|brakes?|degrees|temperature|miles|odometer)\b|<(?:F|C|temp|V|A|psi|lb|kg|mi|mpg|gal/\w+|n/\w+)>")  # fmt: skip
+_FUEL = Lazy(r"\b(?:diesel|fuel)\b")
+_NOT_HERE = Lazy(r"\b(?:propane|gas|cylinders?|bottles?|batter\w+|psi|tires?|brakes?|degrees|temperature|miles|odometer)\b|<(?:F|C|temp|V|A|psi|lb|kg|mi|mpg|gal/\w+|n/\w+)>")  # fmt: skip
 _FULL = Lazy(r"\b(?:full|top|overflow\w*|brim)\b")
 _EMPTY = Lazy(r"\b(?:empty|dry|run(?:s)? out|gone|last|out of|zero)\b")
 _RATE = Lazy(r"\b(?:how (?:fast|much (?:an|per|a|each|every) hour|many gallons (?:an|per) hour)|rate|(?:an|per|each) hour|hourly)\b")  # fmt: skip
@@ -41,12 +42,18 @@ class _Reading(NamedTuple):
 
 def fresh_times(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What the fresh tank gains or loses an hour by two readings, and when it is full or empty."""
-    return _by_two(q, want, now, coach) if _FRESH.search(q.frame) and not _WASTE.search(q.frame) else None
+    return _by_two(q, want, now, coach) if _FRESH.search(q.frame) and not _WASTE.search(q.frame) and not _FUEL.search(q.frame) else None  # fmt: skip
 
 
 def waste_times(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The same of the waste tank."""
-    return _by_two(q, want, now, coach) if _WASTE.search(q.frame) and not _FRESH.search(q.frame) else None
+    return _by_two(q, want, now, coach) if _WASTE.search(q.frame) and not _FRESH.search(q.frame) and not _FUEL.search(q.frame) else None  # fmt: skip
+
+
+def fuel_times(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Diesel burned an hour by two readings, and when the tank is empty."""
+    water = _WASTE.search(q.frame) or _FRESH.search(q.frame)
+    return _by_two(q, want, now, coach) if _FUEL.search(q.frame) and not water else None
 
 
 def _by_two(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
@@ -62,6 +69,8 @@ def _by_two(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
         return None
     rate = abs(change) / span
     rises = change > 0
+    if rises and _FUEL.search(frame):
+        return None  # it was filled between them
     unit = last.unit or "gal"
     line = f"({shown(last.level)} − {shown(first.level)}) ÷ {shown(span)} h = {shown(rate)} {unit}/h"
     want = wanted(q) or want

@@ -6,6 +6,7 @@ from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
+from cabassist.language.sum_terms import Term
 from cabassist.sums.families import Told
 from cabassist.sums.told_parts import ahead, between, hour_now, hour_of, listed, now_term, result
 
@@ -64,6 +65,19 @@ _LATE = r"\b(?:be|are|am|is|running|run|arrive|get (?:in|there)|roll in) (?:we |
 """ "Will we be late": yes when the time is not enough."""
 
 
+_WHEN = r"\b(?:when|what time|how late|latest)\b"
+
+
+def _in_time(t: Told, need: float, span: float, end: Term | None, lines: tuple[str, ...]) -> Estimate:
+    """Whether the hours there are, less what is to be in hand, are enough, and when one arrives."""
+    there = span - _in_hand(t)
+    first = (hour_of(end) - span) % 24 if end is not None else 0.0
+    said = "Yes" if (need <= there) != t.question.has(_LATE) else "No"
+    verdict = f"{said}: {duration(need)} needed, {duration(there)} there. There at {time_of_day(first + need)}."
+    off = figure("late" if need > there else "early", abs(need - there), "h")
+    return result(t, "needed", need, "h", lines, verdict, (off,))
+
+
 def timed(t: Told) -> Estimate | None:
     """Distance, speed and time, two of which give the third."""
     t.value("legs")
@@ -80,7 +94,11 @@ def timed(t: Told) -> Estimate | None:
     start, end = t.one("start"), t.one("arrive")
     kind = t.want.kind
     span = None
-    if end is not None and (start is not None or t.question.has(r"\bnow\b") or (t.want.judged and not t.want.clock)):
+    if end is not None and (
+        start is not None
+        or t.question.has(r"\bnow\b")
+        or (t.want.judged and not (t.want.clock and t.question.has(_WHEN)))
+    ):
         span = between(now_term(t) if start is None else start, end)
     if other is not None:
         if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
@@ -103,6 +121,8 @@ def timed(t: Told) -> Estimate | None:
         return result(
             t, "average speed", value, "mph", (f"{listed(legs)} mi ÷ {shown(there - halts)} h = {shown(value)} mph",)
         )
+    if speed is None and far is None and hours is not None and span is not None and t.want.judged:
+        return _in_time(t, hours + halts, span, end, ())  # "ten hours of driving, it's eight: there by seven?"
     if speed is None or speed < 5:
         return None
     if far is None:
@@ -126,12 +146,7 @@ def timed(t: Told) -> Estimate | None:
     if kind not in ("time", "", "distance"):
         return None
     if span is not None:
-        span -= _in_hand(t)
-        first = (hour_of(end) - span - _in_hand(t)) % 24 if end is not None else 0.0
-        said = "Yes" if (need <= span) != t.question.has(_LATE) else "No"
-        verdict = f"{said}: {duration(need)} needed, {duration(span)} there. There at {time_of_day(first + need)}."
-        off = figure("late" if need > span else "early", abs(need - span), "h")
-        return result(t, "needed", need, "h", lines, verdict, (off,)) if t.want.judged or kind in ("", "time") else None
+        return _in_time(t, need, span, end, lines) if t.want.judged or kind in ("", "time") else None
     if kind == "distance":
         return None
     if end is not None:

@@ -95,6 +95,8 @@ def _worked(told: Plugged, question: Question, want: Wanted, coach: Coach) -> Es
     else:
         volts = float(coach.shore.volts)
         assumed = (f"{shown(volts)} V (profile)",)
+    if told.legs > 1:
+        return _both_legs(told, want, volts, assumed, frame)
     if found := _HOW_MANY.search(frame):
         return _many(told, volts, assumed, found[0].split()[-1])
     if told.supply is not None:
@@ -142,6 +144,21 @@ def _plain(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], 
     return None
 
 
+def _both_legs(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], frame: str) -> Estimate | None:
+    """Watts of a supply with two legs; what is plugged in would have to be told by its leg."""
+    if told.breaker is None or told.loads or told.efficiency is not None or want.kind != "watts" or want.difference:
+        return None
+    if volts > _ONE_LEG_MOST:
+        return None  # 240 volts are those of both already
+    share = told.share or (CONTINUOUS_SHARE if _FOR_HOURS.search(frame) else 1.0)
+    amps = share * told.breaker
+    watts = told.legs * amps * volts
+    lines = (f"{shown(told.breaker)} A x {shown(share)} = {shown(amps)} A",) if share < 1 else ()
+    work = (*lines, f"{told.legs} x {shown(amps)} A x {shown(volts)} V = {shown(watts)} W")
+    return exact("both legs", watts, "W", working=work, assumptions=assumed, source=_NEC if share < 1 else "arithmetic", also=(figure("amps on each leg", amps, "A"),))  # fmt: skip
+
+
+_ONE_LEG_MOST = 130.0
 _SAVES = Lazy(
     r"\b(?:turn\w*|switch\w*|shut\w*) (?:\S+ ){0,5}?off\b.*\bsaves?\b|\b(?:unplug\w*|drop\w*|without)\b.*\bsaves?\b"
 )
@@ -314,6 +331,10 @@ def _generator(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ..
         assumed = ()
     left = rating - used
     verdict = f"{'Yes, it fits' if left >= 0 else 'No, too much'}: {shown(used)} of {shown(rating)} watts."
+    if want.kind in ("current", "watts") and _SUM_ASKED.search(frame) and not _LEFT.search(frame) and not want.difference:  # fmt: skip
+        value, unit = (used / volts, "A") if want.kind == "current" else (used, "W")
+        also = (figure("left", left, "W"), figure("left in amps", left / volts, "A"))
+        return exact("drawn", value, unit, working=(*work, f"÷ {shown(volts)} V = {shown(used / volts)} A") if unit == "A" else work, assumptions=assumed, source="arithmetic", verdict=verdict, also=also)  # fmt: skip
     if _LEFT.search(frame) or want.difference or want.judged or want.kind == "":
         value, unit = (left / volts, "A") if want.kind == "current" else (left, "W")
         also = (figure("used", used, "W"), figure("left in amps", left / volts, "A"))
@@ -322,6 +343,13 @@ def _generator(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ..
         share = 100 * used / rating
         return exact("of the rating", share, "percent", working=(*work, f"÷ {shown(rating)} W = {shown(share)} %"), assumptions=assumed, source="arithmetic", verdict=verdict)  # fmt: skip
     return None
+
+
+_SUM_ASKED = Lazy(
+    r"\bhow (?:many|much) (?:amps|watts|current|power)\b[^.?,]{0,30}\b(?:total|in all|altogether|all told|together|combined|add up)\b|\b(?:total|combined|sum)\b(?: in| of the| of)? (?:amps|watts|draw|load|current)\b|\bwhat (?:is |' s )?the (?:total|sum)\b"
+    r"|\bhow (?:many|much) (?:amps|watts|current) (?:is|are|do|does) (?:that|they|those|it|the \w+|all)(?: \w+){0,3}(?: (?:draw|pull|take|want)|, all told| altogether| in all)\b|\badds? up to\b|\ball told\b"
+)
+"""Asks what all loads draw, beside whether the generator carries it."""
 
 
 def _at_other_volts(told: Plugged, want: Wanted, frame: str) -> Estimate | None:

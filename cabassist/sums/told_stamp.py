@@ -20,7 +20,7 @@ _CYLINDER = Lazy(
     r"\b(?:cylinders?|cyls?|bottles?|pounders?|propane|collar|requal\w*|re ?-?qualif\w*|re ?-?test\w*|re ?-?cert\w*|ring)\b"
 )
 _ASKED = Lazy(
-    r"\b(?:due|expires?|expired|expiry|run(?:s)? out|out of date|in date|date\b.*\bgood|good (?:till|until|for|to)|how long is it good|when\b|still (?:ok|okay|good|legal|in date|fillable)|fill (?:it|this|that|them)|be filled|legal|overdue|done again|tested again|retest|next)\b"
+    r"\b(?:due|expires?|expired|expiry|run(?:s)? out|out of date|in date|date\b.*\bgood|good (?:till|until|for|to|today|now|any ?more)|is (?:it|this one|that one|she) (?:still )?(?:good|ok|okay|fine)|how long is it good|when\b|still (?:ok|okay|good|legal|in date|fillable)|(?:re)?fill (?:it|this|that|them|one)|be (?:re)?filled|legal|overdue|done again|tested again|retest|next)\b"
 )
 _MARK_SAID = Lazy(
     r"\b(?:letter|mark|marked|with an?|an?|the) (?:letter |mark )?['\"]?([es])\b(?!')|\b([es]) (?:mark|stamp|letter|after it)\b|\b(visual|external|proof)\b"
@@ -80,7 +80,7 @@ def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
 
 
 _MAY = Lazy(
-    r"\b(?:still (?:ok|okay|good|legal|in date|fillable)|may (?:they|i|he|we)|can (?:they|i|he|we|it)|fill (?:it|this)|be filled|legal|is it (?:ok|okay|good|in date))\b"
+    r"\b(?:still (?:ok|okay|good|legal|in date|fillable)|may (?:they|i|he|we)|can (?:they|i|he|we|it)|(?:re)?fill (?:it|this)|be (?:re)?filled|legal|is (?:it|this one|that one|she) (?:still )?(?:ok|okay|good|fine|in date))\b"
 )
 
 

@@ -29,6 +29,8 @@ _LOST = Lazy(r"\b(?:los(?:es?|ing|t)|less|down|gone|off|takes?|eats?|robs?|steal
 _STOP = Lazy(
     r"\b(?:stop\w*|down to|to|until|till?|above|below|under|at|floor|keep|leave|reserve|only|use) (?:it |at |about |a |the |of )*$"
 )
+_LEFT_TO = Lazy(r"\bto (?:about |only |just |around )*$")
+""" "Knocks it down to 70 percent": what is left, not what is lost."""
 _HALF_STOP = Lazy(r"\b(?:stop\w*|down|not below|never below|no lower than|floor|above|leave|keep)\b")
 _USABLE = Lazy(r"^(?:of (?:it|that|them) )?(?:is |are )?(?:usable|useable|to use)\b|^(?:usable|useable)\b")
 _USABLE_BEFORE = Lazy(r"\b(?:usable|useable|use only|only use) (?:is |about )?$")
@@ -124,6 +126,8 @@ def _share(told: _Told, one: Said, share: float, frame: str) -> bool:
     name = "level"
     if (_LOST.search(one.left[-24:]) or _LOST.search(one.right)) and _COLD.search(near):
         name = "cold"
+        if _LEFT_TO.search(one.left):
+            share = 1 - share
     elif (
         _EFFICIENT.search(one.right)
         or _EFFICIENT.search(one.left)

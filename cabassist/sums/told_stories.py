@@ -38,9 +38,10 @@ from cabassist.sums.told_lacking import (
 )
 from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
 from cabassist.sums.told_measures import at_the_wheel, flushed, gas_at_power, in_btu, stones
+from cabassist.sums.told_packed import packed
 from cabassist.sums.told_pair import pair, rested_pair, unhurried
 from cabassist.sums.told_proportion import flowing, part, proportion
-from cabassist.sums.told_rates import fresh_times, waste_times
+from cabassist.sums.told_rates import fresh_times, fuel_times, waste_times
 from cabassist.sums.told_reach import reach
 from cabassist.sums.told_roadside import (
     clearance,
@@ -72,6 +73,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("shore-load", generator_left),
     ("axle-load", swapped),
     ("axle-load", boarded),
+    ("axle-load", packed),
     ("axle-load", ticket),
     ("unit-conversion", jugs),
     ("heat-loss", coach_loss),
@@ -81,6 +83,7 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("unit-conversion", static_head),
     ("fresh-hours", fresh_times),
     ("waste-hours", waste_times),
+    ("idle-hours", fuel_times),
     ("diesel-range", by_hundred),
     ("diesel-range", per_hundred),
     ("diesel-range", down_to),

@@ -31,7 +31,7 @@ _WATER = Lazy(
     r"\b(?:waste|black|gr[ae]y|sewage|holding|fresh|clean|drinking|potable|water|tanks?|hose|fill\w*|showers?|flush\w*|toilet|dump|tap|spigot)\b"
 )
 _FILLING = Lazy(
-    r"\b(?:hose|spigot|tap|brim|to put in|(?:putting|running|pumping) (?:water |it )?in|fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b"
+    r"\b(?:hose|spigot|tap|brim|to put in|(?:putting|running|pumping) (?:water |it )?in|(?<!next )(?<!the last )fill|filling|filled|top (?:it )?(?:off|up)|topping|tanker)\b"
 )
 _DRAINS = Lazy(
     r"\bdrain(?:s|ing|ed)? (?:at|out|it|rate)\b|\bto drain\b|\bpump(?:ed|ing)? out\b|\bdump(?:s|ing) (?:at|takes)\b|\bempties at\b"

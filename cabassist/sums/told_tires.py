@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 _ANY = "time|clock|distance|speed|temperature|pressure|depth|length|mass|volume|share|torque|n"
 """Kinds of which an amount may be told in passing."""
+_AIR = "outside|air|ambient|barometer|atmosphere"
+_HIGH = "top|pass|summit|up there|up here|altitude|mountains?|high|higher|ridge|elevation"
 _ROLES = (
     role("at_first", "pressure", 0.5, (1.2, r"\b(?:set|aired|filled|pumped|inflated|was|were|had|from|put|want|need|should|must|start\w*)(?: \w+){0,3} # |# (?:\w+ ){0,2}(?:at|in|when|last|yesterday|monday|then|this morning)"), never=r"\b(?:now|gauge|down to|reads?|shows?|today)(?: \w+){0,2} # "),
     role("at_first", "n", -1.6, (3.2, r"\b(?:set|aired|filled|pumped|inflated|want|need)(?: \w+){0,3} # ")),
@@ -36,6 +38,8 @@ _ROLES = (
     role("set_at", "temperature|n", MARKED),  # how warm it was where the pressure told first was set, or is wanted
     role("then_at", "temperature|n", MARKED),  # how warm it is where the pressure is asked for, or was read
     role("limit", "pressure|n", MARKED),
+    role("air", "pressure|n", -1.6, (6.0, rf"# (?:\w+ )?(?:outside|at sea level|down here|air|barometer|of air)\b|\b(?:{_AIR}) (?:(?:{_AIR}|is|was|at|of|reads?|there|down|here|pressure|sea|level|about|then) )*# "), never=rf"\b(?:{_HIGH})\b[^#.,<]{{0,30}} # "),
+    role("air_then", "pressure|n", -1.6, (6.0, rf"\b(?:{_HIGH})\b[^#.<]{{0,30}}\b(?:air|outside|barometer|it|is|at|drops to|down to|only)(?: \w+)? # |# (?:\w+ )?(?:up there|up here|on top|at the (?:top|pass|summit))\b")),
     role("beside", _ANY, MARKED, many=True),
 )  # fmt: skip
 
@@ -63,6 +67,8 @@ def _solve(t: Told) -> Estimate | None:
     """Pressure at the other temperature, or what of a second reading that explains."""
     from cabassist.estimate.tires import tire_pressure, tire_reading
 
+    if t.has("air", "air_then"):
+        return _at_height(t)
     if t.has("set_at"):
         return _solve_marked(t)
     first, now = t.one("at_first"), t.one("now")
@@ -97,6 +103,34 @@ def _solve(t: Told) -> Estimate | None:
         1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit)
     )
     return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
+
+
+_BAROMETER_PSI = (7.0, 16.0)
+"""What the air presses with from the highest road to the lowest."""
+
+
+def _at_height(t: Told) -> Estimate | None:
+    """What the gauge reads where the air outside presses less: the absolute pressure stays, or goes with the temperature."""
+    first, air, then = t.one("at_first"), t.one("air"), t.one("air_then")
+    if first is None or air is None or then is None or t.has("now", "limit") or t.want.kind not in ("pressure", ""):
+        return None
+    set_to = _pressure(t, first).to("psi").magnitude
+    outside, up_there = (_pressure(t, one).to("psi").magnitude for one in (air, then))
+    if not 30 <= set_to <= 150 or not all(_BAROMETER_PSI[0] <= one <= _BAROMETER_PSI[1] for one in (outside, up_there)):
+        return None
+    ratio, own, other = 1.0, t.one("set_at"), t.one("then_at")
+    if own is not None and other is not None:
+        ratio = (_degrees(t, other).to("degF").magnitude + _RANKINE) / (_degrees(t, own).to("degF").magnitude + _RANKINE)  # fmt: skip
+    reads = (set_to + outside) * ratio - up_there
+    unit = first.unit if first.unit in ("bar", "kPa") else "psi"
+    warm = f" x {shown(ratio)}" if ratio != 1 else ""
+    line = f"({shown(set_to)} + {shown(outside)}) psi{warm} - {shown(up_there)} psi = {shown(reads)} psi"
+    gained = reads - set_to
+    value, change = (converted(one, "psi", unit) for one in (reads, gained))
+    also = figure("pressure then", value, unit), figure("change", abs(change), unit)
+    if _LOST.search(t.question.frame):
+        return result(t, "change", abs(change), unit, (line,), f"{'More' if gained >= 0 else 'Less'}: {shown(value)} {unit}.", also[:1])  # fmt: skip
+    return result(t, "pressure then", value, unit, (line,), also=also[1:])
 
 
 _MISSING = Lazy(r"\b(?:missing|short|add|adding|put in|pump in|more|low|top (?:up|off)|under)\b")

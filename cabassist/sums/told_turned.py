@@ -24,12 +24,15 @@ _JUDGED = Lazy(
     r"\b(?:tight enough|too (?:tight|much|low|loose|high|little)|enough|okay|ok|good|right|fine|correct|inside|within|in (?:the )?(?:range|spec|window)|in spec|out of spec|pass|safe|acceptable)\b"
 )
 _IMPERIAL = Lazy(r"\b(?:imperial|canadian gallons?|uk gallons?|british gallons?)\b")
-_US = Lazy(r"\b(?:us|u s|american) (?:gallons?|gal|ones?)\b|<gal>")
+_US = Lazy(r"\b(?:us|u s|american) (?:gallons?|gal|ones?)\b|\b(?:in|to|into) (?:our |the )?(?:us|u s|american)\b|<gal>")
 _MEANT = Lazy(
     r"<gal>.*\b(?:that(?: is| will be| ' s)?|they are|they were|those are|meaning|i mean|is in|it is) (?:in )?(?:imperial|uk|british|canadian)\b"
 )
 _THEIRS = Lazy(
     r"\b(?:how many|in) (?:of )?(?:theirs|those|imperial|canadian)\b|\bhow many imperial\b|\bimperial(?: gallons)?(?: is| are| do| would| should)? (?:that|i|it|we)\b"
+)
+_FROM_THEIRS = Lazy(
+    r"\b(?:what|how (?:many|much))\b.*\b(?:in|to|into|many|is that|are) (?:our |ours|of our |your |proper |plain )*(?:us|u s|american)\b|\b(?:us|u s|american) gallons (?:is|are|does|do|would|will) (?:that|it|they|those|<(?:n|people)>)"
 )
 _TURNS = Lazy(
     r"\b(?:in|into|to|as) (?:us |u s |fluid |metric )?(?:\w+ ){1,2}$|\b(?:what|how much|how (?:many|fast|far|long|heavy)) (?:' ?s |is |are |would )?(?:that|it|this|those|<[^>]+>|(?:many )?\w+(?: \w+)? (?:is|are|in|does))\b|\b(?:in|to|into|as) (?:\w+ ){1,2}(?:and|\?|,|please|equals?)|\bhow many (?:\w+ ){1,2}$|\bconvert\b|\bequals?\b|^ <[^>]+> (?:in|to|=) "
@@ -155,6 +158,12 @@ def _imperial_gallons(q: Question) -> Estimate | None:
     if len(us) == 1 and not said and _MEANT.search(q.frame) and q.has(r"\b(?:in|to|many|into) (?:us|u s|american)\b"):
         value = converted(us[0].value, "igal", "gal")
         return exact("conversion", value, "gal", working=(f"{shown(us[0].value)} imperial gallons x 4.54609 ÷ 3.78541 = {shown(value)} US gal",), source=_SOURCE)  # fmt: skip
+    bare = {one.value for one in q.amounts if one.unit in ("n", "people")}
+    if len(bare) == 1 and not us and not said and all(one.unit in ("n", "people") for one in q.amounts):
+        value = next(iter(bare))  # "by the imperial gallon, fifty of them: what is that in ours"
+        if _FROM_THEIRS.search(q.frame) and not q.has(r"\b(?:how many|to|into) (?:of )?(?:theirs|imperial)\b"):
+            turned_to = converted(value, "igal", "gal")
+            return exact("conversion", turned_to, "gal", working=(f"{shown(value)} imperial gallons x 4.54609 ÷ 3.78541 = {shown(turned_to)} US gal",), source=_SOURCE)  # fmt: skip
     if len(said) == 1 and not us and q.has(r"\b(?:us|u s|american)\b"):
         value = converted(said[0].value, "igal", "gal")
         return exact("conversion", value, "gal", working=(f"{shown(said[0].value)} imperial gallons x 4.54609 ÷ 3.78541 = {shown(value)} US gal",), source=_SOURCE)  # fmt: skip

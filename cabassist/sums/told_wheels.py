@@ -119,7 +119,7 @@ def _degrees(degrees: list[Part], q: Question) -> tuple[float, float]:
         return _STANDARD_F, _STANDARD_F
     one, other = degrees
     if _TO_BE_SET.search(q.frame):  # told for one place, and set in the other
-        one, other = sorted(degrees, key=_place)
+        one, other = sorted(degrees, key=lambda part: (not _beside_pressure(part), _place(part)))
     elif _score(one) < _score(other):
         one, other = other, one
     return _fahrenheit(one, q), _fahrenheit(other, q)
@@ -196,7 +196,7 @@ def _up(q: Question, first: Part, read: Part | None, warm: float, cold: float, h
 
 
 def _beside_pressure(part: Part) -> bool:
-    return part.before.rstrip().endswith(("<psi> at", "<n> at", "<bar> at"))
+    return part.before.rstrip().endswith(("<psi> at", "<n> at", "<bar> at", "<kPa> at"))
 
 
 _UP = Lazy(

@@ -40,6 +40,7 @@ from cabassist.sums import (
     working_weather,
     working_wheels,
 )
+from cabassist.sums.nights import in_nights
 from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
@@ -218,6 +219,24 @@ def work_out(
         network: hands out the roles of the amounts a second time; without it no answer is looked at twice.
     """
     question = read_question(text, metric=coach.units == "metric")
+    worked = _looked_at(question, hints, coach, stored, now, pending, last, network)
+    if worked is None or worked.estimate is None:
+        return worked
+    told = in_nights(question, worked.estimate)
+    return worked if told is worked.estimate else replace(worked, estimate=told)
+
+
+def _looked_at(
+    question: Question,
+    hints: Sequence[tuple[str, float]],
+    coach: Coach,
+    stored: Sequence[StoredReading],
+    now: datetime,
+    pending: Pending | None,
+    last: Worked | None,
+    network: RoleNetwork | None,
+) -> Worked | None:
+    """What the readers make of a question, and the network beside them."""
     worked = _worked_out(question, hints, coach, stored, now, pending, last)
     if worked is not None and worked.leans:
         return worked

@@ -276,6 +276,10 @@ _DATE = (
 )
 
 
+_WEIGHT_STAMP = re.compile(
+    r"\b(?:tw|wc|tare(?: weight)?|water capacity|scales?)\b(?: (?:is|of|says|reads|stamped|stamp|marked|shows))*[:= ]* \d+(?:\.\d+)?"
+)
+"""What is stamped, or read, beside the months is no month: "TW 10.25"."""
 _TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
 _STAMPED = re.compile(
     rf"\b(?<!past )(?:oh |o |zero )?(?P<month>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)(?: dash| slash|-)? (?P<year>(?:{_TEENS}|twenty(?:[ -](?:one|two|three|four|five|six))?|(?:oh|o|zero) (?:six|seven|eight|nine)))\b(?! (?:pounds?|lb|gallons?|percent|amps?|volts?|hours?|degrees|btu|hundred|thousand|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen))"
@@ -283,9 +287,27 @@ _STAMPED = re.compile(
 """A stamp read out: "oh six eighteen", "eleven twenty one"."""
 
 
+_DAYS = {
+    word: place
+    for place, word in enumerate(
+        "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth twentieth".split(),
+        1,
+    )
+} | {f"twenty{gap}{word}": 20 + place for gap in " -" for place, word in enumerate("first second third fourth fifth sixth seventh eighth ninth".split(), 1)} | {"thirtieth": 30, **{f"thirty{gap}first": 31 for gap in " -"}}  # fmt: skip
+_NAMED = rf"(?P<name>{'|'.join(_MONTHS)})"
+_DAY = rf"(?P<day>{'|'.join(sorted(_DAYS, key=len, reverse=True))})"
+_DAY_SAID = re.compile(rf"\b{_NAMED} (?:the )?{_DAY},? (?:of )?(?P<year>(?:19|20)\d{{2}})\b")
+_DAY_FIRST = re.compile(rf"\b(?:the )?{_DAY} (?:of )?{_NAMED},? (?P<year>(?:19|20)\d{{2}})\b")
+""" "December first 2026", "the first of december 2026"."""
+_YEAR_SAID = re.compile(
+    rf"\b{_NAMED}(?: of)? (?P<year>{_TEENS}|twenty(?:[ -](?:one|two|three|four|five|six))?|(?:oh|o|zero) (?:six|seven|eight|nine))\b(?! (?:people|of us|guys|players|pounds?|lb|gallons?|percent|amps?|volts?|hours?|degrees|btu|hundred|thousand|(?:19|20)\d\d))"
+)
+""" "March nineteen" is a month with its year."""
+
+
 def dates_in(text: str) -> list[tuple[int, date]]:
     """Months and years as stamped or said, with their place: "03-16", "March 2013", "2014", "twenty fourteen"."""
-    lowered = spoken_stamps(text.lower())
+    lowered = spoken_stamps(_WEIGHT_STAMP.sub(lambda stamp: "#" * len(stamp[0]), text.lower()))
     found: list[tuple[int, date]] = []
     taken: list[tuple[int, int]] = []
     for pattern in _DATE:
@@ -316,11 +338,14 @@ def spoken_stamps(text: str) -> str:
         return str(2000 + int(value)) if value is not None and 0 < value < 60 else match[0]
 
     text = _STAMPED.sub(stamp, text)
-    return re.sub(
-        r"\b(twenty|two thousand(?: and)?) ((?:ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty(?: \w+)?|one|two|three|four|five|six|seven|eight|nine|oh \w+))\b",
+    text = re.sub(
+        r"\b(twenty(?![ -](?:one|two|three|four|five|six|seven|eight|nine)\b)|two thousand(?: and)?)[ -]((?:ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty(?: \w+)?|one|two|three|four|five|six|seven|eight|nine|oh \w+))\b",
         year,
         text,
     )
+    text = _DAY_FIRST.sub(lambda m: f"{m['name']} {_DAYS[m['day']]} {m['year']}", text)
+    text = _DAY_SAID.sub(lambda m: f"{m['name']} {_DAYS[m['day']]} {m['year']}", text)
+    return _YEAR_SAID.sub(lambda m: f"{m['name']} {int(parse_number(m['year']) or 0):02d}", text)
 
 
 def requalification_said(s: Sheet) -> None:

@@ -156,9 +156,25 @@ KNOWN_CORRECTION = {60: 1.0, 40: 1.031}
 """Table H-29 of 29 CFR 1910.110 at the temperatures whose factor is confirmed."""
 
 
+_TWICE = Lazy(
+    r"\b(?:do|must|should|shall|does|would|have|is it|so) (?:i|we|you|he|they|that|only|to|it)\b[^.?]*<percent>[^.?]*\b(?:of (?:that|it|those|this|<lb>)|again|once more|off)\b| <percent> (?:of (?:that|it|those) )?(?:already|again)\b"
+)
+"""Whether 80 percent of the pounds in a cylinder's name is to be taken once more."""
+
+
+def _asks_twice(q: Question) -> bool:
+    others = [one for one in q.amounts if one.unit not in ("lb", "kg", "percent", "cylinder")]
+    shares = [one.value for one in q.amounts if one.unit == "percent"]
+    sizes = {one.value for one in q.amounts if one.unit in ("lb", "kg")}
+    named = _is_pounder(q) or _SIZE.search(q.frame) is not None
+    return named and shares == [80] and len(sizes) == 1 and not others and _TWICE.search(q.frame) is not None
+
+
 def fill_asked(q: Question) -> bool:
     """Whether it asks for the legal fill of a cylinder of some size, with nothing in it told."""
     frame = q.frame
+    if _asks_twice(q):
+        return True
     if _NOT_LEGAL.search(frame) or not (_LEGAL.search(frame) and _FILLS.search(frame)):
         return False
     if q.has(_GRAVITY) and q.has(r"<gal>"):
@@ -219,6 +235,6 @@ def fill(s: Sheet) -> Estimate:
             "propane of specific gravity 0.504 to 0.510",
             "the WC stamp decides: 0.42 of it is the legal fill",
         ),
-        verdict=f"{shown(pounds)} pounds of propane, no more: that is about 80 percent of its space. Do not take 80 percent of the pounds again; the filler stops at the bleeder.",
+        verdict=f"{'No: ' if _asks_twice(s.q) and ' or ' not in s.q.frame else ''}{shown(pounds)} pounds of propane, no more: that is about 80 percent of its space. Do not take 80 percent of the pounds again; the filler stops at the bleeder.",
         also=(figure("gallons", gallons, "gal"),),
     )

@@ -29,7 +29,7 @@ def hours(amount: Amount) -> float:
 def _limit(q: Question) -> tuple[Amount, ...]:
     """The amounts of "60 in 7", "70/8", "70 hour 8 day", "the 60 hour limit"."""
     for pattern in (
-        r"({h}|{n}) (?:hours? )?(?:in|over|per|for|/|-|,|and)? ?({day}|{n})(?= |$)",
+        r"({h}|{n}) (?:hours? )?(?:in|over|per|for|/|-|,|and)? ?(?:the )?(?:last )?({day}|{n})(?= |$)",
         r"({h|n}) (?:hour )?(?:rule|limit|carrier|outfit|week|clock|cap)",
     ):
         for match in re.finditer(_written(pattern), q.frame):

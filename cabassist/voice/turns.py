@@ -203,7 +203,7 @@ class Turns:
             return Answer(("Say again.",), "Say again.", verdict=verdict)
         self._failures = 0
         knowledge = self.session.mind.knowledge
-        ranked = self.session.mind.matcher.rank(verdict.text).procedures
+        ranked = self.session.mind.ranked(verdict.text).procedures
         self._choices = tuple(name for name, _ in ranked[:CHOICES])
         titles = [knowledge.title(name) for name in self._choices]
         lines = [

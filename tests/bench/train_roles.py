@@ -29,7 +29,7 @@ from transformers import BertConfig, BertModel
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import read_question
 from cabassist.language.encoder import Encoder
-from cabassist.language.role_network import MOST_PIECES, NO_SUM, laid_out, pieces_of
+from cabassist.language.role_network import MOST_PIECES, NO_SUM, laid_out, pieces_of, shown
 from cabassist.procedures.library import compile_knowledge, knowledge_files
 from cabassist.sums.marked import answer_kind, marked
 
@@ -139,6 +139,8 @@ def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> 
     words, amounts, family, roles, kind = row
     said, spans = laid_out(words, amounts)
     draw = rng.random()
+    if draw > 0.8 and any(role != "beside" for role in roles):
+        return followed(row, rng)
     if draw < 0.12:
         other = list(rng.choice(chatter))
         ahead = rng.random() < 0.6
@@ -159,6 +161,34 @@ def in_passing(row: Row, chatter: list[tuple[str, ...]], rng: random.Random) -> 
             spans = [*spans, (spot[0] + len(said) + 1, spot[1] + len(said) + 1)]
             said, roles = [*said, ",", *added], (*roles, "beside")
     return Shown(said, spans, family, roles, kind)
+
+
+FOLLOWS = [
+    "and if it is {}", "and if it's {}", "what about {}", "how about {}", "and at {}", "and with {}", "with {} instead", "make it {}", "no {}", "sorry {}",
+    "say {}", "more like {}", "it's only {}", "call it {}", "what if it's {}", "and {}", "{} then", "but only {}", "and for {}", "all they had was {}",
+    "this one is {}", "if it drops to {}", "if it goes up to {}", "and on {}", "{} in this wind", "i mean {}", "no wait {}", "same with {}", "okay and {} ?", "now it is {}",
+]  # fmt: skip
+"""How a driver changes one amount of the sum just answered."""
+
+
+def followed(row: Row, rng: random.Random) -> Shown:
+    """What the network reads of a sum and a follow-up that changes one of its amounts: that one then plays no part."""
+    words, amounts, family, roles, kind = row
+    at = rng.randrange(len(amounts))
+    old = amounts[at]
+    value = old.value * math.exp(rng.gauss(0, 0.5)) if old.unit != "clock" else (old.value + rng.randrange(1, 12)) % 24
+    if old.unit == "percent":
+        value = min(value, 100.0)
+    new = old._replace(value=round(value, 0 if abs(value) > 10 else 1))
+    if rng.random() < 0.4 and new.unit not in ("clock", "part"):
+        new = new._replace(unit="n", per="")
+    said, spans = laid_out(words, amounts)
+    first, _, last = rng.choice(FOLLOWS).partition("{}")
+    begun = len(said) + 1 + len(first.split())
+    told = shown(new).split()
+    said = [*said, ".", *first.split(), *told, *last.split()]
+    kept = [role if place != at else "beside" for place, role in enumerate(roles)]
+    return Shown(said, [*spans, (begun, begun + len(told))], family, (*kept, roles[at]), kind)
 
 
 class Network(nn.Module):
@@ -185,7 +215,7 @@ class Network(nn.Module):
 def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertModel:
     """The encoder's layers as a network that can learn."""
     layers = sum(1 for name in parts if name.endswith("_q"))
-    config = BertConfig(vocab_size=len(encoder.pieces), hidden_size=384, num_hidden_layers=layers, num_attention_heads=12, intermediate_size=parts["0_up"].shape[1], max_position_embeddings=MOST_PIECES)  # fmt: skip
+    config = BertConfig(vocab_size=len(encoder.pieces), hidden_size=384, num_hidden_layers=layers, num_attention_heads=12, intermediate_size=parts["0_up"].shape[1], max_position_embeddings=len(places))  # fmt: skip
     bert = BertModel(config, add_pooling_layer=False)
     state = bert.state_dict()
 
@@ -321,6 +351,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--threads", type=int, default=2)
     parser.add_argument("--held", type=float, default=0.0, help="share of the wordings kept back, to see how it does on them")  # fmt: skip
+    parser.add_argument("--go-on", type=Path, help="go on from this network, for wordings that came later")
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "roles.npz")
     given = parser.parse_args()
     torch.set_num_threads(given.threads)
@@ -333,6 +364,11 @@ def main() -> None:
     known = parts["places"].astype(np.float32)
     # beyond the encoder's places each goes on from the one 32 before it
     places = np.concatenate([known, *(known[-32:] for _ in range(4))])[:MOST_PIECES]
+    before: dict[str, np.ndarray] = {}
+    if given.go_on:
+        with np.load(given.go_on) as stored:
+            before = {name: stored[name] for name in stored.files}
+        parts, places = before, before["places"].astype(np.float32)
     rows = sums()
     labels = Labels.of(rows)
     rng.shuffle(rows)
@@ -342,6 +378,8 @@ def main() -> None:
     print(f"{len(rows)} sums of {len(labels.families) - 1} families with {len(labels.roles)} roles, {len(data) - len(rows)} others", flush=True)  # fmt: skip
 
     model = Network(begin(encoder, parts, places), len(labels.families), len(labels.kinds), len(labels.roles))
+    if before:
+        take_heads(model, before, labels)
     body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
     heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
     optimiser = torch.optim.AdamW([{"params": body, "lr": given.rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)  # fmt: skip
@@ -366,6 +404,22 @@ def main() -> None:
         if kept_back and (epoch + 1) % 4 == 0:
             tell(kept.module, kept_back, encoder, labels)
     export(kept.module, labels, given.to)
+
+
+def take_heads(model: Network, before: dict[str, np.ndarray], labels: Labels) -> None:
+    """Set what tells the families, kinds and roles that an earlier network knew to what that had."""
+    for head, names, layer in (
+        ("family", labels.families, model.family),
+        ("kind", labels.kinds, model.kind),
+        ("role", labels.roles, model.role),
+    ):
+        stored = {"family": "families", "kind": "kinds", "role": "roles"}[head]
+        rows = {name: at for at, name in enumerate(str(before[stored]).split("\n"))}
+        with torch.no_grad():
+            for at, name in enumerate(names):
+                if name in rows:
+                    layer.weight[at] = torch.tensor(before[head][rows[name]].astype(np.float32))
+                    layer.bias[at] = float(before[f"{head}_bias"][rows[name]])
 
 
 def export(model: Network, labels: Labels, to: Path) -> None:

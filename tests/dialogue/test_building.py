@@ -60,3 +60,18 @@ def test_what_stands_is_read_back(talk: Conversation, before: str, said: str):
 
     assert f"{told.value:g}" in reply.say
     assert reply.readings == ()
+
+
+@pytest.mark.parametrize("walk", ["", "check the fluids"])
+def test_how_far_it_is_after_the_level_is_put_right(talk: Conversation, walk: str):
+    """By the new level, with the figure asked about last; and no count of steps."""
+    if walk:
+        talk.say(walk)
+    talk.say("diesel half")
+    talk.say("six miles to the gallon how far does that get me")
+    talk.say("sorry diesel's a quarter")
+    reply = talk.say("so how far now")
+
+    assert reply.kind == "calculation"
+    assert reply.estimate is not None
+    assert reply.estimate.value == pytest.approx(300)

@@ -67,3 +67,100 @@ def test_a_reading_taken_back_is_no_all_clear(talk: Conversation):
     assert "false alarm" in undone.say
     talk.say("false alarm, it was the clock")
     assert talk.state.walk is None
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["waste was a quarter, I misread it", "the waste was a quarter got it wrong", "it was a quarter for the waste my mistake", "waste was a quarter, I read the gauge wrong"],
+)  # fmt: skip
+def test_why_it_was_wrong_may_be_told_after_what_is_right(talk: Conversation, said: str):
+    """What was told beside it stands."""
+    talk.say("waste half fresh two thirds")
+    reply = talk.say(said)
+
+    assert [(one.what, one.value) for one in reply.readings] == [("waste", 0.25)]
+    assert [(one.what, one.value) for one in reply.withdrawn] == [("waste", 0.5)]
+    assert len(talk.state.stored) == 2
+
+
+def test_a_level_past_is_no_correction(talk: Conversation):
+    """Without a word of error it is history."""
+    talk.say("waste half fresh two thirds")
+
+    assert talk.say("the fresh was a third last night").withdrawn == ()
+
+
+@pytest.mark.parametrize("said", ["lockers full", "kettles full", "coolers half"])
+def test_the_level_of_something_else_is_not_the_last_readings(talk: Conversation, said: str):
+    """ "Is" run on to a word that nobody here knows."""
+    talk.say("fresh half")
+    talk.say(said)
+
+    assert [stored.reading.value for stored in talk.state.stored] == [0.5]
+
+
+def test_a_reading_beside_a_choice_is_a_reading(talk: Conversation):
+    """Its name is that of a procedure offered; put right and asked about, it still picks none."""
+    offered = talk.say("lights are going dim")
+    told = talk.say("house battery twelve four")
+    right = talk.say("no sorry twelve two four")
+    asked = talk.say("how much charge is that if the battery is at eighty degrees")
+
+    assert "house-battery-low" in offered.options
+    assert [one.value for one in told.readings] == [12.4]
+    assert [one.value for one in right.readings] == [12.24]
+    assert [one.value for one in right.withdrawn] == [12.4]
+    assert asked.estimate is not None
+    assert asked.estimate.value == pytest.approx(50, abs=2)
+    assert talk.state.walk is None
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["forget the def, I never looked", "ignore the def the gauge is stuck", "drop the def I was guessing", "disregard def, not sure about it"],
+)  # fmt: skip
+def test_a_reading_nobody_took_is_taken_back(talk: Conversation, said: str):
+    """The reason tells that the entry is meant; nothing takes its place."""
+    talk.say("diesel at half, def a third")
+    reply = talk.say(said)
+
+    assert [one.what for one in reply.withdrawn] == ["def"]
+    assert reply.readings == ()
+    assert [held.reading.what for held in talk.state.stored] == ["diesel"]
+
+
+def test_a_head_count_put_right_picks_no_choice(talk: Conversation):
+    """What was offered before it is past, however many words tell why."""
+    talk.say("loading bags what's the rule")
+    talk.say("my wife wants to know what's for dinner")
+    talk.say("forty aboard")
+    reply = talk.say("no wait thirty seven three went home with their folks")
+
+    assert [one.value for one in reply.readings] == [37]
+    assert [one.value for one in reply.withdrawn] == [40]
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["no hang on it's not thirty, I was reading the wrong gauge, it's seventy", "sorry it's seventy, I looked at the other dial", "wait that's not thirty, we were looking at the wrong needle, seventy"],
+)  # fmt: skip
+def test_the_gauge_that_was_misread_is_no_other_tank(talk: Conversation, said: str):
+    """Why an entry was wrong names no thing that the right amount is of."""
+    talk.say("waste thirty percent")
+    reply = talk.say(said)
+
+    assert [(one.what, one.value) for one in reply.readings] == [("waste", 70)]
+    assert [(one.what, one.value) for one in reply.withdrawn] == [("waste", 30)]
+
+
+@pytest.mark.parametrize("said", ["my husband says the same", "there's some damp where it shouldn't be too"])
+def test_who_says_the_same_tells_no_level(talk: Conversation, said: str):
+    talk.say("fresh a quarter")
+
+    assert talk.say(said).readings == ()
+
+
+def test_the_inside_one_is_a_cylinder(talk: Conversation):
+    talk.say("outside bottle a quarter, inside bottle full")
+
+    assert "Inside cylinder full" in talk.say("what's on record for the inside one").say

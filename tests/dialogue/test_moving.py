@@ -201,3 +201,110 @@ def test_a_name_like_a_command_is_a_name(talk: Conversation):
     talk.say("how do I start the engine in deep cold")
 
     assert talk.say("now back to the fluids").topic == "check-fluids"
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["thermostats at seventy next", "turned the heat up to eighty, what's next", "I set it at seventy five go on"],
+)
+def test_what_was_set_to_a_figure_is_done(talk: Conversation, words: str):
+    """A setting is no reading, and opens no other walk."""
+    talk.say("the front furnace won't light")
+    talk.say(words)
+
+    assert talk.state.walk is not None
+    assert (talk.state.walk.topic, talk.state.walk.at) == ("furnace-will-not-light", 1)
+    assert talk.state.stored == ()
+
+
+@pytest.mark.parametrize(("step", "at"), [(1, 0), (2, 2)])
+def test_a_setting_alone_moves_the_step_that_asks_for_it(talk: Conversation, step: int, at: int):
+    """Elsewhere the next step must be asked for."""
+    talk.say("the front furnace won't light")
+    talk.until_step(step)
+    talk.say("the heat's set to seventy")
+
+    assert next(walk.at for walk in talk.state.walks if walk.topic == "furnace-will-not-light") == at
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["nope still dead next", "no luck, what's next", "that didn't help, next step", "still clogged go on", "same thing, what's next"],
+)  # fmt: skip
+def test_a_step_that_did_not_help_is_done(talk: Conversation, said: str):
+    """The next one is asked for, though trouble is told beside it."""
+    talk.say("the toilet won't flush")
+    talk.say("next")
+    reply = talk.say(said)
+
+    assert reply.step is not None
+    assert (reply.topic, reply.step.index) == ("toilet-trouble", 3)
+
+
+@pytest.mark.parametrize("said", ["never mind where was I", "forget it, where were we", "ok where were we up to"])
+def test_the_step_in_hand_is_asked_for_again(talk: Conversation, said: str):
+    """After talk of something else."""
+    talk.say("loading bags what's the rule")
+    talk.say("next")
+    talk.say("the coach wants a burger, who delivers")
+    reply = talk.say(said)
+
+    assert reply.step is not None
+    assert (reply.kind, reply.topic, reply.step.index) == ("step", "load-luggage", 2)
+
+
+@pytest.mark.parametrize("said", ["continue the hookup", "carry on the shore power", "go on with the plugging in"])
+def test_the_walk_that_is_named_goes_on(talk: Conversation, said: str):
+    """With or without a "with"."""
+    talk.say("hooking up shore power")
+    talk.say("next")
+    talk.say("how do I dump the waste tank")
+    reply = talk.say(said)
+
+    assert reply.step is not None
+    assert (reply.topic, reply.step.index) == ("connect-shore-power", 2)
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["the fire department checked it and it was just a truck outside, carry on where we were", "the fire crew cleared it, resume"],
+)  # fmt: skip
+def test_cleared_and_on_with_the_walk(talk: Conversation, said: str):
+    """The danger is closed and the walk under it goes on, in one breath."""
+    talk.say("how do I keep the cabin warm tonight")
+    talk.say("next")
+    talk.say("the CO alarm is going off")
+    reply = talk.say(said)
+
+    assert reply.step is not None
+    assert (reply.kind, reply.topic, reply.step.index) == ("step", "keep-cabin-warm", 2)
+
+
+@pytest.mark.parametrize("said", ["the fire department said we can't carry on", "the fire crew says don't go back in"])
+def test_who_may_not_go_on_stays_in_the_danger(talk: Conversation, said: str):
+    talk.say("how do I keep the cabin warm tonight")
+    talk.say("the CO alarm is going off")
+    talk.say(said)
+
+    assert any(walk.topic == "carbon-monoxide-alarm" for walk in talk.state.walks)
+
+
+def test_a_meter_in_that_danger_measures_it(talk: Conversation):
+    talk.say("the CO alarm is going off")
+    reply = talk.say("the meter reads fifty and nobody feels sick")
+
+    assert [(one.what, one.value) for one in reply.readings] == [("co_ppm", 50)]
+
+
+def test_where_were_we_after_a_remark(talk: Conversation):
+    """Also while a reading is waited for."""
+    talk.say("brief the passengers")
+    talk.say("next")
+    reply = talk.say("told them. so where were we")
+
+    assert reply.step is not None
+    assert (reply.kind, reply.step.index) == ("step", 2)
+
+
+def test_the_rest_of_a_check_is_that_check(talk: Conversation):
+    assert talk.say("walk me through the rest of the tire check").topic == "check-tires"

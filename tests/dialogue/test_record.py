@@ -160,7 +160,7 @@ def test_procedure_questions_stay_questions_with_defects_on_record(text: str, to
     reply = talk.say(text)
 
     assert reply.topic == topic
-    assert reply.kind in ("procedure", "clarify")
+    assert reply.kind in ("procedure", "clarify", "control")  # where a thing is kept is told, its procedure offered
     assert len(all_defects(talk.state.record)) == 1
 
 
@@ -324,6 +324,22 @@ def test_a_fault_told_in_so_many_words_is_logged(talk: Conversation):
     assert [defect.what for defect in open_defects(talk.state.record)] == ["the horn does not work"]
 
 
+@pytest.mark.parametrize("said", ["brakes are dragging", "the brakes aren't working", "the steering is stuck"])
+def test_a_fault_that_the_danger_network_is_not_sure_of_stays_a_fault(talk: Conversation, said: str):
+    """Logged or asked back about, the coach stays for it, and nobody is sent out of its path."""
+    reply = talk.say(said)
+
+    assert reply.kind in ("clarify", "defect")
+    assert reply.say.startswith("Warning. ")
+    assert "392.7" in reply.say
+
+
+def test_a_fault_that_is_a_danger_by_all_signs_is_no_defect(talk: Conversation):
+    """Gas goes before the record."""
+    assert talk.say("the propane line is hissing").kind == "hazard"
+    assert not open_defects(talk.state.record)
+
+
 def test_a_fault_that_fits_nothing_is_offered_for_the_record(talk: Conversation):
     """What no procedure deals with is said so, with what it means for the coach, and kept on a word."""
     offered = talk.say("seat belt is frayed on the jump seat")
@@ -404,3 +420,35 @@ def test_defects_can_be_asked_for_while_a_choice_is_open(talk: Conversation):
     talk.say("log that the horn is dead")
     talk.say("it won't open")
     assert talk.say("what defects are open").say.startswith("1 open defect.")
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["the curtain in bunk two came off", "seat nine armrest is broken", "fold down table on seat four won't fold", "the blind in row two is torn"],
+)  # fmt: skip
+def test_a_broken_thing_that_no_procedure_deals_with_is_kept(mind: Mind, said: str):
+    """With its place, and without moving a walk."""
+    talk = Conversation(mind)
+    talk.say("handing over to the next driver")
+    reply = talk.say(said)
+
+    assert reply.kind == "defect"
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "hand-over-coach"
+
+
+def test_a_persons_trouble_is_no_defect(mind: Mind):
+    """Only things of the coach are written down."""
+    talk = Conversation(mind)
+
+    assert talk.say("my phone in bunk two is broken").kind != "defect"
+
+
+@pytest.mark.parametrize("said", ["what's in the defect log", "what's on the list of faults", "show me what's written down as broken"])  # fmt: skip
+def test_the_list_is_read(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("defect: left mirror cracked")
+    reply = talk.say(said)
+
+    assert (reply.kind, talk.state.walk) == ("defect", None)
+    assert "mirror" in reply.say

@@ -121,3 +121,131 @@ def test_a_length_told_sets_no_timer(mind: Mind, said: str):
     talk.say(said)
 
     assert talk.state.timers == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [
+        ("start ten minutes", 10),
+        ("heater's plugged in, start a quarter of an hour", 15),
+        ("cord's hooked up time me twenty minutes", 20),
+        ("valves are open count two minutes", 2),
+        ("bleach is in set four hours", 240),
+    ],
+)
+def test_a_timer_is_started_by_its_length_after_a_report(mind: Mind, said: str, minutes: int):
+    """The word timer is not needed, and no procedure is opened."""
+    talk = Conversation(mind)
+    talk.say("how do I connect shore power")
+    talk.say(said)
+
+    assert [timer.due - talk.now for timer in talk.state.timers] == [timedelta(minutes=minutes)]
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "connect-shore-power"
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["we start ten minutes late", "the engine wouldn't start thirty minutes ago", "it needs to start ten minutes before", "should I set ten minutes"],
+)  # fmt: skip
+def test_who_starts_something_sets_no_timer(mind: Mind, said: str):
+    """A subject before it, or a question, makes it no command."""
+    talk = Conversation(mind)
+    talk.say(said)
+
+    assert talk.state.timers == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes", "announce"),
+    [
+        ("another one fifteen minutes for the kettle", 15, "Reminder: the kettle."),
+        ("and one more, half an hour", 30, "Half an hour is over."),
+        ("add a second timer for five minutes", 5, "Five minutes are over."),
+        ("also one for eight minutes about the hose", 8, "Reminder: the hose."),
+    ],
+)
+def test_a_second_timer_stands_beside_the_first(talk: Conversation, said: str, minutes: int, announce: str):
+    """It is set by its length alone, since a timer was just spoken of."""
+    talk.say("set a timer for forty minutes for the laundry")
+    talk.say(said)
+
+    assert [timer.announce for timer in talk.state.timers] == ["Reminder: the laundry.", announce]
+    assert talk.state.timers[-1].due - talk.now == timedelta(minutes=minutes)
+
+
+def test_another_length_alone_sets_no_timer(talk: Conversation):
+    """No timer was spoken of."""
+    talk.say("waste at forty percent")
+    talk.say("and another ten minutes")
+
+    assert all("over" not in timer.announce for timer in talk.state.timers)
+
+
+@pytest.mark.parametrize(
+    ("said", "left"),
+    [
+        ("cancel the short one", "Fifty minutes are over."),
+        ("kill the long one please", "Reminder: the kettle."),
+        ("scrap the first one", "Reminder: the kettle."),
+        ("drop the kettle one", "Fifty minutes are over."),
+        ("lose the fifty minute one", "Reminder: the kettle."),
+    ],
+)
+def test_the_timer_that_is_named_is_taken_back(talk: Conversation, said: str, left: str):
+    """By what it is for, by its length or by its place among several."""
+    talk.say("start a timer for fifty minutes")
+    talk.say("another one nine minutes for the kettle")
+    talk.say("timers")
+    reply = talk.say(said)
+
+    assert reply.kind == "control"
+    assert [timer.announce for timer in talk.state.timers] == [left]
+
+
+@pytest.mark.parametrize("said", ["yell at me at eleven", "give us a shout at eleven", "and holler at eleven", "give me a buzz at eleven"])  # fmt: skip
+def test_who_is_to_be_shouted_at_sets_a_time(talk: Conversation, said: str):
+    """However it is to be said."""
+    talk.say(said)
+
+    assert [timer.due.strftime("%H:%M") for timer in talk.state.timers] == ["23:00"]
+
+
+@pytest.mark.parametrize(
+    ("said", "at"),
+    [("no make that half past four", "04:30"), ("actually make it six", "06:00"), ("sorry, five fifteen", "05:15")],
+)
+def test_a_time_of_day_is_moved(talk: Conversation, said: str, at: str):
+    """One reminder is left, and it keeps what it is for."""
+    talk.say("wake me at four so I can check the bottles")
+    talk.say(said)
+
+    assert [(timer.due.strftime("%H:%M"), timer.announce) for timer in talk.state.timers] == [
+        (at, "Reminder: check the bottles.")
+    ]
+
+
+def test_what_is_no_time_leaves_the_timer(talk: Conversation):
+    talk.say("remind me in ten minutes")
+    talk.say("no make that the big one")
+
+    assert len(talk.state.timers) == 1
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["what have you got me down to be woken for", "when are you waking me up", "what alarms have I got", "is there anything set to wake me"],
+)  # fmt: skip
+def test_what_is_set_is_told(talk: Conversation, said: str):
+    talk.say("wake me at four to check the bottles")
+    reply = talk.say(said)
+
+    assert reply.kind == "control"
+    assert "check the bottles" in reply.say
+
+
+def test_an_alert_for_the_level_told_last(talk: Conversation):
+    talk.say("waste thirty percent")
+    talk.say("tell me when I report it over sixty")
+
+    assert [(alert.what, alert.level) for alert in talk.state.alerts] == [("waste", pytest.approx(0.6))]

@@ -71,3 +71,23 @@ def test_who_wants_to_leave_a_danger_for_later_is_warned_of_it(talk: Conversatio
     reply = talk.say(said)
 
     assert (reply.kind, reply.topic) == ("hazard", topic)
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "topic"),
+    [
+        (["flat on the right rear what now"], "how do I jack this thing", "jack-the-coach"),
+        (["flat on the right rear what now", "next"], "how do I torque them", "torque-wheel-nuts"),
+        (["waste at 70 percent"], "show me how to drain it", "dump-waste-tank"),
+        (["fresh is a quarter"], "tell me how to fill it up", "fill-fresh-water"),
+        (["nothing comes out of the tap", "it's twelve degrees out"], "yeah take me to thawing it", "thaw-frozen-water-line"),
+        (["nothing comes out of the tap"], "sure, walk me through thawing the line", "thaw-frozen-water-line"),
+    ],
+)  # fmt: skip
+def test_a_deed_on_what_was_spoken_of(talk: Conversation, before: list[str], said: str, topic: str):
+    """The verb tells which procedure, beside the walk in hand."""
+    for one in before:
+        talk.say(one)
+    reply = talk.say(said)
+
+    assert (reply.kind, reply.topic) == ("procedure", topic)

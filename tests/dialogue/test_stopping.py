@@ -150,3 +150,37 @@ def test_a_no_later_in_a_walk_closes_nothing(talk: Conversation):
     talk.say("next")
     talk.say("no")
     assert talk.state.walk is not None
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "stop, I need to pull out now",
+        "quit this, the girls are waiting",
+        "stop we gotta get going",
+        "drop it we're running late",
+        "forget the list, I have to drive",
+        "bags are all in, that's us done",
+        "hose is stowed thats me finished",
+        "that's us all done",
+    ],
+)
+def test_a_walk_is_left_for_something_else(talk: Conversation, said: str):
+    """With its reason, or told to be done as a whole."""
+    talk.say("loading bags what's the rule")
+    talk.say("next")
+    reply = talk.say(said)
+
+    assert reply.kind == "control"
+    assert "Stopped at step 2" in reply.say
+    assert talk.state.walk is None
+
+
+@pytest.mark.parametrize("said", ["is that us done", "I don't think that's us done", "hold on I gotta move the bus"])
+def test_a_walk_is_not_left_by_a_question_or_a_wait(talk: Conversation, said: str):
+    """Neither ends it."""
+    talk.say("loading bags what's the rule")
+    talk.say("next")
+    talk.say(said)
+
+    assert talk.state.walk is not None

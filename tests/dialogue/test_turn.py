@@ -383,7 +383,7 @@ def test_walks_are_a_stack(talk: Conversation):
     """Two interruptions come back in reverse order."""
     talk.say("how do I empty the waste tank")
     talk.say("how do I plug in to shore power")
-    talk.say("where is the torque wrench kept")
+    talk.say("what tools are aboard")
     first = talk.say("stop")
     talk.say("resume")
     second = talk.say("stop")

@@ -69,8 +69,14 @@ def test_weather_that_hardly_can_be_is_stored_and_queried(mind: Mind, before: st
 
 
 @pytest.mark.parametrize(
-    "said", ["27 of us aboard now", "so there are 29 of us", "that makes 26 people on board today"]
+    "said", ["27 of us aboard now", "two kids on board", "so there are 29 of us", "that makes 26 people on board today"]
 )
 def test_a_head_count_asks_nothing(mind: Mind, said: str):
     reply = Conversation(mind).say(said)
     assert (reply.kind, [reading.what for reading in reply.readings]) == ("reading", ["passengers"])
+
+
+def test_more_than_a_head_count_may_be_a_danger(mind: Mind):
+    """What is told of those who are counted is judged."""
+    reply = Conversation(mind).say("two kids on board have a headache and feel sick")
+    assert (reply.kind, reply.topic) == ("hazard", "carbon-monoxide-alarm")

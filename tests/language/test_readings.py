@@ -118,9 +118,14 @@ propane is thirty percent on the street side => propane/street-side 30 percent
 driver's side propane a quarter => propane/street-side 0.25 fraction
 left cylinder three eighths => propane/left 0.375 fraction
 spare cylinder's full => propane/spare 1 fraction
+spares empty => propane/spare 0 fraction
+spares about a third => propane/spare 0.3333 fraction ~
+curbsides a quarter => propane/curb-side 0.25 fraction
 propane at seventy => propane 70 percent
 both bottles half => propane/inside 0.5 fraction; propane/outside 0.5 fraction
 inside and outside cylinders are both empty => propane/inside 0 fraction; propane/outside 0 fraction
+two cylinders at half, inside and out => propane/outside 0.5 fraction; propane/inside 0.5 fraction
+the bottles are full, in and out => propane/outside 1 fraction; propane/inside 1 fraction
 changeover has gone red on the inside cylinder => propane/inside low
 forty pound cylinder on the outside is at half => propane/outside 0.5 fraction
 """)
@@ -458,6 +463,8 @@ we added two gallons of def
 bought ninety gallons of diesel
 drained ten gallons out of the waste
 we use fifteen gallons a day
+we get through nine gallons of fresh a night
+the kids drink about thirty liters of drinking water per day
 keep the cabin at sixty six
 don't let the air get below ninety
 make sure the fronts are at one ten
@@ -1010,3 +1017,10 @@ def test_what_a_question_supposes_is_no_level(coach: Coach) -> None:
     assert told(hear(supposed, coach)) == []
     assert told(hear("30 gallons of fuel, can we reach the rink 150 miles off?", coach)) == []
     assert told(hear("diesel is at 50 gallons, is 210 miles in reach?", coach)) == ["diesel 50 gal"]
+
+
+def test_so_much_a_flush_is_no_level(coach: Coach) -> None:
+    """Though a level of a tank was told before it."""
+    waste = Reading("waste", None, 40.0, "gal")
+    assert told(hear("ten people two flushes each 1.28 a flush", coach, [waste])) == []
+    assert told(hear("one point six a flush", coach, [waste])) == []

@@ -123,3 +123,19 @@ def test_four_figures_are_a_time_of_day_where_they_can_be(text: str, hours: list
     found = [one.value for one in read_question(text).amounts if one.unit == "clock"]
 
     assert found == pytest.approx(hours)
+
+
+@pytest.mark.parametrize(
+    ("said", "gallons"),
+    [
+        ("twenty two people two flushes each one point six gallons a flush how much is that", 70.4),  # 22 x 2 x 1.6
+        ("thirty kids three flushes each one point two a flush how much does that come to", 108.0),  # 30 x 3 x 1.2
+        ("eighteen players two flushes each at 1.5 a flush how many gallons", 54.0),  # 18 x 2 x 1.5
+    ],
+)
+def test_each_before_one_point_something(said: str, gallons: float):
+    """The "one" belongs to the number, and a bare number a flush is gallons."""
+    estimate = ask(said).estimate
+
+    assert estimate is not None
+    assert (estimate.value, estimate.unit) == (pytest.approx(gallons), "gal")

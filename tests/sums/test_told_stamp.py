@@ -23,6 +23,10 @@ NOW = datetime(2026, 12, 1, 12, 0, tzinfo=UTC)
         ("cylinder retested by water jacket in 5-16, no letter, due when", "Due May 2028."),
         ("bottle made 02-15, nothing else on it, it's March 3rd 2027 when we fill. still ok?", "No. Overdue since February 2027."),
         ("the ring on the cylinder says oh nine twenty and a letter s, when is it due", "The rule here is unsettled"),
+        ("bottle stamped may twenty fifteen and never retested, is it good today on the first of december twenty twenty eight", "No. Overdue since May 2027."),
+        ("requalified october twenty one with an e on it, when is it due", "Overdue since October 2026."),
+        ("requalified april eighteen with an s behind it, when does that run out", "The rule here is unsettled"),
+        ("cylinder made in april fifteen and never retested, when does it expire", "Due April 2027."),
     ],
 )  # fmt: skip
 def test_a_stamp_tells_when_it_is_due(text: str, verdict: str) -> None:

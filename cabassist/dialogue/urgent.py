@@ -1,0 +1,41 @@
+"""Dangers that the network tells: which of them has a procedure, and what is said at once of one that has none."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cabassist.dialogue import deciding, staying
+from cabassist.dialogue.framing import without_interjection
+from cabassist.dialogue.phrases import ANNOUNCE_CAUTION
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.danger_network import Judged
+from cabassist.language.routing import BOUNDS, reported
+from cabassist.language.wishes import asks_leave
+
+
+def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mind: Mind) -> str | None:
+    """The hazard that a text reports, by the signs in it and by the network; None for none that has a procedure."""
+    if judged is None:
+        return sign
+    if sign is None and staying.wished(text, state, mind) is not None:
+        return None  # what is unsafe because of the walk in hand is refused
+    ranking = mind.ranked(without_interjection(text))
+    seen = deciding.judged_beside(text, deciding.in_hand(state), ranking, mind) or judged
+    return reported(ranking, sign, seen, mind.knowledge.hazards, supposed=asks_leave(text))
+
+
+def told(state: State, text: str, judged: Judged | None, mind: Mind) -> Outcome | None:
+    """What to do about a danger without a procedure: somebody under the coach, the coach rolling, water at the wires."""
+    if judged is None or judged.danger < BOUNDS.judged_urgent or judged.wish > judged.danger:
+        return None
+    danger = mind.knowledge.urgent(judged.worst)
+    if danger is None or (asks_leave(text) and mind.wishes.find(text)):
+        return None
+    lines = (f"{danger.signal}: {danger.first}", *danger.then, f"Source: {danger.source}")
+    say = f"{ANNOUNCE_CAUTION[danger.signal]} {danger.first} {' '.join(danger.then[:2])}"
+    reply = Reply("hazard", say, lines, topic=danger.topic, options=(danger.topic,), confidence=judged.danger)
+    asking = Asking("choice", (danger.topic,))
+    event = EventDraft("hazard", {"topic": danger.topic, "said": text, "confidence": round(judged.danger, 3)})
+    after = replace(state, asking=asking, failures=0)
+    return Outcome(after, deciding.standing(reply, state, mind), (event,))
