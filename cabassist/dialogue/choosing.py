@@ -77,6 +77,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
         return None  # a new complaint, as vague as the first: "no power" after "it won't open"
     near = nearness(f"{bare(text)} {question}" if question else words, options, mind)
     ahead = CLEAR_ASKED if _ASKS.match(bare(text)) else CLEAR
+    if near[0][1] in mind.knowledge.hazards:
+        return None  # no danger is opened because a remark is somewhat like it
     if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= ahead):
         return near[0][1]
     return None

@@ -88,6 +88,10 @@ COUNTS_HEADS = Lazy(
     rf"^(?:(?:ok|okay|right|so|and|well|now) )*(?:(?:there are|there's|we are|we're|we have|we've got|we got|that makes|that's) )?(?:now )?{_COUNTED}(?:of us|people|persons|passengers|heads|kids|players|souls)(?: (?:on|in|all|told|total|here|aboard|board|now|today|tonight))*$"
 )
 """Tells how many are aboard and nothing else; no danger, whatever it is like."""
+_ALL_THERE = Lazy(
+    rf"^(?!.*\b(?:not|n't|but|except|missing|sick|hurt|dizzy|head|headache\w*|alarm|smell\w*|smoke|fire)\b)(?=.*(?:\d|\b(?:{'|'.join(sorted(NUMBER_WORDS))}|all|every\w*)\b)).*\b(?:counted|count's right|accounted for|all (?:inside|here|present|there|back|aboard|accounted))\b"
+)
+"""Says that everybody is where they should be."""
 
 
 def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mind: Mind) -> Judged | None:
@@ -95,7 +99,11 @@ def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mi
     judged = mind.judge(text)
     if judged is None:
         return None
-    led = _LED.search(plain(text)) is not None or COUNTS_HEADS.match(bare(text)) is not None
+    led = (
+        _LED.search(plain(text)) is not None
+        or COUNTS_HEADS.match(bare(text)) is not None
+        or _ALL_THERE.match(plain(text)) is not None
+    )
     calm = {name for name in judged.dangers if led or (name in open_dangers and ranking.hazard < BOUNDS.hazard)}
     return replace(judged, dangers={name: 0.0 if name in calm else chance for name, chance in judged.dangers.items()})
 

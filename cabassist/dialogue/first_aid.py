@@ -19,7 +19,7 @@ def told(state: State, text: str, judged: Judged | None, mind: Mind) -> Outcome 
     """Whom to call, and where the first aid kit is; what is in hand stays in hand. None for anything else."""
     sign = mind.hurt.find(text)
     if sign is None and judged is not None and judged.worst == HURT and not mind.hurt.leaves(text):
-        sign = HURT if judged.danger >= BOUNDS.judged_sure and judged.wish < judged.danger else None
+        sign = HURT if judged.danger >= BOUNDS.judged_hurt and judged.wish < BOUNDS.judged_sure_wish else None
     if sign is None:
         return None
     call = "poison control or the emergency services" if sign == POISON else "the emergency services"

@@ -55,6 +55,10 @@ class Bounds:
     """So much likelier than the danger a wish must be to be refused where both are there."""
     judged_askable: float = 0.15
     """From here on it is asked whether a hazard is there that only words or likeness tell."""
+    judged_calm: float = 0.05
+    """Below this for every danger none is among the choices."""
+    judged_hurt: float = 0.95
+    """Somebody is hurt from here on."""
     judged_urgent: float = 0.85
     """A danger without a procedure is told from here on."""
     judged_wish: float = 0.50
@@ -75,6 +79,9 @@ class Bounds:
     plain_wish: float = 0.80
     """A wish that the ranking holds for so likely is one where leave is asked, whatever the network makes of it."""
     plain_fit: float = 0.15
+    judged_hardly: float = 0.04
+    which_possible: float = 0.15
+    """Below this for every known wish the network must be sure that it is any."""
     which_sure: float = 0.50
     """A wish that the network takes it for, this likely, is told also where the signs of another stand in the text."""
     which_likely: float = 0.30
@@ -127,7 +134,11 @@ def decide(
     if judged is not None:
         named = _which(refused, dict(ranking.wishes).get(refused, 0.0), wish_signs, judged, bounds)
         first = _first(ranking, sign, judged, hazards, named, wish_signs, homes or {}, bounds, supposed=supposed)
-        return first or _fitting(_without_wish(ranking, bounds), hazards, vague_options, homes or {}, bounds)
+        ranking = _without_wish(ranking, bounds)
+        if judged.danger < bounds.judged_calm:
+            calm = tuple((name, chance) for name, chance in ranking.procedures if name not in hazards)
+            ranking = replace(ranking, procedures=calm) if len(calm) > 1 else ranking
+        return first or _fitting(ranking, hazards, vague_options, homes or {}, bounds)
     least = bounds.wish_with_cue if wishing else bounds.wish
     wished = ranking.wish >= (bounds.wish_over_sign if sign else least) and ranking.wish >= ranking.hazard
     home = (homes or {}).get(WISH + refused, "")
@@ -177,7 +188,8 @@ def reported(
 
 def wishes(ranking: Ranking, signs: Sequence[str], judged: Judged, *, leave: bool, bounds: Bounds = BOUNDS) -> bool:
     """Whether a text wishes for something unsafe by all that is known of it; `leave` is whether it asks leave or tells an intention."""
-    if leave and ranking.wish >= bounds.plain_wish and ranking.fit >= bounds.plain_fit:
+    plain = leave and judged.wish >= bounds.judged_hardly
+    if plain and ranking.wish >= bounds.plain_wish and ranking.fit >= bounds.plain_fit:
         return True
     known = bool(judged.which) and judged.which[0][1] >= bounds.which_sure
     if signs and judged.wish >= bounds.judged_wish_with_sign / (2 if known else 1):
@@ -192,9 +204,10 @@ def wishes(ranking: Ranking, signs: Sequence[str], judged: Judged, *, leave: boo
     asked = ranking.procedures[0][1] if ranking.procedures else 0.0
     if ranking.fit < bounds.wish_fit or (asked >= bounds.asked_plainly and ranking.wish < bounds.likely_wish):
         return False
-    return judged.wish >= bounds.judged_sure_wish or (
-        ranking.wish >= bounds.some_wish and judged.wish >= bounds.judged_wish
-    )
+    if judged.wish >= bounds.judged_sure_wish:
+        return True
+    possible = not judged.which or judged.which[0][1] >= bounds.which_possible
+    return possible and ranking.wish >= bounds.some_wish and judged.wish >= bounds.judged_wish
 
 
 def _which(refused: str, share: float, signs: Sequence[str], judged: Judged, bounds: Bounds) -> str:
@@ -235,7 +248,7 @@ def _first(
         return Decision("hazard", (danger,), max(judged.danger, 0.5))
     likely = next((name for name, _ in ranking.procedures if name in hazards), None)
     doubtful = sign or (likely if ranking.hazard >= bounds.much_likeness else None)
-    if doubtful is not None and judged.danger >= bounds.judged_askable:
+    if doubtful is not None and judged.dangers.get(doubtful, 0.0) >= bounds.judged_askable:
         calm = [name for name in gathered(ranking, homes) if name not in hazards]
         return Decision("clarify", (doubtful, *calm[:2]), judged.danger)
     return None

@@ -19,6 +19,7 @@ HURT = [
     "somebody's having a seizure on the sidewalk",
     "Grandpa went down with chest pain",
     "she's clutching her chest",
+    "one of the players slipped on the ice and hurt his wrist",
     "frostbite on three toes",
     "the goalie has frostbite, what now",
     "her ear is bad, it's frostbitten",
