@@ -291,10 +291,11 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return None
     if (verb not in _WITH_FIGURES and AMOUNT.search(bare(text))) or _MEASURES.search(bare(text)):
         return None
-    if verb == NO_VERB:
+    said = bare(text)
+    other = verb == "next" and state.walk is not None and progress.of_other(said, state.walk, mind)
+    if verb == NO_VERB or other:  # what is done elsewhere ticks no step of this walk
         walk = state.walks[-1]
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
-    said = bare(text)
     if verb == "next" and (tells(said) or _SUPPOSED.search(said) or progress.AILS.search(said)):
         return None  # a step done with a "but", that should be done, or that shows a fault is not done
     if verb == "stop" and _STOPS_THING.search(said):

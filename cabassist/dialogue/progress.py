@@ -133,6 +133,21 @@ _FINE = re.compile(
 _WHICH = re.compile(r"\b(?:the )?(?:full|empty|other|low) (?:one|bottle|cylinder|tank|side)\b")
 
 
+_SUBJECTS = frozenset(
+    "waste dump sewage toilet fresh water propane gas cylinder cylinders tape plugged plug cord post outlet power bay bays battery generator tire tires wheel"
+    " wheels thermostat furnace heater lights lamps engine luggage bags latch door doors hose brake brakes triangles windshield wipers".split()
+)
+"""What a walk is about, by its words; a report that names one of them is of no walk that has none of them."""
+
+
+def of_other(said: str, walk: Walk, mind: Mind) -> bool:
+    """Whether a report names what no step of the walk in hand speaks of: "the waste valve is shut", at the propane gauges."""
+    subjects = stems(" ".join(word for word in said.split() if word in _SUBJECTS))
+    procedure = mind.knowledge.procedure(walk.topic)
+    spoken = " ".join(f"{step.do} {step.done_when or ''}" for step in procedure.steps)
+    return bool(subjects) and not subjects & stems(phrases.filled(f"{procedure.title} {spoken}", mind.facts))
+
+
 def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Gloves are on": work of the walk in hand reported as done in its own words; or None.
 
@@ -159,6 +174,8 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     texts = [phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts) for step in procedure.steps]
     ahead = {stem for index in walk.plan[at:] for stem in stems(texts[index])} | stems(" ".join(procedure.needs))
     if not in_order and not named & ahead and not _PLAIN.match(said):
+        return None
+    if not in_order and of_other(said, walk, mind):
         return None
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
@@ -239,7 +256,7 @@ def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
         return Outcome(state, reply)
     if len(said.split()) > MAX_WORDS or "?" in text or _NO_REPORT.search(said):
         return None
-    told = _in_danger(state, said, mind, now)
+    told = None if of_other(said, walk, mind) else _in_danger(state, said, mind, now)
     if told is not None and _NEXT_ASKED.search(bare(text)) and told.state.walks[-1].at > walk.at + 1:
         # the next step is asked for in so many words, so none is passed over
         return walking.move_to(

@@ -308,3 +308,20 @@ def test_where_were_we_after_a_remark(talk: Conversation):
 
 def test_the_rest_of_a_check_is_that_check(talk: Conversation):
     assert talk.say("walk me through the rest of the tire check").topic == "check-tires"
+
+
+@pytest.mark.parametrize(
+    ("opened", "said"),
+    [
+        ("everybody has a headache and the carbon monoxide alarm is going", "all the bays are locked"),
+        ("everybody has a headache and the carbon monoxide alarm is going", "plugged into the post and got power"),
+        ("how do I read the propane gauges", "the waste valve is shut"),
+    ],
+)
+def test_what_is_done_elsewhere_ticks_no_step(talk: Conversation, opened: str, said: str):
+    talk.say(opened)
+    talk.say("next")
+    before = talk.state.walk
+    assert before is not None
+    talk.say(said)
+    assert [walk.number for walk in talk.state.walks if walk.topic == before.topic] == [before.number]
