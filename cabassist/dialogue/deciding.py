@@ -60,8 +60,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
         vague_options=options,
         homes=mind.knowledge.homes,
         wish_signs=[name for name in signs if name not in mind.knowledge.reporting],
-        wishing=ranking.wish >= BOUNDS.wish_with_cue and asks_leave(text),
-        cues=mind.hazards.cued(text) if speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
+        cues=mind.hazards.cued(text) if judged is None and speaks and ranking.hazard >= BOUNDS.hazard_with_cue else (),
         judged=judged,
         supposed=asks_leave(text),
     )

@@ -117,7 +117,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     text = text[:MAX_CHARACTERS]
     outcome = _understood(state, text, mind, now)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
-        outcome = going_on.gone_on(state, text, mind.ranked(text), mind, now) or outcome
+        ranking = mind.ranked(framing.without_interjection(text))
+        outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
     if cut:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
         outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
@@ -211,8 +212,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             or of_last.of_last(state, text, ranking, mind, now)
             or following.completed(state, text, heard, ranking, mind, now)
         )
-        if (again is None or again.reply.kind == "clarify") and not _level_told(text, heard):
-            again = going_on.gone_on(state, text, ranking, mind, now) or again
+        if again is None and not _level_told(text, heard):  # what is only asked back is looked at again in `_turn`
+            again = going_on.gone_on(state, text, ranking, mind, now)
         if again is not None:
             return again
     if sign is None and not wished and following.AMOUNT.search(bare(text)):

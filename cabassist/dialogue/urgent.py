@@ -18,6 +18,8 @@ def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mi
     """The hazard that a text reports, by the signs in it and by the network; None for none that has a procedure."""
     if judged is None:
         return sign
+    if judged.danger < BOUNDS.judged_with_sign:
+        return None  # the least that any rule asks of the network: nothing need be ranked
     if sign is None and staying.wished(text, state, mind) is not None:
         return None  # what is unsafe because of the walk in hand is refused
     ranking = mind.ranked(without_interjection(text))

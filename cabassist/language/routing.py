@@ -113,7 +113,6 @@ def decide(
     homes: Mapping[str, str] | None = None,
     wish_signs: Sequence[str] = (),
     cues: Collection[str] = (),
-    wishing: bool = False,
     judged: Judged | None = None,
     supposed: bool = False,
     bounds: Bounds = BOUNDS,
@@ -122,11 +121,10 @@ def decide(
 
     `sign` is the hazard whose signs stand in the text; `vague_options` are the choices that belong to the
     nearest vague wording; `homes` names the procedure that a calculation or wish belongs to; `wish_signs` are the
-    unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue; `wishing` is whether it
-    asks leave or tells an intention. Hazards come first, unless a wish is likelier
+    unsafe wishes whose signs stand in the text; `cues` are the hazards of which it holds a cue, which count without
+    `judged`; `supposed` is whether it asks leave or tells an intention. Hazards come first, unless a wish is likelier
     (with a sign of a hazard, only from `wish_over_sign` on); then unsafe wishes, then the question itself. `judged` is what the
-    danger network makes of the text; with it, signs and likeness alone raise no hazard and refuse no wish;
-    `supposed` is whether the text asks leave or tells an intention at all.
+    danger network makes of the text; with it, signs and likeness alone raise no hazard and refuse no wish.
     """
     worst = next((name for name, _ in ranking.procedures if name in hazards), None)
     likeliest = [name for name, _ in ranking.wishes]
@@ -134,12 +132,14 @@ def decide(
     if judged is not None:
         named = _which(refused, dict(ranking.wishes).get(refused, 0.0), wish_signs, judged, bounds)
         first = _first(ranking, sign, judged, hazards, named, wish_signs, homes or {}, bounds, supposed=supposed)
+        if first is not None:
+            return first
         ranking = _without_wish(ranking, bounds)
         if judged.danger < bounds.judged_calm:
             calm = tuple((name, chance) for name, chance in ranking.procedures if name not in hazards)
             ranking = replace(ranking, procedures=calm) if len(calm) > 1 else ranking
-        return first or _fitting(ranking, hazards, vague_options, homes or {}, bounds)
-    least = bounds.wish_with_cue if wishing else bounds.wish
+        return _fitting(ranking, hazards, vague_options, homes or {}, bounds)
+    least = bounds.wish_with_cue if supposed else bounds.wish
     wished = ranking.wish >= (bounds.wish_over_sign if sign else least) and ranking.wish >= ranking.hazard
     home = (homes or {}).get(WISH + refused, "")
     if wished and home in hazards and ranking.hazard >= bounds.hazard_in_wish:

@@ -25,7 +25,7 @@ import yaml
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, stored_layers, vary
-from train_roles import begin
+from train_roles import begin, optimiser_for, start_from, take_head
 from transformers import BertModel
 
 from cabassist.language.danger_network import MOST_PIECES, WISH, parted
@@ -194,16 +194,7 @@ def main() -> None:
     rng = random.Random(given.seed)
 
     encoder = Encoder(KNOWLEDGE / "encoder.npz")
-    with np.load(KNOWLEDGE / "encoder.npz") as stored:
-        parts = {name: stored[name] for name in stored.files}
-    known = parts["places"].astype(np.float32)
-    # beyond the encoder's places each goes on from the one 32 before it
-    places = np.concatenate([known, *(known[-32:] for _ in range(4))])[:MOST_PIECES]
-    before: dict[str, np.ndarray] = {}
-    if given.go_on:
-        with np.load(given.go_on) as stored:
-            before = {name: stored[name] for name in stored.files}
-        parts, places = before, before["places"].astype(np.float32)
+    parts, places, before = start_from(given.go_on, MOST_PIECES)
     texts = Texts.read()
     kept_back: list[Row] = []
     for rows in (texts.close, texts.wishes):
@@ -213,11 +204,9 @@ def main() -> None:
     print(f"{len(texts.close)} dangers and lines near them, {len(texts.wishes)} wishes, {len(texts.other)} others; labels: {' '.join(texts.labels)}", flush=True)  # fmt: skip
 
     model = Network(begin(encoder, parts, places), len(texts.labels), len(texts.kinds))
-    if before:
-        take_heads(model, before, texts)
-    body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
-    heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
-    optimiser = torch.optim.AdamW([{"params": body, "lr": given.rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)  # fmt: skip
+    take_head(model.label, "label", texts.labels, before, "labels")
+    take_head(model.which, "which", texts.kinds, before, "wishes")
+    optimiser = optimiser_for(model, given.rate)
     steps = given.epochs * math.ceil((len(texts.close) + given.others + given.wishes + given.pairs) / given.batch + 1)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 2e-3], total_steps=steps, pct_start=0.1)
     kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
@@ -244,21 +233,6 @@ def main() -> None:
         if kept_back and (epoch + 1) % 2 == 0:
             tell(kept.module, kept_back, texts.labels, encoder)
     export(kept.module, texts, given.to)
-
-
-def take_heads(model: Network, before: dict[str, np.ndarray], texts: Texts) -> None:
-    """Set what tells the labels and wishes that an earlier network knew to what that had."""
-    for head, stored, names, layer in (
-        ("label", "labels", texts.labels, model.label),
-        ("which", "wishes", texts.kinds, model.which),
-    ):
-        known = str(before[stored]).split("\n") if stored in before else []
-        with torch.no_grad():
-            for at, name in enumerate(names):
-                if name in known:
-                    row = known.index(name)
-                    layer.weight[at] = torch.tensor(before[head][row].astype(np.float32))
-                    layer.bias[at] = float(before[f"{head}_bias"][row])
 
 
 def export(model: Network, texts: Texts, to: Path) -> None:

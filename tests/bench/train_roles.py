@@ -212,6 +212,43 @@ class Network(nn.Module):
         return self.family(whole_), self.kind(whole_), self.role(self.drop(torch.cat([spans, whole[text_of]], -1)))
 
 
+Weights = dict[str, np.ndarray]
+
+
+def arrays_of(path: Path) -> Weights:
+    """The arrays of a file of weights."""
+    with np.load(path) as stored:
+        return {name: stored[name] for name in stored.files}
+
+
+def start_from(earlier: Path | None, most: int) -> tuple[Weights, np.ndarray, Weights]:
+    """The layers to begin with, the places of `most` pieces, and an earlier network when it is gone on from (else nothing)."""
+    if earlier:
+        before = arrays_of(earlier)
+        return before, before["places"].astype(np.float32), before
+    parts = arrays_of(KNOWLEDGE / "encoder.npz")
+    known = parts["places"].astype(np.float32)
+    # beyond the encoder's places each goes on from the one 32 before it
+    return parts, np.concatenate([known, *(known[-32:] for _ in range(4))])[:most], {}
+
+
+def optimiser_for(model: nn.Module, rate: float) -> torch.optim.AdamW:
+    """Layers that go on from known ones learn slowly, new heads fast."""
+    body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
+    heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
+    return torch.optim.AdamW([{"params": body, "lr": rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)
+
+
+def take_head(layer: nn.Linear, head: str, names: list[str], before: Weights, stored: str) -> None:
+    """Set what tells the names that an earlier network knew, listed there as `stored`, to what that had."""
+    rows = {name: at for at, name in enumerate(str(before[stored]).split("\n"))} if stored in before else {}
+    with torch.no_grad():
+        for at, name in enumerate(names):
+            if name in rows:
+                layer.weight[at] = torch.tensor(before[head][rows[name]].astype(np.float32))
+                layer.bias[at] = float(before[f"{head}_bias"][rows[name]])
+
+
 def begin(encoder: Encoder, parts: dict[str, Any], places: np.ndarray) -> BertModel:
     """The encoder's layers as a network that can learn."""
     layers = sum(1 for name in parts if name.endswith("_q"))
@@ -359,16 +396,7 @@ def main() -> None:
     rng = random.Random(given.seed)
 
     encoder = Encoder(KNOWLEDGE / "encoder.npz")
-    with np.load(KNOWLEDGE / "encoder.npz") as stored:
-        parts = {name: stored[name] for name in stored.files}
-    known = parts["places"].astype(np.float32)
-    # beyond the encoder's places each goes on from the one 32 before it
-    places = np.concatenate([known, *(known[-32:] for _ in range(4))])[:MOST_PIECES]
-    before: dict[str, np.ndarray] = {}
-    if given.go_on:
-        with np.load(given.go_on) as stored:
-            before = {name: stored[name] for name in stored.files}
-        parts, places = before, before["places"].astype(np.float32)
+    parts, places, before = start_from(given.go_on, MOST_PIECES)
     rows = sums()
     labels = Labels.of(rows)
     rng.shuffle(rows)
@@ -378,11 +406,10 @@ def main() -> None:
     print(f"{len(rows)} sums of {len(labels.families) - 1} families with {len(labels.roles)} roles, {len(data) - len(rows)} others", flush=True)  # fmt: skip
 
     model = Network(begin(encoder, parts, places), len(labels.families), len(labels.kinds), len(labels.roles))
-    if before:
-        take_heads(model, before, labels)
-    body = [p for n, p in model.named_parameters() if n.startswith("bert") and p.requires_grad]
-    heads = [p for n, p in model.named_parameters() if not n.startswith("bert")]
-    optimiser = torch.optim.AdamW([{"params": body, "lr": given.rate}, {"params": heads, "lr": 2e-3}], weight_decay=0.01)  # fmt: skip
+    take_head(model.family, "family", labels.families, before, "families")
+    take_head(model.kind, "kind", labels.kinds, before, "kinds")
+    take_head(model.role, "role", labels.roles, before, "roles")
+    optimiser = optimiser_for(model, given.rate)
     steps = given.epochs * math.ceil(len(data) / given.batch)
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 2e-3], total_steps=steps + 1, pct_start=0.1)
     kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
@@ -404,22 +431,6 @@ def main() -> None:
         if kept_back and (epoch + 1) % 4 == 0:
             tell(kept.module, kept_back, encoder, labels)
     export(kept.module, labels, given.to)
-
-
-def take_heads(model: Network, before: dict[str, np.ndarray], labels: Labels) -> None:
-    """Set what tells the families, kinds and roles that an earlier network knew to what that had."""
-    for head, names, layer in (
-        ("family", labels.families, model.family),
-        ("kind", labels.kinds, model.kind),
-        ("role", labels.roles, model.role),
-    ):
-        stored = {"family": "families", "kind": "kinds", "role": "roles"}[head]
-        rows = {name: at for at, name in enumerate(str(before[stored]).split("\n"))}
-        with torch.no_grad():
-            for at, name in enumerate(names):
-                if name in rows:
-                    layer.weight[at] = torch.tensor(before[head][rows[name]].astype(np.float32))
-                    layer.bias[at] = float(before[f"{head}_bias"][rows[name]])
 
 
 def export(model: Network, labels: Labels, to: Path) -> None:

@@ -88,7 +88,7 @@ def test_a_wish_about_a_danger_that_may_be_there_is_warned_of(hazard: float, ver
 )
 def test_asking_leave_makes_a_likely_wish_a_wish(said: str, leave: bool):
     """ "Can I", "I'm gonna" and "ok?" at the end; "gas ok" reports."""
-    decision = decide(ranking(wish=BOUNDS.wish_with_cue), None, hazards=HAZARDS, wishing=asks_leave(said))
+    decision = decide(ranking(wish=BOUNDS.wish_with_cue), None, hazards=HAZARDS, supposed=asks_leave(said))
 
     assert decision.verdict == ("refuse" if leave else "answer")
 
