@@ -10,13 +10,12 @@ import asyncio
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App, ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.command import Provider
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import Screen
@@ -28,6 +27,7 @@ from cabassist.screen import glance
 from cabassist.screen.board import Clocks, Supplies
 from cabassist.screen.ear import Ear, NoEar
 from cabassist.screen.look import DAY, NIGHT, Look
+from cabassist.screen.palette import Commands
 from cabassist.screen.rolling import RollingScreen
 from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step, step_lines
 
@@ -71,28 +71,6 @@ class Key(Touch):
     def press(self) -> None:
         """Do what its key does."""
         self.app.call_later(self.app.run_action, self._action)
-
-
-class Commands(Provider):
-    """The palette: what can be done here, and every procedure by its title."""
-
-    @property
-    def _cab(self) -> CabApp:
-        assert isinstance(self.app, CabApp)
-        return self.app
-
-    async def discover(self) -> Hits:
-        """What is shown before anything is typed."""
-        for title, help_text, run in self._cab.commands():
-            yield DiscoveryHit(title, run, help=help_text)
-
-    async def search(self, query: str) -> Hits:
-        """What fits."""
-        matcher = self.matcher(query)
-        for title, help_text, run in (*self._cab.commands(), *self._cab.procedures()):
-            score = matcher.match(title)
-            if score > 0:
-                yield Hit(score, matcher.highlight(title), run, help=help_text)
 
 
 class CabApp(App[CabassistError]):
@@ -425,6 +403,12 @@ class CabApp(App[CabassistError]):
             self.ear.stop()
         self.query_one("#say", Input).focus()
 
+    def type_on(self, letter: str) -> None:
+        """Go on in the line that is typed into, from another sheet."""
+        line = self.screen_stack[0].query_one("#say", Input)
+        line.insert_text_at_cursor(letter)
+        self.call_later(line.focus)
+
     def action_colors(self) -> None:
         """The other theme."""
         self.theme = DAY.name if self.theme == NIGHT.name else NIGHT.name
@@ -454,29 +438,6 @@ class CabApp(App[CabassistError]):
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Ours come from `Commands`."""
         return ()
-
-    def commands(self) -> list[tuple[str, str, Callable[[], Any]]]:
-        """What the palette offers: title, help, what is done."""
-        from cabassist.screen.pages import PAGES
-
-        found: list[tuple[str, str, Callable[[], Any]]] = [
-            ("Day or night colors", "Ctrl+T", self.action_colors),
-            ("Help", "F1", self.action_help),
-            ("Microphone on or off", "F10", self.action_listen),
-            ("The coach rolls", "F8", lambda: self.say("we are rolling")),
-            ("Save the journal as a file", "All that was said, one JSON object a line", self.action_export),
-            ("Leave", "Ctrl+Q", self.action_leave),
-        ]
-        for name, page in PAGES.items():
-            found.append((f"Look: {page.title}", page.about, partial(self.action_look, name)))
-        return found
-
-    def procedures(self) -> list[tuple[str, str, Callable[[], Any]]]:
-        """Every procedure by its title."""
-        if self.session is None:
-            return []
-        known = self.session.mind.knowledge
-        return [(known.title(name), "Walk through it", partial(self.say, known.title(name))) for name in known.ids]
 
     def action_export(self) -> None:
         """Write the journal to a file, in a worker."""

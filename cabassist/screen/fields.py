@@ -17,7 +17,7 @@ from cabassist.dialogue.types import Mind
 from cabassist.files import write_whole
 from cabassist.language.plausibility import echo, label
 from cabassist.record.upkeep import done_in
-from cabassist.screen.pages import values_of
+from cabassist.screen.values import find, values_of
 
 DEFECT_LEAST, DEFECT_MOST = 4, 300
 
@@ -125,8 +125,8 @@ def _upkeep(mind: Mind) -> tuple[Field, ...]:
 
 
 def value_field(model: BaseModel, example: str) -> Field:
-    """One value of a profile or a trip, written as it is listed: place = value."""
-    allowed = f"a line of the list with a new value, such as {example}"
+    """One value of a profile or a trip, written as it is listed: fresh tank capacity = 450 L."""
+    allowed = f"what it belongs to, its name, = and the new value, such as {example}"
 
     def check(text: str) -> Verdict:
         try:
@@ -139,7 +139,7 @@ def value_field(model: BaseModel, example: str) -> Field:
 
 
 def _coach(mind: Mind) -> tuple[Field, ...]:
-    return (value_field(mind.coach, "tanks.0.capacity_gal = 450 L"),)
+    return (value_field(mind.coach, "fresh tank capacity = 450 L"),)
 
 
 FORMS: dict[str, Callable[[Mind], tuple[Field, ...]]] = {
@@ -152,22 +152,17 @@ M = TypeVar("M", bound=BaseModel)
 
 
 def changed(model: M, text: str) -> M:
-    """A profile or a trip with one value changed, as "place = value".
+    """A profile or a trip with one value changed, as "fresh tank capacity = 450 L".
 
     Raises:
         ValueError: says what is wrong and what is allowed.
     """
-    place, found, value = (part.strip() for part in text.partition("="))
-    if not found or not place:
-        raise ValueError("Write the place, an equals sign and the value: tanks.0.capacity_gal = 450 L")
-    about = {where: (shown, words) for where, shown, words in values_of(model)}
-    if place not in about:
-        from cabassist.procedures.library import nearest
-
-        near = nearest(place, list(about))
-        raise ValueError(f"There is no {place}." + (f" Did you mean {' or '.join(near)}?" if near else ""))
+    said, found, value = (part.strip() for part in text.partition("="))
+    if not found or not said:
+        raise ValueError("Write the name, an equals sign and the value: fresh tank capacity = 450 L")
+    meant = find(said, list(values_of(model)))
     body: dict[str, Any] = model.model_dump(mode="json", by_alias=True)
-    *path, last = place.split(".")
+    *path, last = meant.path
     inside: Any = body
     for part in path:
         inside = inside[int(part)] if isinstance(inside, list) else inside[part]
@@ -176,8 +171,7 @@ def changed(model: M, text: str) -> M:
         return type(model).model_validate(body)
     except ValidationError as error:
         first = error.errors()[0]
-        shown, words = about[place]
-        raise ValueError(f"{first['msg']}. It is {shown} now. {words}") from None
+        raise ValueError(f"{first['msg']}. It is {meant.shown} now. {meant.about}") from None
 
 
 def _typed(before: Any, value: str) -> Any:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any
+from itertools import groupby
 
 from pydantic import BaseModel
 from textual.content import Content
@@ -16,6 +16,7 @@ from cabassist.screen.board import full_rows, moment_words
 from cabassist.screen.drawing import known_by
 from cabassist.screen.look import Look
 from cabassist.screen.trip import NONE
+from cabassist.screen.values import values_of
 
 PLOT_ROWS = 5
 PLOT_SPAN = timedelta(days=4)
@@ -173,25 +174,17 @@ def coach(view: View) -> Content:
 
 
 def _values(model: BaseModel, view: View) -> list[Content]:
-    return [
-        Content.assemble(view.look.content(f"{place} = {value}", "bold"), view.look.content(f"  {about}"))
-        for place, value, about in values_of(model)
-    ]
-
-
-def values_of(part: BaseModel, before: str = "") -> Iterator[tuple[str, str, str]]:
-    """Every value of a profile or a trip: its place ("tanks.0.capacity_gal"), the value with its unit, what it is."""
-    for name, field in type(part).model_fields.items():
-        value, place = getattr(part, name), f"{before}{name}"
-        if isinstance(value, BaseModel):
-            yield from values_of(value, f"{place}.")
-        elif isinstance(value, (list, tuple)) and value and all(isinstance(item, BaseModel) for item in value):
-            for number, item in enumerate(value):
-                yield from values_of(item, f"{place}.{number}.")
-        else:
-            extra: Any = field.json_schema_extra
-            unit = extra.get("unit", "") if isinstance(extra, dict) and extra.get("measured") else ""
-            yield place, f"{value} {unit}".strip(), field.description or ""
+    """Every value below what it belongs to: its name, how it stands, and what it is where there is room."""
+    found: list[Content] = []
+    for group, values in groupby(values_of(model), key=lambda value: value.group):
+        if group:
+            found.append(_title(f"{group[:1].upper()}{group[1:]}", view))
+        rows = list(values)
+        wide = max(len(value.name) for value in rows) + 2
+        for value in rows:
+            line = view.look.content(f"  {value.name:<{wide}}{value.shown}", "bold")
+            found.append(Content.assemble(line, view.look.content(f"  {value.about}", "$text-muted")))
+    return found
 
 
 def _title(text: str, view: View) -> Content:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.events import Key
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
@@ -84,6 +85,13 @@ class HelpSheet(Sheet):
             yield Static(self.look.content(HELP), id="page-text")
         with Horizontal(id="buttons"):
             yield Button("Close  Esc", "close", self.look)
+
+    def on_key(self, event: Key) -> None:
+        """Who begins to type has read enough: back to the line, and the letter is not lost."""
+        if event.character is not None and event.is_printable and not event.character.isspace():
+            event.stop()
+            self.dismiss()
+            self.cab.type_on(event.character)
 
 
 class LookSheet(Sheet):

@@ -321,6 +321,30 @@ def test_the_palette_finds_a_procedure(drive: Drive):
     drive(story)
 
 
+def test_the_palette_finds_a_procedure_by_how_drivers_ask(drive: Drive):
+    """No title holds the word: what is walked on arrival is offered all the same."""
+
+    async def story(cab: Cab) -> None:
+        await cab.pilot.press("ctrl+p")
+        await cab.pilot.pause(0.3)
+        await cab.pilot.press(*"arriv")
+        await cab.pilot.pause(1.0)
+        await cab.pilot.press("enter")
+        await cab.settle()
+        assert cab.session.state.walk is not None
+        assert cab.session.state.walk.topic == "park-for-the-night"
+
+    drive(story)
+
+
+def test_what_is_typed_over_the_help_is_not_lost(drive: Drive):
+    async def story(cab: Cab) -> None:
+        await cab.press("f1", *"where", "space", *"am", "space", "i")
+        assert cab.app.query_one("#say", Input).value == "where am i"
+
+    drive(story)
+
+
 def test_the_journal_is_saved_in_a_worker(drive: Drive, tmp_path: Path):
     """A file of JSON lines, whole."""
     from cabassist.journal.exchange import export
