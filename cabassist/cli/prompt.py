@@ -57,8 +57,9 @@ def demo_turns(mind: Mind) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     turns = yamlfile.load(mind.knowledge.folder / "guided-demo.yaml").data
     with Journal(IN_MEMORY) as journal:
         session = Session(mind, journal, actor="demo")
-        for turn in turns:
-            yield turn["note"], turn["say"], session.hear(turn["say"], now()).show
+        for number, turn in enumerate(turns, 1):
+            note = f"Demo, {number} of {len(turns)}: {turn['note']}"
+            yield note, turn["say"], session.hear(turn["say"], now()).show
 
 
 def _answer(session: Session, text: str) -> bool:

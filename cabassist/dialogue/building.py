@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from cabassist.dialogue import reckoning
+from cabassist.dialogue import reckoning, spent_by
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
@@ -40,20 +40,24 @@ _CARRIED = {
 """Amounts that a later question may be about, as words."""
 _OWN = frozenset({*_CARRIED, "percent", "part"})
 _ASKS = Lazy(r"\b(?:how (?:many|much|long|far|full|low|high)|what (?:does|do|is|would|will|per ?cent)|what's|enough)\b")
-_DUE = Lazy(
-    r"\b(?:due|service|change|check|comes up|next one)\b.*?\b(?:at|by|every) (?:.+?) (?:how (?:many|long|far)|what's left|when)\b"
-)
 _EACH = Lazy(r"\b(?:each|apiece|a head|per head|per person|a person|per man)\b")
 _OF_NOW = re.compile(
     r"^(?:(?:and|so|ok|okay|then) )*(?:now )?(?P<asks>how (?:full|long|much|many|far)|what)(?: (?:is|does|would|will))?(?: (?:it|that|this))?(?: (?:now|then))*$"
 )
 
 
+_HOWS_IT = re.compile(
+    r"\bhow(?:'?s| does| will|'?ll|'?d)? (?P<that>that|it|this) (?P<verb>run|last|keep|feed|do|go|hold|burn)\b(?! (?:off|out|down|bad|wrong))",
+    re.IGNORECASE,
+)
+""" "How's that run one furnace": how long."""
+
+
 def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a question that leans on a number, a reading or the heads that stand; else None."""
     if state.pending is not None or state.last is None:
         return None
-    text = re.sub(r"\bpercentage\b", "percent", text)
+    text = _HOWS_IT.sub(r"how long does \g<that> \g<verb>", re.sub(r"\bpercentage\b", "percent", text))
     said = bare(text)
     if not AMOUNT.search(said):
         return (
@@ -67,10 +71,11 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         _by_part(state, text, ranking, mind, now)
         or _share_of(state, said, text, ranking, mind)
         or _of_number(state, said, text, ranking, mind, now)
-        or _until_due(state, said, text, ranking, mind)
+        or spent_by.until_due(state, said, text, ranking, mind)
         or _of_told(state, said, text, ranking, mind, now)
         or _of_cylinders(state, said, text, ranking, mind, now)
         or by_head(state, text, ranking, mind, now)
+        or spent_by.at_so_many(state, said, text, ranking, mind)
     )
 
 
@@ -93,7 +98,7 @@ def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
         return None
     from cabassist.language.calculation_inputs import read_question
 
-    if any(one.unit in _OWN and not one.per for one in read_question(text).amounts):
+    if any(one.unit in _OWN and not one.per for one in read_question(_DUTY.sub(" ", text)).amounts):
         return None  # the question has a supply of its own
     about = f"{state.worked.calculation if state.worked else ''} {last.name}"
     thing = next((word for word in ("propane", "diesel", "water", "fresh") if word in about), "")
@@ -105,6 +110,11 @@ def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
+_DUTY = re.compile(
+    r"\b(?:half|(?:a|one) (?:third|quarter)|two thirds|three quarters|[\w.]+ ?(?:percent|per cent|%)) (?:of )?the (?:time|hour|night|day)\b",
+    re.IGNORECASE,
+)
+"""How much of the time something burns or draws."""
 _OUT_OF = Lazy(r"\bof (?:a |an |the |my |our )?(?:\d|[a-z])")
 
 
@@ -159,37 +169,6 @@ def _of_other(state: State, said: str, ranking: Ranking, mind: Mind, now: dateti
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
-_METERS = {"generator_hours": ("h", re.compile(r"\b(?:hours?|hrs?)\b")), "odometer": ("mi", re.compile(r"\bmiles?\b"))}
-
-
-def _until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
-    """ "Service is due at five hundred, how many hours is that": what the meter has to go, by its reading that stands."""
-    if not _DUE.search(said):
-        return None
-    from cabassist.estimate.quantities import shown
-    from cabassist.estimate.types import Estimate
-    from cabassist.language.calculation_inputs import read_question
-    from cabassist.sums.working import Worked
-
-    amounts = [one for one in read_question(text).amounts if one.unit in ("n", "h", "mi") and not one.per]
-    what = [name for name, (_, words) in _METERS.items() if words.search(said)]
-    if len(amounts) != 1 or len(what) != 1:
-        return None
-    unit = _METERS[what[0]][0]
-    stands = [held.reading for held in state.stored if held.reading.what == what[0] and held.reading.unit == unit]
-    meter = stands[-1].value if stands else None
-    if meter is None or amounts[0].value <= meter or amounts[0].unit not in ("n", unit):
-        return None
-    left = round(amounts[0].value - meter, 3)
-    line = f"{shown(amounts[0].value, 7)} - {shown(meter, 7)} = {shown(left, 7)}"
-    estimate = Estimate(
-        "until-due", left, unit, low=left, high=left, working=(line,), source="arithmetic on the reading"
-    )
-    outcome = reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)
-    say = f"{shown(left, 7)} {'hours' if unit == 'h' else 'miles'} to go from {shown(meter, 7)}."
-    return outcome._replace(reply=replace(outcome.reply, say=say, show=(say, *outcome.reply.show[1:])))
-
-
 def in_words(reading: Reading) -> str:
     """A reading as words that begin a question."""
     unit = {"fraction": "percent", "h": "hours", "persons": "people"}.get(reading.unit or "", reading.unit or "")
@@ -206,7 +185,7 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or state.last is None:
         return None
     points = _THAT.search(said) is not None
-    if not points and state.last.kind != "reading":
+    if not points and state.last.kind not in ("reading", *_SPOKEN_SINCE):
         return None
     told = state.told[0]
     if not points and len({held.reading.which for held in state.stored if held.reading.what == told.what}) > 1:
@@ -216,7 +195,11 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     heads_only = not any(one.per or one.unit not in ("n", "people") for one in read_question(text).amounts)
     if heads_only and told.what != "house_battery" and not (points and _SHARED.search(said)):
         return None  # so many heads say nothing of a level, and are not to be multiplied by it
-    if state.stored[-1].reading != told or told.value is None or state.last is None or state.last.kind == "calculation":
+    if (
+        state.stored[-1].reading != told
+        or told.value is None
+        or (state.last.kind == "calculation" and not _of_held(state))
+    ):
         return None
     if told.what == "house_battery" and heads_only:  # "what's that in percent, it's about seventy in here"
         text = next((part for part in re.split(r"[,.;] ", text) if _ASKS.search(bare(part))), text)
@@ -227,11 +210,25 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
         means += [told.value * 100 if told.unit == "fraction" else None, amount_of(told, "gal", mind.coach)]
     if worked is None or not any(uses(worked, one) for one in means if one) or not (points or worked.whole):
         return None
-    if not worked.whole and not all(uses(worked, one.value) for one in read_question(text).amounts):
+    if state.last.kind in _SPOKEN_SINCE and not worked.whole:
+        return None  # it may lean on something else that was said since
+    heads = [one for one in read_question(text).amounts if one.unit == "people"]
+    if not all(uses(worked, one.value) for one in (heads if worked.whole else read_question(text).amounts)):
         return None  # an amount left out makes it another sum
     if worked.estimate is not None and worked.estimate.value == 0:
         return None  # heads shared out as if they were gallons
     return reckoning.answer(state, worked, whole, ranking, mind)
+
+
+_SPOKEN_SINCE = ("control", "clarify", "calculation")
+
+
+def _of_held(state: State) -> bool:
+    """Whether the last number was what the reading comes to in another unit."""
+    from cabassist.dialogue.held import NAME
+
+    last = state.worked.estimate if state.worked is not None else None
+    return last is not None and last.name.startswith(NAME)
 
 
 _BURNERS = Lazy(r"\b(?:furnaces?|heaters?|burners?|btus?)\b")

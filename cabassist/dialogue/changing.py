@@ -12,6 +12,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
+from cabassist.dialogue.multiplied import multiplied
+from cabassist.dialogue.supposing import served, supposed
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -35,7 +37,8 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     if state.pending is not None or len(text.split()) > MAX_WORDS:
         return None
     said = plain(text)
-    if (listed := _listed(state, said, text, ranking, mind, now)) is not None:
+    listed = _listed(state, said, text, ranking, mind, now) or served(state, said, text, ranking, mind)
+    if listed is not None:
         return listed
     worked = state.worked
     if (
@@ -49,11 +52,12 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
         _put_right(state, said, text, ranking, mind, now)
         or _at_speed(state, said, ranking, mind, now)
         or _so_many(state, said, ranking, mind, now)
+        or multiplied(state, text, ranking, mind, now)
         or _switched_off(state, said, ranking, mind, now)
         or _added(state, said, ranking, mind, now)
         or _carried(state, said, ranking, mind, now)
         or _of_cylinders(state, said, ranking, mind, now)
-        or _for_part(state, said, ranking, mind, now)
+        or supposed(state, said, text, ranking, mind, now)
         or _by_shower(state, said, ranking, mind, now)
         or _poured(state, said, ranking, mind, now)
         or _to_put_in(state, said, text, ranking, mind)
@@ -323,43 +327,6 @@ def _of_cylinders(state: State, said: str, ranking: Ranking, mind: Mind, now: da
 def _part(state: State) -> float:
     """The share of the time that the last question says a furnace runs; all of it when it says none."""
     return 0.5 if re.search(r"\bhalf (?:of )?the time\b", plain(state.question)) else 1.0
-
-
-# -- a part of it -------------------------------------------------------------------------------
-
-_PARTS = {"half": 0.5, "a quarter": 0.25, "quarter": 0.25, "a third": 1 / 3, "three quarters": 0.75, "two thirds": 2 / 3, "twice": 2.0, "double": 2.0, "twice as much": 2.0}  # fmt: skip
-_FOR_PART = Lazy(
-    r"^(?:(?:and|so|ok|okay|then|now|but|what about|how about|how much|what's that|what is that|what if it's|if it's|make it) )*(?:for |with )?(?:just |only )?(?P<part>half|a quarter|quarter|a third|three quarters|two thirds|twice|double)(?: (?:of )?(?:that|it|as much|the tank|a tank|the amount|that much))?(?: (?:then|only|instead))*$"
-)
-_WHOLE_TANK = Lazy(
-    r"\b(?:a |the |my |our )?(?:full|whole|entire)(?: fresh| water)?(?: tank)?\b|\b(?:the|our|my) (?:fresh )?tank\b"
-)
-_DOSES = frozenset({"bleach"})
-
-
-def _for_part(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
-    """ "And for half a tank", after what a tank takes: so much of it, when the answer follows."""
-    from cabassist.language.calculation_inputs import read_question
-
-    found, worked = _FOR_PART.match(said), state.worked
-    if found is None or worked is None or not any(dose in worked.calculation for dose in _DOSES):
-        return None
-    share = _PARTS[found["part"]]
-    before = read_question(state.question)
-    stocks = [one for one in before.amounts if one.unit in ("gal", "L") and not one.per and not one.each]
-    if len(stocks) == 1:
-        words, stock = list(before.words), stocks[0]
-        unit = "gallons" if stock.unit == "gal" else "liters"
-        whole = " ".join([*words[: stock.start], f"{stock.value * share:g} {unit}", *words[stock.end :]])
-    else:
-        size = mind.coach.tank("fresh").capacity_gal * share
-        whole = _WHOLE_TANK.sub(f"{size:g} gallons", plain(state.question), count=1)
-    again = _worked(whole, state, mind, now)
-    if again is None or again.calculation != worked.calculation or not _value(worked):
-        return None
-    if abs(_value(again) / _value(worked) / share - 1) > _NEAR:
-        return None
-    return reckoning.answer(state, again, whole, ranking, mind)
 
 
 # -- water --------------------------------------------------------------------------------------

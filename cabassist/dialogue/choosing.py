@@ -117,6 +117,12 @@ def _by_words(words: str, options: tuple[str, ...], mind: Mind) -> str | None:
     return ranked[0] if len(ranked) == 1 or (ranked and fitting and len(words.split()) > 2) else None
 
 
+def spoken_of(text: str, options: tuple[str, ...], mind: Mind) -> bool:
+    """Whether a word of the name of one of the options stands in a text."""
+    names = [beginnings(f"{option.replace('-', ' ')} {mind.knowledge.title(option)}", _LITTLE) for option in options]
+    return bool(beginnings(bare(text), _LITTLE) & set().union(*names))
+
+
 LIKELIEST = 4
 """An option counts as likely among so many of the likeliest procedures for an answer."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import datetime
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
@@ -18,27 +19,30 @@ from cabassist.units import SPOKEN_UNITS
 
 _UNIT = re.compile(
     r"^(?:(?:and|so|ok|okay|now|then|what about|how about) )*"
-    r"(?:(?:what(?:'s| is| would be)?|whats|how (?:much|many|long|far) is|say|tell me|give me|give|put|make|convert|turn) )?"
+    r"(?:(?:what(?:'s| is| would be)?|whats|how'?s|how is|how (?:much|many|long|far) is|say|tell me|give me|give|put|make|convert|turn) )?"
     r"(?:(?:that|it|this|those|the same)(?: (?:be|come to|make))? )?(?:in|into|as) (?P<unit>[a-z]+(?: [a-z]+)?)$"
 )
 _ALONE = re.compile(
     r"^(?:(?:and|so|ok|okay|now|then) )*(?P<unit>gallons?|lit(?:er|re)s?|pounds?|lbs|kilos?|kilograms?|kilomet(?:er|re)s?|miles?|fahrenheit|celsius|minutes|hours|days|watts|amps|ounces|cups|inches|cent[a-z]+)$"
 )
 """Nothing but a unit."""
+_NO_NUMBER = "I have no number to turn into that. Say the amount with its unit."
 _SHARES = ("fraction", "percent")
 _TIMES = ("s", "min", "h", "days")
 _WRITTEN = {"floz": "fl oz", "day": "days"}
 """Units that estimates write otherwise than the reader of questions."""
 
 
-def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+def in_unit(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last number worked out, in the unit that the text names; asked back when there is no number for it; else None."""
     short = bare(text)
     alone = _ALONE.match(short)
     if state.pending is not None or not (_UNIT.match(short) or alone):
         return None
     if alone:  # "kilometers?" is a request only while there is a number to be turned
-        if state.last is None or state.last.kind != "calculation" or state.asking is not None:
+        if state.last is None or state.last.kind != "calculation":
+            return None
+        if state.asking is not None and state.asking.what == "reading":
             return None
         short = f"in {alone['unit']}"
         text = short
@@ -56,6 +60,14 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         estimate = worked.estimate
         if estimate is None:
             return None
+        if alone and unit in ("lb", "kg") and estimate.unit in ("gal", "L"):
+            from cabassist.dialogue.of_last import of_last
+
+            return of_last(state, f"what does that weigh in {alone['unit']}", ranking, mind, now)
+        if alone and not same_kind(estimate.unit, unit):
+            from cabassist.dialogue.following import put_back
+
+            return put_back(_NO_NUMBER, state, mind)
         if estimate.value is None or unit in ("F", "C") or not same_kind(estimate.unit, unit):
             return None  # a difference in temperature turns otherwise than a temperature
         value, low, high = (
@@ -89,8 +101,7 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | 
         return _turned(state, *supposed, unit)
     if state.asking is not None and state.asking.what == "reading":
         return None
-    line = "I have no number to turn into that. Say the amount with its unit."
-    return Outcome(state, Reply("clarify", line, (line,)))
+    return Outcome(state, Reply("clarify", _NO_NUMBER, (_NO_NUMBER,)))
 
 
 _OURS = re.compile(

@@ -21,6 +21,9 @@ def held(before: State, outcome: Outcome, mind: Mind) -> Outcome:
     open_danger = danger(before, mind)
     if open_danger is not None and _leads_away(before, outcome, open_danger, mind):
         return _put_off(before, outcome, open_danger, mind)
+    if open_danger is not None and open_danger is before.walk and _lost(outcome, open_danger, mind):
+        reply = phrases.at_step(mind.knowledge.procedure(open_danger.topic), open_danger, mind, "This comes first.")
+        return Outcome(replace(outcome.state, asking=before.asking, topic=open_danger.topic), reply, outcome.events)
     if _unanswered(before, outcome, mind):
         return _asked_once_more(before, outcome, mind)
     if outcome.state.put_off and danger(outcome.state, mind) is None:
@@ -39,6 +42,21 @@ def _leads_away(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) 
     if walk.topic in {one.topic for one in before.walks} and not asked:
         return False
     return not _part_of(open_danger.topic, walk.topic, mind)
+
+
+_TOOLS = "find-tools-and-spares"
+
+
+def _lost(outcome: Outcome, open_danger: Walk, mind: Mind) -> bool:
+    """Whether a question in a danger was only met with a choice of procedures that have no part in it."""
+    asking, reply = outcome.state.asking, outcome.reply
+    if reply.kind != "clarify" or asking is None or asking.what != "choice" or not reply.options:
+        return False
+    if not any(event.kind == "asked" for event in outcome.events) or outcome.state.walk != open_danger:
+        return False
+    others = set(reply.options) - {open_danger.topic}
+    away = mind.knowledge.hazards | {_TOOLS}
+    return not any(topic in away or _part_of(open_danger.topic, topic, mind) for topic in others)
 
 
 def _part_of(hazard: str, topic: str, mind: Mind) -> bool:
@@ -72,6 +90,9 @@ def _put_off(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) -> 
     procedure = mind.knowledge.procedure(open_danger.topic)
     reply = phrases.at_step(procedure, open_danger, mind, f"This comes first: {procedure.title}.")
     reply = replace(reply, say=f"{reply.say} {LATER}", show=(*reply.show, LATER))
+    if outcome.reply.readings:  # what was told beside it stands, and is read back
+        echoes = outcome.reply.show[: len(outcome.reply.readings)]
+        reply = replace(reply, kind="reading", say=" ".join([*echoes, reply.say]), show=(*echoes, *reply.show))
     return _unopened(before, outcome, reply, walks=(*others, replace(open_danger, paused=False)), asking=None)
 
 

@@ -36,6 +36,10 @@ _LAMP_OUT = Lazy(
 """A lamp that fails, and nothing else."""
 
 
+_DOSED = Lazy(r"\bhow (?:many|much)\b.*\b(?:add|adds|put|puts|mix|pour|dose|throw|dump|blend|use)\b")
+"""Asks how much of something is put in: the network, which knows many such sums, hears no wish in it."""
+
+
 def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dangers: Collection[str] = ()) -> Decision:
     """What to do with a text, by its ranking and the signs in it, and by the dangers that are being dealt with."""
     if sign is None and (
@@ -53,6 +57,8 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     options = tuple(mind.knowledge.vague.get(ranking.vague_like, ()))
     speaks = len(text.split()) > NAME_WORDS
     judged = judged_beside(text, open_dangers, ranking, mind)
+    if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
+        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     decision = decide(
         ranking,
         sign,

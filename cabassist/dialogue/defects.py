@@ -11,7 +11,7 @@ from cabassist.dialogue import walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import bare, plain
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.routing import Decision
 from cabassist.record.defect_words import (
     GRADES,
@@ -135,6 +135,8 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
         asking = Asking("defect", reading="what")
         line = "What is wrong, and where?"
         return _answer(replace(state, asking=asking, failures=0), line, (line,), kind="clarify")
+    if state.walk is not None and state.walk.topic in mind.knowledge.hazards:
+        return _kept(state, what, text, mind, now)
     return _recorded(state, what, text, mind, now, near=ranking.best)
 
 
@@ -247,6 +249,42 @@ def beside(outcome: Outcome, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(replace(state, defect=entry.key), reply, (*outcome.events, entry.draft()))
 
 
+_ASKS_RECORD = Lazy(
+    r"^(?:(?:ok|okay|right|so|and|then|well|fine|please|can you|could you|yeah|also) )*(?:log|note|write|record|put|report|add|mark|jot|enter)\b"
+)
+
+
+def kept_in_danger(state: State, danger: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Log it, a shock from the door", in the walk through that danger: kept, and the step in hand said again; else None."""
+    walk, what = state.walk, wants_record(text)
+    if walk is None or walk.topic != danger or not what or not _ASKS_RECORD.search(plain(text)):
+        return None
+    return _kept(state, what, text, mind, now, grave=True)
+
+
+def _kept(state: State, what: str, text: str, mind: Mind, now: datetime, grave: bool = False) -> Outcome:
+    """A defect told in a danger: kept without a question about it, and the step in hand said again."""
+    from cabassist.dialogue import phrases
+
+    walk = state.walks[-1]
+    danger = mind.knowledge.procedure(walk.topic)
+    about = beginnings(what, _LITTLE) & beginnings(f"{walk.topic.replace('-', ' ')} {danger.title}", _LITTLE)
+    report = read_report(what, mind.coach, mind.defect_words, text)
+    entry = reported(replace(report, severity="stop") if grave or about else report, text, now, state.actor, walk.topic)
+    state = replace(_with(state, entry, _LOGGED), defect=entry.key, asking=None, failures=0)
+    do = phrases.filled(phrases.step_of(danger, walk).do, mind.facts)
+    lines = (f"Kept as defect {_of(state, entry.key).words()}.", f"This comes first: {do}")
+    return _answer(state, " ".join(lines), lines, entries=(entry,))
+
+
+_LITTLE = frozenset("the and for with that this from coach bus out off".split())
+
+
+def only_asks_record(text: str, mind: Mind) -> bool:
+    """Whether it asks that something be logged and says nothing of what, so that it wishes for nothing unsafe: "put that in as well"."""
+    return _ASKS_RECORD.search(plain(text)) is not None and wants_record(text) == "" and not mind.wishes.find(text)
+
+
 def _then_ask(
     state: State, defect: Defect, lines: tuple[str, ...], mind: Mind, entries: Sequence[Entry] = ()
 ) -> Outcome:
@@ -280,6 +318,8 @@ def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         return None
     said = bare(text)
     free = replace(state, asking=None)
+    if state.walk is not None and asking.reading in ("what", "where") and _steers(text, mind):
+        return None
     if asking.reading == "what":
         if re.match(r"^(?:no|nothing|never mind|nevermind|forget it|cancel)$", said):
             return _answer(free, "All right, nothing logged.", ("All right, nothing logged.",), kind="control")
@@ -302,6 +342,17 @@ def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         return None
     entry = noted(defect, now, state.actor, said=text, severity=grade)
     return _changed(free, defect, entry, f"Defect {defect.number}: {GRADES[grade]}.", mind)
+
+
+_OF_WALK = frozenset(
+    {"repeat", "next", "jump", "why", "how-many", "start-over", "pause", "resume", "skip", "undo", "peek"}
+)
+
+
+def _steers(text: str, mind: Mind) -> bool:
+    """Whether an answer to what or where a defect is is a command to the walk: "read me that step again" names no step of the door."""
+    steer = mind.steering.find(text)
+    return steer is not None and steer.verb in _OF_WALK
 
 
 def _grade(said: str, mind: Mind) -> Severity:

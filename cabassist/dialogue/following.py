@@ -112,6 +112,8 @@ def wants_walk(text: str, decision: Decision, state: State) -> bool:
 
 def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: State) -> bool:
     """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
+    if state.pending is None and "?" not in text and _ONCE.match(bare(text)) and not _NUMBER_ASKED.search(bare(text)):
+        return False
     if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
         return True
     if (
@@ -126,6 +128,13 @@ def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: Stat
     return bool(AMOUNT.search(said)) and not (decision.verdict == "answer" and decision.confidence > 0.9)
 
 
+_ONCE = Lazy(
+    r"^(?:(?:and|so|oh|well|the|our|my|it) )*\w+(?: \w+)? (?:was|were|had been|used to be|stood|sat)\b.*\b(?:last night|yesterday|this morning|ago|earlier|when (?:i|we|he|she|they) \w+)\b.*$"
+)
+"""Tells how things were once."""
+_NUMBER_ASKED = Lazy(
+    r"\b(?:how|what|till?|until|enough|left|which|will|would|can|does|do|is)\b|^when\b|\bwhen (?:will|do|does|is|are)\b"
+)
 _DISTANCE = Lazy(r"\btriangles?\b.*\b(?:feet|met(?:er|re)s|yards|paces)\b|\b(?:feet|met(?:er|re)s|yards|paces)\b.*\btriangles?\b")  # fmt: skip
 """Distances of a rule are asked for without a number."""
 _CLOCK_ASKED = re.compile(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
@@ -233,6 +242,38 @@ def not_placed(state: State, mind: Mind) -> Outcome:
     return put_back(_NOT_PLACED, state, mind)
 
 
+_LEANS = Lazy(
+    r"^(?:(?:and|but|so|or|no|nope|wait|sorry|ok|okay|oh|well|then|now|actually) )*(?:if|what if|what about|how about|make (?:it|that)|at|with|for|it was|it's|that's|they're|they|say|suppose|supposing|only|just|call it|i mean|i meant)\b"
+)
+_OF_THAT = Lazy(r"\bhow (?:many|much|long|far)\b.*\b(?:is|are|does|do|will|would) (?:that|it|this|those)\b")
+_IN_FEW_WORDS = Lazy(r"^(?:and|plus|or|with|at)\b(?: [\w.%$]+){1,2}(?: of (?:them|those|these|that|it)| more)?$")
+"""A number by itself, or so many of what was spoken of: "and two of them"."""
+_LEANING_WORDS = 12
+_SURELY = 0.8
+"""A procedure taken for as likely is meant."""
+_WHICH_NUMBER = "Which number do you mean? Ask it once more with all its numbers."
+
+
+def unplaced(state: State, text: str, outcome: Outcome) -> bool:
+    """Whether words that lean on the last number, and have an amount, were taken for a procedure or for nothing known."""
+    reply, last, said = outcome.reply, state.last, plain(text)
+    if reply.kind not in ("procedure", "unknown") and not (reply.kind == "clarify" and reply.options):
+        return False
+    if last is None or last.kind not in ("calculation", "clarify") or state.pending is not None or reckoning.standing(state) is None:  # fmt: skip
+        return False
+    few = _IN_FEW_WORDS.match(said) is not None
+    if reply.kind == "procedure" and reply.confidence >= _SURELY and not few or len(said.split()) > _LEANING_WORDS:
+        return False
+    return AMOUNT.search(bare(text)) is not None and (
+        few or _LEANS.match(said) is not None or _OF_THAT.search(said) is not None
+    )
+
+
+def which_number(state: State, mind: Mind) -> Outcome:
+    """Which of the numbers told is meant, where words that lean on one cannot be placed."""
+    return put_back(_WHICH_NUMBER, state, mind)
+
+
 def put_back(line: str, state: State, mind: Mind) -> Outcome:
     """A question about the last sum, which stays as it is."""
     reply = Reply("clarify", line, (line,), topic=state.worked.topic if state.worked else None)
@@ -269,8 +310,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         return None
     if state.pending is not None or not AMOUNT.search(bare(text)):
         return None
+    from cabassist.dialogue.restating import Restated, varies, with_several
     from cabassist.dialogue.restating import restated as with_amount
-    from cabassist.dialogue.restating import varies
     from cabassist.dialogue.trusting import other_roles, uses
     from cabassist.sums.working import work_out
 
@@ -283,6 +324,8 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     )
     if found is None and heard.readings and varies(text) and _MAKES.search(plain(text)):
         return _with_readings(state, text, heard, ranking, mind, now)
+    if found is None and (several := with_several(state.question, state.sums, text)):
+        found = Restated(several)
     if found is None:
         return None
     if not found.text and not found.between:
@@ -427,7 +470,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     if _same_units(state.question, text):
         if heard.readings or last.kind != "calculation":
             return None
-        return put_back(_NOT_PLACED, state, mind)
+        return _instead(state, text, ranking, mind, now) or put_back(_NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(
@@ -455,6 +498,28 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+_HAS_ONLY = re.compile(
+    r"\b(?:got|have|has|had|carr(?:y|ies)|sells?|stocks?|only|just|all|instead|is|it's|that's|says|turns out|mine|ours|theirs|actually|really|found|bought|using|use)\b"
+)
+
+
+def _instead(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "The store's only got six percent": the one amount of its kind in the last sum told anew; else None."""
+    from cabassist.dialogue.restating import only_one
+    from cabassist.dialogue.trusting import other_roles, uses
+    from cabassist.sums.working import work_out
+
+    last, said = state.worked, plain(text)
+    found = only_one(state.question, text) if _HAS_ONLY.search(said) and not _asks(text) else None
+    if last is None or found is None:
+        return None
+    whole, value = found
+    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None or worked.calculation != last.calculation or not uses(worked, value):
+        return None
+    return None if other_roles(last, worked) or _unchanged(last, worked) else reckoning.answer(state, worked, whole, ranking, mind)  # fmt: skip
 
 
 _TOLD_WORDS = 9

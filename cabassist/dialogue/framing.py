@@ -101,6 +101,10 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
     if decision.verdict == "hazard" or mind.wishes.find(text):
         return decision
     unsure = decision.verdict in ("clarify", "unknown") or decision.topics[:1] == (in_hand,)
+    if in_hand and unsure and not set(decision.topics) & mind.knowledge.hazards:
+        asked = _asked_last(text, in_hand, mind)
+        if asked is not None:
+            return asked
     unsure = unsure or (decision.verdict == "answer" and decision.confidence < ENOUGH)
     if in_hand and unsure and bare(text).startswith("how ") and _POINTED.match(bare(text)):
         deed = _by_deed(text, in_hand, [name for name in decision.topics if name != in_hand], mind)
@@ -133,6 +137,47 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
     if chance < SURE or best in mind.knowledge.hazards:
         return decision
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
+
+
+_ASKS_LAST = re.compile(
+    r"^(?:(?:so|and|but|now|oh|then|ok|okay|hey|also) )*(?:what|which|who|when|how|where)\b(?! (?:now|next|else)\b)"
+)
+_LONG_ENOUGH = 5
+_NO_PART, _OF_ITS_OWN, _LIKE_DANGER = 0.15, 0.4, 0.3
+
+
+def _asked_last(text: str, in_hand: str, mind: Mind) -> Decision | None:
+    """What the question in the last sentence asks for after a report from the walk: "it's open. what goes in which bay"."""
+    *told, question = _SENTENCE_END.split(text.strip())
+    if not told or len(question.split()) < _LONG_ENOUGH or not _ASKS_LAST.match(plain(question)):
+        return None
+    ranked = mind.ranked(question).procedures
+    best, chance = ranked[0]
+    if chance < ENOUGH or best in mind.knowledge.hazards or dict(ranked).get(in_hand, 0.0) >= _NO_PART:
+        return None
+    return Decision("answer", (best,), chance)
+
+
+_SIDE_CLAUSE = re.compile(
+    r" (?:before|while|after) (?:i|we) [a-z]+(?: [a-z]+){0,3}$| (?:before|while|after) [a-z]+ing(?: [a-z]+){0,3}$"
+)
+_ASKS_HOW = re.compile(
+    r"^(?:(?:so|and|but|now|oh|then|ok|okay|hey|also|please) )*(?:how (?:do|can|should|would|to)|what's the way|show me|walk me|talk me|take me|tell me how|what do (?:i|we) do to)\b"
+)
+
+
+def main_clause(text: str, ranking: Ranking, mind: Mind) -> str | None:
+    """The question without a side clause that alone made it like another: "how do I shut the gas before we fuel"; else None."""
+    said = bare(text)
+    main = _SIDE_CLAUSE.sub("", said)
+    if main == said or len(main.split()) < _LONG_ENOUGH or not _ASKS_HOW.match(main) or mind.wishes.find(text):
+        return None
+    alone = mind.ranked(main)
+    if max(ranking.hazard, ranking.wish, alone.hazard, alone.wish) >= _LIKE_DANGER or alone.best == ranking.best:
+        return None
+    if dict(alone.procedures).get(ranking.best, 0.0) >= _NO_PART or alone.procedures[0][1] < _OF_ITS_OWN:
+        return None
+    return main if alone.best not in mind.knowledge.hazards else None
 
 
 def _by_deed(request: str, in_hand: str, near: Sequence[str], mind: Mind) -> str | None:

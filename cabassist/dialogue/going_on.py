@@ -19,6 +19,10 @@ _ADDS = Lazy(
     r"\b(?:plus|another|extra|additional|further|add|adds|added|on top|of (?:those|them|that|these))\b|\bmore\b(?! like)"
 )
 """Adds to what was told, or takes a part of it, in place of changing it."""
+_TELLS = Lazy(
+    r"^(?:(?:and|so|oh|hey|but|well|now|uh|um|also|look) )*(?:there(?:'s|s| is| are|'re| was| were)|i (?:see|saw|found|left|lost)|we (?:found|left|lost)|somebody|someone|one of|some(?: of)?|here(?:'s| is| are)) (?!only|just)(?:\w+ ){0,3}?\w+ (?!(?:instead|now|today|then|aboard)$)\w+ \w+ \w+.*$"
+)
+"""Tells what there is to see, at some length, and changes no sum: "there's two bags stacked against the door"."""
 _SOMEBODY = Lazy(r"\b(?:partner|co driver|codriver|other driver|relief driver|he|she|him|his|her|hers)\b")
 """Two drivers have hours of their own, and a change must not be made in the other's."""
 
@@ -31,6 +35,8 @@ def gone_on(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     if state.last.kind not in ("calculation", "control", "clarify") or len(text.split()) > MOST_WORDS:
         return None
     said = bare(text)
+    if _TELLS.match(said) and "?" not in text:
+        return None
     if not state.question or not following.AMOUNT.search(said) or _ADDS.search(said):
         return None
     if _SOMEBODY.search(bare(f"{state.question} {said} {state.last.say}")):

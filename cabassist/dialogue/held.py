@@ -36,7 +36,7 @@ _OPENS = r"^(?:(?:and|so|ok|okay|then|now|right|alright|well|hey|wait|tell me|sa
 _UNIT = "|".join(_UNITS.values())
 _ASKED = Lazy(
     rf"{_OPENS}how many (?P<many>{_UNIT})\b(?P<rest>.*)$"
-    rf"|{_OPENS}(?:what(?:'s)?|how much)\b(?P<before>.*) (?:(?:in|as|in terms of) (?P<turned>{_UNIT})(?: terms)?|(?P<wise>{_UNIT})[ -]?wise)(?: (?:now|then|again))?$"
+    rf"|{_OPENS}(?:what(?:'?s)?|how much|how'?s)\b(?P<before>.*) (?:(?:in|as|in terms of) (?P<turned>{_UNIT})(?: terms)?|(?P<wise>{_UNIT})[ -]?wise)(?: (?:now|then|again))?$"
     rf"|{_OPENS}how (?P<plain>much|full|heavy)(?:'?s)? (?P<of>.*)$"
     rf"|{_OPENS}what (?:do|does|would|will) (?P<weighed>.*) weigh(?P<end>.*)$"
 )
@@ -47,12 +47,17 @@ _SMALL = frozenset(
     " actually holding hold holds say says exactly about roughly much many at whats weigh weighs inside outside".split()
 )
 _POINTS = re.compile(r"\b(?:that|it|this|it's|that's|there|now)\b")
-_BOTH = re.compile(r"\b(?:the two|both|them|together|altogether|all told|between them|two of them)\b")
+_BOTH = re.compile(
+    r"\b(?:(?:the|those|these|all) (?:two|three)|both|them|together|(?:the |in )total|altogether|all told|in all|all in|all of (?:it|that|them)|between them|(?:two|three) of them)\b"
+)
+_TWO = re.compile(r"\b(?:two|both)\b")
 
 
 def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The amount in a tank, a cylinder or the air in the unit asked for, by the reading that stands; else None."""
     said = bare(text)
+    if state.pending is None and (level := _LEVEL_ASKED.match(said)) is not None:
+        return _of_level(state, level, text, ranking, mind)
     if not state.stored or state.pending is not None or AMOUNT.search(_NO_AMOUNT.sub("", said)):
         return None
     if (room := _ROOM.search(said)) is not None and _ROOM_ASKED.match(said):
@@ -67,9 +72,11 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     room_told = after if after is not None and after.name.startswith(ROOM) else None
     if room_told is not None and (other := _other_unit(state, room_told, said, text, ranking, mind)) is not None:
         return other
-    if alone is not None and state.last is not None and state.last.kind == "reading":
+    if alone is not None and state.last is not None and (state.last.kind == "reading" or _of_reading(state, after)):
         meant = _meant(state, "that", alone["turned"] or "", mind, now, by_name=True)
-        unit = _unit_of(alone["turned"] or "") or ("kg" if mind.coach.units == "metric" else "lb")
+        unit = _unit_of((alone["turned"] or "").replace("percentage", "percent")) or (
+            "kg" if mind.coach.units == "metric" else "lb"
+        )
         value = amount_of(meant, unit, mind.coach) if meant is not None and unit else None
         return (
             _answered(state, (meant,), value, unit, text, ranking, mind)
@@ -91,7 +98,7 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return None
     if _BOTH.search(rest) and room_told is not None:
         return None
-    if _BOTH.search(rest) and (unit or after is not None):
+    if _BOTH.search(rest) and (unit or after is not None or found is not None):
         return _together(state, rest, unit or (after.unit if after else ""), text, ranking, mind)
     meant = _meant(state, rest, unit, mind, now, by_name=found is None or groups["plain"] != "much")
     if meant is None or (not unit and meant.what in ("inside_temp", "outside_temp")):
@@ -103,14 +110,31 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     return None if value is None else _answered(state, (meant,), value, unit, text, ranking, mind)
 
 
-_NO_AMOUNT = re.compile(r"\b(?:the two|(?:in|as|how many) per ?cent)\b")
+_LEVEL_ASKED = Lazy(
+    rf"{_OPENS}(?P<level>[\w.% ]{{3,40}}?) (?:is|makes|means|comes to|works out to|would be|equals|gives(?: me| us)?)(?: that)? (?:how many|what in|how much in) (?P<unit>{_UNIT})(?: (?:then|roughly|about))*$"
+)
+"""Asks what a level comes to in the same breath as it names it: "diesel half is how many gallons"."""
+
+
+def _of_level(state: State, found: re.Match[str], text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """What the level that a question names comes to; it is asked about, and not stored."""
+    told, unit = mind.readings_in(found["level"]).readings, _unit_of(found["unit"])
+    value = amount_of(told[0], unit, mind.coach) if len(told) == 1 and unit else None
+    return None if value is None else _answered(state, told, value, unit, text, ranking, mind)
+
+
+_NO_AMOUNT = re.compile(
+    r"\b(?:(?:the|those|these|all) (?:two|three)|(?:two|three) of them|(?:in|as|how many|what) per ?cent)\b"
+)
 _WEIGH = re.compile(r"\bweighs?\b")
 _CONTENTS = Lazy(
     rf"{_OPENS}(?:what(?:'s| is| have (?:we|i|you) got| do (?:we|i) have)|how much(?:'s|s)?) (?:(?:is|there|still|left|have (?:we|i) got|do (?:we|i) have) )*(?:in|inside) (?P<what>(?:the|our|my|that) (?!.* (?:to|if|for|when)\b).{{2,30}})$"
 )
 """Asks how much is in what has been read: answered with that reading."""
-_ALONE = Lazy(rf"{_OPENS}(?:(?:in |as )?(?P<turned>{_UNIT})|(?:what about |how about )?(?:the )?weight)$")
-"""Nothing but a unit, after a reading."""
+_ALONE = Lazy(
+    rf"{_OPENS}(?:(?:in |as |what |how many |what about (?:in )?|how about (?:in )?)?(?:a )?(?P<turned>{_UNIT}|percentage)(?: (?:is|would) (?:that|it|this)(?: be)?| full)?|(?:what about |how about )?(?:the )?weight)$"
+)
+"""Nothing but a unit, after a reading or what it comes to."""
 _ROOM_ASKED = Lazy(
     rf"{_OPENS}(?:how (?:many (?:more )?(?P<many>{_UNIT})|much|many|far)\b|what (?:room|space|am i|are we)\b)"
 )
@@ -203,6 +227,12 @@ def _asked_before(state: State) -> str:
     return _unit_of(found["many"] or found["turned"] or "") if found is not None else ""
 
 
+def _of_reading(state: State, after: Estimate | None) -> bool:
+    """Whether the last answer was what one reading comes to, and no room that it leaves."""
+    told = after is not None and state.last is not None and state.last.kind == "calculation"
+    return told and after is not None and not after.name.startswith(ROOM) and len(after.working) == 1
+
+
 def _unit_of(words: str) -> str:
     return next((unit for unit, pattern in _UNITS.items() if words and re.fullmatch(pattern, words)), "")
 
@@ -276,7 +306,8 @@ def amount_of(reading: Reading, unit: str, coach: Coach) -> float | None:
 
 
 def _together(state: State, rest: str, unit: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
-    """Both cylinders, or both water tanks, whichever were told last, added up."""
+    """All cylinders, or both water tanks, whichever were told last, added up; asked back when only one of two is known."""
+    from cabassist.dialogue.following import put_back
     from cabassist.language.plausibility import is_tank
 
     words = [word for word in _BOTH.sub(" ", rest).split() if word not in _SMALL]
@@ -284,12 +315,25 @@ def _together(state: State, rest: str, unit: str, text: str, ranking: Ranking, m
     water = [one for one in newest.values() if is_tank(one.what, mind.coach)]
     propane = [one for one in newest.values() if one.what == "propane" and one.which]
     last = state.stored[-1].reading
-    pair = propane if last.what == "propane" or "bottles" in words or "cylinders" in words else water
-    known = {"bottles", "cylinders", "tanks", "weigh", "hold"}
-    values = [amount_of(one, unit, mind.coach) for one in pair]
-    if len(pair) != 2 or unit in ("percent", "F", "C") or any(word not in known for word in words) or None in values:
+    of_gas = re.search(r"\b(?:propane|gas|lp|bottles|cylinders)\b", rest)
+    of_water = re.search(r"\b(?:water|tanks)\b", rest)
+    all_ = propane if of_gas or (last.what == "propane" and not of_water) else water
+    unit = unit or (_usual(all_[-1], mind.coach, "") if all_ else "")
+    if _TWO.search(rest) and len(all_) > len(_PAIR):
+        all_ = [one for one in all_ if one.which != "spare"]
+    known = {"bottles", "cylinders", "tanks", "weigh", "hold", "they", "those", "these"}
+    values = [amount_of(one, unit, mind.coach) for one in all_]
+    if unit in ("percent", "F", "C") or any(word not in known for word in words) or None in values:
         return None
-    return _answered(state, tuple(pair), sum(value or 0.0 for value in values), unit, text, ranking, mind)
+    if len(all_) < len(_PAIR):
+        if not (_TWO.search(rest) and all_):
+            return None
+        line = f"I have one level only: {telling.echo(all_[0], mind.coach).rstrip('.')}. Tell me the other."
+        return put_back(line, state, mind)
+    return _answered(state, tuple(all_), sum(value or 0.0 for value in values), unit, text, ranking, mind)
+
+
+_PAIR = ("one", "other")
 
 
 def _answered(
@@ -319,9 +363,8 @@ def _answered(
         source="arithmetic on the reading and the profile's sizes",
     )
     outcome = reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)
-    names = " and ".join(
-        label(one.what, one.which) if i == 0 else label(one.what, one.which).lower() for i, one in enumerate(meant)
-    )
+    each = [label(one.what, one.which) if i == 0 else label(one.what, one.which).lower() for i, one in enumerate(meant)]
+    names = " and ".join([", ".join(each[:-1]), each[-1]] if len(each) > 1 else each)
     about = "about " if any(one.approx for one in meant) else ""
     line = f"{names}: {about}{shown(value, 3)} {SPOKEN_UNITS.get(unit, (unit, unit))[1]}{' together' if len(meant) > 1 else ' more to full' if to_full else ''}."
     reply = replace(outcome.reply, say=line, show=(line, *outcome.reply.show[1:]))

@@ -63,6 +63,16 @@ _LITTLE = frozenset(
 )
 
 
+_NOT_NOW = re.compile(
+    r"^(?:(?:not (?:right )?(?:now|yet|tonight|today)|(?:we'll|i'll|let's|we can|i can) (?:do|see to|look at|worry about|deal with|leave|get to) (?:that|it|this)(?: one)?(?: later| tomorrow| after| afterwards| then| for (?:now|later))?|(?:that|this|it)(?:'ll| will| can) (?:wait|keep)|(?:maybe )?(?:some other time|another time|later on|later|tomorrow)|leave (?:that|it|this)(?: for (?:now|later))?|never mind (?:that|it|this)(?: now)?)(?: (?:though|then|just|so|and|but|now|please|no))*) (?=\w)"
+)
+"""Puts off what was opened in between, before it is said what is gone on with."""
+_WHERE_LEFT = re.compile(
+    r" (?:from )?where (?:we|i) (?:\w+ )?(?:left|stopped|were|was|got to|quit)(?: (?:it|off|that|at|to|on))*$"
+)
+_DOING = re.compile(r"\b([a-z]{3,})ing\b")
+
+
 def _stems(words: str) -> set[str]:
     return beginnings(words, _LITTLE)
 
@@ -82,7 +92,7 @@ def return_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
 
     Without a name the walk under a hazard is meant, since that is what was interrupted.
     """
-    found = _RETURN.match(_YES.sub("", bare(text))) if state.walk is not None else None
+    found = _RETURN.match(_NOT_NOW.sub("", _YES.sub("", bare(text)))) if state.walk is not None else None
     if found is None:
         return None
     meant = _walk_meant(found["what"], text, state, mind)
@@ -94,10 +104,14 @@ def _walk_meant(what: str, text: str, state: State, mind: Mind) -> Walk | None:
     ordinary = [walk for walk in reversed(state.walks) if mind.knowledge.procedure(walk.topic).kind != "hazard"]
     if _UNNAMED.match(what):
         return next(iter(ordinary), state.walks[-1])
-    said = _stems(what)
+    what = _WHERE_LEFT.sub("", what)
+    said = _stems(what) | _stems(_DOING.sub(r"\1", what))  # "the loading" is of "load the luggage"
     shared = [(len(said & _stems(f"{w.topic} {mind.knowledge.title(w.topic)}")), w) for w in reversed(state.walks)]
     open_topics = {walk.topic for walk in ordinary}
     if not any(count for count, _ in shared):
+        so_called = [walk for walk in ordinary if said & _stems(walk.asked)]
+        if len(so_called) == 1:
+            return so_called[0]  # "the heat", of "set the heat for the night"
         likely = [name for name, _ in mind.ranked(what).procedures[:LIKELIEST] if name in open_topics]
         if len(likely) == 1:
             return next(walk for walk in ordinary if walk.topic == likely[0])
@@ -122,7 +136,7 @@ def returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
 
 
 _THEN_BACK = re.compile(
-    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:carry on|go on|continue|resume|pick up)(?: from)? where .+|carry on|go on|continue|resume|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
+    r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:carry on|go on|continue|resume|pick up)(?: from)? where .+|(?:pick up|resume) .+|pick .+ up(?: again)?(?: (?:from )?where .+)?|carry on|go on|continue|resume|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
 )
 
 
@@ -140,6 +154,7 @@ def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome
     if found is None or over is None or (found["back"] in _GO_ON and _HELD.search(found["over"])):
         return None
     where = "back to where i was" if found["back"] in _GO_ON else found["back"].replace(" from where ", " where ")
+    where = re.sub(r"^pick (.+?) up\b(?: again)?", r"pick up \1", where)
     back = return_told(replace(over.state, asking=None), where, mind, now)
     if back is None:
         return None
@@ -320,13 +335,16 @@ def skip_taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outco
 _PART = re.compile(
     r"^(?:(?:can we|let's|can you|please) )*(?:jump|skip|go|move|take me|get|go straight|skip ahead|jump ahead|go forward|fast forward)(?: (?:ahead|on|forward|down|straight|right))? to (?:the |where )?(?P<what>.+?)(?P<part> (?:part|bit|step|section|one|piece|stuff))?$"
 )
+_PART_ABOUT = re.compile(
+    r"^(?:(?:can we|let's|can you|please|ok|okay|now) )*(?:(?:jump|skip|go|move|take me|get|go straight|read me|give me|do)(?: (?:ahead|on|back|forward|down|straight|right))?(?: to)?|what(?:'s| was)|where(?:'s| was)) (?:the |that )?(?P<part>part|bit|step|section|one|piece) (?:about|on|with|for|where (?:i|we|you)|that (?:says|talks about|is about)|which says) (?:the |my |our )?(?P<what>[a-z][\w' ]{2,30}?)(?: (?:please|again|now))*$"
+)
 _END = re.compile(r"^(?:very )?(?:last|end|final)$|^last (?:one|step)$|^end of (?:it|this|the list)$")
 
 
 def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Jump to the tread part", "skip to the last one": the step whose words say so, or None."""
     walk = state.walk
-    found = _PART.match(bare(text)) if walk is not None else None
+    found = (_PART_ABOUT.match(bare(text)) or _PART.match(bare(text))) if walk is not None else None
     if walk is None or found is None:
         return None
     what = found["what"]
@@ -339,12 +357,61 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     where = [
         at for at, index in enumerate(walk.plan) if said and said <= _stems(phrases.filled(steps[index].do, mind.facts))
     ]
+    if not where and found["part"] is not None:
+        near = [at for at, index in enumerate(walk.plan) if said & _stems(phrases.filled(steps[index].do, mind.facts))]
+        where = near if len(near) == 1 else []
     ahead = [at for at in where if at > walk.at] or where
     if not ahead and found["part"] is not None and bare(text).startswith(("jump", "skip")):
         return walking.control(
             state, f"No step here speaks of {what}. You are at step {walk.number} of {len(walk.plan)}."
         )
     return walking.jump(state, mind, now, Steer("jump", ahead[0] + 1)) if ahead else None
+
+
+_BEFORE_JUMP = re.compile(
+    r"^(?:(?:no|wait|oh|ok|okay|right|so|now|hey|sorry|well|then|just|please|actually|hang on|hold on|can you|can we|could you|could we|let's|i want to|i need to) )+(?=(?:jump|skip|go|fast forward)\b)"
+)
+_JUMPS = re.compile(
+    r"^(?:jump|(?:skip|go|fast forward)(?: straight| right| ahead| forward| on)?) .*\bto the .+ (?:part|bit|step|section)$"
+)
+
+
+def plain_jump(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "No wait, skip to the foot pedal part": so plainly a move that no wish is heard in it; else None."""
+    said = _BEFORE_JUMP.sub("", bare(text))
+    if state.walk is None or "?" in text or AMOUNT.search(said) or not _JUMPS.match(said):
+        return None
+    return part_told(state, said, mind, now)
+
+
+_SKIP_NAMED = re.compile(
+    r"^(?:(?:ok|okay|so|and|well|right|then|let's|lets|can i|can we|we can|i can|we'll|i'll|i will|i'm going to|i'm gonna|we're|i'm|just|please) )*(?:skip(?:ping)?|leav(?:e|ing) out|pass(?:ing)? on|miss(?:ing)? out) (?:the |that |this |our )?(?P<what>(?!it\b|this\b|that\b|one\b)[a-z][\w'-]*(?: [\w'-]+){0,3}?)(?: (?:part|bit|step|one))?"
+    r"(?: (?:because|since|as|cause|seeing as|so))? (?P<why>(?:there's|there is|there're|there are|we've|we have|we've got|it's got|it has|this one has|i've got|she's got|we got|i see|got) (?:no|none|not)\b.+|(?:there|we|it|this|this one|i|she) (?:isn't|aren't|don't have|doesn't have|haven't got|hasn't got|haven't|hasn't|can't see|don't see)\b.+|no such thing.*|(?:ours|this one|this coach|this bus) (?:has none|hasn't one|hasn't got one|doesn't have one))$"
+)
+"""A thing left out because the coach has none."""
+_SUPPLIES = re.compile(
+    r"\b(?:antifreeze|bleach|gloves?|goggles|mask|chocks?|stands?|cribbing|blocks?|triangles?|extinguisher|flashlight|headlamp|wrench|gauge|test|tester|soap|detector|alarm)\b"
+)
+"""What is carried or done, and not left out because there is none at hand."""
+
+
+def skip_named(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "I'll skip the water heater, we have none": the step in hand if it is of that; another is named and nothing moves; else None."""
+    walk, found = state.walk, _SKIP_NAMED.match(plain(text))
+    if walk is None or found is None or "?" in text or _SUPPLIES.search(plain(text)) or mind.wishes.find(text):
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    said = _stems(found["what"])
+    if procedure.kind == "hazard" or not said:
+        return None
+    named = [said <= _stems(phrases.filled(procedure.steps[index].do, mind.facts)) for index in walk.plan]
+    if named[walk.at]:
+        return walking.skipped(replace(state, failures=0), mind, now, found["why"])
+    later = next((at for at, of_it in enumerate(named) if of_it and at > walk.at), None)
+    if later is None:
+        return None
+    line = f"That is step {later + 1}; say skip when you are there. You are at step {walk.number} of {len(walk.plan)}."
+    return walking.control(replace(state, failures=0), line, topic=walk.topic)
 
 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:

@@ -128,8 +128,9 @@ def called(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
 
 
 _FINISHED = re.compile(
-    r"^(?:.{0,40}[.,;!] ?|(?:(?!(?:not|if|when|once|until|till|before|almost|nearly|how|after|\w+n't)\b)[\w']+ ){1,6}(?=(?:that's|thats|that is) (?:me|us)\b))?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
+    r"^(?:.{0,40}[.,;!] ?|(?:(?!(?:not|if|when|once|until|till|before|almost|nearly|how|after|\w+n't)\b)[\w']+ ){1,6}(?=(?:that's|thats|that is) (?:me|us)\b|(?:all )?(?:done|finished|through) for (?:today|tonight|the (?:day|night))$))?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
     r"(?:(?:that's|thats|that is) (?:me|us) (?:all )?(?:done|finished|through|sorted)(?: (?:with (?:it|this|that|the lot)|here|now|then|thanks|cheers|for (?:today|tonight|now|the (?:day|night))))*"
+    r"|(?:(?:we're|we are|i'm|i am) )?(?:all )?(?:done|finished|through) for (?:today|tonight|the (?:day|night))(?: (?:then|thanks|cheers|here))*"
     r"|(?:all good|all set|cheers|thanks|great|lovely|perfect|brilliant) (?:then |so |and |now )?(?:we're|were|we are|i'm|im|i am) (?:all )?(?:done|finished|through)(?: (?:here|now|then|thanks|cheers|for (?:today|tonight|now)))*"
     r"|(?:i think |i guess |i reckon )?(?:i'll|ill|we'll|i will|i'm going to|i'm gonna|let's|lets) (?:just )?(?:stop|leave it|call it a (?:day|night)|quit|pack it in)(?: (?:here|there|at that|for (?:today|tonight|now)))+(?: and (?:get|call|ring|fetch|wait for|leave it to|ask) .{3,50})?)$"
 )
@@ -140,8 +141,13 @@ def finished(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     """The walk in hand ends when its speaker is done with all of it; else None."""
     said = " ".join(text.lower().replace("\u2019", "'").split()).rstrip(" .!")
     flat = re.sub(r"(?<=\w)[,;](?= )", "", said)
-    if state.walk is None or "?" in text or not (_FINISHED.match(said) or _FINISHED.match(flat)):
+    found = next(
+        (one for one in (_FINISHED.match(said), _FINISHED.match(flat), stopping.THAT_IS_ALL.match(flat)) if one), None
+    )
+    if state.walk is None or "?" in text or found is None:
         return None
+    state = stopping.of_its_walk(state, flat, mind)
+    assert state.walk is not None
     if mind.knowledge.procedure(state.walk.topic).kind == "hazard" or tells(bare(text)):
         return None
     if state.walk.at + 1 == len(state.walk.plan):
@@ -230,7 +236,9 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
             return closed
         if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
             return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
-        if state.walk.paused and steer.verb in ("next", "back"):  # "back" is said by who is back
+        if state.walk.paused and (
+            steer.verb == "next" or (steer.verb == "back" and not _BEFORE.search(bare(text)))
+        ):  # "back" is said by who is back
             return walking.HANDLERS["resume"](state, mind, now, steer)
         outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
         if steer.verb == "stop":
@@ -250,6 +258,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     return None
 
 
+_BEFORE = re.compile(r"\b(?:previous|before|one|step|earlier)\b")
 _OF_LIST = re.compile(r"\b(?:steps?|list|left|through|more|into|along|am i|are we|procedure|walk|done|in)\b")
 
 
@@ -280,6 +289,11 @@ _STOPS_THING = Lazy(
 )
 
 
+_LEAVES_OUT = Lazy(
+    r"\b(?:skip\w*|leave|leaving|pass|miss|move on|go on|next|need\w*|apply|applies|already|step|bother)\b"
+)
+
+
 def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A command that no list holds, by its likeness to those that drivers give in a walk; else None."""
     if not ranking.steering or state.pending is not None:
@@ -298,6 +312,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
     if verb == "next" and (tells(said) or _SUPPOSED.search(said) or progress.AILS.search(said)):
         return None  # a step done with a "but", that should be done, or that shows a fault is not done
+    if verb == "skip" and state.last is not None and state.last.kind == "calculation" and not _LEAVES_OUT.search(said):
+        return None  # "no way that's enough" is said of the sum
     if verb == "stop" and _STOPS_THING.search(said):
         return None  # "I'll stop the engine now" ends no walk
     if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
@@ -313,6 +329,8 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
         if steer.verb == "yes" and len(asking.options) > 1:
             return walking.control(state, f"Which one? Say a number from 1 to {len(asking.options)}, or no.")
         number = {"choose": steer.number, "last": len(asking.options), "yes": 1}.get(steer.verb)
+        if steer.verb == "next" and _offered(state) and _GO_ON.search(bare(text)):
+            number = 1
         if number is not None:
             if 1 <= number <= len(asking.options):
                 return _chosen(state, asking.options[number - 1], text, mind, now)
@@ -373,12 +391,16 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             return telling.told(heard, text, state, mind, now)
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
+    if asking.what == "choice" and state.walk is not None and progress.asks_next(text):
+        return None  # it is said of the walk in hand: "gloves are on, next"
     unasked = state.last is not None and state.last.kind == "unknown"
     if asking.what == "choice" and state.last is not None and state.last.kind in ("reading", "calculation"):
         if ASKS.match(bare(text)) or correcting.puts_right(text, state, mind):
             return None
         if AMOUNT.search(bare(text)) and mind.readings_in(text, state.told).readings:
             return None  # what was told since the choice was offered is asked about or put right
+        if len(text.split()) > _PICKS and not choosing.spoken_of(text, asking.options, mind):
+            return None  # "measured from the bottom, that was" is about what was told since
     other = unasked and (OTHER.search(bare(text)) is not None or len(text.split()) > _PICKS)
     if asking.what == "choice" and not other and len(text.split()) <= choosing.MAX_WORDS and not mind.wishes.find(text):
         picked = choosing.deed_told(text, state.question, mind)
@@ -434,7 +456,7 @@ _HEAD_WORDS = 9
 
 def after_report(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A plain command after words that tell no trouble, no amount and no danger: "tough crowd. next step"; else None."""
-    if state.walk is None or "?" in text:
+    if (state.walk is None and not _offered(state)) or "?" in text:
         return None
     said = text.strip()
     for form, of in (
@@ -448,6 +470,16 @@ def after_report(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
     return None
 
 
+def _offered(state: State) -> bool:
+    """Whether one procedure is offered, as it is with a no, and none is open."""
+    asking = state.asking
+    return state.walk is None and asking is not None and asking.what == "choice" and len(asking.options) == 1
+
+
+_GO_ON = re.compile(r"\b(?:next|go on|go ahead|carry on|continue|proceed|move on|keep going)\b")
+"""What takes up an offer; "okay" and "got it" only take the no."""
+
+
 def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, now: datetime) -> Outcome | None:
     """The command obeyed, when what is said beside it tells nothing; else None."""
     head = bare(beside)
@@ -455,10 +487,14 @@ def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, n
         return None  # it may name the walk that is meant: "the shore power again, where was I"
     if len(head.split()) > _HEAD_WORDS or len(command.split()) > COMMAND_WORDS + 1:
         return None
-    waits = state.asking is not None and not (state.asking.what == "reading" and steer.verb == "repeat")
-    if waits or AMOUNT.search(head) or tells(head) or progress.AILS.search(head):
+    waits = state.asking is not None and (state.asking.what, steer.verb) not in (("reading", "repeat"), ("choice", "next"))  # fmt: skip
+    if waits or AMOUNT.search(head) or tells(head) or (progress.AILS.search(head) and not progress.runs(head)):
         return None
-    if _SUPPOSED.search(head) or _SAID_OTHERWISE.search(_NOT_GRASPED.sub("", head)) or mind.wishes.find(beside):
+    if _SUPPOSED.search(head) or mind.wishes.find(beside):
+        return None
+    if progress.runs(head):
+        return steered(state, steer, command, mind, now)
+    if _SAID_OTHERWISE.search(_NOT_GRASPED.sub("", head)):
         return None
     ranking = mind.ranked(beside)
     if ranking.hazard >= LIKE_DANGER or ranking.wish >= LIKE_DANGER:

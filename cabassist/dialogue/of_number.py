@@ -83,7 +83,13 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return explained(state, worked)
     if _SURE.match(said):
         return _trusted(state, worked)
-    return _share(state, worked, mind) if _SHARE.match(said) else None
+    if not _SHARE.match(said):
+        return None
+    from cabassist.dialogue import held
+
+    share = _share(state, worked, mind)
+    of_sum = state.last is not None and state.last.kind == "calculation" and share.reply.estimate is not None
+    return share if of_sum else held.asked(state, text, ranking, mind, now) or share
 
 
 def explained(state: State, worked: Worked) -> Outcome | None:

@@ -11,6 +11,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings
+from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 from cabassist.record.defect_words import wants_record
 
@@ -157,6 +158,8 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     if walk is None or state.pending is not None:
         return None
     said = _THEN.sub("", _LEAD.sub("", bare(text)))
+    if _and_next(text):
+        said = _SINCE.sub("", said)
     plainly = _WHICH.sub("one", said)
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None
@@ -168,8 +171,11 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     in_order = (then and _FINE.match(said) is not None) or _and_next(text) or _is_set(said, text, then, walk, mind)
     if not in_order and (not _ACTED.search(said) or AILS.search(said)):
         return None
-    if phrases.step_of(procedure, walk).reading or wants_record(text) or mind.wishes.find(text):
-        return None  # a step that waits for a figure is not done by words
+    if wants_record(text) or mind.wishes.find(text):
+        return None
+    if phrases.step_of(procedure, walk).reading:  # a step that waits for a figure is not done by words
+        asked = _and_next(text) and not of_other(said, walk, mind)
+        return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next")) if asked else None
     at, named = walk.at, stems(said)
     texts = [phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts) for step in procedure.steps]
     ahead = {stem for index in walk.plan[at:] for stem in stems(texts[index])} | stems(" ".join(procedure.needs))
@@ -201,15 +207,60 @@ def _is_set(said: str, text: str, then: bool, walk: Walk, mind: Mind) -> bool:
 _NEXT_ASKED = re.compile(
     r"(?: (?:and|so|then|okay|ok|right))*(?: (?:next(?: (?:one|step|bit|please))?|what's next|whats next|go on|carry on|keep going|move on|crack on|on we go))$"
 )
-_MOST_BESIDE = 5
+
+
+def asks_next(text: str) -> bool:
+    """Whether something is told, and the next step asked for behind it."""
+    return _NEXT_ASKED.search(bare(text)) is not None
+
+
+_MOST_BESIDE = 6
+_SINCE = re.compile(
+    r" (?:(?:ever )?since|for|from|at|around|about|until|till) (?:about |around |the |like |at least |over |nearly |half past |half |quarter to |quarter past )*(?:(?:\d[\d:.]*|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|an?|a few|a couple of|couple|last|this|early|midnight|noon|lunch|supper|dinner|breakfast|yesterday|ages)\b ?)+"
+    r"(?:half )?(?:o'clock|am|pm|a\.m|p\.m|thirty|fifteen|hours?|minutes?|mins?|night|morning|evening|afternoon|now)*(?: (?:now|already|this morning|last night|tonight|today))*(?= |$)"
+    r"| (?:(?:all|last|since last) (?:night|day|morning|evening)|overnight|(?:\w+ )?(?:hours?|minutes?) ago|yesterday)\b"
+)
+"""Since when, or for how long, something has been so: no amount and no trouble."""
 
 
 def _and_next(text: str) -> bool:
     """ "All warm, next": a few words without trouble, amount or fault before the wish for the next step."""
     said = bare(text)
-    report = _NEXT_ASKED.sub("", said)
+    report = _SINCE.sub("", _NEXT_ASKED.sub("", said)) if _NEXT_ASKED.search(said) else said
     short = 1 < len(report.split()) <= _MOST_BESIDE
-    return short and report != said and not (tells(report) or AILS.search(report) or _NO_REPORT.search(report))
+    if not short or report == said or tells(report) or _NO_REPORT.search(report):
+        return False
+    return not AILS.search(report) or runs(report)
+
+
+_APPROVED = re.compile(
+    r"^(?:(?:yeah|yep|yup|yes|ok|okay|oh|alright|right|all|very|really|pretty|that's|thats|that is|it's|its|this is|looks|look|looking|they're|they are|they look|those are|these are) )*(?:good|great|fine|cool|excellent|super|solid|spot on)(?: (?:here|there|now|then|that|enough|as well|too|by me|with me|to me|too))*$"
+)
+
+
+def approved(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Good", right after a step was said: on to the next one. After anything else it may be said of that, and the walk stays."""
+    walk, last = state.walk, state.last
+    if walk is None or last is None or "?" in text or not _APPROVED.match(bare(text)):
+        return None
+    if walk.paused or (state.asking is not None and state.asking.what not in ("reading", "choice")):
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    step = phrases.step_of(procedure, walk)
+    said = last.kind in ("procedure", "step") and phrases.filled(step.do, mind.facts) in last.say
+    if not said or procedure.kind == "hazard":
+        return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
+    return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
+
+
+_RUNS = re.compile(
+    r"^(?:(?:ok|okay|so|and|the|my|our|both) )*(?:[a-z]+ )?(?:dryers?|blowers?|fans?|heaters?|pump|engine|generator|genny|gen|furnaces?|compressor|charger|vacuum|motor|tape|water|hose)(?:'s|s| is| are)? (?:now |all )?(?:going|running|blowing|humming|on|up and running|ticking over|idling)(?: (?:now|good|nicely|well|fine|on (?:low|warm|high|medium)))*$"
+)
+
+
+def runs(said: str) -> bool:
+    """Whether a machine is told to be running as it should: "dryer's going"."""
+    return _RUNS.match(said) is not None
 
 
 _NO_HELP = Lazy(

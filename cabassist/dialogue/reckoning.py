@@ -14,6 +14,7 @@ from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Heard
+from cabassist.language.routing import BOUNDS
 
 if TYPE_CHECKING:
     from cabassist.sums.working import Worked
@@ -64,6 +65,34 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
         return False
     whole = summed(question, mind.coach, now) or told_sum(question, mind.coach, now)
     return whole is not None or wholly_told(question, mind.coach, now)
+
+
+_PLAIN_WORDS, _PLAIN_SURE, _PLAIN_AGAINST = 7, 0.6, 0.85
+"""The last where the danger network holds the question for something else."""
+
+
+def plainly_a_sum(text: str, ranking: Ranking, mind: Mind, now: datetime) -> bool:
+    """Whether a whole question with two amounts or more is so surely a sum that no command, timer or report is heard in it.
+
+    "What'll a hundred pound cylinder give me in BTU an hour with sixty pounds in it" sets no timer of an hour.
+    """
+    said = bare(text)
+    asks = "?" in text or _QUESTION.search(said) is not None
+    if not asks or len(said.split()) < _PLAIN_WORDS or mind.role_network is None or not _AN_AMOUNT.search(said):
+        return False
+    judged = mind.judge(text)
+    wishes = ranking.wish >= BOUNDS.wish and (judged is None or judged.wish >= BOUNDS.some_wish)
+    if wishes or mind.wishes.find(text) or _HARM.search(_HARMLESS.sub(" ", said)):
+        return False
+    from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.handing import handed_out
+
+    question = read_question(text, metric=mind.coach.units == "metric")
+    if len(question.amounts) < 2:
+        return False
+    found = handed_out(question, mind.role_network, mind.coach, now)
+    doubt = judged is not None and (judged.wish >= BOUNDS.judged_wish or judged.danger >= BOUNDS.judged_danger)
+    return found is not None and found.sure >= (_PLAIN_AGAINST if doubt else _PLAIN_SURE)
 
 
 _WEIGHED = Lazy(
@@ -196,6 +225,17 @@ def _only_a_depth(asked: str, text: str, heard: Heard) -> bool:
     return len(depths) == len(heard.readings) == 1 and "?" not in text and not _ASKS_MORE.search(asked)
 
 
+_WHEN_TOLD = Lazy(
+    r"(?<=\w) when (?:i|we|he|she|they|you) (?:last |just |first )?(?:\w+ed|left|got|came|went|began|drove|saw|took|read|had|was|were)\b"
+)
+"""When something was so: "the waste was at sixty when we parked"."""
+
+
+def _put_as_question(text: str, asked: str) -> bool:
+    asked = _WHEN_TOLD.sub(" ", asked)
+    return "?" in text or _QUESTION.search(asked) is not None or _ENDS_OPEN.search(asked) is not None
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -211,16 +251,13 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
 
     question = read_question(text)
     want = wanted(question) or implied(question)
-    asks = (
-        "?" in text
-        or _QUESTION.search(asked) is not None
-        or _ENDS_OPEN.search(asked) is not None
-        or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
-    )
+    asks = _put_as_question(text, asked) or (want is not None and (bool(want.unit) or len(question.amounts) > 1))
     if not asks and sum(one.unit != "clock" for one in question.amounts) > 1:
         of_road = asked_for(question)
         asks = of_road is not None and bool(of_road.kind)
     turned = not asks and bool(asked_unit(question))  # "minus 20 C in fahrenheit"
+    if not turned and len(heard.readings) >= len(question.amounts) > 0 and not _put_as_question(text, asked):
+        return None  # "diesel three quarters, def nine gallons" are levels, and nothing is asked
     if not asks and not turned and len(question.amounts) < _A_LIST:
         return None
     from cabassist.sums.working import work_out

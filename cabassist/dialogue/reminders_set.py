@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import reminders
+from cabassist.dialogue import reminders, telling, walking
 from cabassist.dialogue.types import Outcome, State
 from cabassist.language.normalise import plain
 
@@ -42,3 +42,29 @@ _WHAT_IS_SET = re.compile(
 def asks_what_is_set(text: str) -> bool:
     """Whether it asks what the driver is to be reminded of, or woken for."""
     return _WHAT_IS_SET.match(plain(text)) is not None
+
+
+_ALERT_OFF = re.compile(
+    r"^(?:(?:ok|okay|and|so|now|no|please|actually|hey|right|you can|can you|could you|just) )*(?:"
+    r"(?:kill|cancel|drop|scrap|clear|delete|forget|lose|stop|end|remove|switch off|turn off|take off|get rid of|never mind) (?:about )?(?:the |that |my |this |your )?(?P<a>[a-z ]{0,24}?) ?(?:level )?(?:alert|watch|heads up|notification|warning)s?"
+    r"|(?:no need to|you don't (?:have|need) to|don't|stop) (?:tell(?:ing)?|warn(?:ing)?|alert(?:ing)?|let(?:ting)?|remind(?:ing)?|bother(?:ing)?|watch(?:ing)?|nag(?:ging)?)(?: me)?(?: know)?(?: (?:about|for|on|when|if))?(?: the| my| our)? (?P<b>[a-z]+(?: (?:tank|water|bottle|cylinder|level|temperature))?)(?: (?:any ?more|any longer|now|gets there))*"
+    r")(?: (?:one|on the (?P<c>[a-z]+(?: [a-z]+)?)|for the (?P<d>[a-z]+(?: [a-z]+)?)|please|now|then|for me|again|any ?more|off))*$"
+)
+"""Takes back that a level is watched. Alarms of the cabin are no such thing."""
+
+
+def alert_off(state: State, text: str) -> Outcome | None:
+    """ "Cancel that waste alert": the level is watched no longer; None for anything else, or where none was ever spoken of by that name."""
+    found = _ALERT_OFF.match(plain(text))
+    if found is None:
+        return None
+    name = next((group for group in (found["a"], found["b"], found["c"], found["d"]) if group), "").strip()
+    what = telling.named_in(name)
+    if (name and what is None) or (found["b"] and not state.alerts):
+        return None
+    gone = [alert for alert in state.alerts if what in (None, alert.what)][-1:]
+    if not gone:
+        return walking.control(state, f"No {name} alert is set." if name else "No alert is set.")
+    left = tuple(alert for alert in state.alerts if alert is not gone[0])
+    state = replace(walking.remembered(state, "taking that alert off"), alerts=left)
+    return walking.control(state, f"All right. I no longer watch {gone[0].name}.")

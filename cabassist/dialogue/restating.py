@@ -6,7 +6,8 @@ to be guessed about the rest. Where the new amount could stand in two places, it
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from cabassist.language.calculation_amounts import Amount
@@ -17,7 +18,7 @@ from cabassist.language.steering_words import beyond
 
 MAX_WORDS = 12
 _NAMELESS = frozenset(
-    "tank charger breaker cord bottle cylinder stuff kind size one ones more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he".split()
+    "tank charger breaker cord bottle cylinder stuff kind size one ones more fewer less extra additional turns mistake average make made change put what if same try call suppose supposing say not only instead each per them they she he find found next another different new better faster slower stronger weaker".split()
 )
 _VARIES = Lazy(
     r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|sorry|actually|right|alright|then|now) )*(?:what if|what about|what for|how about|and if|but if|if|and for|and at|and with|with|make (?:it|that|this)|say|suppose|supposing|let's say|call it|change (?:it|that|this) to"
@@ -63,7 +64,7 @@ def restated(
         only_by_unit: whether the new amount must have a unit, since it may be the correction of a reading.
         used: whether the last answer was worked out from an amount; of several that fit, only these are changed.
     """
-    asked = _ASKS_IF.match(plain(text))
+    asked = _ASKS_IF.match(plain(text)) or when_so(plain(text))
     said = f"what if {asked['change']}" if asked is not None else _without_remark(text)
     instead = _in_place_of(before, said)
     if instead is not None:
@@ -71,7 +72,7 @@ def restated(
     if not varies(said):
         return None
     old, new = read_question(before), read_question(_ONE.sub("", INSTEAD.sub("", said)))
-    if len(new.amounts) != 1 or not old.amounts:
+    if len(new.amounts) != 1 or not old.amounts or _OF_THEM.search(said):
         return None
     given = new.amounts[0]
     if given.unit == "used":
@@ -105,9 +106,21 @@ def restated(
         fitting = _of_its_size(fitting, given.value) or fitting
     if not fitting:
         return None
+    if len(fitting) == 1 and given.unit == "n" and _far_off(fitting[0], given):
+        return Restated("")
     if len(fitting) > 1:
         return Restated("", tuple(_words(old, amount) for amount in fitting))
     return Restated(put(old, fitting[0], new, given))
+
+
+_OF_THEM = Lazy(r"\b(?:\d|both|two|three|four|five|six|a pair) of (?:them|those|these)$")
+"""Counts what was spoken of, and is in the place of no amount."""
+_ABSURD = 50.0
+"""A bare number that many times greater or smaller than the only amount that it could stand for is meant for something else."""
+
+
+def _far_off(old: Amount, given: Amount) -> bool:
+    return min(old.value, given.value) > 0 and max(old.value / given.value, given.value / old.value) > _ABSURD
 
 
 def _changed_by(old: Question, given: Amount, sign: float) -> Restated:
@@ -132,6 +145,21 @@ _ASKS_IF = Lazy(
     r"^(?:(?:and|so|ok|okay|then|but) )*(?:how (?:long|many (?:hours|days|minutes|gallons|miles|pounds)|much|far)|when|what)(?: (?:is|does|will|would|do|it|that|we|be|last|then|have|get)){0,4} if (?P<change>.+)$"
 )
 """Asks for the same again with one amount changed: "how many hours if it's only four an hour"."""
+_WHEN_SO = Lazy(
+    r"^(?:(?:and|or|but|well|then|maybe|probably|more like|closer to|up to|say|only|call it|make it|they're|it's|at) )*(?P<change>[\w.%]+(?: [\w.%]+){0,4}?) (?:if|when|once|while|with) (?:it's|it|the|there's|they|we|that)\b.*$"
+)
+
+
+def when_so(said: str) -> re.Match[str] | None:
+    """ "Sixty percent if it's windy": one amount and when it would be so."""
+    found = _WHEN_SO.match(said)
+    if found is None or len(said.split()) > MAX_WORDS:
+        return None
+    change = read_question(found["change"])
+    alone = len(change.amounts) == 1 and (change.amounts[0].start, change.amounts[0].end) == (0, len(change.words))
+    return found if alone and len(read_question(said).amounts) == 1 and not _ASKS_ANEW.search(said) else None
+
+
 _MADE = Lazy(
     r"^(?:(?:ok|okay|so|no|wait|oh|well|sorry|actually|right|then|now|and) )*(?:make|change|call) (?:it|that|this)(?: to)? "
 )
@@ -154,7 +182,7 @@ def _without_remark(text: str) -> str:
 _NOT_THAT = Lazy(
     r"^(?:(?:no|sorry|wait|oh|ok|okay|i mean|i meant|correction|make it|make that|it's|it is|it was|was|that's) )*(?P<new>.+?),? (?:not|instead of|rather than) (?:the )?(?P<old>[\w. ]+)$"
 )
-_ONE = Lazy(r"(?<=\w) ones?$")
+_ONE = Lazy(r"(?<=\w) ones?(?=$| (?:that|which|with|doing|does|gives|giving|runs|running|pours|puts)\b)")
 
 
 def _in_place_of(before: str, said: str) -> Restated | None:
@@ -308,3 +336,53 @@ def _figure(words: list[str]) -> int:
 
 def _words(question: Question, amount: Amount) -> str:
     return " ".join(question.words[amount.start : amount.end])
+
+
+def only_one(before: str, text: str) -> tuple[str, float] | None:
+    """The question with its one amount of the unit that the text's only amount has told anew, and what it is now; else None."""
+    said = plain(text)
+    if len(said.split()) > MAX_WORDS or _ADDS.search(said) or _FEWER.search(said):
+        return None
+    old, new = read_question(before), read_question(text)
+    if len(new.amounts) != 1 or new.amounts[0].unit in ("n", "used", "clock", *_TEMPERATURES):
+        return None
+    given = new.amounts[0]
+    fitting = [one for one in old.amounts if one.tag == given.tag and not one.pieces]
+    return (put(old, fitting[0], new, given), given.value) if len(fitting) == 1 and not given.pieces else None
+
+
+_THE = ("the", "that", "those")
+
+
+def with_several(before: str, earlier: Sequence[str], text: str) -> str:
+    """The question with two amounts or more told anew at once, each by its unit: "what about fifty feet of the twelve"; else empty.
+
+    A bare number with "the" before it is one that was spoken of before, and measures what it measured then.
+    """
+    said = plain(text)
+    old, new = read_question(before), read_question(said)
+    if len(new.amounts) < _SEVERAL or not varies(said) or _ADDS.search(said) or _FEWER.search(said):
+        return ""
+    swaps: dict[int, Amount] = {}
+    for given in new.amounts:
+        units = {given.unit}
+        if given.unit == "n" and not given.per and given.start and new.words[given.start - 1] in _THE:
+            spoken = [one for question in (before, *earlier) for one in read_question(question).amounts]
+            units = {one.unit for one in spoken if one.value == given.value and not one.per}
+        fitting = [
+            at for at, one in enumerate(old.amounts) if one.unit in units and one.per == given.per and not one.pieces
+        ]
+        if len(units) != 1 or units & {"n", *_TEMPERATURES} or len(fitting) != 1 or given.pieces or fitting[0] in swaps:
+            return ""
+        swaps[fitting[0]] = given
+    words = list(old.words)
+    for at in sorted(swaps, reverse=True):
+        amount, given = old.amounts[at], swaps[at]
+        told = list(new.words[given.start : given.end])
+        if given.unit == "n":
+            told = told[: _figure(told)] + _beyond_figure(words[amount.start : amount.end])
+        words[amount.start : amount.end] = told
+    return " ".join(words)
+
+
+_SEVERAL = 2

@@ -5,6 +5,8 @@ Every turn is written before its answer is shown: a process killed in between lo
 
 from __future__ import annotations
 
+import contextlib
+import json
 import re
 import secrets
 from collections.abc import Callable
@@ -15,7 +17,7 @@ from typing import Any, Literal
 
 from cabassist import __version__, places
 from cabassist.coach import Coach, facts, rebuilt
-from cabassist.dialogue import telling, walking
+from cabassist.dialogue import rolling, telling, walking
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, Reply, State
 from cabassist.errors import ContentProblems, FileProblem, JournalError
@@ -33,9 +35,7 @@ from cabassist.record.entries import KINDS, TAKEN_BACK, Record, recorded
 
 def load_coach(path: Path, cache: Path | None = None) -> Coach:
     """A coach's profile. Raises ContentProblems naming file, line, field and what is allowed."""
-    import contextlib
     import hashlib
-    import json
 
     compiled = None
     if cache is not None and path.is_file():
@@ -55,9 +55,6 @@ def load_coach(path: Path, cache: Path | None = None) -> Coach:
 
 def load_terms(knowledge: Knowledge, cache: Path | None) -> dict[str, Any]:
     """The word lists of the dialogue (see WORD_LISTS), compiled like the knowledge."""
-    import contextlib
-    import json
-
     compiled = cache / f"terms-{knowledge.fingerprint}.json" if cache else None
     if compiled:
         with contextlib.suppress(OSError, ValueError):
@@ -144,6 +141,10 @@ def load_mind(
     )
 
 
+_NEWEST = "SELECT id FROM events ORDER BY seq DESC LIMIT 1"
+_ROLLING = "SELECT id, payload FROM events WHERE id > ? AND coach = ? AND kind = 'rolling' ORDER BY id DESC LIMIT 1"
+
+
 class Session:
     """One conversation, on record."""
 
@@ -154,6 +155,8 @@ class Session:
         self.name = name or secrets.token_hex(6)
         self.state = State(record=record_in(journal, mind.coach.id), actor=_storable(actor))
         self._unsaved: list[tuple[list[EventDraft], datetime, str]] = []
+        self._seen = next((str(row[0]) for row in journal.select(_NEWEST)), "")
+        self._own: set[str] = set()
 
     def hear(self, text: str, now: datetime, actor: str | None = None) -> Reply:
         """Take a turn and put it on record, in one append.
@@ -163,6 +166,7 @@ class Session:
         """
         text = text.encode("utf-8", "replace").decode()  # lone surrogates cannot be stored
         speaker = _storable(actor or self.actor)
+        self.look_around(now)
         self.state = replace(self.state, actor=speaker)
         outcome = take_turn(self.state, text, mind=self.mind, now=now)
         reply = outcome.reply
@@ -186,6 +190,21 @@ class Session:
         self.state = outcome.state
         return replace(reply, show=(*reply.show, f"Not recorded yet: {trouble}")) if trouble else reply
 
+    def look_around(self, now: datetime) -> bool:
+        """Take up whether the coach rolls from another terminal on the same journal; whether that changed anything.
+
+        Two screens in one cab must not differ on it: the one that was not told would go on to lead through work.
+        """
+        with contextlib.suppress(JournalError, FileProblem):
+            for name, payload in self.journal.select(_ROLLING, (self._seen, self.mind.coach.id)):
+                self._seen = str(name)
+                on = bool(json.loads(payload).get("on"))
+                if name not in self._own and on != self.state.rolling:
+                    told = rolling.set_rolling if on else rolling.set_parked
+                    self.state = told(self.state, self.mind, now).state
+                    return True
+        return False
+
     def announcements(self, now: datetime) -> tuple[str, ...]:
         """Timers that have run out since anything was said; put on record."""
         state, over = walking.due(self.state, now)
@@ -201,7 +220,8 @@ class Session:
         try:
             while self._unsaved:
                 first, at, who = self._unsaved[0]
-                self.journal.append(first, at=at, coach=self.mind.coach.id, session=self.name, actor=who)
+                written = self.journal.append(first, at=at, coach=self.mind.coach.id, session=self.name, actor=who)
+                self._own |= {event.id for event in written if event.kind == "rolling"}
                 self._unsaved.pop(0)
         except (JournalError, FileProblem) as error:
             return str(error)

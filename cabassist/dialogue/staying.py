@@ -8,6 +8,7 @@ from dataclasses import replace
 from cabassist.dialogue import deciding, framing, phrases
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy
+from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.routing import Decision
 from cabassist.language.steering_families import tells
@@ -17,6 +18,8 @@ HAGGLING_WORDS = 14
 EXCUSE_WORDS = 8
 REMARK_SURE = 0.9
 """Probability from which on a mere remark is believed to ask for a procedure."""
+REMARK_LEAST = 0.45
+"""A procedure that is less likely than this by the words alone is not opened in a walk, unless it is named or asked for."""
 
 _WISHES = Lazy(
     r"^(?:(?:but|and|so|then|or|well|oh|hey|look|listen|say|ok|okay|no|yeah|anyway) )*(?:can(?:'t)?|could(?:n't)?|may|might|should(?:n't)?|shall|would(?:n't)?|is it|isn't it|do you mind|mind if|what if|how about|why not|why don't (?:i|we)"
@@ -207,21 +210,36 @@ def _states(text: str, least: int = 3) -> bool:
 _WISHES_ELSE = Lazy(r"\b(?:need|needs|want|wants|have to|next|step|done|ready|log|note|reading|level)\b")
 
 
-def remarked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
-    """A remark made in a walk that is only somehow like the wordings of another procedure: the walk stays; else None."""
+_ORDERS = Lazy(
+    r"^(?:(?:and|so|but|then|ok|okay|now|hey|also|meanwhile|well|right|let's|lets|time to|just) )*(?:show|tell|give|take|walk|run|talk|lead|guide|help|start|begin|open|close|go|check|fill|empty|dump|drain|test|plug|unplug|hook|unhook|connect|reconnect|disconnect|switch|swap|change|set|put|light|thaw|jack|stow|lock|unlock|oil|clean|read|find|get|turn|top)\b(?! (?:on|off|it|that|them)$)"
+)
+"""Begins with what is to be done."""
+_REQUESTS = Lazy(
+    r"\b(?:how (?:do|would|should|can|could|about|to)|show me|walk me|talk me|lead me|guide me|run me|take me|bring me|help me|tell me|what do (?:i|we)|what now|i (?:want|need)|we (?:want|need)|i'd like|let's|lets|go to|switch to|open)\b"
+)
+"""Asks for something to be done or shown, in so many words."""
+
+
+def remarked(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind) -> Outcome | None:
+    """A remark made in a walk that is only somehow like the wordings of another procedure: the walk stays; else None.
+
+    What neither asks to be shown something nor names the procedure opens it only if it is likely by its own wording too,
+    and not by what was spoken of before alone: "is propane off? what step was I on".
+    """
     walk = state.walk
-    if walk is None or decision.verdict != "answer" or decision.confidence >= REMARK_SURE:
+    if walk is None or decision.verdict != "answer" or not decision.topics:
         return None
-    said = plain(text)
-    if (
-        len(said.split()) < 3  # so few words name what is wanted
-        or _ASKS.search(said)
-        or _WANTS.search(said)
-        or tells(said)
-        or framing.unframed(text) is not None
-        or _names(said, decision.topics[0], mind)
-    ):
+    said, topic = plain(text), decision.topics[0]
+    chance = dict(ranking.procedures).get(topic, 0.0)
+    named = _names(said, topic, mind)
+    if len(said.split()) < 3 or named or framing.unframed(text) is not None:  # so few words name what is wanted
         return None
+    far = chance < REMARK_LEAST and topic != walk.topic and not (_REQUESTS.search(said) or _ORDERS.match(said))
+    states = decision.confidence < REMARK_SURE and not (_ASKS.search(said) or _WANTS.search(said) or tells(said))
+    if not (far or states):
+        return None
+    if walk.topic in mind.knowledge.hazards and _ASKS.search(said):  # "how far off should they stand"
+        return Outcome(state, phrases.at_step(mind.knowledge.procedure(walk.topic), walk, mind, "This comes first."))
     reply = phrases.unknown(decision.topics, mind, decision.confidence, 1)
     return Outcome(state, deciding.standing(reply, state, mind))
 

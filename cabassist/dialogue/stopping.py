@@ -6,12 +6,14 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, walking
+from cabassist.dialogue import phrases, progress, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.steering import Steer
+from cabassist.language.steering_families import tells
+from cabassist.language.steering_words import beyond
 
 _STOPS_IF = re.compile(r"^If (?P<that>[^,]+), (?:[^.]+\. )?stop here\.$", re.IGNORECASE)
 _NOT = Lazy(
@@ -214,6 +216,84 @@ def not_meant(state: State, text: str, mind: Mind) -> Outcome | None:
     )
     event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})
     return walking.control(state, " ".join(lines), lines=lines, topic=state.topic, events=(event,))
+
+
+_NAY = r"^(?:(?:nah|no|nope|ok|okay|actually|you know what|well|oh|yeah|right|hm+|ah|look|sorry|wait|so|and|but) )*"
+_PUT_OFF = Lazy(
+    _NAY
+    + r"(?:leave|drop|forget|scrap|stop|cancel|quit|close) (?:it|this|that)(?: one)?(?: for (?:now|today|tonight|later))?(?: (?:because|cause|since|and|then|so))? (?P<why>(?:i'll|i will|we'll|we will|let's|i'd rather|we can|i can|he'll|she'll|they'll|(?:the )?[a-z]+(?: driver| guy)?(?:'ll| will| can)) (?:\w+ )?(?:do|finish|sort|see to|deal with|get to|get back to|come back to|handle|take care of|pick|start|try) (?:it|this|that|the rest|all of it)\b.*|(?:there's |there is |we've |i've |got )?no time\b.*)$"
+)
+"""The walk put off: "leave it, I'll do it at the hotel"."""
+_NEVER_MIND = re.compile(
+    r"^(?:(?:nah|no|nope|ok|okay|oh|ah|actually|well|right|sorry|wait|yeah|so)[, ]+)*(?:never ?mind|forget (?:it|about it))(?: (?:it|that|about (?:it|that)))?(?P<cut>[,.;:!-]+ ?| )(?:(?:then|actually|because|cause|since|so|and|but) )*(?P<why>.+)$"
+)
+_SETTLED = re.compile(
+    r"^(?:i|i'm|i've|i'll|we|we're|we've|we'll|it|it's|its|that|that's|he|he's|she|she's|they|they're|they've|someone|somebody|someone's|somebody's|turns out|everyone's|everything's|there's|all)\b"
+)
+_OF_THING = re.compile(r"^(?:the|our|my|his|[a-z]+'s)\b")
+_WISHED_ON = re.compile(
+    r"\b(?:next|go on|carry on|continue|keep going|going without|skip|go(?:ing)? back|back (?:to|one|a|up)|again|repeat|what|how|where|which|why|who|when|found|got (?:it|one|them)|see it|have it|read|reads|mean|meant|instead|want|wants|need|needs|anyway|note|log|remind|undo|step|without|under)\b"
+)
+_CLOSES = re.compile(
+    r"[, ]+(?:so |and |just |please )*(?:close|stop|end|quit|drop|cancel|leave|forget|exit|kill) (?:it|this|that|out)(?: (?:now|please|then))*$"
+)
+_LIKE_WISH = 0.5
+
+
+def given_up(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Leave it, we'll do it tomorrow", "never mind, it was only the breaker": the walk in hand is left; None for anything else.
+
+    A walk through a danger is not left by that, nor one left with words of trouble or of an unsafe wish.
+    """
+    walk = state.walk
+    if walk is None or walk.topic in mind.knowledge.hazards or "?" in text or mind.wishes.find(text):
+        return None
+    if (off := _PUT_OFF.match(plain(text))) is not None and not tells(_TIMES.sub(" ", off["why"])):
+        return _left(state, mind, now)
+    lower = " ".join(text.lower().replace("\u2019", "'").split()).rstrip(" .!")
+    found = _NEVER_MIND.match(lower)
+    if found is None:
+        return None
+    why = _CLOSES.sub("", found["why"])
+    if why == found["why"] and _CLOSES.match(f" {why}"):
+        return _left(state, mind, now)
+    stated = _SETTLED.match(why) or (found["cut"].strip() and _OF_THING.match(why))
+    if not stated or len(why.split()) > _REASON_WORDS or tells(why) or _WISHED_ON.search(why):
+        return None
+    ranking = mind.ranked(why)
+    if ranking.wish >= _LIKE_WISH or ranking.hazard >= _LIKE_WISH:
+        return None
+    return _left(state, mind, now)
+
+
+THAT_IS_ALL = re.compile(
+    r"^(?:(?:ok|okay|right|well|and|so|there|good|great|alright) )*(?:that's|thats|that is) (?:it|all|everything|all of it|the lot)(?: then| now)? (?:[\w' ]{2,40} )?(?:(?:we're|were|we are|i'm|im|i am) (?:all )?|all )(?:done|finished|through)(?: (?:here|now|then|thanks|cheers|for (?:today|tonight|now)|with (?:it|this|that)))*$"
+)
+"""The whole of it is done: "that's it, cord's stowed, we're done"."""
+
+
+def of_its_walk(state: State, said: str, mind: Mind) -> State:
+    """The walk on top that a report of the end is about: the one whose steps speak of most that is told, when the one in hand speaks of less."""
+    named = progress.stems(beyond(said))
+    spoken = []
+    for walk in state.walks:
+        steps = mind.knowledge.procedure(walk.topic).steps
+        words = " ".join(steps[index].do for index in walk.plan)
+        spoken.append(len(named & progress.stems(phrases.filled(words, mind.facts))))
+    most = max(spoken)
+    if spoken[-1] == most or spoken.count(most) != 1 or any(w.topic in mind.knowledge.hazards for w in state.walks):
+        return state
+    meant = state.walks[spoken.index(most)]
+    return replace(state, walks=(*(walk for walk in state.walks if walk is not meant), meant))
+
+
+_TIMES = re.compile(r"\b(?:in|after|at|by|until|till|before) .*$|\bno time\b")
+_REASON_WORDS = 9
+
+
+def _left(state: State, mind: Mind, now: datetime) -> Outcome:
+    """The walk in hand stopped where it stands."""
+    return walking.HANDLERS["stop"](replace(state, asking=None, failures=0), mind, now, Steer("stop"))
 
 
 def waits_after(state: State, mind: Mind) -> Outcome | None:

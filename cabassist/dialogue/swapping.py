@@ -71,6 +71,10 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     stands = {one.name: float(one.value) for one in last.inputs if isinstance(one.value, (int, float))}
     his = _OTHER.search(said) is not None and not _SPEAKER.search(_MINE.sub(" ", said))
     is_his = last.estimate is not None and last.estimate.verdict.startswith(_WHO)
+    if (
+        since := _on_since(state, said, stands.get("driven") if his == is_his else None, ranking, mind, now)
+    ) is not None:
+        return since
     found = _told(said)
     if found is None or (found.driven is None and found.duty is None and _fresh(plain(text))):
         found = _fresh(plain(text)) if not _DROVE_SO_LONG.search(said) else None
@@ -109,6 +113,42 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     driven = stands["driven"] if found.driven is None else found.driven
     duty = stands.get("duty") if found.duty is None else found.duty
     return _worked(state, _Hours(driven, duty), whose, ranking, mind, now)
+
+
+_ON = Lazy(
+    r"\b(?:(?:on |my |his )?duty|(?:came|come|gone?|went|been|was) on|on since|on the clock|(?:clock|punch|sign|check)(?:ed)? (?:in|on)|log(?:ged)? (?:in|on)|(?:shift|day|work)(?:day)? (?:start|began|begun)\w*|(?:start|began|begun)\w* (?:(?:my|his|the|our) (?:shift|day)|work\w*|at)|working since)\b"
+)
+_NOT_ON = Lazy(r"\b(?:off|slept|sleep\w*|bunk|nap\w*|awake|woke\w*|up since|got up|tomorrow|yesterday|driving at)\b")
+_AT_HOUR = Lazy(
+    r"\b(?:at|since|around|from) (?:about |around )?\w+(?: o'?clock)?(?: (?:and|with|without|no|today)\b.*)?$"
+)
+_LONG_SHIFT_H = 18.0
+_NO_BREAK = Lazy(r"\b(?:no|without|not a|never took a|didn't take a|haven't had a|had no|zero)(?: single| real)? (?:break|stop|rest|nap|time off|lunch)\w*\b")  # fmt: skip
+
+
+def _on_since(
+    state: State, said: str, driven: float | None, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """ "But I came on duty at five this morning": hours on duty by the clock, with the hours driven that stand; else None."""
+    from cabassist.dialogue.following import put_back
+    from cabassist.language.calculation_inputs import read_question
+
+    found = read_question(said).amounts
+    if len(found) != 1 or not _ON.search(said) or _NOT_ON.search(_NO_BREAK.sub(" ", said)):
+        return None
+    hour = found[0].unit == "n" and not found[0].per and found[0].value in range(1, 13) and _AT_HOUR.search(said)
+    if found[0].unit != "clock" and not hour:
+        return None
+    ago = (now.hour + now.minute / 60 - found[0].value) % _DAY_H
+    either = hour or found[0].pieces  # in the morning or in the evening
+    fitting = [ago, (ago + _DAY_H / 2) % _DAY_H] if either else [ago]
+    fitting = [one for one in fitting if (driven or 0.0) <= one <= (_LONG_SHIFT_H if either else _DAY_H)]
+    if driven is None:
+        return put_back("Say the hours driven and the hours on duty, both.", state, mind)
+    if len(fitting) != 1:
+        return put_back("Say how many hours on duty that is.", state, mind)
+    his = state.worked is not None and state.worked.estimate is not None and state.worked.estimate.verdict.startswith(_WHO)  # fmt: skip
+    return _worked(state, _Hours(driven, round(fitting[0], 3)), _WHO if his else "", ranking, mind, now)
 
 
 _SINCE_REST = Lazy(

@@ -72,7 +72,8 @@ def beside(
 ) -> tuple[State, tuple[str, ...], tuple[EventDraft, ...]]:
     """The state with readings that were told beside something else, their echoes, and their events. No walk moves."""
     outcome = _noted(heard, said, state, mind, now)
-    state = replace(state, stored=outcome.state.stored, timers=outcome.state.timers, told=heard.readings)
+    kept = outcome.state
+    state = replace(state, stored=kept.stored, timers=kept.timers, walks=kept.walks, told=heard.readings)
     return state, outcome.reply.show[: len(heard.readings)], outcome.events
 
 
@@ -91,6 +92,7 @@ def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, top
     gone = list(heard.withdrawn)
     stored = (*_without(state.stored, gone), *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
     state = replace(state, stored=stored, told=heard.readings or state.told, topic=topic or state.topic)
+    state = walking.made_up(state, {reading.what for reading in heard.readings}, mind)
     state, alerts = reminders.crossed(heard.readings, state, mind)
     lines = [*(echo(reading, mind.coach) for reading in heard.readings), *alerts]
     lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
@@ -259,6 +261,17 @@ def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
         return heard
     others = tuple(reading for reading in heard.readings if reading.what != "outside_temp")
     return replace(heard, readings=(*others, replace(found[0], said=text)))
+
+
+_OPENING = re.compile(
+    r"^(?:(?:ok|okay|so|and|right|now|well) )*(?:(?:before|while|as|now that|since|when) (?:i|we|i'm|we're|i am|we are|i've|we've)\b[^,;?]*?|just so you know|so you know|for the record|by the way|fyi|(?:i'm )?(?:looking at (?:it|the (?:gauge|panel|tank|meter))|standing here)(?: now)?|one (?:more )?thing|first)(?:[,;:-]+ *| (?=(?:it|it's|that's|gauge|the (?:gauge|panel|tank|needle|level|meter))\b))",
+    re.IGNORECASE,
+)
+
+
+def without_opening(text: str) -> str:
+    """What is told after "before I open anything" or the like; the text itself where nothing like it stands before."""
+    return _OPENING.sub("", text, count=1)
 
 
 _NAMES = {

@@ -26,6 +26,11 @@ _APART = 4.0
 """A stock this many times greater than a rate is not taken for one."""
 
 
+_POURS = re.compile(
+    r"\b(?:does|do|gives?|pours?|runs? at|puts? out|delivers?|manages?|pumps?|fills? at)\b", re.IGNORECASE
+)
+
+
 def doubtful(before: Worked, after: Worked, text: str) -> bool:
     """Whether the answer `after` to a text that leans on the sum `before` is a guess."""
     if before.estimate is None or after.estimate is None:
@@ -36,6 +41,10 @@ def doubtful(before: Worked, after: Worked, text: str) -> bool:
     given = [one for one in question.amounts if one.unit != "clock"]
     if any(not _placed(one, changed, after) for one in given):
         return True
+    if _POURS.search(text) and any(one.unit in ("n", "used") for one in given):
+        rates = [one for one in old.values() if one.origin == "said" and "/" in one.unit]
+        if rates and not any("/" in one.unit for one in changed):
+            return True  # "one that does nine" does so many a minute, and is no level
     for one in changed:
         bare = any(amount.unit in ("n", "used") and not amount.per and _is(amount, one) for amount in given)
         if one.name in old:

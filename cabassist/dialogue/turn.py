@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     act_by,
+    asides,
     building,
     changing,
     coach_asked,
@@ -33,10 +34,12 @@ from cabassist.dialogue import (
     keeping,
     manner,
     moving,
+    multiplied,
     obeying,
     odours,
     of_last,
     of_number,
+    on_record,
     outlook,
     pages_named,
     phrases,
@@ -45,10 +48,13 @@ from cabassist.dialogue import (
     properties,
     reckoning,
     reminders,
+    reminders_set,
     returning,
     rolling,
+    second_thoughts,
     staying,
     stopping,
+    supposing,
     swapping,
     telling,
     two_levels,
@@ -119,6 +125,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
+    if following.unplaced(state, text, outcome):
+        outcome = following.which_number(state, mind)
     if cut:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
         outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
@@ -155,12 +163,14 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
+    if sign is None and steer is None and (summed := _plain_sum(state, text, mind, now)) is not None:
+        return summed
     sign = urgent.weighed(sign, text, judged, state, mind)
     if sign is None and (hurt := first_aid.told(state, text, judged, mind)) is not None:
         return hurt
     if sign is None and (other := urgent.told(state, text, judged, mind)) is not None:
         return other
-    steer = steer if sign is None else None
+    steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
     heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
@@ -176,6 +186,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if reckoned is not None:
             return reckoned
     if decision.verdict == "hazard":
+        if (kept := defects.kept_in_danger(state, decision.topics[0], text, mind, now)) is not None:
+            return kept
         weather = telling.with_weather(heard, text, mind)
         return defects.beside(_hazard(state, decision, weather, text, mind, now), text, mind, now)
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
@@ -183,7 +195,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         turned = (
             of_number.asked(state, text, ranking, mind, now)
             or held.asked(state, text, ranking, mind, now)
-            or converting.in_unit(state, text, ranking, mind)
+            or converting.in_unit(state, text, ranking, mind, now)
             or converting.in_ours(state, text, mind)
             or converting.another(state, text)
             or (None if mind.wishes.find(text) else act_by.asked(state, text, ranking, mind, now))
@@ -233,6 +245,15 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
+def _plain_sum(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
+    ranking = mind.ranked(framing.without_interjection(text))
+    if not reckoning.plainly_a_sum(text, ranking, mind, now):
+        return None
+    leaning = building.built(state, text, ranking, mind, now)  # on the heads aboard, a level or the last number
+    return leaning or reckoning.reckoned(state, text, _heard(text, state, mind), ranking, mind, now)
+
+
 def _varied(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last sum varied by what only sounds like a wish or an impossible reading: "and if it only runs half the time", "minus thirty Celsius"."""
     if state.worked is None or heard.readings or following.VARIES.match(plain(text)) is None:
@@ -246,6 +267,8 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
     if sign is None and (wished := staying.wished(text, state, mind)) is not None:
         return wished
     asked = framing.without_interjection(text)
+    if sign is None and (main := framing.main_clause(asked, ranking, mind)) is not None:
+        asked, ranking = main, mind.ranked(main)
     decision = deciding.decided(asked, ranking, sign, mind, deciding.in_hand(state))
     if sign is None and decision.verdict == "hazard" and (named := obeying.option_named(state, text, mind)) is not None:
         return Decision("answer", (named,), 0.9)  # "the sewage handle", where a frozen one was among the choices
@@ -266,8 +289,14 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     other = (
         stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
+        or second_thoughts.left_for(state, text, mind, now)
+        or second_thoughts.place_asked(state, text, mind, now)
+        or moving.plain_jump(state, text, mind, now)
+        or moving.skip_named(state, text, mind, now)
         or stopping.all_left(state, text, mind, now)
         or stopping.out_told(state, text, mind, now)
+        or stopping.given_up(state, text, mind, now)
+        or whose_level.said_again(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
     )
@@ -285,6 +314,10 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or correcting.taken_back(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
+        or asides.asked(state, text, mind, now)
+        or on_record.asked(state, text, mind, now)
+        or progress.approved(state, text, mind, now)
+        or reminders_set.alert_off(state, text)
         or whose_level.vaguely(state, text, mind)
         or whose_level.long_past(state, text)
     )
@@ -347,7 +380,7 @@ def _asked(
     asked = telling.asked_level(plain(text), state.last) if sign is None else None
     if asked is not None:
         return telling.read_back(asked, state, mind, now)
-    if sign is None and decision.verdict != "refuse":
+    if sign is None and (decision.verdict != "refuse" or defects.only_asks_record(text, mind)):
         logged = defects.logged(state, text, ranking, decision, mind, now)
         if logged is not None:
             return logged
@@ -371,7 +404,7 @@ def _asked(
     if sign is None and follow is None and decision.verdict == "unknown" and ranking.wish >= BOUNDS.wish_with_cue:
         if reckoning.goes_on(state, text, ranking, mind):
             return following.not_placed(state, mind)
-    remark = staying.remarked(state, text, decision, mind) if sign is None and follow is None else None
+    remark = staying.remarked(state, text, ranking, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
 
 
@@ -450,13 +483,16 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
         return Heard()  # what is to be left is no level now
     summed = state.worked is not None and state.last is not None and state.last.kind == "calculation"
     goes_on = (_GOES_ON.search(plain(text)) if summed else None) or (state.told and _ADDS.search(plain(text)))
-    if goes_on and telling.named_in(plain(text)) is None:
-        return Heard()  # "and a hundred and ten", "with forty gallons more", "both together" is no level
+    if (goes_on or (summed and supposing.when_so(plain(text)))) and telling.named_in(plain(text)) is None:
+        return Heard()  # "and a hundred and ten", "with forty gallons more", "sixty percent if it's windy" is no level
     of_other = _SAME_FOR.match(asked)
     if of_other is not None and following.AMOUNT.search(of_other["told"]):
         text = of_other["told"]  # what is the same is the question; the level is told
     # What a calculation waits for is no correction of the reading that was told last.
     heard = mind.readings_in(text, state.told if state.pending is None else ())
+    supposed = {one.what for one in heard.readings} == {"passengers"} or multiplied.of_that(plain(text))
+    if summed and supposed and _HEADS_SUPPOSED.match(plain(text)):
+        return Heard()  # "and with only ten aboard, half of that" counts nobody
     if any(reading.what == "co_ppm" for reading in heard.readings) and _is_dose(text, state):
         return Heard()  # parts per million of chlorine are no carbon monoxide
     if heard.ask and not heard.readings and state.told and deciding.CORRECTS.match(plain(text)):
@@ -467,11 +503,14 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
             return again  # "my mistake, it's half a tank" puts right what was told last
     if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
         return _of_walk(text, state.walk.topic, mind) or heard
+    if heard == Heard() and state.walk is not None and (rest := telling.without_opening(text)) != text:
+        return _heard(rest, state, mind)
     if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
         return whose_level.of_nothing(text, mind) or heard
     return heard
 
 
+_HEADS_SUPPOSED = re.compile(r"^(?:(?:and|but|so|or|ok|okay|then|now) )*(?:if|with|for|at)\b")
 _SAME_FOR = re.compile(
     r"^(?:(?:and|so|ok|okay|now) )*(?:the )?same (?:for|with|thing for|thing with) (?:the )?(?P<told>.+)$"
 )

@@ -58,6 +58,8 @@ class Walk:
     at: int = 0
     paused: bool = False
     skipped: tuple[Skip, ...] = ()
+    asked: str = field(default="", compare=False)
+    """The words that opened it, by which it may be named again."""
 
     @property
     def number(self) -> int:

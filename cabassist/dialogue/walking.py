@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -11,6 +11,7 @@ from cabassist.dialogue import phrases
 from cabassist.dialogue.types import MAX_WALKS, Asking, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.steering import Steer
+from cabassist.procedures.model import Procedure
 
 UNDO_DEPTH = 12
 FREEZING_F = 32.0
@@ -55,7 +56,7 @@ def open_walk(
             remark = f"{remark} {phrases.waits(others[-1], mind)}"
         reply = replace(phrases.at_step(procedure, walk, mind, remark), confidence=confidence)
         return Outcome(state, reply, (EventDraft("walk", {"topic": topic, "step": walk.number, "move": "return"}),))
-    walk = planned(topic, state, mind, now)
+    walk = replace(planned(topic, state, mind, now), asked=said)
     reply = phrases.opening(procedure, walk, mind, confidence, before, others[-1] if others else None)
     walks = (*others, walk)[-MAX_WALKS:]
     state = replace(state, walks=walks, asking=None, topic=topic, question=said, failures=0)
@@ -111,10 +112,42 @@ def move_to(at: int, state: State, mind: Mind, now: datetime, move: str, before:
     step = phrases.step_of(procedure, moved)
     if step.reading:
         asking = Asking("reading", reading=step.reading)
+        if (told := told_just_now(procedure, step.reading, state, mind, now)) and move == "next":
+            asking, before = replace(asking, said=TOLD), f"{before} {told}".strip()
     state = replace(state, walks=(*state.walks[:-1], moved), asking=asking, topic=walk.topic)
     state = with_timer(state, mind, now)
     event = EventDraft("walk", {"topic": walk.topic, "step": moved.number, "of": len(walk.plan), "move": move})
     return Outcome(state, phrases.at_step(procedure, moved, mind, before), (event,))
+
+
+TOLD = "told"
+"""What a step asks for was told just before; the next one keeps it."""
+NO_READING = "no reading given"
+_JUST_TOLD = timedelta(minutes=15)
+_OF_MANY = frozenset({"tire_pressure", "air_pressure", "co_ppm"})
+"""Readings that are taken of several things, or more than once: what was told before is not what the step asks for."""
+
+
+def told_just_now(procedure: Procedure, what: str, state: State, mind: Mind, now: datetime) -> str:
+    """The reading that a step asks for, when it was told a few minutes ago: "You told me: House battery 12.4 volts."; else nothing."""
+    held = next((one for one in reversed(state.stored) if one.reading.what == what), None)
+    if held is None or now - held.at > _JUST_TOLD or what in _OF_MANY:
+        return ""
+    if sum(step.reading == what for step in procedure.steps) > 1:
+        return ""
+    from cabassist.language.plausibility import echo
+
+    return f"You told me: {echo(held.reading, mind.coach)} Say next to keep it, or tell me what it is now."
+
+
+def made_up(state: State, told: Collection[str], mind: Mind) -> State:
+    """The state without the skips of steps whose readings are told now, in the walk in hand."""
+    walk = state.walk
+    if walk is None or not walk.skipped:
+        return state
+    steps = mind.knowledge.procedure(walk.topic).steps
+    kept = tuple(skip for skip in walk.skipped if skip.reason != NO_READING or steps[skip.step].reading not in told)
+    return state if kept == walk.skipped else replace(state, walks=(*state.walks[:-1], replace(walk, skipped=kept)))
 
 
 def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcome:
@@ -168,8 +201,8 @@ def _next(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     if running is not None:
         minutes = max(1, round((running.due - now).total_seconds() / 60))
         remark = f"The wait has {minutes} minute{'s' if minutes != 1 else ''} to go. I still tell you when it is over."
-    if state.asking and state.asking.what == "reading":
-        skipped = (*walk.skipped, Skip(index, "no reading given"))
+    if state.asking and state.asking.what == "reading" and state.asking.said != TOLD:
+        skipped = (*walk.skipped, Skip(index, NO_READING))
         state = replace(state, walks=(*state.walks[:-1], replace(walk, skipped=skipped)))
     return forward(state, mind, now, remark)
 

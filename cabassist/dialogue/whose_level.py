@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import telling, walking
+from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
@@ -109,6 +110,69 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
 
 def _subject(name: str) -> str:
     return "diesel tank" if name == "diesel" else name
+
+
+_CANNOT = re.compile(r"^(?P<name>[A-Z][\w ]+?): -?[\d.,]+ ?(?P<unit>\D*?) can't be[;,.]")
+_PUT_RIGHT = Lazy(
+    r"^(?:(?:no|nope|oh|ah|ha|haha|oops|whoops|sorry|wait|hang on|actually|i mean|i meant|i said|make (?:it|that)|it's|it is|that's|should be|should read|meant to say|my bad|my mistake|only|just|yeah|about) )*(?P<level>[a-z0-9.%/ -]+?)(?: (?:i mean|i meant|sorry|actually|rather|that is|of course|i should say|my bad|my mistake|make that|then))*$"
+)
+_AT_NOW = Lazy(
+    r"^(?:(?:so|and|well|ok|okay|right|oh|but|yeah) )*(?:it|that|she|the (?:tank|gauge|level|needle)|gauge|tank|level|needle)(?:'s| is| was|s)? ?(?:(?:now|just|currently|only|already|still|about|around|sitting|standing|reading|showing|reads|shows|says|down|up|at|to|on|a|over|under) )*(?:[a-z0-9.%/-]+ ?){1,5}$"
+)
+_NO_STANDS = re.compile(r"^No (?P<name>[a-z ]+) reading stands\b")
+
+
+def said_again(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A level without its name, of what was just spoken of; else None.
+
+    That is what could not be as it was told ("a hundred and five gallons I mean"), what is to be watched ("it's at half now",
+    after "tell me when the fresh gets to a quarter"), and what was just asked back.
+    """
+    last = state.last
+    if last is None or text.rstrip().endswith("?") or not AMOUNT.search(bare(text)) or telling.named_in(plain(text)):
+        return None
+    said, unit = plain(text), ""
+    if last.kind == "clarify" and (cannot := _CANNOT.match(last.say)) is not None:
+        found = _PUT_RIGHT.match(said)
+        if found is None or len(said.split()) > _MOST_WORDS + 2:
+            return None
+        name, level, unit = cannot["name"], found["level"], cannot["unit"]
+    elif _AT_NOW.match(said) and (about := _just_named(state, mind)):
+        name, level = about, " ".join(_THING.sub(" ", said).split())
+    else:
+        return None
+    kind = telling.named_in(name.lower())
+    for words in (f"{name} {level}", f"{name} {level} {unit}")[:: -1 if unit and _UNITLESS.match(level) else 1]:
+        heard = mind.readings_in(words)
+        kinds = [*(one.what for one in heard.readings), *(one.what for one in heard.refused)]
+        if kinds == [kind]:
+            return telling.told(heard, text, replace(state, asking=None, failures=0), mind, now)
+    return None
+
+
+_UNITLESS = re.compile(r"^(?:[a-z]*(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|teen|ty|hundred)|and|a|oh|point|\d[\d.]*|[ -])+$")  # fmt: skip
+
+
+def _just_named(state: State, mind: Mind) -> str:
+    """The one supply that the last answer was about, or nothing."""
+    last = state.last
+    if last is None or last.kind != "control":
+        return ""
+    if state.alerts and last.say.startswith("I will tell you when "):
+        return state.alerts[-1].name
+    if (none := _NO_STANDS.match(last.say)) is not None:
+        return none["name"]
+    if last.say.count(telling.READ_BACK) == 1:
+        held = next(
+            (
+                one.reading
+                for one in reversed(state.stored)
+                if last.say.startswith(telling.echo(one.reading, mind.coach))
+            ),
+            None,
+        )
+        return f"{held.which or ''} {held.what.replace('_', ' ')}".strip() if held is not None else ""
+    return ""
 
 
 def vaguely(state: State, text: str, mind: Mind) -> Outcome | None:

@@ -59,6 +59,29 @@ def mg_per_m3(co_ppm: float) -> Estimate:
     )
 
 
+def ppm_of(mg_per_m3: float) -> Estimate:
+    """Carbon monoxide in ppm for a reading in mg/m³.
+
+    Args:
+        mg_per_m3: reading, milligrams in a cubic meter of air.
+
+    Raises:
+        ValueError: a negative reading, or more than air can hold.
+
+    Source: mg/m³ · 24.45 / 28.01, 25 °C and 1 atm (NIOSH Pocket Guide).
+    """
+    ppm = _reading(mg_per_m3 * MOLAR_VOLUME_L / MOLAR_MASS)
+    return exact(
+        "carbon monoxide",
+        ppm,
+        "ppm",
+        working=(f"{shown(mg_per_m3)} mg/m³ × 24.45 ÷ 28.01 = {shown(ppm)} ppm.",),
+        assumptions=("25 °C and sea level",),
+        source="molar mass over molar volume (published)",
+        verdict=LEAVE if ppm else "",
+    )
+
+
 def co_reading(co_ppm: float, *, alarm_sounding: bool | None = None) -> Estimate:
     """What a carbon monoxide reading means; whatever it says, the verdict is to leave when any is detected.
 

@@ -77,6 +77,37 @@ def sweats(surface_f: float, air_f: float, humidity: float) -> Estimate:
     return exact("dew point", point, "F", working=dew.working, source=SOURCE, verdict=verdict, also=also)
 
 
+def warmed(air_f: float, humidity: float, later_f: float) -> Estimate:
+    """The relative humidity of the same air when it is warmed or cooled, by the saturation at both temperatures.
+
+    Raises:
+        ValueError: as `dew_point`.
+    """
+    if (none := _outside(air_f, later_f)) is not None:
+        return none
+    held = share(humidity, "the humidity") * saturation(air_f) / saturation(later_f)
+    line = f"{shown(100 * humidity)} % x saturation at {shown(air_f)} °F ÷ at {shown(later_f)} °F = {shown(100 * held, 3)} %"
+    verdict = "It is saturated: what it can't hold settles." if held > 1 else ""
+    return exact("humidity then", 100 * min(held, 1.0), "percent", working=(line,), source=SOURCE, verdict=verdict)
+
+
+def warmest_allowed(surface_f: float, humidity: float) -> Estimate:
+    """The warmest air of a relative humidity in which a surface still stays dry: its dew point is the surface.
+
+    Raises:
+        ValueError: as `dew_point`.
+    """
+    if (none := _outside(surface_f)) is not None:
+        return none
+    if share(humidity, "the humidity") <= 0:
+        raise ValueError("The humidity must be more than nothing. Say it again.")
+    celsius = (surface_f - 32) / 1.8
+    gamma = _A * celsius / (_B + celsius) - math.log(humidity)
+    air = 1.8 * (_B * gamma / (_A - gamma)) + 32
+    line = f"dew point {shown(surface_f)} °F at {shown(100 * humidity)} %: air of {shown(air, 3)} °F"
+    return exact("warmest air", air, "F", working=(line,), source=SOURCE)
+
+
 def driest_allowed(surface_f: float, air_f: float) -> Estimate:
     """The highest relative humidity at which a surface stays dry, in percent."""
     if (none := _outside(air_f, surface_f)) is not None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import permutations
+from math import prod
 from typing import TYPE_CHECKING, Any
 
 from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
@@ -12,6 +14,9 @@ from cabassist.estimate.wheels import AXLE_SOURCE, WATER_LB_PER_GAL
 
 if TYPE_CHECKING:
     from pint import Quantity
+
+_WHOLE = 1e-6
+"""A box counts as whole that is short by no more than the rounding of its units."""
 
 
 def counted_weight(loads: Sequence[tuple[float, Quantity[Any]]], *, limit: Quantity[Any] | None = None) -> Estimate:
@@ -141,3 +146,27 @@ def axle_with(
         verdict=f"{told[0].upper()}{told[1:]}.",
         also=(figure("left to the limit", left, "lb"), figure("taken off" if taken_off else "added", added, "lb")),
     )
+
+
+def boxes_in(bay: Sequence[float], box: Sequence[float], *, upright: bool = False) -> tuple[int, tuple[int, ...]]:
+    """How many boxes go into a bay, all turned the same way: whole boxes along each side, the best turning.
+
+    Args:
+        bay: length, width and height, in any one unit.
+        box: length, width and height of a box, in the same unit.
+        upright: whether the height of the box must stay upright.
+
+    Returns:
+        How many in all, and how many along each side of the bay.
+
+    Raises:
+        ValueError: a side that is not above nothing.
+
+    Source: arithmetic.
+    """
+    if min(*bay, *box) <= 0:
+        raise ValueError("Every side must be more than nothing.")
+    turnings = [turned for turned in permutations(box) if not upright or turned[2] == box[2]]
+    ways = [tuple(int(side / one + _WHOLE) for side, one in zip(bay, turned, strict=True)) for turned in turnings]
+    best = max(ways, key=prod)
+    return prod(best), best

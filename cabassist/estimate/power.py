@@ -309,3 +309,63 @@ def _amps(load: Quantity[Any], volts: float) -> float:
 def _amps_line(load: Quantity[Any], volts: float) -> str:
     power = float(load.m_as("W"))
     return f"{shown(power)} W ÷ {shown(volts)} V = {shown(power / volts)} A."
+
+
+def resisted(power: Quantity[Any], rated: Quantity[Any], supply: Quantity[Any]) -> Estimate:
+    """What a plain resistance gives at other volts than those of its plate: by the square, the current in proportion.
+
+    Args:
+        power: the watts of its plate [power].
+        rated: the volts of its plate [voltage].
+        supply: the volts that it gets [voltage].
+
+    Returns:
+        Watts; `also` has the amps.
+
+    Raises:
+        DimensionalityError: an argument measures something else.
+        ValueError: a negative load or no voltage.
+
+    Source: Ohm's law, P = V²/R.
+    """
+    made = not_negative(power, "W", "the load")
+    plate, volts = positive(rated, "V", "the volts of the plate"), positive(supply, "V", "the voltage")
+    given = made * (volts / plate) ** 2
+    return exact(
+        "given at that voltage",
+        given,
+        "W",
+        working=(f"{shown(made)} W x ({shown(volts)} ÷ {shown(plate)})² = {shown(given)} W",),
+        assumptions=("a plain resistance, as in a heater",),
+        source="Ohm's law",
+        also=(figure("amps", given / volts, "A"),),
+    )
+
+
+def parted(amps: Sequence[float], limits: Sequence[float]) -> tuple[int, ...] | None:
+    """Which of several breakers each load goes on so that all of them fit; None when they can not. The biggest goes first.
+
+    Args:
+        amps: what each load draws.
+        limits: amps that each breaker carries.
+
+    Returns:
+        For each load the number of its breaker, from 0.
+    """
+    order = sorted(range(len(amps)), key=lambda i: -amps[i])
+
+    def put(k: int, left: tuple[float, ...]) -> dict[int, int] | None:
+        if k == len(order):
+            return {}
+        tried: set[float] = set()
+        for at, room in enumerate(left):
+            if room in tried or amps[order[k]] > room + 1e-6:
+                continue
+            tried.add(room)
+            rest = put(k + 1, (*left[:at], room - amps[order[k]], *left[at + 1 :]))
+            if rest is not None:
+                return {order[k]: at, **rest}
+        return None
+
+    found = put(0, tuple(limits))
+    return None if found is None else tuple(found[i] for i in range(len(amps)))

@@ -139,9 +139,18 @@ def _is_pronoun(reader: Reader, i: int, number: Number) -> bool:
     if reader.words[i].owner:
         return True
     before, after = reader.text(i - 1), reader.text(i + 1)
+    if before in _SIDED and (beside := number_at(reader.texts, i + 1) if after else None) is not None:
+        # "the inside one three quarters" is no one and three quarters
+        return beside.kind == "fraction" and number.end > i + 1
     if number.end == i + 1 and before in reader.vocabulary.pointing:
         return reader.vocabulary.units.at(reader.texts, i + 1) is None and after != "below"
     return before == "no" and after in ("aboard", "on", "else", "is", "has", "here")
+
+
+_SIDED = frozenset(
+    "outside inside outer inner spare other front rear left right first second curb street near far".split()
+)
+"""Words that tell one thing from its like, after which "one" is the thing."""
 
 
 def _lost_its_whole(reader: Reader, i: int) -> bool:

@@ -56,7 +56,7 @@ _ASKS = Lazy(
 )
 _LEFT = Lazy(r"\bwhat (?:is |' s )?left\b|\bhow much (?:more|room|is left)\b|\bto spare\b")
 _CLOCK = Lazy(
-    r"\b(?:what time|when|by when|earliest|soonest|eta|clock|arriv\w+|latest departure|depart by|leave by|what hour|how late)\b"
+    r"\b(?:what time|what oclock|when|by when|earliest|soonest|eta|clock|arriv\w+|latest departure|depart by|leave by|what hour|how late)\b"
 )
 
 

@@ -8,7 +8,7 @@ from cabassist.language.calculation_clock import clock_written
 from cabassist.language.calculation_degrees import temperature
 from cabassist.language.calculation_joined import merged, split_count
 from cabassist.language.calculation_people import EACH, of_us, people_at
-from cabassist.language.calculation_rates import PER, a_flush, article, counted_off, rate
+from cabassist.language.calculation_rates import KM_L_IN_MPG, PER, a_flush, article, counted_off, rate, to_a_litre
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import COUNTS, LETTERS, TEMPERATURE_SCALES, unit_phrases
 from cabassist.language.numbers import ONES, TEENS, TENS, Number, Word, number_at, pieces
@@ -35,6 +35,9 @@ _POINTS = frozenset(
 """Before "point" these make it no decimal point: "cloud point twelve"."""
 
 
+_OF_A_CUP = frozenset("whole full measuring level heaping heaped kitchen big good entire".split())
+_CUPS = frozenset("cup cupful capful tablespoon teaspoon tbsp tsp".split())
+"""Measures that are said to be whole, or what they are for."""
 MARKS = {"(": "", ")": "", "?": "", "!": "", '"': "", "“": "", "”": "", ";": ",", ":": ",", "…": ","}
 
 
@@ -104,6 +107,8 @@ _OTHER_THINGS = frozenset(
 _DOLLARS = frozenset({"dollars", "dollar", "bucks"})
 _LASTS = frozenset({"of", "at", "@", "x", "lasting", "averaging"})
 _CLOCKED = frozenset("minute minutes min mins hour hours hr hrs".split())
+_STRAIGHT = frozenset("full solid straight whole clear good long consecutive".split())
+"""Between a number and its hours these tell no more: "two full hours"."""
 
 
 def _in_dollars(amount: Amount, texts: list[str]) -> Amount:
@@ -282,6 +287,8 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
         if unit and unit[1] not in ("cylinder", "furnace", "cord", "night", "shower", "percent"):
             return rate(texts, Amount(value, unit[1], start=i, end=unit[0]))
     unit = _unit_at(words, texts, end)
+    if unit is None and texts[end : end + 1] and texts[end] in _STRAIGHT and texts[end + 1 : end + 2] and texts[end + 1] in _CLOCKED:  # fmt: skip
+        unit = _unit_at(words, texts, end + 1)
     if share and unit and unit[1] in COUNTS and unit[1] != "deg":
         unit = None
     if (
@@ -314,6 +321,8 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
     end, name = unit
     if name in ("mi", "km") and texts[end : end + 3] in (["to", "the", "gallon"], ["to", "a", "gallon"]):
         return Amount(value, name, "gallon", start=i, end=end + 3)
+    if name == "km" and (litre := to_a_litre(texts, end)):
+        return Amount(value / KM_L_IN_MPG, "mpg", start=i, end=litre)
     if (
         name in ("mi", "km")
         and texts[end : end + 1]
@@ -360,6 +369,8 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
         return _unit_at(words, texts, i + 1)  # "a 40-lb bottle"
     if i and word in ("fluid", "us", "usable", "available", "spare", "extra") and texts[i + 1 : i + 2]:
         return _unit_at(words, texts, i + 1)
+    if i and word in _OF_A_CUP and texts[i + 1 : i + 2] and texts[i + 1].removesuffix("s") in _CUPS:
+        return _unit_at(words, texts, i + 1)  # "one whole cup", "two measuring cups"
     if i and word in ("more", "other", "additional") and texts[i + 1 : i + 2]:
         further = _unit_at(words, texts, i + 1)
         return further if further is not None and further[1] in _SOME_MORE else None
@@ -389,7 +400,7 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
     ):
         return i + 1, "A"
     if word in ("h", "s") and glued:
-        return i + 1, word
+        return None if _stamped(texts, i) else (i + 1, word)
     if word == "#" and texts[i - 1][-1:].isdigit() and not after[:1].isdigit():
         return i + 1, "lb"  # "a 30# bottle"
     if word == "m" and (
@@ -405,6 +416,12 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
     ):
         return i + 1, "in"
     return None
+
+
+def _stamped(texts: list[str], i: int) -> bool:
+    """Whether the letter belongs to a stamp of month and year: "05-19 S", "11/2017 s"."""
+    month = texts[i - 3] if i >= 3 and texts[i - 2] in ("-", "/", "–") else ""
+    return re.fullmatch(r"0?[1-9]|1[0-2]", month) is not None and re.fullmatch(r"\d\d|20\d\d", texts[i - 1]) is not None
 
 
 _SIDES = frozenset("long wide deep high tall across thick dia diameter x ×".split())

@@ -8,11 +8,11 @@ from collections.abc import Iterable
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import LETTERS, unit_phrases
 from cabassist.language.lazy import Lazy
-from cabassist.language.numbers import Number, number_at
+from cabassist.language.numbers import Number, number_at, pieces
 
 _DAYTIME = re.compile(
     r"(?:o'?clock )?(?P<am>am\b|in the morning|this morning|tomorrow morning)|(?:o'?clock )?(?P<pm>pm\b|(?:this|tomorrow|in the) (?:evening|afternoon)"
-    r"|tonight|tonite|at night|last night|last nite|yesterday (?:evening|afternoon|night)|tomorrow night)|o'?clock"
+    r"|tonight|tonite|at night|last night|last nite|yesterday (?:evening|afternoon|night)|tomorrow night)|o'?clock|sharp\b|on the (?:dot|nose)\b"
 )
 
 
@@ -55,7 +55,7 @@ def clock_written(texts: list[str], i: int) -> Amount | None:
 
     The half of the day is known from thirteen on, of "10:00" where no other time is told, and of "9:00" where another is told by 24 hours.
     """
-    found = _clock_at(texts, i) or _hour_of_tomorrow(texts, i)
+    found = _clock_at(texts, i) or _hour_of_tomorrow(texts, i) or _hour_it_is(texts, i) or _one_of_a_span(texts, i)
     if found is None:
         return None
     around = texts[max(0, i - 2) : i]
@@ -76,6 +76,67 @@ def _hour_of_tomorrow(texts: list[str], i: int) -> Amount | None:
     if number is None or number.kind != "integer" or texts[number.end : number.end + 1] != ["tomorrow"]:
         return None
     return Amount(number.value, "clock", start=i, end=number.end, pieces=("?",)) if 1 <= number.value <= 12 else None
+
+
+_IT_IS = Lazy(r"\b(?:it|time)(?: ' s| is| now| right| already)*$|\bnow(?: it)?(?: is| ' s)?$")
+_NOW = Lazy(r"^(?:right now|just now|now|already|at the moment|as we speak)\b")
+_NO_CLOCK = Lazy(r"\b(?:psi|bar|volts?|v|volt\w*|tires?|tyres?|pressure|battery|batteries|amps?|watts?|tanks?|gauge|percent|axles?|scales?|pounds?|lbs?|miles|odometer|rpm|hydrant|bottle|cylinder|gallons?|fresh|waste|black|grey|gray)\b")  # fmt: skip
+"""Beside these "it's one ten now" may be a pressure, a voltage or a weight."""
+_OFF_OR_ON = Lazy(
+    r"\b(?:off|duty|shift|asleep|sleep\w*|slept|bunk|berth|nap\w*|rest\w*|breaks?|drove|driving|driven|wheel|parked|worked|loading|loaded|waiting|waited|closed|open|shut|quiet hours)(?: \w+){0,3}$"
+)
+_HOURS_AFTER = frozenset({"to", "till", "until"})
+
+
+def _hour_and_minutes(texts: list[str], i: int) -> tuple[float, int] | None:
+    """The time that "eleven thirty", "one oh five" or "seven" tells, and its end; None where a unit follows."""
+    number = number_at(texts, i)
+    if number is None or number.kind not in ("integer", "pieces") or (number.end < len(texts) and _measures(texts[number.end])):  # fmt: skip
+        return None
+    said = pieces(texts[i : number.end])
+    if len(said) == 1 and 1 <= int(said[0]) <= _HALF_DAY_H:
+        return float(said[0]), number.end
+    if len(said) != 2 or not 1 <= int(said[0]) <= _HALF_DAY_H or len(said[1]) != 2 or int(said[1]) >= 60:
+        return None
+    return int(said[0]) + int(said[1]) / 60, number.end
+
+
+def _hour_it_is(texts: list[str], i: int) -> Amount | None:
+    """ "It's eleven thirty now": hour and minutes beside "now"; "it's one oh five now" of a tire is none."""
+    told = _hour_and_minutes(texts, i) if i else None
+    if told is None or told[0] % 1 == 0 or _NO_CLOCK.search(" ".join(texts)):
+        return None
+    before = " ".join(texts[max(0, i - 4) : i])
+    now = "now" in texts[max(0, i - 4) : i] or _NOW.search(" ".join(texts[told[1] : told[1] + 3]))
+    if not _IT_IS.search(before) or not now:
+        return None
+    return Amount(told[0], "clock", start=i, end=told[1], pieces=("?",))
+
+
+def _one_of_a_span(texts: list[str], i: int) -> Amount | None:
+    """Either end of "off duty from one till four", where the words before tell that it is a time on or off duty."""
+    told = _hour_and_minutes(texts, i) if i else None
+    if told is None:
+        return None
+    if texts[i - 1] == "from":
+        start = i - 1
+        last = told[1] + 1
+        if last >= len(texts) or texts[last - 1] not in _HOURS_AFTER:
+            return None
+        if _clock_at(texts, last):
+            return Amount(told[0], "clock", start=i, end=told[1], pieces=("?",))
+        if _hour_and_minutes(texts, last) is None:
+            return None
+    elif texts[i - 1] in _HOURS_AFTER:
+        start = next((k for k in range(i - 2, max(-1, i - 9), -1) if texts[k] == "from"), -1)
+        first = _hour_and_minutes(texts, start + 1) if start >= 0 else None
+        if first is None or first[1] != i - 1:
+            return None
+    else:
+        return None
+    if not _OFF_OR_ON.search(" ".join(texts[max(0, start - 5) : start])):
+        return None
+    return Amount(told[0], "clock", start=i, end=told[1], pieces=("?",))
 
 
 def _clock_at(texts: list[str], i: int) -> Amount | None:

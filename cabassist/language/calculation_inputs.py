@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from cabassist.language.calculation_amounts import MARKS, Amount, amounts_among, merged, unmended
+from cabassist.language.calculation_righted import put_right
+from cabassist.language.calculation_short import said_short
 from cabassist.language.calculation_units import HOURS, UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.passing import without_passing
@@ -94,6 +96,7 @@ KINDS: dict[str, str] = {
     "people": "people",
     "awg": "awg",
     "ppm": r"ppm|mg/L",
+    "weighed": "mg/m3",
     "mpg": r"mpg|(?:mi|km)/gallon",
     "perdeg": r"(?:W|BTU|BTU/h|kW|n)/deg[CF]?",
     "torque": "lb-ft|N·m",
@@ -134,7 +137,8 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     words = [unmended(words, i, written) for i, w in enumerate(words)]
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
-    found = without_passing(merged(amounts_among(words, texts), texts), texts)
+    joined = said_short(merged(amounts_among(words, texts), texts), texts)
+    found = without_passing(put_right(joined, words, written), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (

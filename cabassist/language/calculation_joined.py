@@ -49,6 +49,28 @@ def _of_hundreds(amount: Amount, texts: list[str]) -> list[Amount]:
     return [first, amount._replace(value=100.0, start=amount.start + 1, pieces=())]
 
 
+_PLUGS = frozenset(
+    "plug plugs cord hookup hook-up hook pedestal post outlet receptacle inlet socket breaker circuit feed service site spot connection".split()
+)
+_PLUG_AMPS = frozenset({15.0, 20.0, 30.0, 50.0})
+_LOW_VOLTS = frozenset({6.0, 8.0, 12.0, 24.0, 36.0, 48.0})
+_PLUG_NEAR = 7
+
+
+def _one_plug(amount: Amount, texts: list[str]) -> bool:
+    """ "One thirty amp hundred and twenty volt plug": one of thirty amps, no 130."""
+    if amount.unit != "A" or texts[amount.start] != "one" or texts[amount.end - 1] != "amp":
+        return False
+    size = number_at(texts[: amount.end], amount.start + 1)
+    if size is None or size.end != amount.end - 1 or size.value not in _PLUG_AMPS:
+        return False
+    volts = number_at(texts, amount.end) if amount.end < len(texts) else None
+    sized = volts is not None and (
+        texts[volts.end : volts.end + 1] in (["volt"], ["v"], ["volts"]) or volts.value in (110, 115, 120, 125, 240)
+    )
+    return sized or bool(_PLUGS & {*texts[amount.end : amount.end + _PLUG_NEAR]})
+
+
 def _hours_follow(amount: Amount, texts: list[str]) -> bool:
     """Whether amp hours follow volts, as of batteries: "two six volt 230 amp hours"."""
     size = number_at(texts, amount.end) if amount.unit == "V" and amount.end < len(texts) else None
@@ -100,6 +122,7 @@ def split_count(amount: Amount, texts: list[str]) -> list[Amount]:
         )
         and texts[amount.start] == "one"
     )
+    one = one or _one_plug(amount, texts)
     if texts[amount.end - 1] == "pounder":
         one = texts[amount.start] == "one"  # "one forty pounder" has no 140 pounds
     if _COUNTED.fullmatch(texts[amount.end - 1]):
@@ -115,6 +138,8 @@ def split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     if texts[amount.start + 1 : amount.start + 2] in (["hundred"], ["thousand"]):
         return [amount]  # "six hundred watt heaters" are not six of a hundred
     rest = number_at(texts, amount.start + 1) if amount.start + 1 < amount.end else None
+    if one and rest is not None and amount.unit == "V" and rest.value not in _LOW_VOLTS:
+        return [amount]  # "a one twenty volt plug"
     count = number_at(texts[amount.start : amount.start + 1], 0)
     if rest is None or count is None or rest.end > amount.end - 1 or rest.value < (1 if drawing else 5):
         return [amount]
@@ -156,7 +181,9 @@ def _inches_alone(feet: Amount, amount: Amount, texts: list[str]) -> bool:
     )
 
 
-_SCALES_OF = frozenset("axle axles limit scale scales ticket gross steer steers drives".split())
+_SCALES_OF = frozenset(
+    "axle axles limit scale scales scaled ticket gross grossed steer steers drives tandem tandems".split()
+)
 
 
 def _thousands(last: Amount, amount: Amount, texts: list[str]) -> bool:

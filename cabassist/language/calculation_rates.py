@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cabassist.language.calculation_people import EACH
 from cabassist.language.calculation_types import Amount
-from cabassist.language.calculation_units import TEMPERATURE_SCALES, unit_phrases
+from cabassist.language.calculation_units import FACTORS, TEMPERATURE_SCALES, unit_phrases
 from cabassist.language.numbers import number_at
 
 _ARTICLE_UNITS = frozenset("gal L cup h min day mi in ft lb kg week floz qt pt tbsp tsp ton".split())
@@ -12,9 +12,21 @@ _ARTICLE_UNITS = frozenset("gal L cup h min day mi in ft lb kg week floz qt pt t
 
 PER = {
     "minute": "min", "min": "min", "second": "s", "sec": "s", "hour": "h", "hr": "h", "h": "h", "day": "day", "night": "day",
-    "degree": "deg", "deg": "deg", "k": "degC", "kelvin": "degC", "c": "degC", "f": "degF", "gallon": "gallon", "gal": "gallon",
+    "degree": "deg", "deg": "deg", "°": "deg", "k": "degC", "kelvin": "degC", "c": "degC", "f": "degF", "gallon": "gallon", "gal": "gallon",
     "m": "min", "s": "s", "d": "day", "week": "week", "minutes": "min",
 }  # fmt: skip
+
+
+KM_L_IN_MPG = FACTORS["km"][1] / 1000 * FACTORS["mi"][1] / 1000 / FACTORS["gal"][1]
+"""Kilometres to the litre of one mile to the gallon."""
+_LITRE = frozenset("l liter litre".split())
+
+
+def to_a_litre(texts: list[str], end: int) -> int:
+    """The end of "per litre", "/L", "to the litre" behind kilometres, or 0."""
+    size = 1 + (texts[end : end + 2] in (["to", "the"], ["to", "a"]))
+    per = texts[end : end + 1] in (["per"], ["/"], ["a"]) or size > 1
+    return end + size + 1 if per and texts[end + size : end + size + 1] and texts[end + size] in _LITRE else 0
 
 
 _EVERY = frozenset("gal L qt pt cup lb kg percent in cm".split())
@@ -87,7 +99,7 @@ def rate(texts: list[str], amount: Amount) -> Amount:
             and not per
             and not (PER[after] == "gallon" and amount.unit not in ("mi", "km"))
         ):
-            if (len(after) == 1 and word != "/") or texts[end + 2 : end + 3] == ["ago"]:
+            if (len(after) == 1 and word != "/" and after != "°") or texts[end + 2 : end + 3] == ["ago"]:
                 break
             if amount.unit in ("h", "min", "day", "s") and PER[after] != "day":
                 break

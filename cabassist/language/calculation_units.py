@@ -57,6 +57,8 @@ UNIT_NAMES: dict[str, str] = {
     "awg": "gauge gage awg guage",
     "ppm": "ppm parts_per_million",
     "mg/L": "milligrams_per_liter milligrams_a_liter mg/l milligrams_per_litre milligrams_a_litre",
+    "mg/m3": "mg/m³ mg/m_3 mg/cubic_meter mg/cubic_metre mg_per_m³ mg_per_m_3 mg_a_cubic_meter mg_per_cubic_meter mg_per_cubic_metre milligrams_per_cubic_meter"
+    " milligrams_per_cubic_metre milligrams_a_cubic_meter milligrams_a_cubic_metre milligram_per_cubic_meter milligram_per_cubic_metre",
     "cfm": "cfm",
     "ohm": "ohm ohms",
     "lb-ft": "foot_pounds foot_pound ft_lb ft_lbs pound_feet lb_ft foot_lbs",

@@ -22,7 +22,7 @@ from cabassist.language.reading_names import (
     tire,
     tire_beside,
 )
-from cabassist.language.reading_parts import LENGTHS, PUNCTUATION, Amount, Subject
+from cabassist.language.reading_parts import LENGTHS, PUNCTUATION, Amount, Reader, Subject
 from cabassist.language.reading_types import Heard, Reading, Refusal
 from cabassist.language.reading_values import reading_of, vaguely
 
@@ -56,7 +56,11 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
     vocabulary, signs = reader.vocabulary, reader.vocabulary.signs
     proper = " ".join(reader.texts[lead:])
     asked = signs.clause.search(proper) and not reader.phrase(0, "so is", "so are", "and so is", "and so are")
-    if signs.everything.search(reader.joined) or asked or reader.texts[-1] == "?" or not reader.few_others(3, subjects):
+    if signs.everything.search(reader.joined) or asked or reader.texts[-1] == "?":
+        return None
+    if len(setting.previous) > 1 and _swapped_why(reader):
+        return _swapped(setting)
+    if not reader.few_others(3, subjects):
         return None
     if vocabulary.swap.anywhere(reader.texts) and len(setting.previous) > 1:
         return _swapped(setting)
@@ -82,6 +86,27 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
 
 _BESIDE = Lazy(r"\b(?:too|also|as well)\b")
 """Words for the same that also put one trouble beside another: "there's some water where it shouldn't be too"."""
+
+
+_MISTAKEN = Lazy(
+    r"^(?:(?:because|cause|cuz|cos|since|sorry|as|my|,|and|guess|oops|whoops) )*(?:i|we|he|she|they|it|you|my (?:bad|mistake)|the (?:labels?|gauges?|dials?|lines?|tags?))\b.*"
+    r"\b(?:wrong|mix\w*|backwards?|confus\w*|cross\w*|misread|muddl\w*|looking|facing|standing|behind|turned|thought|mistake|my bad|opposite|other|upside|mislabel\w*)\b"
+)
+
+
+def _swapped_why(reader: Reader) -> bool:
+    """ "Other way round, I was on the wrong side of the locker": a swap with how the mistake came about before or after it."""
+    texts, swap = reader.texts, reader.vocabulary.swap
+    known = reader.vocabulary.common | reader.vocabulary.corrections.words | PUNCTUATION | _SWAP_LEAD
+    for at in (i for i in range(len(texts)) if swap.at(texts, i)):
+        lead, why = texts[:at], texts[swap.end(texts, at) :]
+        plainly = all(word in known for word in lead) if why else True
+        if plainly and _MISTAKEN.match(" ".join(why or lead).lstrip(" ,.")) is not None:
+            return True
+    return False
+
+
+_SWAP_LEAD = frozenset("it is that was the got so had have i them those".split())
 
 
 def _swapped(setting: Setting) -> Heard:
@@ -179,6 +204,14 @@ def _in_unit(setting: Setting, last: Reading, unit: str) -> Heard | None:
     return Heard(refused=(refused,)) if refused else Heard((made,), withdrawn=(last,))
 
 
+def _end_told(setting: Setting) -> str | None:
+    """ "Down from the top", behind a depth without a unit."""
+    found = (
+        setting.reader.vocabulary.counted_from.at(setting.reader.texts, i) for i in range(len(setting.reader.texts))
+    )
+    return next((one[1] for one in found if one), None)
+
+
 def told_anew(setting: Setting, amount: Amount) -> Heard:
     """The newest earlier reading that an amount without subject fits, with that amount."""
     refused: tuple[Refusal, ...] = ()
@@ -197,7 +230,7 @@ def told_anew(setting: Setting, amount: Amount) -> Heard:
         got = reading_of(setting, name, told, setting.text, shared=shared or "", hint=hint or "", base=earlier)
         if isinstance(got, Reading):
             if got.unit in LENGTHS and got.counted_from is None:
-                got = replace(got, counted_from=earlier.counted_from)
+                got = replace(got, counted_from=_end_told(setting) or earlier.counted_from)
             beside = "now" in setting.reader.texts and not setting.corrected
             return Heard((got,), withdrawn=() if beside else (earlier,))
         if got is not None:

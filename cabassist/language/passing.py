@@ -14,12 +14,16 @@ from cabassist.language.lazy import Lazy
 _NAMED = Lazy(
     r"\b(?:exit|route|rte|highway|hwy|interstate|room|gate|door|dock|row|site|slip|stall|(?<!next )(?<!first )(?<!second )(?<!third )(?<!last )(?<!other )(?<!whole )lot|aisle|marker|milepost|post|kilometre|kilometer|number|code|jersey|player"
     r"|page|section|flight|channel|suite|platform|apartment|trailer|seat|locker|chapter|invoice|coach number|bus number|bay|county road|road|floor|game|terminal"
-    r"|store|shop|station|truck stop|rest area|mp)(?: number)?(?: ' s| is)?(?: \.)? #$|\b(?:up|along|down|off|onto|via) the #$|\bi - #$|\bi #$"
+    r"|store|shop|station|truck stop|rest area|mp)(?: number)?(?: ' s| is)?(?: \.)? #$|\b(?:up|along|down|off|onto|via) the #$|\b[im] - #$|\bi #$|(?:^|\b(?:the|on|take|taking|off|onto|along|via|up|down|by|heading)(?: north| south| east| west)? )(?:m|us|sr|cr) #$"
 )
 """Words before a number that make it a name: "room 208", "up the 17", "I-90"."""
 _NAMED_TOO = Lazy(r"\b(?:coach|bus|unit|pump)(?: number)? #$")
 """These name only where no amps are told ("pump 6, lights 3") and no degrees ("coach 62, outside 10")."""
 _LOADS = Lazy(r"\d ?(?:a|amps?)\b|\bamps?\b|\bwatts?\b|\b(?:inside|outside|degrees?|below|zero)\b")
+_THREAD = Lazy(r"\bm(?: -)? #$")
+_THREADS = range(12, 31)
+_BOLTED = Lazy(r"\b(?:nuts?|lugs?|studs?|bolts?|threads?|torque\w*|wheels?)\b")
+"""The size of a metric thread, "M22 nuts", is no amount of a sum."""
 _AT_THE_POST = Lazy(r"\bpost(?: ' s| is| reads| at| shows)? #$")
 _POST_VOLTS = range(100, 136)
 _VOLTS = Lazy(r"\b(?:volts?|voltage)\b")
@@ -125,6 +129,8 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
     if _AT_THE_POST.search(before) and amount.value in _POST_VOLTS and _VOLTS.search(said):
         return False
     if _NAMED.search(before) and whole and following not in ("percent", "/", "x") and not _measuring(amount, texts):
+        return True
+    if _THREAD.search(before) and amount.value in _THREADS and _BOLTED.search(said):
         return True
     if _NAMED_TOO.search(before) and whole and not _LOADS.search(said) and following not in ("by", "x"):
         return True

@@ -7,6 +7,7 @@ marked wordings under `knowledge/roles/`. An amount is shown to it as a number w
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -101,10 +102,14 @@ class RoleNetwork:
         self._role, self._role_bias = parts["role"].astype(np.float32), parts["role_bias"].astype(np.float32)
         of = np.array([role.partition(".")[0] for role in self.roles])
         self._parted = [np.flatnonzero(of == family) for family in self.families]
+        self._handed = lru_cache(maxsize=64)(self._hand_out)  # one turn may ask more than once
 
     def hand_out(self, question: Question) -> Handed:
         """What the network makes of a question."""
-        ids, spans = pieces_of(self._encoder, *laid_out(question.words, question.amounts))
+        return self._handed(tuple(question.words), tuple(question.amounts))
+
+    def _hand_out(self, words: tuple[str, ...], amounts: tuple[Amount, ...]) -> Handed:
+        ids, spans = pieces_of(self._encoder, *laid_out(words, amounts))
         states, _ = self._net.states([ids])
         whole = states[:, 0].mean(1)
         families = _log_share(self._family @ whole + self._family_bias)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from cabassist.language.lazy import Lazy
 from cabassist.language.numbers import ONES, TEENS, TENS, Word, number_at
 
 _HOUR_BEFORE = frozenset({"at", "by", "until", "till", "since", "before", "about", "around", "after", "past", "left", "leave", "leaving", "off", "to", "from"})  # fmt: skip
@@ -27,15 +28,49 @@ _SMALL = frozenset({*ONES, *TEENS, *TENS})
 def set_apart(words: Sequence[Word]) -> list[Word]:
     """The words with a comma wherever two numbers have run together."""
     texts = [one.text for one in words]
-    if not any(a in _SMALL and b in _SMALL for a, b in pairwise(texts)):
+    if not any((a in _SMALL and b in _SMALL) or (a, b) == ("thousand", "hundred") for a, b in pairwise(texts)):
         return list(words)
-    cuts = {cut for i in range(len(texts)) for cut in (_after_an_hour(texts, i), _before_halts(texts, i), _before_hundred(texts, i)) if cut}  # fmt: skip
+    cuts = _between_hours(texts) | {cut for i in range(len(texts)) for cut in (_after_an_hour(texts, i), _before_halts(texts, i), _before_hundred(texts, i)) if cut}  # fmt: skip
     out: list[Word] = []
     for i, word in enumerate(words):
         if i in cuts:
             out.append(Word(",", word.start, word.start))
         out.append(word)
     return out
+
+
+_A_LIST = Lazy(r"\b(?:drove|driven|driving|worked|working|on duty|duty|hours?|hrs|days?|week|today|logged|logs?)\b")
+_NO_LIST = Lazy(
+    r"\b(?:odometer|odo|miles?|mi|km|kilomet\w+|mileage|meter|axles?|scales?|tires?|tyres?|psi|volts?|unit|serial|code|phone|dial|zip)\b"
+)
+"""Beside these a run of numbers is one that is read out."""
+_LISTED = frozenset({name for name, value in {**ONES, **TEENS}.items() if value and value <= 16} | {"zero"})
+_AND_A_PART = (("and", "a", "half"), ("and", "a", "quarter"), ("and", "three", "quarters"))
+_SHORTEST, _SURELY = 3, 5
+
+
+def _between_hours(texts: Sequence[str]) -> set[int]:
+    """The places between the hours of "eight ten nine eleven seven ten and nine", which no number has for its pieces."""
+    said = " ".join(texts)
+    if _NO_LIST.search(said):
+        return set()
+    cuts: set[int] = set()
+    at = 0
+    while at < len(texts):
+        starts: list[int] = []
+        end = at
+        while end < len(texts) and texts[end] in _LISTED:
+            starts.append(end)
+            end += 1
+            end += 3 if tuple(texts[end : end + 3]) in _AND_A_PART else 0
+        teens = any(texts[one] in TEENS for one in starts[1:])
+        enough = _SURELY if not teens or not _A_LIST.search(said) else _SHORTEST
+        hour = at > 0 and texts[at - 1] in _HOUR_BEFORE
+        told = teens or _A_LIST.search(said) is not None
+        if len(starts) >= enough and told and (not hour or len(starts) >= _SURELY):
+            cuts.update(starts[1:])
+        at = max(end, at + 1)
+    return cuts
 
 
 def _after_an_hour(texts: Sequence[str], i: int) -> int:
@@ -71,6 +106,8 @@ def _before_halts(texts: Sequence[str], i: int) -> int:
 
 def _before_hundred(texts: Sequence[str], i: int) -> int:
     """Where the second number begins in "six two hundred forty": what stands before a "two hundred" belongs to another."""
+    if texts[i] == "hundred" and i and texts[i - 1] == "thousand":
+        return i  # "furnace forty thousand, hundred pounder at a third"
     if texts[i] not in ONES or texts[i + 1 : i + 2] != ["hundred"] or not i:
         return 0
     before = texts[i - 1]

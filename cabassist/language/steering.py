@@ -66,6 +66,10 @@ _GOES_ON = re.compile(
     r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then|while|before|after|until|till|if|unless|once|whenever)$"
 )
 """The end of words that what follows belongs to: "I need the mechanic to say that again" is no command."""
+_BACK_TO = re.compile(
+    r"^(?:(?:ok|okay|right|alright|so|and|now|well|yeah|good|great|anyway|then|let's|lets) )*(?:get |go )?back (?:to|onto|on with) (?:the|that|this|my|our) \w+$"
+)
+"""Goes on with what it names, and asks nobody to wait: "right, back to the loading"."""
 _LEANS = re.compile(r"^(?:is|was|are|were|be|been|again|once|one|to|for|of|with|from|by)\b")
 _MINUTES = re.compile(r"\b(?:one|two|three|four|five|ten|\d{1,2}|half) (?=min|sec|mo)")
 _FIGURES = re.compile(r"\d")
@@ -76,6 +80,10 @@ _OPENING_WORDS = {"pause": 16, "resume": 10, "why": 9, "done-when": 12}
 _LEAD = re.compile(
     r"^(?:(?:anyway|anyhow|righto|alrighty|ok|okay|alright|right|so|well|now|then|back to business) )+(?=\w)"
 )
+
+
+_TWICE = re.compile(r"^(?!\d)([a-z]+)(?: \1)+$")
+"""One word said more than once: "next next"."""
 
 
 def _number(word: str) -> int:
@@ -108,6 +116,7 @@ class Steering:
 
     def find(self, text: str) -> Steer | None:
         """The command in a text, or None. Texts of more than a few words are rarely one."""
+        text = _TWICE.sub(r"\1", plain(text)) if _TWICE.match(plain(text)) else text
         forms = list(dict.fromkeys([plain(text), bare(text), without_politeness(text), _LEAD.sub("", plain(text))]))
         for form in forms:
             if form in self._exact:
@@ -140,7 +149,7 @@ class Steering:
         """A command that holds the walk or goes back, with a reason beside it: "go back one, I was on the phone"."""
         if _CUT_SHORT.match(form) and not tells(_CALM.sub(" ", form)):
             return Steer("stop", sure=BY_WORDS)
-        if tells(_MINUTES.sub(" ", form)) or _OTHERS.search(form):
+        if tells(_MINUTES.sub(" ", form)) or _OTHERS.search(form) or _BACK_TO.match(form):
             return None
         words = form.split()
         if not beyond(form):

@@ -52,6 +52,8 @@ _SOUNDS = {
     "steppe": "step", "paws": "pause", "dun": "done", "wear": "where", "too": "to", "rite": "right", "reddy": "ready", "stob": "stop",
 }  # fmt: skip
 """What recognisers write for a word of a command; only where all the other words are of commands too."""
+_WEIGHT = Lazy(r"\b(?:the|its|that|what|in|total|by|of) weight\b|\bweight of\b")
+"""A weight that is asked about, and no "wait"."""
 _OF_SOMETHING_ELSE = Lazy(
     r"\b(?:remind|wake|tell|call) me (?:in|at|when|if)\b|\b(?:it|that|this|they|something|somebody|someone) (?:just )?(?:won't|keeps?|stopped|started|can't|doesn't|didn't|isn't|wasn't|hasn't|couldn't|goes|came|comes|did it|does it|is going|will not|says)\b"
     r"|\b(?:how (?:do|can|could|should|would) (?:i|we|you)(?! know)|when|where (?:do|can|should) (?:i|we)|should (?:i|we)|(?:do|may|must) (?:i|we)|(?:is|are|was|were) (?:it|that|this|they|the|we|there)(?! (?:a lot|lots|much|many|any|nearly|almost|done|needed|your|a rule|the law|official|long))|does (?:it|that|this))\b"
@@ -80,10 +82,10 @@ _RULES: tuple[tuple[str, str], ...] = (
     ("stop", r"\b(?:don't|do not|won't) (?:need|want) (?:this|it|the (?:list|procedure|walk|rest)|any more of (?:this|it)|to (?:do|go on|continue)(?: (?:this|it))?)(?: (?:any ?more|any longer|now|tonight|today|list|procedure|walk))+|\b(?:leave|drop|skip|stop) (?:walking|this (?:list|procedure|walk|checklist|whole thing)|the (?:rest|whole thing))\b"),
     ("skip", r"\b(?:don't|do not|won't|didn't|doesn't) (?:\w+ ){0,2}(?:need|want|bother|matter)|\bno (?:need|point|use|reason)\b|\bskip\w*\b|\b(?:leave|miss) (?:it|that|this|(?:that|this|the next) (?:one|step|bit|part))(?: out\b|$)|\bcan leave (?:it|this|that|them)\b|\bpass\b"
              r"|\balready (?:did|done|took care|taken care|checked|seen|sorted|covered|handled)\b.*\bearlier\b"),
-    ("back", r"\bprevious\b|\b(?:one|step|bit|part|thing) (?:right |just )?before\b|\bbefore (?:that|this)\b|\b(?:go|going|move|jump|take \w+|bring \w+|send \w+|step|back|get) (?:it )?back(?! (?:in|on|with|here|now|again|to it|at it|later|soon)\b)|\bback (?:a|one|up|@|it up|to the (?:one|step|last|previous))\b|\b(?:last|earlier) (?:step|one) again\b"),
+    ("back", r"^(?:(?:no|nope|wait|whoa|oops|sorry|not that|hang on|hold on) )+back(?: up| please)?$|\bprevious\b|\b(?:one|step|bit|part|thing) (?:right |just )?before\b|\bbefore (?:that|this)\b|\b(?:go|going|move|jump|take \w+|bring \w+|send \w+|step|back|get) (?:it )?back(?! (?:in|on|with|here|now|again|to it|at it|later|soon)\b)|\bback (?:a|one|up|@|it up|to the (?:one|step|last|previous))\b|\b(?:last|earlier) (?:step|one) again\b"),
     ("repeat", r"\b(?:did|could)n't (?:\w+ ){0,2}(?:get|catch|hear|understand)|\bwasn't (?:\w+ )?(?:listening|ready|paying|watching|concentrating)|\b(?:i|i've|we) (?:\w+ )?(?:missed|forgot|lost) (?:it|that|what|you|my|the last|where|which)"),
     ("stop", r"\bstop\b|\bquit\b|\b(?:cancel|abort|abandon|exit|end)\b(?! of)|\b(?:had|that's|thats|that is) (?:quite |about |just about )?enough\b|^enough\b|\benough (?:of (?:this|that|it)|for)\b|\b(?:done|finished|through) (?:here|with (?:this|the|all|everything)(?! (?:one|step|bit|part|thing)))|\b(?:leave|call|calling) it(?: (?:quits|there|here|a|at|for|now|alone)|$)|\b(?:forget|drop|close|leave(?! it (?:in|on|out|off|open|up|down)\b)) (?:about )?(?:it|this|that|all|the (?:rest|whole|list|procedure|walk|thing))\b"
-             r"|\bthat'?s (?:all|it)\b(?! (?:done|sorted|finished|covered|handled))|\bnever mind\b|\bget me out\b|\bchanged my mind\b|\bdon't need (?:this|it)\b"),
+             r"|\bthat'?s (?:all|it)\b(?! (?:done|sorted|finished|covered|handled))|\bnever mind\b(?!.*\b(?:next|go on|go ahead|carry on|continue|keep going|skip|back|again)\b)|\bget me out\b|\bchanged my mind\b|\bdon't need (?:this|it)\b"),
     ("repeat", r"\bagain\b|\b(?:once|one) more(?: time|$)|\banother time\b|\brepeat\w*\b|(?<!it )\bsay (?:what|that|it)\b|\bcome again\b|^(?:sorry )?(?:what|pardon|huh|eh)$|\b(?:current|present) (?:one|step|thing)\b|\bthis (?:one|step) is\b"
                r"|\b(?:which|what|where)\b.*\b(?:am i|are we|was i|were we|did we|did i) ?(?:\w+ ){0,2}(?:on|at|to|up to|in|get|leave|stop)?$|\bsupposed\b|\bmeant to\b|\bremind me\b|\bwhat (?:did|was|is|were) (?:you|it|that)\b.*\b(?:say|said|saying|to do|tell|told)\b"
                r"|\bwhat (?:was|is|were|'s) (?:the|that|this|it|my) ?(?:last |first )?(?:step|one|thing|bit)?$|\bwhat's (?:the|that|this|my) (?:(?!next|following)\w+ )?(?:step|one|thing)$|\b(?:you|i) (?:just )?said$|\bwhat's first$|\bwhat (?:was|were|am|are) (?:i|we) (?:doing|up to|on|at)\b|\bwhat (?:comes|do i do|is) first\b|\bwhere (?:do i|to) (?:start|begin)\b"),
@@ -113,7 +115,7 @@ def by_words(form: str) -> tuple[str, int | None] | None:
     """
     words = _ASIDE.sub(" ", _MISHEARD.sub("to", _IDIOMS.sub("go on", form))).replace("a gain", "again").split()
     words = [_SOUNDS.get(word, word) for word in words]
-    if not words or not 1 < len(form.split()) <= MAX_WORDS:
+    if not words or not 1 < len(form.split()) <= MAX_WORDS or _WEIGHT.search(form):
         return None
     numbers = [word for word in words if word not in _WORDS and _NUMBER.match(word)]
     if len(numbers) > 1 or any(word not in _WORDS and word not in numbers for word in words):

@@ -46,7 +46,7 @@ _LONG = Lazy(
     r"|\bwhen (?:will|would|does|do|is|are|am|did|it|the|we|i)\b|\bwhen$|\btime $|\b(?:full|empty|dry) in $|\bburn time\b|\brun ?time\b"
 )
 _CLOCK = Lazy(
-    r"\bwhat (?:time|hour)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $|\b(?:full|empty|dry|out|done) (?:at|by) $"
+    r"\bwhat (?:time|hour|o ?' ?clock|oclock)\b|\bby (?:when|what)\b|\bwhen by\b|\b(?:latest|the clock)\b|\bwhen (?:do|does|must|should|will|would|is|are|it|the|we|i)\b|\bwhen $|\b(?:full|empty|dry|out|done) (?:at|by) $"
 )
 _JUDGED = Lazy(
     r"\b(?:enough|fit|fits|suffice|make it|makes it|last (?:us|till|until|the|through|for|<)|will (?:it|that|this|they) (?:all )?(?:last|do|hold|make|go in|fit)|will (?:\S+ ){1,3}(?:do|hold|last|fit|cover|carry)|hold (?:it|that|out|till|until|to)|get <(?:h|day|night)> (?:out of|from)|going to do it|gonna do it|cover it|keep up|feed|be done|run (?:dry|out)|be (?:full|dry|empty) (?:by|before)"

@@ -174,8 +174,8 @@ def _instruction_fault(sentence: str, style: Style) -> str:
     return ""
 
 
-CALM, HURT = "calm", "hurt"
-"""Files of lines for the danger network: nothing is wrong, and somebody is hurt."""
+CALM, HURT, WISHED, UNWISHED = "calm", "hurt", "wished", "unwished"
+"""Files of lines for the danger network: nothing is wrong, somebody is hurt, unsafe wishes with their ids, and what is none, be there a danger or not."""
 
 
 def _dangers(folder: Path, compiled: Mapping[str, Any], style: Style) -> Iterator[Problem]:
@@ -184,9 +184,14 @@ def _dangers(folder: Path, compiled: Mapping[str, Any], style: Style) -> Iterato
 
     hazards = {name for name, raw in compiled["procedures"].items() if raw.get("kind") == "hazard"}
     for path in sorted((folder / "dangers").glob("*.txt")):
-        if path.stem not in {CALM, HURT, *hazards, *compiled["urgent"]}:
-            where = str(path.relative_to(folder.parent))
+        where = str(path.relative_to(folder.parent))
+        if path.stem not in {CALM, HURT, WISHED, UNWISHED, *hazards, *compiled["urgent"]}:
             yield Problem(where, 1, "", f"there is no danger '{path.stem}'", "reference")
+        if path.stem == WISHED:
+            for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+                name, _, text = line.partition("\t")
+                if line.strip() and (name not in compiled["wishes"] or not text.strip()):
+                    yield Problem(where, number, "", "write the id of a wish, a tab and a wording", "reference")
     if not compiled["urgent"]:
         return
     file = yamlfile.load(folder / "urgent.yaml", "knowledge/urgent.yaml")

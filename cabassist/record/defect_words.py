@@ -53,7 +53,7 @@ _ENDING = Lazy(
 )
 _NOUN = Lazy(r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b")
 _DROPPED = Lazy(
-    r"^(?:(?:that|this|down|a note|for me|for the (?:log|record|shop|book|mechanics?)|(?:in|to|on|under)? ?(?:the |teh |that )?(?:defect )?(?:log|book|list|report|sheet|journal|defects)|a defect|as a defect|defects?|of|it|the defect"
+    r"^(?:(?:that|this|then|so|too|as well|down|a note|for me|for the (?:log|record|shop|book|mechanics?)|(?:in|to|on|under)? ?(?:the |teh |that )?(?:defect )?(?:log|book|list|report|sheet|journal|defects)|a defect|as a defect|defects?|of|it|the defect"
     r"|also|record|one more|with a tag of \w+|as (?:urgent|minor|severe|serious|critical|cosmetic)|that one|one)\b[ ,:]*(?:that\b )?)+"
 )
 _QUESTION = Lazy(
@@ -63,7 +63,7 @@ _ASKS_WITHIN = Lazy(
     r"\b(?:(?:how|where|what|when|who) (?:do|does|should|can|must|else|'s) |do i|do we|should (?:i|we)|can (?:i|we)|who's told|what (?:else|headings|details))"
 )
 _EMPTY = Lazy(
-    r"^(?:(?:a|an|the|some|new|one|more|another|something|thing|defects?|faults?|problems?|issues?|it|this|that|for me|will you|in|to|down|log|book|entry|note|please)\b ?)*$"
+    r"^(?:(?:a|an|the|some|new|one|more|another|something|thing|defects?|faults?|problems?|issues?|it|this|that|for me|will you|in|to|down|log|book|entry|note|please|as well|too|also|then|now|though|up|so)\b ?)*$"
 )
 _OVER = Lazy(r"^(?:report (?:a |the |this )?(?:defect|fault|problem|issue))s?$")
 """The name of the procedure, not of a fault."""

@@ -298,6 +298,9 @@ class CabApp(App[CabassistError]):
         if not self._turn.locked():
             async with self._turn:
                 over = self.session.announcements(self.clock())
+                elsewhere = self.session.look_around(self.clock())
+            if elsewhere:  # said on another terminal
+                await self._show_state()
             for announce in over:
                 self.bell()
                 await self._talk.add("", [f"Timer: {announce}"], "timer")

@@ -19,7 +19,7 @@ from cabassist.coach import Coach
 from cabassist.errors import Problem
 from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for, terms_of
-from cabassist.language.calculation_inputs import Question, read_question
+from cabassist.language.calculation_inputs import Question, compiled, read_question
 from cabassist.language.role_network import Handed, RoleNetwork, kind_of_unit
 from cabassist.language.sum_terms import Term, terms
 from cabassist.language.wanted import Wanted, implied, wanted
@@ -44,6 +44,8 @@ _TIMES = frozenset({"h", "min", "days"})
 _YES_NO = re.compile(r"(?:Yes|No)\b")
 _PLAIN = math.log(0.7)
 """From here on a role is sure enough to be told."""
+_DENIED = 2.5
+"""How much less likely, as a logarithm, a role is that the words around the amount deny: of the marked amounts one in eight hundred."""
 _MOST = 60
 """Ways that are worked out in a family."""
 _BEHIND = 3.0
@@ -215,8 +217,11 @@ def _ways(family: Family, found: Sequence[Term], question: Question, handed: Han
         place = at.get(term.amount.start)
         if place is None:
             return []
-        names = {one.name for one in family.roles if _can_be(one, term)} | {"beside"}
-        fitting = [(score, name) for name in names if (score := handed.role(family.name, name, place)) > _FAINT]
+        fitting = [
+            (score - (_DENIED if denied else 0.0), name)
+            for name, denied in _names(family, term).items()
+            if (score := handed.role(family.name, name, place)) > _FAINT
+        ]
         if not fitting:
             return []
         choices.append(sorted(fitting, reverse=True)[:5])
@@ -230,6 +235,16 @@ def _ways(family: Family, found: Sequence[Term], question: Question, handed: Han
         else:
             ways.append((sum(score for score, _ in way), given))
     return sorted(ways, key=lambda pair: -pair[0])[:_MOST]
+
+
+def _names(family: Family, term: Term) -> dict[str, bool]:
+    """The roles that an amount can have, and whether the words around it deny the role, as they hardly ever do rightly."""
+    found = {"beside": False}
+    for one in family.roles:
+        if _can_be(one, term):
+            denied = bool(one.never) and compiled(one.never).search(term.around) is not None
+            found[one.name] = denied and found.get(one.name, True)
+    return found
 
 
 def _can_be(one: Role, term: Term) -> bool:

@@ -16,6 +16,11 @@ _BREAKER_BEFORE = Lazy(
     rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $|\b(?:only|just) (?:got |have |has )?$"
 )
 _GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
+_ON_PLATE = Lazy(
+    r"^(?:(?:it|that|is|what|says?|reads?|stands?|printed|stamped|' s) )*(?:on|off|by) (?:the|its|it|her) (?:name ?)?plate\b"
+)
+"""What the plate of the generator that was just spoken of says."""
+_GENERATOR = Lazy(r"\b(?:generator|genny|gennie|gen ?set)\b")
 _GENERATOR_BEFORE = Lazy(
     r"\b(?:generator|genny|gennie|gen ?set|gen)(?: (?:is|makes?|gives?|puts?|out|rated|at|for|of|does|good|can|do|a|our|' s|has|,))* $|\brated(?: (?:at|for))? $"
 )
@@ -118,14 +123,14 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
         if not _taken(one, following, told, sizing):
             return None
         if len(told.loads) != loads:
-            told.loads[-1] = told.loads[-1]._replace(name=_name(one, last))
+            told.loads[-1] = told.loads[-1]._replace(name=called(one, last))
             last = one
             if count:
                 told.loads[-1:] = [told.loads[-1]] * round(count)
                 count = 0.0
     if told.breaker is None and found[0].unit == "A" and _heads(found[0]) and len(told.loads) > 1:
         told.breaker = told.loads.pop(0).value
-    if _BOTH_LEGS_SAID.search(frame):
+    if BOTH_LEGS_SAID.search(frame):
         told.legs = _BOTH_LEGS
     if told.legs > 1 and told.breaker is None and told.supply is None and len(told.amps) == len(told.loads) == 1:
         told.breaker = told.loads.pop().value if not told.loads[0].name else None
@@ -145,7 +150,7 @@ def plugged(found: tuple[Said, ...], frame: str) -> Plugged | None:
 
 _BOTH_LEGS = 2
 _LEGS = Lazy(r"^(?:(?:hot|full|separate|of the) )*(?:legs|hots|phases|lines|hot wires)\b")
-_BOTH_LEGS_SAID = Lazy(r"\b(?:both|two|on each of the two) (?:hot )?legs\b|\b(?:on|over|from) each leg\b")
+BOTH_LEGS_SAID = Lazy(r"\b(?:both|two|on each of the two) (?:hot )?legs\b|\b(?:on|over|from) each leg\b")
 _ALL_OF = Lazy(r"\b(?:all|these|those)(?: of)?(?: the| them| these| those)? $")
 _RATES = Lazy(
     rf"^(?:(?:{_DRAWS}s?|plugs?|outlets?|rated|that|which|it|they|each|with|cabin|space|little|electric|block) )+(?:(?:at|of|is|are|draws?|drawing|pulls?|pulling|takes?|taking|uses?|using|rated|for|,|really|actually|about|only) )+$|^$"
@@ -171,7 +176,7 @@ def _heads(one: Said) -> bool:
     )
 
 
-def _name(one: Said, last: Said | None) -> str:
+def called(one: Said, last: Said | None) -> str:
     """What a load is called, by the noun that leads to its number or follows it."""
     if _NAME_BEFORE.search(one.left) and not (last is not None and _names_last(last, one.left)):
         return str([*_NAME.finditer(one.left)][-1][1]).strip()
@@ -231,7 +236,8 @@ def _taken(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
 
 def _watts(one: Said, value: float, told: Plugged) -> None:
     """A load in watts, or what a generator is rated for."""
-    if told.supply is None and (_GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
+    on_plate = _ON_PLATE.search(one.right) and _GENERATOR.search(one.left)
+    if told.supply is None and (on_plate or _GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
         told.supply = value
     else:
         told.loads.append(Load(value, "W"))

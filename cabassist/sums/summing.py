@@ -19,6 +19,7 @@ from cabassist.sums.sums_bottles import VAPOR, WHICH
 from cabassist.sums.sums_compared import COMPARED, SCALED, compares
 from cabassist.sums.sums_depth import DEPTH
 from cabassist.sums.sums_fill import FILL
+from cabassist.sums.sums_mixing import MIXING
 from cabassist.sums.sums_propane import PROPANE
 from cabassist.sums.sums_water import WATER
 from cabassist.sums.sums_weight import WEIGHT
@@ -27,7 +28,7 @@ from cabassist.sums.told_tanks import told_tank
 from cabassist.sums.told_vessel import told_vessel
 from cabassist.sums.working_sheet import in_unit
 
-FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH, SCALED)
+FAMILIES: tuple[Family, ...] = (WATER, BOTH, PROPANE, VAPOR, WHICH, DEPTH, WEIGHT, BLEACH, SCALED, MIXING)
 
 
 def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:

@@ -43,7 +43,11 @@ _ROLES = (
     role("people", "people", 1.0),
     role("limit", "share", -2.0, (4.0, r"\b(?:limit|full at|to|at most|until|till)(?: \w+)? # "), bare=1.0),
     role("limit", "volume", -9.0),
-    role("reserve", "volume|share", -9.0),
+    role("reserve", "volume|share|n", -9.0),
+    role("waste_room", "n", -9.0),
+    role("limit", "n", -9.0),
+    role("fresh_before", "n", -9.0),
+    role("waste_before", "n", -9.0),
     role("waste_part", "share", -9.0),
     role("fresh_before", "volume|share|length", -9.0),
     role("waste_before", "volume|share|length", -9.0),
@@ -52,17 +56,37 @@ _ROLES = (
     role("now", "clock", -9.0),
     role("deadline", "clock", -9.0),
     role("needed", "time", -9.0),
+    role("fresh_lasts", "time", -9.0),
+    role("waste_lasts", "time", -9.0),
+    role("propane", "mass|volume|share|n", -9.0),
+    role("propane_size", "mass|volume|n", -9.0),
+    role("propane_rate", "mass/time|volume/time|share/time|n/time|power|energy|n", -9.0),
+    role("propane_reserve", "mass|volume|share", -9.0),
+    role("propane_lasts", "time", -9.0),
+    role("bottles", "count cylinder|n|people", -9.0),  # that hold so much each, or are so full
+    role("furnaces", "count furnace|count heater|n", -9.0),
+    role("duty", "share", -9.0),  # of the time that they burn
+    role("diesel", "volume|share|n", -9.0),
+    role("diesel_size", "volume|n", -9.0),
+    role("diesel_rate", "volume/time|share/time|n/time|n", -9.0),
+    role("diesel_reserve", "volume|share", -9.0),
+    role("diesel_lasts", "time", -9.0),
+    role("shower_use", "volume|n", -9.0),
+    role("shower_minutes", "time|n", -9.0),
+    role("shower_flow", "volume/time", -9.0),
+    role("showers", "count shower|people|n", -9.0),
+    role("beside", "mass|volume|share|time|people|clock|temperature|n|length|volume/time|count shower", -9.0, many=True),
     role("beside", "clock", -1.0, many=True),
     role("beside", "n", -2.5, (3.5, r"# tanks\b"), many=True),
 )  # fmt: skip
-_EMPTY = Lazy(
+EMPTY = Lazy(
     rf"\b{_WASTE}(?: tank)?(?: is| was)?(?: (?:just|freshly|been))* (?:empty|emptied|dumped|pumped out|drained)\b|\bempty (?:<gal> )?{_WASTE}\b"
     rf"|\b(?:dumped|emptied|pumped out|drained) (?:the |our )?{_WASTE}\b|\bnothing in (?:the |our )?{_WASTE}\b"
 )
 _BEFORE = Lazy(
     rf"\b(?:will|does|do|is|would|has|gets?) (?:[^ .;<]+ ){{0,3}}?(?P<one>{_FRESH}|{_WASTE})\b[^.;]{{0,60}}?\bbefore (?:[^ .;<]+ ){{0,6}}?(?P<other>{_FRESH}|{_WASTE})\b"
 )
-_GIVES_OUT = Lazy(
+GIVES_OUT = Lazy(
     r"\b(?:dry|out|empty|full|overflow\w*|quits?|gives? out|trouble) (?:[^ .;<]+ ){0,3}?(?:by|before|within|in|inside) (?:[^ .;<]+ ){0,3}?<(?:clock|h|min|day)>"
 )
 _IN_GALLONS = Lazy(r"\b(?:gallons|gal|gals)\b")
@@ -75,7 +99,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return bool(both and _FIRST.search(frame)) and want.kind in ("", "time", "which")
 
 
-def _gallons(term: Term, tank: Tank, size: float, unit_of: set[str], factor: float) -> float | None:
+def tank_gallons(term: Term, tank: Tank, size: float, unit_of: set[str], factor: float) -> float | None:
     """What an amount comes to in a tank; a number without a unit is in that of the others."""
     kind = term.kind if term.kind != "n" else next(iter(unit_of)) if len(unit_of) == 1 else ""
     if kind == "volume":
@@ -105,7 +129,7 @@ def _hour(moment: datetime) -> float:
     return moment.hour + moment.minute / 60
 
 
-def _flow(t: Told, name: str, size: float, factor: float, change: float | None) -> tuple[float, str] | None:
+def tank_flow(t: Told, name: str, size: float, factor: float, change: float | None) -> tuple[float, str] | None:
     """Gallons an hour out of the fresh, or into the waste tank; the change is that between two readings."""
     rate = t.one(f"{name}_rate")
     if rate is not None:
@@ -139,7 +163,7 @@ def _flow(t: Told, name: str, size: float, factor: float, change: float | None) 
 def _by_percent(t: Told, name: str) -> bool:
     """Whether a rate without a unit is in percent: as the other rate is, or as the levels are when nothing is told in gallons."""
     rates = {term.kind for one in ("fresh_rate", "waste_rate") for term in t.roles.get(one, [])} - {"n", "n/time"}
-    levels = {kind for term in t.roles.get(name, []) for kind in (_kinds(t) if term.kind == "n" else {term.kind})}
+    levels = {kind for term in t.roles.get(name, []) for kind in (kinds_told(t) if term.kind == "n" else {term.kind})}
     if rates:
         return rates == {"share/time"} and "share" in levels
     return levels == {"share"} and not any(term.kind == "volume" for terms in t.roles.values() for term in terms) and not _IN_GALLONS.search(t.question.frame)  # fmt: skip
@@ -155,7 +179,7 @@ def _judged(frame: str, dry: float, full: float, needed: float | None) -> str:
     """Yes or no, when that is asked: whether it lasts so long, whether one tank is done before the other."""
     first = min(dry, full)
     if needed is not None:
-        return "Yes: " if (first >= needed) is (_GIVES_OUT.search(frame) is None) else "No: "
+        return "Yes: " if (first >= needed) is (GIVES_OUT.search(frame) is None) else "No: "
     match = _BEFORE.search(frame)
     if match is None:
         return ""
@@ -165,7 +189,7 @@ def _judged(frame: str, dry: float, full: float, needed: float | None) -> str:
     return "Yes: " if (dry < full) is wet[0] else "No: "
 
 
-def _into_waste(t: Told, down: tuple[float, str]) -> tuple[float, str]:
+def into_waste(t: Told, down: tuple[float, str]) -> tuple[float, str]:
     """What comes into the waste tank when only the use is told."""
     part = t.value("waste_part")
     if part is None:
@@ -174,16 +198,16 @@ def _into_waste(t: Told, down: tuple[float, str]) -> tuple[float, str]:
     return down[0] * part, f"waste: {shown(100 * part)} % of {shown(down[0])} = {shown(down[0] * part)} gal an hour"
 
 
-def _room(t: Told, inside: float, size: float, kinds: set[str], factor: float) -> float | None:
+def waste_room_of(t: Told, inside: float, size: float, kinds: set[str], factor: float) -> float | None:
     """Gallons that the waste tank still takes."""
     free, limit, tank = t.one("waste_room"), t.one("limit"), t.coach.tank("waste")
     if free is not None:
-        return _gallons(free, tank, size, kinds, factor)
-    most = size if limit is None else _gallons(limit, tank, size, kinds, factor)
+        return tank_gallons(free, tank, size, kinds, factor)
+    most = size if limit is None else tank_gallons(limit, tank, size, kinds, factor)
     return None if most is None else most - inside
 
 
-def _kinds(t: Told) -> set[str]:
+def kinds_told(t: Told) -> set[str]:
     """What numbers without a unit are in: as the levels are, else as the rates."""
     levels, rates = ("fresh", "waste", "fresh_before", "waste_before"), ("fresh_rate", "waste_rate", "fresh_use")
     kinds = {term.kind for name in levels for term in t.roles.get(name, []) if term.kind != "n"}
@@ -196,8 +220,8 @@ def _which_first(t: Told) -> Estimate | None:
     free = t.one("waste_room")
     if free is not None and (waste is not None or t.has("limit")):
         return None
-    empty = waste is None and free is None and not t.has("waste") and _EMPTY.search(t.question.frame) is not None
-    if waste is not None and _EMPTY.search(t.question.frame):
+    empty = waste is None and free is None and not t.has("waste") and EMPTY.search(t.question.frame) is not None
+    if waste is not None and EMPTY.search(t.question.frame):
         return None
     if fresh is None or (waste is None and free is None and not empty) or (t.has("fresh_use") and t.has("fresh_rate")):
         return None
@@ -207,12 +231,12 @@ def _which_first(t: Told) -> Estimate | None:
         sizes[name] = said if said is not None else t.coach.tank(name).capacity_gal
         if said is None:
             t.assumed.append(f"{name} tank {shown(sizes[name])} gal (profile)")
-    kinds = _kinds(t)
+    kinds = kinds_told(t)
     told_in = [term.factor for terms in t.roles.values() for term in terms if term.kind == "volume"]
     factor = told_in[0] if told_in else 1.0
 
     def held(term: Term | None, name: str) -> float | None:
-        return None if term is None else _gallons(term, t.coach.tank(name), sizes[name], kinds, factor)
+        return None if term is None else tank_gallons(term, t.coach.tank(name), sizes[name], kinds, factor)
 
     have = held(fresh, "fresh")
     inside = 0.0 if waste is None else held(waste, "waste")
@@ -220,11 +244,11 @@ def _which_first(t: Told) -> Estimate | None:
     if have is None or inside is None:
         return None
     were, was = held(t.one("fresh_before"), "fresh"), held(t.one("waste_before"), "waste")
-    down = _flow(t, "fresh", sizes["fresh"], factor, None if were is None else were - have)
-    up = _flow(t, "waste", sizes["waste"], factor, None if was is None else inside - was)
+    down = tank_flow(t, "fresh", sizes["fresh"], factor, None if were is None else were - have)
+    up = tank_flow(t, "waste", sizes["waste"], factor, None if was is None else inside - was)
     if up is None and down is not None and not t.has("waste_rate"):
-        up = _into_waste(t, down)
-    room = _room(t, inside, sizes["waste"], kinds, factor)
+        up = into_waste(t, down)
+    room = waste_room_of(t, inside, sizes["waste"], kinds, factor)
     if down is None or up is None or room is None or not down[0] or not up[0]:
         return None
     dry, full = (have - reserve) / down[0], room / up[0]
@@ -259,4 +283,13 @@ def _which_first(t: Told) -> Estimate | None:
     return exact("which comes first", first, "h", working=work, assumptions=tuple(t.assumed), source="arithmetic", verdict=verdict, also=also)  # fmt: skip
 
 
-BOTH = Family("both", lambda _question: "which-first", _applies, _ROLES, _which_first)
+def _solve(t: Told) -> Estimate | None:
+    """Fresh or waste; with propane or diesel beside them, or in showers, as `sums_first` works them out."""
+    from cabassist.sums.sums_first import GAS, SHOWERS, first_of, showers_both
+
+    if t.roles.keys() & SHOWERS:
+        return showers_both(t)
+    return first_of(t) if t.roles.keys() & GAS else _which_first(t)
+
+
+BOTH = Family("both", lambda _question: "which-first", _applies, _ROLES, _solve)

@@ -55,6 +55,12 @@ _LEAST_LEFT = Lazy(r"\b(?:at least|least|minimum|min|how full|how low|must|have 
 _COLDEST = Lazy(r"\b(?:how (?:cold|low)|coldest|lowest|(?:what|which) (?:temp\w*|degrees?))\b")
 
 
+_TOGETHER = Lazy(
+    r"# (?:\w+ )?(?:together|altogether|between them|combined|in all|all told|in total|total)\b|\b(?:together|between them|combined)(?: \w+){0,3} # "
+)
+"""What all burners take, whatever their number."""
+
+
 def _burned(t: Told) -> float | None:
     """BTU an hour of all that burns; None when the counts do not fit the burners, 0 when no burner was told."""
     burners, counts, duty = t.all("burner"), t.all("burners"), t.value("duty")
@@ -63,6 +69,8 @@ def _burned(t: Told) -> float | None:
     if duty is not None and duty < 1:
         t.assumed.append("averaged over the time; while all burn it may fall short")
     many = [1.0] * len(burners)
+    if len(burners) == 1 and _TOGETHER.search(burners[0].around):
+        counts = []  # "the two heaters want 60,000 together"
     for count in counts:
         beside = [k for k, one in enumerate(burners) if one.amount.start == count.amount.end]
         if beside or len(burners) == 1:
@@ -129,7 +137,7 @@ def _coldest(t: Told, nominal: float, demand: float, each: list[float]) -> Estim
 
 _STARVE = r"(?:starv\w*|sputter\w*|too (?:cold|little|low|much)|fall short|run short|short of (?:gas|vapou?r)|freeze (?:up|over)|die|go out|quit|not (?:keep up|be enough)|fail)\b"
 _STARVES = Lazy(
-    rf"\b(?:will|would|is|does|do|are|am|going|gonna|could)\b(?: (?!feed|run|keep|carry|handle|supply|make)\S+){{0,9}}? {_STARVE}"
+    rf"\b(?:will|would|is|does|do|are|am|going|gonna|could)\b(?: (?!feed|run|keep|carry|handle|supply|make|not\b)\S+){{0,9}}? {_STARVE}"
 )
 """Asked so, a yes is that it does not feed the burners."""
 _OR_STARVES = Lazy(rf"\b(?:or|without|before|and not)\b(?: \S+){{0,7}}? {_STARVE}")

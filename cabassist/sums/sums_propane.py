@@ -58,8 +58,15 @@ def solve(t: Told) -> Estimate | None:
             t.roles = {**t.roles, name: [one._replace(kind="share", value=one.value / 100) for one in t.roles[name]]}
     if not _bare_fit(t):
         return None
+    if t.has("gross", "tare"):  # "scale says 27 kilos, tare thirteen"
+        scale, empty = t.roles["gross"][0], t.roles["tare"][0]
+        t.roles = {**t.roles, "gross": [like_other(one, empty) for one in t.roles["gross"]], "tare": [like_other(one, scale) for one in t.roles["tare"]]}  # fmt: skip
     warm = any(term.kind == "temperature" for term in t.roles.get("beside", []))
-    if warm and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on", "loss")):
+    if (
+        warm
+        and not _FLAT_OUT.search(t.question.frame)
+        and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on", "loss"))
+    ):
         return None  # how cold it is changes nothing about a rate that is told, but much about what is not
     if not _shares_fit(t):
         return None
@@ -172,6 +179,8 @@ def _shares_fit(t: Told) -> bool:
     return all(one.value >= _LEAST_EFFICIENT and not _IS_DUTY.search(one.around) for one in t.roles.get("efficiency", []))  # fmt: skip
 
 
+_FLAT_OUT = Lazy(r"\b(?:flat out|wide open|full bore|full blast)\b")
+"""The furnace is told to burn all the time."""
 _HOW_MANY = Lazy(
     r"\bhow many (?:(?:of those|of these|of the|more|full|fresh|new|spare|extra|such|<lb>|propane|big|little) ){0,3}(furnaces|heaters|bottles|cylinders|<lb>(?= (?:do|does|would|will|should|must|for|to|is|are|at)))(?![\w])"
 )

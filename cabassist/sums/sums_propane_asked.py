@@ -38,6 +38,7 @@ def duty_of(t: Told) -> Estimate | None:
         return None
     work = (*lines, line, f"{shown(hourly)} ÷ {shown(full)} = {shown(part * 100, 3)} %")
     minutes, daily = figure("an hour", part * 60, "min"), figure("a day", part * 24, "h")
+    average = (figure("on average", hourly * BTU_PER_LB, "BTU/h"), figure("that is", hourly, "lb/h"))
     verdict = "It can burn all the time." if part >= 1 else ""
     if t.want.kind == "time" and t.want.rate != "day":
         return done(
@@ -48,9 +49,10 @@ def duty_of(t: Told) -> Estimate | None:
             work,
             verdict,
             figure("of the time", part * 100, "percent"),
+            *average,
             source=HEAT_SOURCE,
         )
-    return done("of the time", part * 100, "percent", t, work, verdict, minutes, daily, source=HEAT_SOURCE)
+    return done("of the time", part * 100, "percent", t, work, verdict, minutes, daily, *average, source=HEAT_SOURCE)
 
 
 def count_wanted(t: Told, pounds: float | None, hourly: float, line: str, needed: float | None) -> Estimate | None:
@@ -73,7 +75,7 @@ def may_burn(t: Told, pounds: float, lines: tuple[str, ...], needed: float) -> E
     heat = pounds * BTU_PER_LB / needed / duty / count
     over = "".join(f" ÷ {shown(one, 3)}" for one in (duty, count) if one != 1)
     work = (*lines, f"{shown(pounds)} lb x {shown(BTU_PER_LB)} BTU/lb ÷ {shown(needed)} h{over} = {shown(heat)} BTU/h")
-    return done("may burn", heat, "BTU/h", t, work, source=HEAT_SOURCE)
+    return done("may burn", heat, "BTU/h", t, work, "", figure("pounds an hour", pounds / needed, "lb/h"), source=HEAT_SOURCE)  # fmt: skip
 
 
 _SPANS = {"h": (1.0, "h", "an hour"), "day": (24.0, "day", "a day"), "min": (1 / 60, "min", "a minute")}

@@ -16,17 +16,26 @@ _MINUTES = Lazy(r"\bhow many minutes (?:of|in|out of|an|per|each|every) (?:(?:th
 _DUTY = Lazy(
     r"\b(?:(?:of|in) (?:the|that|each|every|an) (?:time|hour|clock)|of time|duty|how (?:often|hard)|(?:how much|what (?:share|part|percent|percentage|fraction)) of (?:the|each|every|a) (?:time|hour|night|day))\b"
 )
+_SHARE_ASKED = Lazy(
+    r"\b(?:how much|what (?:share|part|percent|percentage|fraction)) of (?:the|each|every|a) (?:time|hour|night|day)\b"
+)
 
 
 def asks_duty(t: Told) -> bool:
     """Whether it is asked how much of the time the furnace burns, or may."""
     if not t.has("burner") or t.has("duty") or t.has("on"):
         return False
+    if t.want.kind in ("power", "energy") and t.has("needed") and _ON_AVERAGE.search(t.question.frame):
+        return True  # "what share of the time, and what does that average"
     if t.want.kind == "time":
         return bool(t.want.rate) or _MINUTES.search(t.question.frame) is not None
-    return t.want.kind in ("share", "") and not t.want.judged and _DUTY.search(t.question.frame) is not None
+    if t.want.kind not in ("share", ""):
+        return False
+    asked = _SHARE_ASKED if t.want.judged else _DUTY  # "it has to last 40 hours: how much of the time can it be on"
+    return asked.search(t.question.frame) is not None
 
 
+_ON_AVERAGE = Lazy(r"\b(?:average|averages|averaging|averaged|avg|mean)\b")
 _OVER_CLOCKS = Lazy(r"<(?:n|lb|kg|gal|percent)> (?:\w+ ){0,3}?(?:from|between) <clock> (?:to|till?|until|and) <clock>")
 
 

@@ -77,7 +77,7 @@ _SIDES = Lazy(
     r"\b(?:outside|outer|curb|left)\b.*\b(?:inside|inner|street|right)\b|\b(?:inside|inner|street|right)\b.*\b(?:outside|outer|curb|left)\b"
 )
 TO_FILL = Lazy(
-    r"\bto (?:fill|top)\b|\btop(?:ping)? (?:up|off)\b|\bshort of\b|\b(?:it take|fits?|can i (?:add|put in|get in)|room|more (?:can|will|does|to))\b"
+    r"\bto (?:fill|top)\b|\btop(?:ping)? (?:(?:it|her|him|this|that) )?(?:up|off)\b|\bshort of\b|\b(?:it take|fits?|can i (?:add|put in|get in)|room|more (?:can|will|does|to))\b"
 )
 """Asks what still goes into a cylinder."""
 GONE = Lazy(

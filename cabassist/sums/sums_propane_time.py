@@ -29,7 +29,7 @@ def lasts(t: Told, pounds: float, lines: tuple[str, ...], hourly: float, line: s
         verdict = _enough(t, hours, needed)
     elif t.want.judged and (until := _until(t)) is not None:
         verdict = _enough(t, hours, until)
-    if t.want.clock:
+    if t.want.clock or (t.has("now") and needed is None and not t.has("before")):
         verdict = f"{verdict} {at_clock(today_at(t.now, t.value('now')), hours)}".strip()
     days = figure("days", hours / 24, "days")
     return done("lasts", hours, "h", t, work, verdict, days, source=HEAT_SOURCE)

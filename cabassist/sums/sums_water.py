@@ -71,6 +71,8 @@ _LIMIT = Lazy(r"<percent>.*<percent>|<part>.*<percent>|<gal>.*<percent>|\blimit\
 def solve(t: Told) -> Estimate | None:
     """What follows from the amounts; None when nothing does."""
     t.roles = {name: [_as_clock(x) if name in _CLOCKS else x for x in found] for name, found in t.roles.items()}
+    if t.want.kind == "volume/time":
+        t.want = replace(t.want, kind="volume")  # of what time is told by the words
     if t.want.kind not in ("time", "volume", "share", "people", "times", "") or not _made_plain(t):
         return None
     further = t.roles.get("needed", [])
@@ -198,6 +200,16 @@ _RATE_NEEDED = Lazy(
     r"\b(?:what|how (?:much|many gallons|fast)) (?:(?!long\b|time\b)[a-z]+ ){0,4}?(?:rate|flow|hose|tap|spigot|pump|faucet|hydrant) (?:does |must |should |would |has |have |needs? )?(?:(?:it|to|need) ){0,3}(?:have to be|need to be|to be|be|do|to do|give|to give|make|run|put out)\b(?: per (?P<per>minute|hour|day)\b)?"
 )
 """What flow would do it."""
+_CAN_SHOWER = Lazy(
+    r"\bhow many (?:(?:of|people|them|us|the|guys|players|kids|more) ){0,3}(?:can|could|may|will|get) (?:\w+ ){0,2}?(?:shower\b|<n>|wash\b|rinse\b)|\bshowers? (?:[.,?] )?how many\b|\bshowers? [:,.] (?:[^?]+ )?how many $|\bhow many (?:\w+ ){0,2}?(?:<gal> |<L> )?(?:rinses|showers)\b"
+)
+"""Asks how many get a shower."""
+_OF_US = Lazy(r"\bhow many of (?:us|them|the \w+) (?:can|could|may|will|get|gets|are)\b")
+_AFFORD = Lazy(
+    r"\b(?:(?P<hour>(?:an|per|each|every|the|in an) hour|hourly)|(?P<day>(?:a|per|each|every|the|in a) day|daily)|each|apiece|per head|a head)\b(?! night)"
+)
+"""What may be used an hour, a day, or by each."""
+_SPENT = frozenset({"rate", "use", "per_event", "minutes_each", "moved", "before", "bucket", "times", "add"})
 _WHAT_THEN = Lazy(r"\bwhat (?:will|would|do|does|am|are) (?:i|we|it|the \w+) (?:then )?(?:have|hold|read|show|be at|end up with|left with)\b")  # fmt: skip
 _TIME_ASKED = Lazy(r"\bhow (?:long|soon|many (?:hours|minutes))\b|\bwhen (?:is|will|does|do|are)\b|\bwhat time\b")
 
@@ -206,6 +218,22 @@ def _asked(t: Told) -> Wanted:
     """What is wanted: "what will i have" is no time, "per person per day what's that" a rate when none was told."""
     if t.want.kind == "time" and _WHAT_THEN.search(t.question.frame) and not _TIME_ASKED.search(t.question.frame):
         return replace(t.want, kind="", unit="", clock=False)
+    counted = _CAN_SHOWER.search(t.question.frame)
+    if (
+        counted
+        and t.want.kind in ("", "volume")
+        and not t.has("people")
+        and (t.has("minutes_each") or t.has("per_event"))
+    ):
+        showers = "showers" in counted[0] or "rinses" in counted[0]
+        return replace(t.want, kind="times" if showers else "people", unit="showers" if showers else "people")
+    if t.want.unit == "showers" and _OF_US.search(t.question.frame) and not t.has("people"):
+        return replace(t.want, kind="people", unit="people")
+    afford = _AFFORD.search(t.question.frame)
+    if afford and not (t.want.rate or t.want.judged) and t.want.kind in ("", "volume") and (t.has("needed") or t.has("deadline")) and not any(name in t.roles for name in _SPENT):  # fmt: skip
+        per = "h" if afford["hour"] else "day"
+        if afford["hour"] or afford["day"] or t.has("people"):
+            return replace(t.want, rate=per)
     asked = _RATE_NEEDED.search(t.question.frame)
     if asked and not t.want.rate and not any(name in t.roles for name in ("rate", "use", "bucket", "moved")):
         spans = t.roles.get("needed") or t.roles.get("elapsed") or []

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cabassist.estimate.quantities import shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import per_hour
 from cabassist.sums.families import Told, done
 from cabassist.sums.sums_water_rate import MINUTELY
-from cabassist.sums.sums_water_tank import Tank, gallons_there, to_the_end
+from cabassist.sums.sums_water_tank import Tank, gallons_there, to_the_end, within_waste
 from cabassist.sums.sums_water_time import beside_stock, flows_within, hours_needed, how_long
 
 
@@ -27,10 +29,13 @@ def shower_time(t: Told, tank: Tank) -> Estimate | None:
         or change[0] < 0
     ):
         return None
+    limited = within_waste(t, change[0])
+    if limited is None:
+        return None
     tank.assume()
-    minutes = change[0] / people / flow.value * 60
-    line = f"{shown(change[0])} gal ÷ {shown(people)} ÷ {shown(flow.value / 60)} gal a minute = {shown(minutes)} min"
-    return done("each may shower", minutes, "min", t, (line,))
+    minutes = limited[0] / people / flow.value * 60
+    line = f"{shown(limited[0])} gal ÷ {shown(people)} ÷ {shown(flow.value / 60)} gal a minute = {shown(minutes)} min"
+    return done("each may shower", minutes, "min", t, (line,), limited[1])
 
 
 def for_a_day(t: Told, tank: Tank) -> Estimate | None:
@@ -51,22 +56,33 @@ def for_a_day(t: Told, tank: Tank) -> Estimate | None:
 _DAILY = Lazy(r"\b(?:times|flushes|showers|trips) (?:a|per|each|every) day\b|\bdaily\b")
 
 
-def _how_many(t: Told, tank: Tank, each: float, work: tuple[str, ...]) -> Estimate | None:
-    """How many showers there is water for, or how many flushes still fit."""
-    if t.has("people" if t.want.kind == "people" else "times"):
+OF_GROUP = Lazy(r"\bhow many (?:out )?of (?:(?:the|our|my|us|these|those|them) )?<(?:n|people|driver)>")
+"""Of so many people it is asked how many get one."""
+
+
+def _how_many(t: Told, tank: Tank, each: float, work: tuple[str, ...], group: float | None) -> Estimate | None:
+    """How many showers there is water for, or how many flushes still fit; of a group no more than it has."""
+    if group is None and t.has("people" if t.want.kind == "people" else "times"):
         return None
     have = gallons_there(t, tank)
     if have is None or have <= 0 or not each:
         return None
+    limited = within_waste(t, have)
+    if limited is None:
+        return None
+    have, verdict = limited
     tank.assume()
     count = have / each
     line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
+    if group is not None and count >= group:
+        count, verdict = group, "All of them."
     return done(
         f"{t.want.unit} it is enough for",
         float(int(count + 1e-9)),
         "persons" if t.want.kind == "people" else t.want.unit,
         t,
         (*work, line),
+        verdict,
     )
 
 
@@ -86,13 +102,17 @@ def events(t: Told, tank: Tank) -> Estimate | None:
         not (t.want.kind in ("people", "times") and term.each and term in t.roles.get("per_event", [])) for term in bare
     ):
         return None
+    group = people if people is not None and OF_GROUP.search(t.question.frame) and not t.has("times") else None
+    if group is not None:
+        people = 1.0
+        t.want = replace(t.want, kind="people", unit="people")
     times = t.one("times")
     again = {"twice": 2.0, "once": 1.0}.get(next(iter(_AGAIN.findall(t.question.frame)), ""), 0.0)
     if again and times is not None:
         return None
     count = again or 1.0 if times is None else 24 * per_hour(times) if times.per else times.value
     if t.has("minutes_each"):
-        if not _ONE_EACH.search(t.question.frame):
+        if not _ONE_EACH.search(t.question.frame) and not (t.has("people", "level") and t.want.judged):
             return None
         flow, minutes = t.one("rate"), t.value("minutes_each")
         if flow is None or minutes is None or not (flow.per in ("min", "s") or flow.unit in MINUTELY):
@@ -121,7 +141,7 @@ def events(t: Told, tank: Tank) -> Estimate | None:
     parts = [shown(n) for n in (people, count) if n != 1]
     work = (*((line,) if line else ()), f"{' x '.join((*parts, shown(each)))} gal = {shown(total)} gal")
     if t.want.kind in ("times", "people"):
-        return _how_many(t, tank, total, work)
+        return _how_many(t, tank, total, work, group)
     if t.want.kind not in ("volume", ""):
         return None
     return beside_stock(t, tank, total, work)

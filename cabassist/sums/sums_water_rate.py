@@ -133,9 +133,13 @@ def _between(t: Told, tank: Tank) -> tuple[float, str, bool] | None:
     hours = t.value("elapsed")
     if hours is None:
         start, end = t.one("clock_before"), t.one("now")
+        own = _ITS_CLOCK.search(first.around) is not None
+        behind = start is not None and 0 < start.amount.start - first.amount.end <= 2
+        if own and not behind:
+            return None  # "it was 78 at eight": that is no time of the other reading
         forward = _place(t, "before") < _place(t, "level")
         alike = (_place(t, "clock_before") < _place(t, "now")) is forward
-        beside = _AT_CLOCK.search(first.around)  # "88, down from a hundred at seven, its eleven now"
+        beside = _AT_CLOCK.search(first.around) or own  # "88, down from a hundred at seven, its eleven now"
         if start is None or end is None or not (alike or beside or _READ_NOW.search(last.around)):
             return None
         hours = hours_until(start.amount, end.amount)
@@ -158,6 +162,8 @@ def _between(t: Told, tank: Tank) -> tuple[float, str, bool] | None:
 
 
 _AT_CLOCK = Lazy(r"\b(?:down|up) from # (?:full |percent )?at <clock>")
+_ITS_CLOCK = Lazy(r"# (?:full |percent )?at <clock>")
+"""The time of day at which a level was read stands right behind it."""
 _READ_NOW = Lazy(r"# (?:\w+ ){0,3}?now\b|\bnow (?:(?:it|is|at|reads|the \w+) ){0,3}# ")
 """Such a level belongs to the time it is, wherever the two times stand."""
 IN_H = {"h": (1.0, "an hour"), "day": (24.0, "a day"), "min": (1 / 60, "a minute")}

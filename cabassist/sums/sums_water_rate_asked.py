@@ -9,10 +9,14 @@ from cabassist.language.sum_terms import per_hour
 from cabassist.sums.families import Told, done
 from cabassist.sums.sums_water_flow import FILLING
 from cabassist.sums.sums_water_rate import BY_HEADS, DRAINING, IN_H, RATES, gallons_told, span_told
-from cabassist.sums.sums_water_tank import Tank, to_the_end
+from cabassist.sums.sums_water_tank import Tank, to_the_end, within_waste
 from cabassist.sums.sums_water_time import hours_needed
 
 _A_PERSON = Lazy(r"\b(?:per|a|every) (?:person|head|rider|player|guy)\b")
+_IN_A_SPAN = Lazy(
+    r"\b(?:an?|per|each|every|the|in an?) (?:hour|day|night|minute)\b|\b(?:daily|hourly|nightly)\b|[/](?:h|d|hr|day)\b"
+)
+"""Asks for what may be used in a span of time, not in all."""
 
 
 def rate_told(t: Told, hourly: float, line: str) -> Estimate:
@@ -67,7 +71,10 @@ def inverse(t: Told, tank: Tank) -> Estimate | None:
     change = to_the_end(t, tank, False)
     if change is None or not change[0] or change[0] < 0 or not needed or t.has("rate"):
         return None
-    gallons = change[0]
+    limited = within_waste(t, change[0])
+    if limited is None:
+        return None
+    gallons, limit = limited
     tank.assume()
     if t.want.kind == "people":
         use = t.one("use")
@@ -75,12 +82,16 @@ def inverse(t: Told, tank: Tank) -> Estimate | None:
             return None
         people = gallons / (per_hour(use) * needed)
         line = f"{shown(gallons)} gal ÷ ({gallons_told(use)} {span_told(use)} x {shown(needed)} h) = {shown(people)}"
-        return done("people it is enough for", float(int(people + 1e-9)), "persons", t, (line,))
+        return done("people it is enough for", float(int(people + 1e-9)), "persons", t, (line,), limit)
     factor, span = IN_H[t.want.rate]
     aboard = t.total("people")
     total = gallons / needed * factor
     work = (f"{shown(gallons)} gal ÷ {shown(needed)} h = {shown(total)} gal {span}",)
+    if aboard and not _IN_A_SPAN.search(t.question.frame) and t.want.unit:  # "how many gallons is that for each"
+        whole = gallons / aboard
+        line = f"{shown(gallons)} gal ÷ {shown(aboard)} = {shown(whole)} gal each"
+        return done("each may use", whole, "gal", t, (line,), limit, figure(f"each, {span}", total / aboard, RATES[t.want.rate]))  # fmt: skip
     if aboard:
         each = total / aboard
-        return done("each may use", each, RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}.", figure("all together", total, RATES[t.want.rate]), figure("each", each, "gal"))  # fmt: skip
-    return done("flow", total, RATES[t.want.rate], t, work)
+        return done("each may use", each, RATES[t.want.rate], t, (*work, f"÷ {shown(aboard)} = {shown(each)} gal each"), f"{shown(each)} gallons each {span}. {limit}".strip(), figure("all together", total, RATES[t.want.rate]), figure("each", each, "gal"))  # fmt: skip
+    return done("flow", total, RATES[t.want.rate], t, work, limit)

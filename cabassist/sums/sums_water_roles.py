@@ -35,7 +35,7 @@ ROLES = (
         never=r"\b(?:down|went|came|rose|dropped|fell|moved|climbed) (?:\w+ )?(?:from )?<?[\w/]*>? ?to # ",
         bare=0.5, each=False),
     role("reserve", "volume|share", -3.0,
-        (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|hold back|reserve(?: of)?|stop at|not below|never below) (?:\w+ ){0,3}?# |# (?:in |as a |for a )?reserve\b"),
+        (5.0, r"\b(?:keep|keeping|leave|leaving|save|saving|hold back|reserve(?: of)?|stop at|not below|never below) (?:\w+ ){0,3}?# |# (?:in |as a |for a )?reserve\b|# (?:(?:to be|of it) )?(?:kept|held|set|put|left) (?:back|aside|by)\b"),
         bare=0.5, each=False),
     role("room", "volume|share", -3.0, (5.0, r"# (?:\w+ )?(?:of )?(?:room|space|empty|free)\b|\b(?:room|space) (?:left )?(?:for|of) (?:about |only |another )?# ")),
     role("moved", "volume|share|length", -2.5,
@@ -51,7 +51,7 @@ ROLES = (
     role("rate", "volume/time|share/time|length/time|n/time", 1.0, many=False, each=False),
     role("use", "volume/time|n/time", 1.0, many=False, each=True),
     role("use", "volume/time", -0.5, (2.0, r"<people> (?:\w+ )?(?:each|apiece) (?:\w+ ){0,2}?# "), (1.0, r"<people> (?:\w+ ){0,3}?# |# <people>"), never=r"\b(?:leak\w*|drip\w*|galley|sink|dishes)\b(?: [a-z]+){0,3} # ", each=False),
-    role("people", "people|count driver", 1.0, (1.5, r"\b(?:with|for|times) # (?:aboard|using|on|each)"), (3.0, r"\b(?:if|when|since|because|now|that) (?:were|we are|we ' re) # |\b(?:crew|team|party|group|busload|squad) of # "), bare=2.0, many=True),
+    role("people", "people|count driver", 1.0, (1.5, r"\b(?:with|for|times) # (?:aboard|using|on|each)"), (3.0, r"\b(?:if|when|since|because|now|that) (?:were|we are|we ' re) # |\b(?:crew|team|party|group|busload|squad) of # "), never=r"\b(?:at|by|till?|until|before) # (?:[.,]|$)|# (?:kept|held|set) (?:back|aside)\b", bare=2.0, many=True),
     role("per_event", "volume", -0.3,
         (2.5, r"# (?:(?:a|per|each|every|for each|of water) )*(?:flush|shower|time|use|go)\b"),
         (2.5, r"\b(?:flush|flushes|toilet|shower|showers|each|head) (?:\w+ ){0,2}?(?:uses?|takes?|is|at|of|about|with) (?:about |only )?# |(?:<(?:flush|shower|n)[^>]*>|times|flushes|showers) (?:(?:a day|each|apiece|per person|at|of|about|using|and) ){0,3}# "),
@@ -82,6 +82,15 @@ ROLES = (
     role("tanks", "n", -4.0),
     role("hoses", "n", -4.0),
     role("early", "time", -4.0),
+    role("waste_room", "volume|share", -9.0),  # beside the fresh water: what still goes into the waste tank
+    role("waste_level", "volume|share", -9.0),
+    role("waste_size", "volume", -9.0),
+    role("waste_limit", "volume|share", -9.0),
+    role("waste_room", "n", -9.0),
+    role("waste_level", "n", -9.0),
+    role("waste_size", "n", -9.0),
+    role("waste_limit", "n", -9.0),
+    role("people", "count shower", -9.0),  # "32 showers, 3 minutes each": one for each of 32
     role("beside", "clock|people", -1.0, many=True),
     role("beside", "n", -3.0, (3.5, r"\b(?:after|from|since|past|the|of the|all|both) # (?:tanks )?")),
 )  # fmt: skip

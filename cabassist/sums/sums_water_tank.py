@@ -16,7 +16,7 @@ WASTE = Lazy(
 FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable|showers?|taps?|drink)\b")
 """Words of the fresh tank."""
 _IN_GALLONS = Lazy(
-    r"# (?:left|remaining|in it|in there|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
+    r"# (?:left|remaining|in it|in there|in the (?:\w+ )?tank|aboard|to go|on board)\b|\b(?:has|have|got|there is|there) (?:only |about |s )?# |\bfull at # "
 )
 _OF_SIZE = Lazy(r"# (?:full )?(?:out )?of (?:a |an |the |our |my )?(?:total )?<(?:gal|L)> ")
 """A bare level beside a size: "seventy of eighty gallons"."""
@@ -30,7 +30,7 @@ class Tank:
         frame = told.question.frame
         named = WASTE.search(frame) is not None and not (FRESH.search(frame) and not says_waste(frame))
         flushing = _DOES_TOILETS.search(frame) or (told.has("reserve") and _FOR_TOILETS.search(frame))
-        self.waste = named and (says_waste(frame) or not flushing)
+        self.waste = named and (says_waste(frame) or not flushing) and not _beside_waste(told)
         self.name = "waste" if self.waste else "fresh"
         self.named = WASTE.search(frame) is not None or FRESH.search(frame) is not None
         self.rising = True
@@ -83,13 +83,53 @@ class Tank:
 
     def _as_the_rate(self, term: Term) -> str:
         """What a bare level is in when only the rate has a unit: "63 left" is in gallons, "at 63" may be percent."""
-        sure = self.bare_rate != "volume" or term.value > 100 or _IN_GALLONS.search(term.around)
+        told = [one for name in ("level", "reserve") for one in self.told.roles.get(name, []) if one.kind == "n"]
+        sure = self.bare_rate != "volume" or any(
+            one.value > 100 or _IN_GALLONS.search(one.around) for one in (term, *told)
+        )
         return self.bare_rate if sure else ""
 
     def assume(self) -> None:
         """Say which size was taken from the profile."""
         if self.used_capacity and not self.said:
             self.told.assumed.append(f"{self.name} tank {shown(self.capacity)} gal (profile)")
+
+
+def _beside_waste(t: Told) -> bool:
+    """Whether both tanks are told: the fresh water that is used, and the waste tank it ends up in."""
+    return t.has("waste_room") or t.has("waste_level")
+
+
+def within_waste(t: Told, gallons: float) -> tuple[float, str] | None:
+    """What may be used of so much fresh water, as it all ends up in the waste tank, and which of the two sets the limit.
+
+    (gallons, "") when nothing was told of the waste tank; None when it has no room.
+    """
+    if not _beside_waste(t):
+        return gallons, ""
+    room, level, size, limit = t.one("waste_room"), t.one("waste_level"), t.value("waste_size"), t.one("waste_limit")
+    if room is not None and (level is not None or limit is not None):
+        return None
+    if size is None:
+        size = t.coach.tank("waste").capacity_gal
+        if any(one is not None and one.kind == "share" for one in (room, level)) or (limit is None and level is not None):  # fmt: skip
+            t.assumed.append(f"waste tank {shown(size)} gal (profile)")
+
+    def inside(one: Term) -> float:
+        if one.kind == "n":
+            return one.value * _unit_told(t)
+        return one.value * size if one.kind == "share" else one.value
+
+    if room is not None:
+        free = inside(room)
+    elif level is not None:
+        free = (size if limit is None else inside(limit)) - inside(level)
+    else:
+        return None
+    if free <= 0:
+        return None
+    which = "the fresh water" if gallons <= free else "the room in the waste tank"
+    return min(gallons, free), f"{which[0].upper()}{which[1:]} sets the limit: {shown(gallons)} gallons fresh, {shown(free)} of room."  # fmt: skip
 
 
 _FOR_TOILETS = Lazy(r"\b(?:for|to|in) (?:the |our )?(?:toilets?|flush\w*)\b")

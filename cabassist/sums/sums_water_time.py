@@ -7,7 +7,7 @@ from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import hours_until
 from cabassist.sums.families import Told, at_clock, done, today_at
-from cabassist.sums.sums_water_tank import Tank, gallons_there
+from cabassist.sums.sums_water_tank import Tank, gallons_there, within_waste
 from cabassist.sums.sums_water_verdict import asks_end, verdict_at
 from cabassist.sums.told_parts import to_deadline
 
@@ -151,11 +151,16 @@ def beside_stock(t: Told, tank: Tank, total: float, work: tuple[str, ...]) -> Es
     if tank.waste and t.has("level"):
         inside = tank.gallons(t.roles["level"][0])
         then = () if inside is None else (figure("in the tank then", inside + total, "gal"),)
+    limited = within_waste(t, have)
+    if limited is None:
+        return None
+    have, limit = limited
     tank.assume()
     fits = total <= have
     over = abs(total - have)
     yes = fits is not asks_end(t.question, tank.waste)
     verdict = f"{'Yes' if yes else 'No'}: {shown(total)} gallons against {shown(have)}, {shown(over)} {'to spare' if fits else ('over' if tank.waste else 'short')}."  # fmt: skip
+    verdict = f"{verdict} {limit}".strip()
     if t.want.difference or _LEFT.search(t.question.frame):
         return done("to spare" if fits else "short", over, "gal", t, work, verdict, figure("comes to", total, "gal"))
     if then and t.want.judged and t.want.kind == "":

@@ -10,9 +10,12 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.sums_depth import OF_OTHERS, OF_PROPANE, OF_WASTE
+from cabassist.sums.told_axle import legal_limit, on_axle
 from cabassist.sums.told_units import as_beside, as_spoken
 from cabassist.sums.working_sheet import quantity, with_also, with_verdict
 
+_ANY = "mass|volume|share|length|time|people|clock|temperature|n|volume/time|count shower"
+"""Kinds of which an amount may be told in passing."""
 _ROLES = (
     role("on", "volume|share", 0.6, (1.5, r"\b(?:add\w*|took on|take on|taking on|filled|fill|put in|putting|load\w*|plus|on) (?:\w+ )?# |\b(?:fresh|waste|clean|black) (?:is |at |has )?# "), bare=2.0, many=True),
     role("off", "volume|share", -1.0, (3.5, r"\b(?:dump\w*|drain\w*|emptied|minus|less|lost|used|got rid of|let out|off) (?:\w+ )?# "), bare=1.0, many=True),
@@ -22,7 +25,16 @@ _ROLES = (
     role("now", "share|volume", -9.0, bare=0.1),
     role("fresh", "share", -9.0, bare=0.1),
     role("waste", "share", -9.0, bare=0.1),
-    role("weighs", "mass|n", -9.0),
+    role("weighs", "mass|n", -9.0, many=True),
+    role("share", "share", -9.0),  # how much of what comes aboard rests on that axle
+    role("count", "people|n", -9.0, many=True),
+    role("each", "mass|n", -9.0, many=True),
+    role("moved", "mass|n", -9.0, many=True),
+    role("count off", "people|n", -9.0, many=True),
+    role("moved off", "mass|n", -9.0, many=True),
+    role("on", "n", -9.0, many=True),
+    role("off", "n", -9.0, many=True),
+    role("beside", _ANY, -9.0, many=True),
     role("capacity", "n", -9.0),
     role("limit", "n", -9.0),
     role("limit", "mass", -0.5, (2.0, r"\b(?:over|under|more than|less than|below|above|limit(?: is| of)?|have|only|than) # ")),
@@ -74,11 +86,30 @@ def _is_fuel(t: Told) -> bool:
     return bool(named) or any(_OF_FUEL.search(one.around) for one in moved)
 
 
+_ON_AXLE = frozenset({"share", "count", "each", "moved", "count off", "moved off"})
+"""Roles that are of an axle's load, beside the water."""
+
+
+def _by_law(t: Told) -> bool:
+    """Whether the weight on a scale is held against the limit of the law, several axles together, or fuel is among it."""
+    several = len(t.roles.get("weighs", [])) > 1
+    fuel = any(_OF_FUEL.search(one.around) for name in ("on", "off") for one in t.roles.get(name, []))
+    against = t.has("limit") and (t.want.kind != "volume" or t.has("on") or t.has("off"))
+    return several or fuel or against or (not t.has("limit") and legal_limit(t.question.frame) is not None)
+
+
 def _solve(t: Told) -> Estimate | None:
+    """The weight of water; of an axle where more than water goes on it, or where the law limits it."""
+    as_spoken(t, "mass", "weighs", "limit", "each", "moved", "moved off")
+    as_spoken(t, "volume", "on", "off", "capacity")
+    if _ON_AXLE & t.roles.keys() or (t.has("weighs") and _by_law(t)):
+        return on_axle(t)
+    return _of_water(t)
+
+
+def _of_water(t: Told) -> Estimate | None:
     from cabassist.estimate import water
 
-    as_spoken(t, "mass", "weighs", "limit")
-    as_spoken(t, "volume", "on", "off", "capacity")
     if t.want.kind not in ("mass", "volume", "") or _is_fuel(t):
         return None
     if t.want.kind == "volume":

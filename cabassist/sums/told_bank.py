@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from cabassist.estimate.battery import CHARGE_EFFICIENCY
+from dataclasses import replace
+
+from cabassist.estimate.battery import CHARGE_EFFICIENCY, CRANKING, CRANKING_SOURCE
 from cabassist.estimate.clock import time_of_day
-from cabassist.estimate.quantities import duration, figure, shown
+from cabassist.estimate.quantities import duration, figure, interpolated, shown, withheld
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
@@ -14,14 +16,17 @@ from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import (
     ENDS,
     EVEN,
+    MARKED,
     OTHERS,
     STARTS,
     asks_lack,
     between,
+    degrees_f,
     hour_now,
     hour_of,
     lasting,
     listed,
+    now_term,
     result,
 )
 
@@ -35,6 +40,7 @@ _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting
 _COLD = r"(?:cold|frost|freez\w*|chill|temperature|weather|minus|below)"
 _IN_THE_COLD = (
     rf"\b(?:gives?|giving|delivers?|holds?|good for|makes?|leaves?|down to|cut to|to|only|at)(?: (?:us|me|you|about|only|maybe|just))* # (?:of (?:it|that|its \w+|what \w+ \w+|the \w+) )?(?:when |in |at |because of |with |under )+(?:it ' s |it is |this |the |that |such )*{_COLD}\b"
+    rf"|\b{_COLD}\b(?: \S+){{0,5}} (?:only|just) (?:has|have|holds?|gives?|got) (?:about )?# of (?:it|its|the|their)\b"
     rf"|\b{_COLD}\b(?: (?:it|they|she|the bank|knocks?|cuts?|brings?|takes?|drops?|gives?|delivers?|holds?|leaves?|only|just|about|makes?|them|that|us|down|has|is))+ (?:to |at )?# "
 )
 _OFF_BY_COLD = rf"\b{_COLD} (?:(?:eats|steals|takes|robs|costs|knocks off|shaves off|cuts off)(?: away| off| us| me| about)*) # |\blos(?:es|ing|e) (?:about )?# (?:\w+ ){{0,3}}(?:in|to|from|because of) (?:this |the |that )*{_COLD}\b|# (?:less|lost|gone|off) (?:in|to|from|because of) (?:this |the |that )*{_COLD}\b"
@@ -71,6 +77,20 @@ _ROLES = (
     role("end", "n", -1.8, (3.4, r"\b(?:engine|generator|up|rolling)(?: again| up)? at # "), (2.5, r"\bat # $|\b(?:till?|until|by|to) # ")),
     OTHERS,
     role("beside", "people|temperature|distance", -0.5, many=True),
+    role("capacity", "n", MARKED),
+    role("usable", "n", MARKED),
+    role("charger", "n", MARKED),
+    role("efficiency", "n", MARKED),
+    role("lost", "n", MARKED),
+    role("derated", "n", MARKED),
+    role("derated_by", "n", MARKED),
+    role("usable_share", "n", MARKED),
+    role("hours", "n", MARKED),
+    role("volts", "n", MARKED),
+    role("rated", "current|n", MARKED),  # the cranking amps of a starting battery
+    role("engine", "current|n", MARKED),  # those that the engine needs
+    role("cold", "temperature|n", MARKED),  # how cold the starting battery is
+    role("claimed", "time|current|charge|watts|share|n", MARKED),  # what somebody says comes out
 )  # fmt: skip
 
 
@@ -159,15 +179,15 @@ def _capacity(t: Told) -> float | None:
 
 def _in_cold(t: Told) -> float:
     """The share of its amp hours that a cold bank still gives."""
-    gives, less = t.value("derated"), t.value("derated_by")
+    gives, less = _share(t.one("derated")), _share(t.one("derated_by"))
     return (1.0 if gives is None else gives) * (1.0 if less is None else 1 - less)
 
 
 def _efficiency(t: Told) -> float:
-    lost = t.value("lost")
+    lost = _share(t.one("lost"))
     if lost is not None:
         return 1 - lost
-    told = t.value("efficiency")
+    told = _share(t.one("efficiency"))
     return 1.0 if told is None else told
 
 
@@ -179,12 +199,13 @@ _HALF = Lazy(r"\b(?:to half|half of it|only half|at half|half gone|under half|be
 
 
 def _span(t: Told) -> tuple[float | None, float | None]:
-    """Hours that are told or lie between two times of day, and the time from which they run."""
+    """Hours that are told or lie between two times of day, and the time from which they run: now when only the end is told."""
     start, end, hours = t.one("start"), t.one("end"), t.value("hours")
     if end is None:
         return hours, None if start is None else hour_of(start)
-    if start is None or hours is not None:
+    if hours is not None:
         return None, None
+    start = now_term(t) if start is None else start
     return between(start, end), hour_of(start)
 
 
@@ -202,6 +223,32 @@ _EFFICIENT = Lazy(
 
 
 def _solve(t: Told) -> Estimate | None:
+    """What comes out, and whether it is what somebody says."""
+    said = t.one("claimed")
+    if said is not None and not t.want.kind and said.kind != "n":
+        t.want = replace(t.want, kind=said.kind)  # "she wrote six amps, is that right"
+    found = _worked(t)
+    if said is None or found is None or found.value is None:
+        return found
+    kinds = {"h": "time", "A": "current", "Ah": "charge", "W": "watts", "percent": "share"}
+    if said.kind not in ("n", kinds.get(found.unit)):
+        return None
+    claim = said.value * (100 if said.kind == "share" else 1)
+    right = abs(claim - found.value) <= max(_ROUNDED * found.value, EVEN)
+    rest = found.verdict.removeprefix("Yes, ").removeprefix("No, ")
+    told = f"{'Yes' if right else 'No'}, it is {shown(found.value)} {found.unit}, not {shown(claim)}."
+    if right:
+        told = f"Yes, it is {shown(found.value)} {found.unit}."
+    return replace(found, verdict=f"{told} {rest[:1].upper()}{rest[1:]}".strip())
+
+
+_ROUNDED = 0.05
+"""So far off may be what somebody says from what comes out."""
+
+
+def _worked(t: Told) -> Estimate | None:
+    if {"rated", "engine"} & {*t.roles}:
+        return _cranks(t)
     if _RATED.search(t.question.frame) or any(
         _EFFICIENT.search(one.around)
         for name in ("charge", "stop", "duty", "usable_share")
@@ -227,7 +274,38 @@ def _solve(t: Told) -> Estimate | None:
     return _discharging(t, charge, stop)
 
 
-NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?) loss(?:es)?\b|\b(?:nothing|none) (?:of (?:it|that) )?(?:(?:is|gets|goes|being) )?(?:lost|wasted)\b|\b(?:loses?|wastes?) nothing\b|\bno(?:thing)? (?:goes )?to waste\b"
+def _cranks(t: Told) -> Estimate | None:
+    """Cranking amps of a charged battery in the cold, whether they turn the engine, or what it must be rated for to do so.
+
+    Below 0 °F, where the Army's figures end, only that it has less.
+    """
+    rated, engine, cold = t.value("rated"), t.value("engine"), degrees_f(t, "cold")
+    if cold is None or (rated is None and engine is None):
+        return None
+    warm = min(cold, CRANKING[-1][0])
+    part = interpolated(CRANKING, warm)
+    if part is None:
+        least = CRANKING[0][1]
+        if rated is None:
+            return None
+        few = engine is not None and least * rated <= engine
+        verdict = f"{'No: it' if few else 'It'} has less than {shown(100 * least)} percent, {shown(least * rated)} A: use the block heater."
+        return withheld("cranking amps", "A", verdict, high=least * rated, source=CRANKING_SOURCE)
+    t.assumed.append("rated at 80 °F and fully charged")
+    if rated is None:
+        assert engine is not None
+        needed = engine / part
+        return result(t, "cranking amps needed", needed, "A", (f"{shown(engine)} A ÷ {shown(100 * part)} % = {shown(needed)} A",), source=CRANKING_SOURCE)  # fmt: skip
+    has = rated * part
+    line = f"{shown(100 * part)} % of {shown(rated)} A at {shown(cold)} °F = {shown(has)} A"
+    share = figure("of the full power", 100 * part, "percent")
+    verdict = "" if engine is None else f"{'Yes' if has >= engine else 'No'}: {shown(has)} A against {shown(engine)} A."
+    if t.want.kind == "share" and engine is None:
+        return result(t, share.name, 100 * part, "percent", (line,), also=(figure("cranking amps", has, "A"),), source=CRANKING_SOURCE)  # fmt: skip
+    return result(t, "cranking amps", has, "A", (line,), verdict, (share,), CRANKING_SOURCE)
+
+
+NO_LOSSES = r"\b(?:no|never mind(?: the)?|ignor\w*(?: the| any)?|forget(?: about)?(?: the)?|without(?: any| the)?|not counting(?: the)?|leav\w* out(?: the)?|disregard\w*(?: the| any)?) loss(?:es)?\b|\b(?:leav\w*|set\w*|put\w*|tak\w*) (?:the |any |all |its |charging )*loss(?:es)? (?:aside|out|off|apart)\b|\bloss(?:es)? (?:aside|apart|left out)\b|\b(?:nothing|none) (?:of (?:it|that) )?(?:(?:is|gets|goes|being) )?(?:lost|wasted)\b|\b(?:loses?|wastes?) nothing\b|\bno(?:thing)? (?:goes )?to waste\b"
 """All that goes in stays in."""
 _LOADED = Lazy(
     r"<A> (?:of )?(?:load|draw)\b|\b(?:load|draw)(?: of| is| at)? (?:about )?<A>|\b(?:while|but|with|fridge|lights?|fans?|furnaces?|heaters?|pumps?|inverter|loads?|rest) (?:\w+ ){0,4}?(?:takes?|draws?|pulls?|eats?|uses?|steals?) (?:about )?<(?:A|n)>"
@@ -323,7 +401,7 @@ def _stored(t: Told, charge: float | None, charger: float, hours: float) -> Esti
 
 def _usable(t: Told, charge: float | None, stop: float | None) -> tuple[float, str] | None:
     """Amp hours that may be drawn."""
-    usable, share = t.value("usable"), t.value("usable_share")
+    usable, share = t.value("usable"), _share(t.one("usable_share"))
     if usable is not None:
         return (
             None if t.has("capacity") or charge is not None or stop is not None or share is not None else (usable, "")
@@ -375,27 +453,7 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
         drawn = drawn[0] - comes_in, [*drawn[1], -comes_in]
     needed, start = _span(t)
     if kind == "charge":
-        if (
-            drawn is not None
-            and needed
-            and charge is None
-            and stop is None
-            and not (t.has("capacity") or t.has("usable"))
-        ):
-            efficiency = 1.0 if any(one.kind == "watts" for one in t.all("load")) else _efficiency(t)
-            total = drawn[0] * needed / efficiency
-            share = t.value("usable_share")
-            lines = (f"({listed(drawn[1])}) A x {shown(needed)} h = {shown(total)} Ah",)
-            return result(t, "amp hours", total / (share or 1.0), "Ah", lines)
-        if drawn is not None and needed:
-            if not (t.has("capacity") or t.has("usable") or t.question.has(r"\b(?:left|remain\w*|short|still)\b")):
-                return None  # what is drawn is asked for, not what it leaves in a bank that nobody spoke of
-            return _remaining(t, charge, stop, drawn[0] * needed)
-        if drawn is None and needed is None and start is None and charge is not None:
-            left = _capacity(t) or 0.0
-            part = charge - (stop or 0.0)
-            return result(t, "amp hours left", left * part, "Ah", (f"{shown(left)} Ah x {shown(100 * part)} % = {shown(left * part)} Ah",))  # fmt: skip
-        return None
+        return _amp_hours(t, charge, stop, drawn, needed, start)
     if kind == "share":
         if drawn is None or needed is None or stop is not None:
             return None
@@ -406,17 +464,18 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
             return None
         end = (1.0 if charge is None else charge) - drawn[0] * needed / capacity
         return result(t, "charge left", 100 * end, "percent", (f"{shown(drawn[0])} A x {shown(needed)} h ÷ {shown(capacity)} Ah = {shown(100 * drawn[0] * needed / capacity)} %",)) if 0 <= end <= 1 else None  # fmt: skip
+    if kind == "current" and drawn is not None and needed is None and not t.has("charger"):
+        bank = {"capacity", "usable", "charge", "stop", "off", "before"} & {*t.roles}
+        if bank or not all(one.kind == "watts" for one in t.all("load")):
+            return None
+        return result(t, "draw", drawn[0], "A", (f"{listed(drawn[1])} A at {shown(_volts(t, False))} V",))
     found = _usable(t, charge, stop)
     if found is None:
         return None
     usable, line = found
     before_it = (line,) if line else ()
-    if kind == "current":
-        if drawn is not None or not needed or t.has("charger"):
-            return None
-        amps = usable / needed
-        name = "average draw" if t.question.has(r"\baverage\b") else "most that may be drawn"
-        return result(t, name, amps, "A", (*before_it, f"{shown(usable)} Ah ÷ {shown(needed)} h = {shown(amps)} A"))
+    if kind in ("current", "watts"):
+        return None if not needed or t.has("charger") else _may_be_drawn(t, usable, needed, drawn, before_it)
     off, before = t.value("off"), t.value("before")
     gains = t.want.difference or t.question.has(r"\b(?:more|longer)\b")
     if drawn is None and off is not None and before is not None and gains:
@@ -442,6 +501,52 @@ def _discharging(t: Told, charge: float | None, stop: float | None) -> Estimate 
     return result(t, "lasts", hours, "h", (*before_it, work), lasting(t, hours, needed, start))
 
 
+def _may_be_drawn(t: Told, usable: float, hours: float, drawn: tuple[float, list[float]] | None, before_it: tuple[str, ...]) -> Estimate | None:  # fmt: skip
+    """Amps or watts that may be drawn so long, and whether what is drawn is no more."""
+    amps = usable / hours
+    if t.want.kind == "watts":
+        if drawn is not None:
+            return None
+        volts = _volts(t, True)
+        watts = amps * volts * _efficiency(t)
+        return result(t, "most that may be drawn", watts, "W", (*before_it, f"{shown(usable)} Ah ÷ {shown(hours)} h x {shown(volts)} V = {shown(watts)} W"))  # fmt: skip
+    name = "average draw" if t.question.has(r"\baverage\b") else "most that may be drawn"
+    verdict = ""
+    if drawn is not None:
+        verdict = f"{'Yes' if drawn[0] <= amps + EVEN else 'No'}: {shown(drawn[0])} A against {shown(amps)} A."
+    return result(t, name, amps, "A", (*before_it, f"{shown(usable)} Ah ÷ {shown(hours)} h = {shown(amps)} A"), verdict)
+
+
+def _amp_hours(t: Told, charge: float | None, stop: float | None, drawn: tuple[float, list[float]] | None, needed: float | None, start: float | None) -> Estimate | None:  # fmt: skip
+    """Amp hours that are drawn or left, that a bank must have for them, or that it really gives."""
+    if (
+        drawn is not None
+        and needed
+        and charge is None
+        and not (t.has("capacity") or t.has("usable") or t.has("stop", "usable_share"))
+    ):
+        efficiency = 1.0 if any(one.kind == "watts" for one in t.all("load")) else _efficiency(t)
+        total = drawn[0] * needed / efficiency
+        lines = (f"({listed(drawn[1])}) A x {shown(needed)} h = {shown(total)} Ah",)
+        left = _in_cold(t) * ((_share(t.one("usable_share")) or 1.0) if stop is None else 1 - stop)
+        return result(t, "amp hours", total / left, "Ah", lines) if left > 0 else None
+    if drawn is not None and needed:
+        if not (t.has("capacity") or t.has("usable") or t.question.has(r"\b(?:left|remain\w*|short|still)\b")):
+            return None  # what is drawn is asked for, not what it leaves in a bank that nobody spoke of
+        return _remaining(t, charge, stop, drawn[0] * needed)
+    if drawn is None and needed is None and start is None:
+        told = {"charge", "stop", "usable_share", "derated", "derated_by"} & {*t.roles}
+        share = _share(t.one("usable_share"))
+        if not told or (charge is None and not t.has("capacity")) or (share is not None and stop is not None):
+            return None
+        left = _capacity(t) or 0.0
+        part = (1.0 if charge is None else charge) - ((stop or 0.0) if share is None else 1 - share)
+        if part <= 0:
+            return None
+        return result(t, "amp hours left", left * part, "Ah", (f"{shown(left)} Ah x {shown(100 * part)} % = {shown(left * part)} Ah",))  # fmt: skip
+    return None
+
+
 def _remaining(t: Told, charge: float | None, stop: float | None, used: float) -> Estimate | None:
     """Amp hours that are left, or lacking, when so many are drawn from what the bank may give."""
     found = _usable(t, charge, 0.0 if stop is None and not (t.has("usable") or t.has("usable_share")) else stop)
@@ -449,9 +554,23 @@ def _remaining(t: Told, charge: float | None, stop: float | None, used: float) -
         return None
     left = found[0] - used
     name, verdict = ("left", "") if left >= 0 else ("lacking", f"No: {shown(-left)} amp hours short.")
-    return result(t, f"amp hours {name}", abs(left), "Ah", (*([found[1]] if found[1] else []), f"{shown(found[0])} - {shown(used)} = {shown(left)} Ah"), verdict)  # fmt: skip
+    if not verdict and _ENOUGH.search(t.question.frame):
+        verdict = f"Yes: {shown(left)} amp hours to spare."
+    return result(t, f"amp hours {name}", abs(left), "Ah", (*([found[1]] if found[1] else []), f"{shown(found[0])} - {shown(used)} = {shown(left)} Ah"), verdict, (figure("drawn", used, "Ah"),))  # fmt: skip
 
 
-BANK = Family(
-    "bank", lambda q: "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours", _applies, _ROLES, _solve
+_ENOUGH = Lazy(
+    r"\b(?:enough|ok|okay|alright|will (?:it|that|they) (?:do|last|hold)|does (?:it|that) (?:do|last|hold))\b"
 )
+
+
+_CRANKS = Lazy(r"\bcrank\w*\b|\bcca\b|\bstart(?:ing|er)? batter\w+")
+
+
+def _calculation(q: Question) -> str:
+    if _CRANKS.search(q.frame):
+        return "battery-state"
+    return "battery-charge-time" if _CHARGES.search(q.frame) else "battery-hours"
+
+
+BANK = Family("bank", _calculation, _applies, _ROLES, _solve)

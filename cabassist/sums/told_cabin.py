@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -21,6 +22,7 @@ from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import (
     ASIDE,
     ENDS,
+    FREEZING_F,
     MARKED,
     OTHERS,
     STARTS,
@@ -93,6 +95,8 @@ def _steady(t: Told, start: float, rate: float) -> Estimate | None:
     target, hours, begun = degrees_f(t, "target"), _hours(t), t.one("from")
     if rate <= 0:
         return None
+    if target is None and hours is None and t.question.has(_FREEZES):
+        target = FREEZING_F
     t.assumed.append("it goes on falling as fast; it slows as it nears the air outside")
     if hours is None:
         if target is None or target >= start or t.want.kind not in ("time", ""):
@@ -106,6 +110,26 @@ def _steady(t: Told, start: float, rate: float) -> Estimate | None:
     return _said(t, "temperature then", then, f"{shown(start)} - {shown(rate)} x {shown(hours)} = {shown(then)} °F", verdict)  # fmt: skip
 
 
+def _at_that_rate(t: Told, start: float) -> Estimate | None:
+    """Two readings and the time between them, nothing told of the air outside: as many degrees each hour as so far."""
+    later, apart, begun, seen = degrees_f(t, "later"), t.value("apart"), t.one("from"), t.one("seen")
+    if seen is not None and begun is not None and apart is None:
+        apart = between(begun, seen)
+    elif seen is not None or begun is not None:
+        return None
+    if later is None or not apart or later >= start:
+        return None
+    rate = (start - later) / apart
+    said = f"({shown(start)} - {shown(later)}) ÷ {shown(apart)} h = {shown(rate)} degrees an hour"
+    t.roles = {name: found for name, found in t.roles.items() if name not in ("from", "seen")}
+    t.roles = {**t.roles, "from": [seen]} if seen is not None else t.roles
+    if "further" in t.roles and "span" not in t.roles:
+        t.roles = {("span" if name == "further" else name): found for name, found in t.roles.items()}
+    found = _steady(t, later, rate)
+    return None if found is None else replace(found, working=(said, *found.working))
+
+
+_FREEZES = r"\bfreez\w*\b|\bfrozen\b|\bice\b"
 _BELOW = Lazy(
     r"\b(?:below|under|colder|less than|freez\w*|frozen|ice|(?:down|drop\w*|falls?|fallen|cool\w*|gets?|got) to|hits?|reach\w*)\b"
 )
@@ -118,7 +142,8 @@ _ASKING = Lazy(r"\b(?:will|would|is|are|does|do|can|could|am|has|have)\b")
 def asks_if_below(frame: str) -> bool:
     """Whether it is asked if it gets so cold, and not if it stays warm: what the asking clause says first of the two."""
     clauses = [one for one in re.split(r"[,.;?]", frame) if _ASKING.search(one) and (_BELOW.search(one) or _KEPT.search(one))]  # fmt: skip
-    asked = clauses[-1] if clauses else frame
+    spoken = [one for one in re.split(r"[,.;?]", frame) if _BELOW.search(one) or _KEPT.search(one)]
+    asked = (clauses or spoken or [frame])[-1]
     asked = asked[found.start() :] if (found := _ASKING.search(asked)) else asked
     below, kept = _BELOW.search(asked), _KEPT.search(asked)
     return below is not None and (kept is None or below.start() < kept.start())
@@ -159,6 +184,8 @@ def _solve(t: Told) -> Estimate | None:
         return None if start is None or t.has("tau") or t.has("later") else _steady(t, start, rate)
     if start is not None and outside is None and t.has("target", "tau"):
         return _coldest(t, start)
+    if start is not None and outside is None and t.has("later") and not t.has("tau") and not t.has("fell"):
+        return _at_that_rate(t, start)
     if start is None or outside is None or start <= outside:
         return None
     tau, apart, later = t.value("tau"), t.value("apart"), degrees_f(t, "later")

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 from cabassist.estimate.clock import time_of_day
-from cabassist.estimate.quantities import shown
+from cabassist.estimate.cold import FUSION_J_PER_KG, FUSION_SOURCE
+from cabassist.estimate.quantities import BTU_J, LB_KG, duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
@@ -69,13 +73,17 @@ def _solve(t: Told) -> Estimate | None:
     if gallons is None or start is None or (loss is not None and loss <= 0):
         return None
     if span is not None:
+        if loss is not None and end is None and start >= FREEZING_F and _SOLID.search(t.question.frame):
+            return _solid_by(t, gallons, loss, start, span)
         return _chilled(t, gallons, loss, start, end, span)
     if loss is None:
         return None
     if end is None:
-        if not t.question.has(r"\b(?:freez\w*|frozen|ice)\b"):
+        if not t.question.has(r"\b(?:freez\w*|froze|frozen|ic(?:e|ed|es|ing|y)|slush\w*|solid)\b"):
             return None
         end = FREEZING_F
+    if end == FREEZING_F and start >= end and _SOLID.search(t.question.frame):
+        return _through(t, gallons, loss, start, None if begun is None else hour_of(begun))
     if not start > end >= FREEZING_F:
         return None
     hours = gallons * WATER_LB * (start - end) / loss  # a BTU warms a pound of water by a degree Fahrenheit
@@ -85,6 +93,47 @@ def _solve(t: Told) -> Estimate | None:
         at = hour_of(begun) if begun is not None else hour_now(t)
         verdict = f"That is at {time_of_day(at + hours)}. {verdict}".strip()
     return result(t, "hours to that temperature", hours, "h", (work,), verdict, source="heat balance")
+
+
+FUSION_BTU_LB = FUSION_J_PER_KG * LB_KG / BTU_J
+"""What a pound of water gives off while it turns to ice."""
+_SOLID = Lazy(
+    r"\b(?:solid\w*|(?:froz\w*|freez\w*|frozen|ice|iced|clean|right|clear|all the way) (?:\w+ )?through|blocks?|all (?:of it )?(?:ice|frozen|froze)|(?:fully|completely|entirely|wholly) (?:frozen|froze|ice|iced)|rock hard|brick)\b"
+)
+_BEGINS = Lazy(
+    r"\b(?:begin\w*|start(?:s|ing|ed)?|starts to|first|skin|skim|sets? in|slush\w*|ice (?:forms?|shows?|up)|(?:to|till?|until|before|for|of|sees?|get) (?:the |any |some )?(?:ice|freezing|32)|ice (?:and|then|,)|frozen through too)\b"
+)
+_BEFORE = Lazy(r"\b(?:before|safe|ok|okay|fine|alright|without|not|never|still|left|short of)\b")
+
+
+def _until_solid(gallons: float, loss: float, start: float) -> tuple[float, float]:
+    """Hours until ice begins, and until all of it is ice."""
+    held = gallons * WATER_LB
+    return held * (start - FREEZING_F) / loss, held * (start - FREEZING_F + FUSION_BTU_LB) / loss
+
+
+def _through(t: Told, gallons: float, loss: float, start: float, begun: float | None) -> Estimate:
+    """Hours until water is frozen through, beside those until ice begins, whichever is asked first."""
+    begins, solid = _until_solid(gallons, loss, start)
+    first = _BEGINS.search(t.question.frame) is not None and begins > 0
+    work = f"{shown(gallons * WATER_LB)} lb x ({shown(start - FREEZING_F)} + {shown(FUSION_BTU_LB)}) ÷ {shown(loss)} BTU/h = {shown(solid)} h"
+    verdict = f"Ice begins after {duration(begins)}, frozen through after {duration(solid)}."
+    if begun is not None or t.want.clock:
+        at = hour_now(t) if begun is None else begun
+        verdict = f"Ice begins at {time_of_day(at + begins)}, frozen through at {time_of_day(at + solid)}."
+    figures = figure("ice begins", begins, "h"), figure("frozen through", solid, "h")
+    name, value = ("ice begins", begins) if first else ("frozen through", solid)
+    return result(t, name, value, "h", (work,), verdict, figures[1:] if first else figures[:1], FUSION_SOURCE)
+
+
+def _solid_by(t: Told, gallons: float, loss: float, start: float, hours: float) -> Estimate:
+    """Whether water is frozen through after so many hours; yes says that it is, or that it is not where it may not be."""
+    begins, solid = _until_solid(gallons, loss, start)
+    through = hours >= solid
+    clauses = [one for one in re.split(r"[,.;?]", t.question.frame) if _SOLID.search(one)]
+    wished = _BEFORE.search(clauses[-1]) is not None
+    verdict = f"{'Yes' if through != wished else 'No'}: ice begins after {duration(begins)}, frozen through after {duration(solid)}."
+    return result(t, "frozen through", solid, "h", (f"{shown(gallons * WATER_LB)} lb x ({shown(start - FREEZING_F)} + {shown(FUSION_BTU_LB)}) ÷ {shown(loss)} BTU/h",), verdict, (figure("ice begins", begins, "h"),), FUSION_SOURCE)  # fmt: skip
 
 
 def _gallons(t: Told) -> float | None:
@@ -126,10 +175,24 @@ def _chilled(t: Told, gallons: float, loss: float | None, start: float, end: flo
     verdict = ""
     if limit is not None:
         above = then >= limit and not (end is None and then <= FREEZING_F)
-        asks_below = asks_if_below(t.question.frame)
+        asks_below = _claims_ice(t.question.frame) if _CLAIMED.search(t.question.frame) else asks_if_below(t.question.frame)  # fmt: skip
         verdict = f"{'No' if above == asks_below else 'Yes'}, it is {'above' if above else 'not above'} {shown(limit, 3)} °F then."
+    also = () if limit is None or not start > limit else (figure("until then", held * (start - limit) / loss, "h"),)
     celsius = t.question.scale == "C"
-    return result(t, "temperature then", (then - 32) / 1.8 if celsius else then, "C" if celsius else "F", (line,), verdict, source="heat balance")  # fmt: skip
+    return result(t, "temperature then", (then - 32) / 1.8 if celsius else then, "C" if celsius else "F", (line,), verdict, also, "heat balance")  # fmt: skip
+
+
+_CLAIMED = Lazy(
+    r"\b(?:says|said|reckons?|claims?|swears?|thinks?|figures|bets?|insists?|told (?:me|us))\b.*\b(?:right|correct|true|wrong|agree|believe|buy (?:it|that))\b"
+)
+_KEPT = Lazy(
+    r"\b(?:before|till?|until|safe|ok|okay|fine|stays?|above|without|not|never|holds?|left|liquid|no ice|clear of)\b"
+)
+
+
+def _claims_ice(frame: str) -> bool:
+    """Whether somebody claims that it gets so cold in that time, and not that it takes longer."""
+    return _KEPT.search(frame) is None
 
 
 CHILLING = Family("chilling", lambda _q: "freeze-time", _applies, _ROLES, _solve)

@@ -6,6 +6,8 @@ duty in seven days, or seventy in eight, and no restart.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.driving_hours import DRIVING_H, HELPER, NO_RESTART, ON_DUTY_H, REST_H, WEEK_H
 from cabassist.estimate.quantities import duration, figure, shown
@@ -26,7 +28,7 @@ _ROLES = (
     role("off", "time|n", -1.6, (3.5, r"# (?:hours )?(?:\w+ ){0,2}(?:off(?: duty)?|rest\w*|break|nap|in the (?:bunk|berth|sleeper)|asleep|for (?:lunch|dinner|supper))\b|\b(?:off(?: duty)?|rested|break|lunch|nap|slept|bunk) (?:for |of |about |was )*# "), (0.5, r"\bthen #"), never=r"\bafter # (?:hours )?off\b.* (?:drove|came)", bare=0.3, many=True),
     role("duty", "time|n", -1.6, (3.3, r"# (?:hours )?(?:of |on |at |for |with )?(?:the )?(?:load\w*|unload\w*|fuel\w*|pre ?trip\w*|inspect\w*|post ?trip|wait\w*|paperwork|other work|work\w*|clean\w*|dump\w*|walk ?round)\b|\b(?:loaded|loading|unloading|fueling|pre ?trip|inspecting|waited|worked|working|paperwork) (?:for |about |took )*# "), bare=0.3, many=True),
     role("on_duty", "time|n", -1.6, (4.4, r"\b(?:on (?:duty|the clock|shift)|been on)(?: for| about| already)* # |# (?:hours )?(?:on (?:duty|the clock|shift))\b"), never=r"\bdriv\w+ # ", bare=0.2),
-    role("limit", "time|n", -2.0, (4.5, r"\bof (?:my|the|our) # (?:driving )?(?:hours?)?|# (?:hours )?(?:(?:is|are) )?(?:(?:the )?(?:legal )?(?:limit|max\w*)|allowed|permitted|allowance)\b|\b(?:limit|max\w*|allowed|allowance)(?: is| of|,)* # "), bare=0.2),
+    role("limit", "time|n", -2.0, (4.5, r"\bof (?:my|the|our) # (?:driving )?(?:hours?)?|# (?:hours )?(?:(?:is|are) )?(?:(?:the )?(?:legal )?(?:limit|max\w*)|allowed|permitted|allowance)\b|\b(?:limit|max\w*|allowed|allowance)(?: is| of|,)* # "), bare=0.2, many=True),
     role("left", "time|n", -1.6, (3.8, r"# (?:hours )?(?:\w+ ){0,2}(?:left|remaining|to drive|in hand)\b|\b(?:i (?:have )?(?:got )?|i have (?:got )?|i've (?:got )?|mine is|me) # "), bare=0.4),
     role("left_b", "time|n", -1.6, (4.2, rf"\b{_OTHER}\b(?: is| has| have| had| got| still| fresh| with| can| legally| drive)* # |# (?:from|for|by) (?:my |the )?{_OTHER}\b"), bare=0.4),
     role("start", "clock", 0.2, (0.8, r"# [^#]*<clock>"), (1.5, r"\b(?:on duty|came on|start\w*|signed on|clocked in|up|since|on|from|began)(?: since| at| from| duty| on)* # ")),
@@ -48,6 +50,12 @@ _ROLES = (
     role("drivers", "people", -9.0),  # "the two of us": only the network hands it out
     role("driven", "clock", -9.0, many=True),  # "drove 3:30"
     role("drivers", "n", -2.0, (4.0, r"# (?:drivers|of us)\b")),
+    role("off_from", "clock|n", -9.0, many=True),  # "off from one till four"
+    role("off_to", "clock|n", -9.0, many=True),
+    role("drove_from", "clock|n", -9.0, many=True),
+    role("drove_to", "clock|n", -9.0, many=True),
+    role("on_duty_b", "time|n", -9.0),
+    role("days_off", "time|n", -9.0, many=True),  # days in the week on which nothing was worked
     OTHERS,
     role("beside", "people|temperature", -0.5, many=True),
 )  # fmt: skip
@@ -63,7 +71,7 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 
 
 _ELSEWHERE = (
-    r"\b(?:berth|blizzard|adverse|bad weather extra|extra two|two extra|nobody (?:had |has )?(?:called|forecast\w*|predicted|expected|saw)|un(?:forecast|expected|foreseen|predicted)|not (?:forecast|predicted|expected))\b"
+    r"\b(?:berth|blizzard|adverse|bad weather extra|extra two|two extra|nobody (?:had |has )?(?:called (?:it|for|this|that)|forecast\w*|predicted|expected|saw)|un(?:forecast|expected|foreseen|predicted)|not (?:forecast|predicted|expected))\b"
     r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)?\b(?! (?:station|park|avenue|street|rink|arena|run|leg|pass|road|roads|drive|stretch|section|grade|town|hill|route|way|bit|part|highway))|\btime ?zones?\b"
 )
 """A split rest in the berth is reckoned elsewhere. Weather that nobody forecast gives up to two hours more (49 CFR 395.1(b)), and time zones shift the clock: not reckoned here."""
@@ -86,30 +94,88 @@ def _solve(t: Told) -> Estimate | None:
     t.value("drivers")
     if t.has("stopped"):
         return _rested(t)
+    if t.has("again"):
+        return _off_by(t)
     rest = t.value("rest")
     if t.has("start", "now") and _CAME_OFF.search(t.roles["start"][0].around):
         return _enough_rest(t, between(*t.all("start"), *t.all("now"))) if rest in (None, REST_H) and set(t.roles) <= {"start", "now", "rest", "limit", "beside"} else None  # fmt: skip
     if t.has("week"):
         return _week(t)
-    if rest is not None and set(t.roles) <= {"rest", "drivers", "limit", "beside"}:
-        return None if t.has("limit") and t.value("limit") != REST_H else _enough_rest(t, rest)
+    if rest is not None and set(t.roles) <= {"rest", "drivers", "limit", "now", "beside"}:
+        return None if t.has("limit") and t.value("limit") != REST_H else _enough_rest(t, rest, t.one("now"))
     if rest is not None and rest < REST_H:
         return None
+    if _is_spent(t):
+        return _all_spent(t)
     if t.has("left") or t.has("left_b") or t.has("driven_b"):
         return _shared(t)
     if t.has("driven") and t.question.has(_PARTNER_FRESH):
         return _shared(t) if t.question.has(_JOINTLY) else None
     if t.has("driven") and t.question.has(_BETWEEN_TWO):
         return None  # which of the two drove which?
-    limit = t.value("limit")
-    if limit is not None and limit not in (DRIVING_H, ON_DUTY_H):
+    limits = {one.value for one in t.all("limit")}
+    if not limits <= {DRIVING_H, ON_DUTY_H}:
         return None
-    return _day(t, limit)
+    return _day(t, limits)
 
 
-def _day(t: Told, limit: float | None) -> Estimate | None:
+_SPENT = r"\b(?:used (?:it |them )?(?:all )?up|used(?: up)? all|out of|timed out|maxed|burn(?:ed|t)? (?:up|through)|all gone|all used|ran out|run out|hit|reached|at the end of)\b"
+_ASKS_REST = r"\bhow (?:long|many hours|much (?:time|rest|longer))\b[^?.]{0,50}?(?<!driven )\b(?:off|rest|sleep|break|parked|stay put|wait|sit(?: out)?|down|in the bunk)\b|\bhow (?:much|many hours of) (?:rest|sleep|time off)\b|\b(?:rest|break|time off) (?:do|must|is|have)\b[^?.]{0,20}\b(?:need\w*|take|required|long)\b"
+"""How long one must be off is asked for."""
+
+
+def _is_spent(t: Told) -> bool:
+    """Whether it is asked how long to be off once the ten hours of driving, or the fifteen on duty, are used up."""
+    if not t.question.has(_ASKS_REST) or not {*t.roles} <= {"driven", "limit", "on_duty", "off", "now", "beside"}:
+        return False
+    hours = {name: sum(one.value for one in found) for name, found in t.roles.items()}
+    limits = {one.value for one in t.roles.get("limit", [])}
+    if not limits <= {DRIVING_H, ON_DUTY_H, REST_H}:
+        return False
+    told = "driven" in hours or "on_duty" in hours
+    spent = DRIVING_H <= hours.get("driven", 0.0) <= ON_DUTY_H or hours.get("on_duty", 0.0) >= ON_DUTY_H
+    return spent or (not told and bool(limits & {DRIVING_H, ON_DUTY_H}) and t.question.has(_SPENT))
+
+
+def _all_spent(t: Told) -> Estimate:
+    """Eight hours off in a row, or what is missing of them."""
+    for name in ("driven", "limit", "on_duty"):
+        t.all(name)
+    off, now = t.total("off") or 0.0, t.one("now")
+    if off:
+        return _enough_rest(t, off, now)
+    at = "" if now is None else f", not before {time_of_day(hour_of(now) + REST_H)}"
+    return result(t, "rest needed", REST_H, "h", (f"{shown(REST_H)} h off in a row",), f"8 hours off in a row{at}. {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+_REST_DRIVEN = r"\b(?:rest|remainder|others?|everything else|all else)\b(?: (?:of (?:it|that|the (?:time|day|shift))|was|is|has|been|i|we|have|all|just|only|pure|solid|nothing but|spent|straight|plain))* (?:driving|drove|driven|(?:at|behind) the wheel|wheel time|on the road)\b|\b(?:driving|drove|driven|(?:at|behind) the wheel)(?: (?:for|all))* (?:the (?:whole )?rest|otherwise|all the (?:rest|other)|every other (?:minute|hour))\b|\b(?:otherwise|apart from that|besides that|other than that)(?: (?:i|we|have|was|been|it|is|just|only|all|nothing but))* (?:driving|drove|driven|(?:at|behind) the wheel)\b"
+"""All that was not off or other work was driving."""
+
+
+def _spells(t: Told, name: str) -> list[float] | None:
+    """Hours of the spells that are told by two times of day each; None when one of a pair is missing."""
+    starts, ends = t.all(f"{name}_from"), t.all(f"{name}_to")
+    hours = []
+    for end in ends:
+        before = [one for one in starts if one.amount.start < end.amount.start]
+        if before:
+            starts.remove(before[-1])
+            hours.append(between(before[-1], end))
+            continue
+        told = [one for one in t.question.amounts if one.start < end.amount.start][-1:]
+        if not told or t.question.words[told[0].start : told[0].end] != ("one",):
+            return None
+        hours.append((hour_of(end) - 1) % 12)  # a bare "one" is no amount: "from one till four"
+    return None if starts or not all(hours) else hours
+
+
+def _day(t: Told, limits: set[float]) -> Estimate | None:
     """What is left of one driver's day, against what is planned if that is told."""
     driven, offs, works = ([_spoken_hours(one) for one in t.all(name)] for name in ("driven", "off", "duty"))
+    off_spells, drives = _spells(t, "off"), _spells(t, "drove")
+    if off_spells is None or drives is None:
+        return None
+    driven, offs = driven + drives, offs + off_spells
     start, now, on_duty = t.one("start"), t.one("now"), t.value("on_duty")
     if any(one > ON_DUTY_H for one in (*driven, *works)):
         return None
@@ -117,8 +183,12 @@ def _day(t: Told, limit: float | None) -> Estimate | None:
         return (
             None  # when the eight hours were told apart from what was driven before them, it is not known which counts
         )
+    if not driven and start is not None and now is not None and t.question.has(_REST_DRIVEN):
+        driven = [between(start, now) - sum(offs) - sum(works)]
+        if not 0 < driven[0] <= ON_DUTY_H:
+            return None
     if not driven and not t.question.has(_FRESH) and not t.has("rest"):
-        return _fifteen(t, offs, works, limit)
+        return _fifteen(t, offs, works, limits)
     total = sum(driven)
     left = DRIVING_H - total
     if left < 0:
@@ -131,6 +201,10 @@ def _day(t: Told, limit: float | None) -> Estimate | None:
         worked = _span(start, now, total + sum(offs)) - sum(offs)
         if worked + 0.05 < total:
             return None
+    elif (
+        start is not None and on_duty is None and not t.has("plan") and not t.has("distance") and t.question.has(_ENDS)
+    ):
+        return _both(t, start, left, offs, lines)
     elif start is not None and not works and not offs:
         return None  # it is not known what of the day was off duty
     else:
@@ -140,7 +214,27 @@ def _day(t: Told, limit: float | None) -> Estimate | None:
     least = max(0.0, min(left, rest_of_day))
     name = "driving" if left <= rest_of_day else "on-duty"
     also = (figure("driving limit", left, "h"), figure("on-duty limit", rest_of_day, "h"))
-    return _against(t, least, lines, name, also)
+    hour = hour_of(start) + worked + sum(offs) if start is not None and now is not None else None
+    found = _against(t, least, lines, name, also, hour)
+    if found is None or start is None or now is None:
+        return found
+    over = time_of_day(hour_of(start) + ON_DUTY_H + sum(offs))
+    return replace(found, verdict=f"{found.verdict} The 15 on duty end at {over}.")
+
+
+_ENDS = r"\b(?:fifteen|15|window|clock|day|shift|duty)\b(?: \S+){0,6} (?:ends?|over|up|out|close\w*|expire\w*|done|shut\w*|run)\b|\b(?:fifteen|15|<h>|<n>) (?:\w+ ){0,3}(?:ends?|over|up|out|run(?:s)? out)\b|\b(?:when|what time)\b[^?.]*\b(?:fifteen|15|window)\b|\b(?:when|what time) (?:do|does|is|are) (?:my |the )?<(?:h|n)>"
+"""When the fifteen hours run out is asked for."""
+
+
+def _both(t: Told, start: Term, left: float, offs: list[float], lines: list[str]) -> Estimate:
+    """What is left of the ten hours of driving, and the time of day at which the fifteen on duty end, when it is not told what time it is."""
+    until = ON_DUTY_H + sum(offs)
+    at = time_of_day(hour_of(start) + until)
+    lines.append(f"{time_of_day(hour_of(start))} + 15 h + {shown(sum(offs))} h off = {at}")
+    verdict = (
+        f"{duration(left)} of the 10 hours of driving left, and none after {at}, when the 15 on duty end. {HELPER}"
+    )
+    return result(t, "driving limit", left, "h", tuple(lines), verdict, (figure("until the on-duty limit", until, "h"),), _SOURCE)  # fmt: skip
 
 
 _FIRST_WITH_MINUTES, _LAST_WITH_MINUTES = 100, 1500
@@ -173,10 +267,10 @@ def _span(start: Term, end: Term, least: float) -> float:
 _OF_FIFTEEN = r"\b(?:on ?duty|duty|fifteen|15|on the clock|shift|limit|window)\b"
 
 
-def _fifteen(t: Told, offs: list[float], works: list[float], limit: float | None) -> Estimate | None:
+def _fifteen(t: Told, offs: list[float], works: list[float], limits: set[float]) -> Estimate | None:
     """What is left of the fifteen hours on duty, or the time of day at which they end, when no driving is told."""
     start, now, on_duty, plan = t.one("start"), t.one("now"), t.value("on_duty"), t.total("plan")
-    if (limit != ON_DUTY_H and not t.question.has(_OF_FIFTEEN)) or limit == DRIVING_H or t.has("distance"):
+    if (ON_DUTY_H not in limits and not t.question.has(_OF_FIFTEEN)) or limits == {DRIVING_H} or t.has("distance"):
         return None
     if start is not None and now is None and on_duty is None and plan is None:
         until = ON_DUTY_H + sum(offs)
@@ -204,21 +298,51 @@ def _rested(t: Told) -> Estimate | None:
         return None
     if again is not None:
         return _enough_rest(t, between(stopped, again))
-    if (t.total("plan") or 0.0) > DRIVING_H or (t.total("driven") or 0.0) > ON_DUTY_H:
+    plan, far, speed = t.total("plan") or 0.0, t.value("distance"), t.value("speed")
+    if (far is None) is not (speed is None) or plan > DRIVING_H or (t.total("driven") or 0.0) > ON_DUTY_H:
         return None
     # what was driven before the rest counts no more, and "a fresh ten hours" is what one may drive after it
     at = time_of_day(hour_of(stopped) + REST_H)
-    return result(t, "rest needed", REST_H, "h", (f"{time_of_day(hour_of(stopped))} + 8 h = {at}",), f"Not before {at}, after 8 hours off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
+    lines = [f"{time_of_day(hour_of(stopped))} + 8 h = {at}"]
+    there = ""
+    if far is not None and speed is not None:
+        lines.append(f"{shown(far)} mi ÷ {shown(speed)} mph = {shown(far / speed)} h")
+        if far / speed > DRIVING_H:
+            return None
+        there = f" There at about {time_of_day(hour_of(stopped) + REST_H + far / speed)}."
+    return result(t, "rest needed", REST_H, "h", tuple(lines), f"Not before {at}, after 8 hours off in a row.{there} {HELPER}", source=_SOURCE)  # fmt: skip
+
+
+_ASKS_OFF = r"\b(?:when|what time|latest|how late|by when)\b.*\b(?:off|park\w*|stop\w*|shut down|quit|turn in|bed|done driving)\b|\b(?:off|parked|stopped|shut down|in bed|quit)(?: duty)? (?:by|when|at what)\b"
+
+
+def _off_by(t: Told) -> Estimate | None:
+    """By when one must be off duty to drive again at a time that is told."""
+    again, limits = t.one("again"), {one.value for one in t.all("limit")}
+    if (
+        again is None
+        or not t.question.has(_ASKS_OFF)
+        or not limits <= {REST_H, DRIVING_H}
+        or t.value("rest") not in (None, REST_H)
+    ):
+        return None
+    if not set(t.roles) <= {"again", "limit", "rest", "beside"}:
+        return None
+    at = time_of_day(hour_of(again) - REST_H)
+    line = f"{time_of_day(hour_of(again))} - 8 h = {at}"
+    return result(t, "rest needed", REST_H, "h", (line,), f"Off duty by {at}, to have 8 hours off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
 
 
 _AGAIN = r"\b(?:earliest|soonest|again|next|when (?:can|may|could|am)|what time|from when|back (?:on|behind))\b"
 
 
-def _enough_rest(t: Told, hours: float) -> Estimate:
+def _enough_rest(t: Told, hours: float, now: Term | None = None) -> Estimate:
+    """Whether so many hours off are the eight, and what is missing; when they are full, where the time is told."""
     missing = max(0.0, REST_H - hours)
     line = f"{shown(hours)} h off, 8 are needed"
+    from_then = "" if now is None else f", not before {time_of_day(hour_of(now) + missing)}"
     if missing:
-        return result(t, "rest still needed", missing, "h", (line,), f"No, not rested: {duration(missing)} more. {HELPER}", source=_SOURCE)  # fmt: skip
+        return result(t, "rest still needed", missing, "h", (line,), f"No, not rested: {duration(missing)} more{from_then}. {HELPER}", source=_SOURCE)  # fmt: skip
     return result(t, "rest", hours, "h", (line,), f"Yes, rested: {duration(hours)} off in a row. {HELPER}", source=_SOURCE)  # fmt: skip
 
 
@@ -235,7 +359,11 @@ def _day_by_day(term: Term) -> list[float]:
 
 def _week(t: Told) -> Estimate | None:
     """What is left of sixty hours in seven days or seventy in eight, and of the day if that is told too."""
-    days = [hours for one in t.all("week") for hours in _day_by_day(one)]
+    told = sorted((*t.all("week"), *t.all("days_off")), key=lambda one: one.amount.start)
+    free = {one.amount.start for one in t.roles.get("days_off", [])}
+    days = [hours for one in told for hours in ([0.0] * round(one.value / (_DAY_H if one.kind == "time" else 1)) if one.amount.start in free else _day_by_day(one))]  # fmt: skip
+    if len(t.roles["week"]) == 1 and free:
+        days = [sum(days)]  # the sum of the week, in which there were days off
     limit, span = t.value("week_limit"), t.one("week_span")
     length = None if span is None else round(span.value / 24 if span.kind == "time" else span.value)
     if limit is None:
@@ -256,7 +384,14 @@ def _week(t: Told) -> Estimate | None:
     if driven:
         left = min(left, DRIVING_H - sum(driven), ON_DUTY_H - worked)
         lines.append(f"{shown(DRIVING_H)} - {shown(sum(driven))} h of driving, {shown(ON_DUTY_H)} - {shown(worked)} h on duty")  # fmt: skip
-    return _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
+    found = _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
+    if found is None or t.has("plan") or t.has("distance") or not t.question.has(_RESETS):
+        return found
+    return replace(found, verdict=f"No, no restart with passengers, a long rest does not reset the week: {found.verdict}")  # fmt: skip
+
+
+_RESETS = r"\b(?:re ?sets?|re ?starts?|start(?:s|ed)? (?:over|fresh|again|clean|anew)|back (?:at|to) (?:zero|nothing|<n>)|clear(?:s|ed)?|wip(?:e|es|ed)|zero(?:e?d|es)?|clean slate|fresh (?:week|sixty|seventy|<n>|<h>))\b"
+""" "Did the weekend off reset it": with passengers nothing does, 49 CFR 395.3 is for goods."""
 
 
 _BREAKING = r"(?:breaks? (?:my|the|our|any)|bust|busts|blow|violat\w*|exceeds?|illegal\w*|against the law|too (?:long|far|much|many)|(?:is|am|are|be|going|go|goes|put|puts|push|pushes|take|takes)(?: \w+){0,3} over(?! (?:the (?:pass|border|hill|bridge)|to|there|here))|run (?:me |us )?(?:out(?! there)|over|short)|(?:be|come up|am i|are we) short)\b"
@@ -265,13 +400,15 @@ _BREAKS = rf"(?<!how many hours )\b{_BREAKING}"
 _OR_BREAKS = rf"\b(?:or|without|before|not)\b(?: \w+){{0,4}} {_BREAKING}|\b(?:how (?:many|much|far)|what)\b(?: \w+){{0,5}} (?:over|short)\b"
 
 
-def _against(t: Told, least: float, lines: list[str], limit: str, also: tuple[Figure, ...]) -> Estimate | None:
-    """The hours left, or whether they are enough for a distance or for hours that are told."""
+def _against(
+    t: Told, least: float, lines: list[str], limit: str, also: tuple[Figure, ...], hour: float | None = None
+) -> Estimate | None:
+    """The hours left, or whether they are enough for a distance or for hours that are told; `hour` is the time of day where it follows from the day so far."""
     far, speed, plan, now = t.value("distance"), t.value("speed"), t.total("plan"), t.one("now")
     if speed is None and plan is None:
         if t.want.kind == "distance" or (far is not None and t.want.judged):
             return None
-        until = hour_of(now) if now is not None else hour_now(t) if t.want.clock else None
+        until = hour if hour is not None else hour_of(now) if now is not None else hour_now(t) if t.want.clock else None
         clock = "" if until is None else f" Until {time_of_day(until + least)}."
         verdict = f"{duration(least)} of driving left, by the {limit} limit.{clock} {HELPER}"
         return result(t, "driving left", least, "h", tuple(lines), verdict, also, _SOURCE)
@@ -349,7 +486,7 @@ def _of_one(t: Told, left: str, driven: str) -> float | None:
     spent = t.total(driven)
     if spent is None:
         return None
-    on_duty, works = (t.value("on_duty"), t.total("duty") or 0.0) if driven == "driven" else (None, 0.0)
+    on_duty, works = (t.value("on_duty"), t.total("duty") or 0.0) if driven == "driven" else (t.value("on_duty_b"), 0.0)
     return min(DRIVING_H - spent, ON_DUTY_H - max(on_duty or 0.0, spent) - works)
 
 

@@ -97,7 +97,9 @@ def _weighed(gas: Gas, want: Wanted, frame: str) -> tuple[str, Estimate] | None:
     return "propane-weight", exact("in it", pounds, "lb", working=lines, source=WEIGHT_SOURCE, also=(figure("gallons", volume, "gal"),))  # fmt: skip
 
 
-_DUTY_ASKED = Lazy(r"\b(?:what|which) (?:duty|share of the time|part of the time|fraction)\b")
+_DUTY_ASKED = Lazy(
+    r"\b(?:what|which) (?:duty|share of the time|part of the time|fraction)\b|\bhow (?:much|many percent) of the time (?:can|may|could|should|is|will)\b"
+)
 _BURNER_ASKED = Lazy(r"\b(?:how big an?|what size) (?:furnace|heater|burner)\b")
 
 
@@ -124,9 +126,10 @@ def _may_burn(gas: Gas, frame: str) -> tuple[str, Estimate] | None:
     if not gas.burners or gas.duties:
         return None
     share = 100 * heat / sum(gas.burners)
+    average = figure("on average", heat, "BTU/h")
     work = (line, f"÷ {shown(sum(gas.burners))} BTU/h = {shown(share)} %")
     verdict = "All the time, and some is left." if share > 100 else ""
-    return "propane-hours", exact("of the time", min(100.0, share), "percent", working=work, source=HEAT_SOURCE, verdict=verdict)  # fmt: skip
+    return "propane-hours", exact("of the time", min(100.0, share), "percent", working=work, source=HEAT_SOURCE, verdict=verdict, also=(average,))  # fmt: skip
 
 
 def ungassed(question: Question) -> str:

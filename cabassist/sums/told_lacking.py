@@ -43,11 +43,13 @@ def unflowed(q: Question) -> str:
 
 _DRAWS = Lazy(r"\b(?:pull\w*|draw\w*|running|load\w*|inverter|under load|right (?:now|this))\b")
 _CHARGE = Lazy(r"\b(?:what|how many) (?:percent|charge|state)\b|\bhow (?:full|charged)\b|\bstate of charge\b|\bsoc\b|\bpercent (?:charge|charged|full|is)\b")  # fmt: skip
+_BATTERY = Lazy(r"\b(?:batter\w+|bank)\b[^<]*<n>")
 
 
 def under_load(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The charge by volts that are read while amps are drawn: no number can be given."""
-    volts = [one for one in q.amounts if one.unit == "V"]
+    bare = _BATTERY.search(q.frame) is not None  # "the battery shows twelve point one"
+    volts = [one for one in q.amounts if one.unit == "V" or (bare and one.tag == "n" and one.value % 1 and 9 <= one.value <= 16)]  # fmt: skip
     amps = [one for one in q.amounts if one.unit == "A"]
     if len({one.value for one in volts}) != 1 or len(amps) != 1 or not 9 <= volts[0].value <= 16:
         return None

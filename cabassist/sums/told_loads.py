@@ -12,6 +12,8 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
+from cabassist.sums.told_axle import on_axle
+from cabassist.sums.told_boxes import boxes_into
 from cabassist.sums.told_parts import WATER_LB, result
 
 _DIESEL_LB = 7.1
@@ -43,6 +45,10 @@ _ROLES = (
     role("liquid off", "volume", -1.6, many=True),
     role("moved off", "mass", -1.6, many=True),
     role("full", "share", -1.6),
+    role("share", "share", -9.0),  # how much of what comes aboard rests on that axle
+    role("bay", "length|depth|n", -9.0, many=True),  # length, width and height of a bay
+    role("box", "length|depth|n", -9.0, many=True),
+    role("beside", "mass|people|bags|length|depth|share|n|distance", -9.0, many=True),
     role("beside", "volume", -1.6, (4.4, r"# (?:\w+ ){0,5}already\b|\balready (?:\w+ ){0,3}# "), many=True),
     role("beside", "temperature|clock|time", -0.5, many=True),
 )  # fmt: skip
@@ -127,7 +133,7 @@ def _items(t: Told) -> _Load | None:
             one = before[-1]
         elif after and after[0].amount.start in unpaired:
             one = after[0]
-        elif before and sum((weight.each, bool(_AFTER_IT.search(weight.around)))) > counted:
+        elif before and (t.want.kind == "mass" or sum((weight.each, bool(_AFTER_IT.search(weight.around)))) > counted):
             one = before[-1]
         elif len(counts) == 1 and not counted and weight.amount.start < counts[0].amount.start:
             one = counts[0]  # "each man 200, his bag 60, and 18 of them"
@@ -167,6 +173,11 @@ def _averaged(t: Told) -> Estimate | None:
 
 
 def _solve(t: Told) -> Estimate | None:
+    if t.has("bay", "box"):
+        return boxes_into(t)
+    if t.has("share"):
+        t.roles = {{"scale": "weighs", "liquid": "on", "liquid off": "off"}.get(name, name): found for name, found in t.roles.items()}  # fmt: skip
+        return on_axle(t)
     kg = any(one.unit == "kg" for one in t.question.amounts)
     if kg and any(one.kind == "n" for name in ("each", "scale", "limit", "spare") for one in t.roles.get(name, [])):
         return None
@@ -187,6 +198,8 @@ def _solve(t: Told) -> Estimate | None:
         return _under(t, load, scale)
     if load.spare or not (load.lines or scale is not None):
         return None
+    if scale is None and len(t.question.amounts) == 1:
+        return None  # one weight alone adds up to nothing
     if scale is None and t.question.has(r"\b(?:how much|what) (?:is |' s )?(?:left|still)\b|\broom\b"):
         return None  # a limit that was not told as one
     if t.want.kind not in ("mass", "") or not load.lines or t.want.judged and scale is None and not t.want.difference:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from cabassist.estimate.quantities import figure, shown
-from cabassist.estimate.types import Estimate
+from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -27,6 +27,7 @@ _ROLES = (
     role("pads", "n", MARKED),  # how many of the pad there are
     role("volts", "volts|n", MARKED),
     role("spare", "share|n", MARKED),  # the share to add for safety
+    role("span", "time|n", MARKED),  # hours over which its amp hours are counted
     role("pad", "n", MARKED),
     role("loss", "n", MARKED),
     ASIDE,
@@ -47,9 +48,15 @@ def _solve(t: Told) -> Estimate | None:
     pads, volts, extra = t.value("pads"), t.value("volts"), _extra(t)
     if pad is not None:
         pad *= pads or 1
-    if t.want.kind in ("current", "charge", "time", "volts") and (volts is None or t.want.kind != "current"):
+    if t.want.kind in ("time", "volts") or (t.want.kind == "charge" and "span" not in t.roles):
         return None
-    if {"pads", "volts", "spare"} & {*t.roles} or (pad is not None and air is not None):
+    if "span" in t.roles and (t.want.kind == "current" or (t.want.kind != "charge" and pad is None)):
+        return None
+    drawn = t.want.kind in ("current", "charge") or "span" in t.roles
+    if drawn and volts is None:
+        volts = float(t.coach.house_battery.volts)
+        t.assumed.append(f"{shown(volts)} V (profile)")
+    if drawn or {"pads", "volts", "spare"} & {*t.roles} or (pad is not None and air is not None):
         return _pad_marked(t, pad, loss, hold, air, volts, extra)
     if loss is None or loss <= 0 or hold is None or not 0 <= hold <= 90:
         return None
@@ -83,6 +90,8 @@ def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | No
     """Pads beside the air: enough or not, how warm they hold, how much of the time they are on, how many amps or pads it takes."""
     celsius = t.question.scale == "C"
     degrees, source = 1.8 if celsius else 1.0, "heat balance"
+    if pad is not None and volts and loss is None and hold is None and air is None:
+        return _drawn(t, pad, volts, ())
     if pad is not None and loss is None:
         if hold is None or air is None or hold <= air or volts is not None:
             return None
@@ -105,11 +114,12 @@ def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | No
     line = f"{shown(loss)} W x {shown(gap)} degrees{f' x {shown(extra)}' if extra != 1 else ''} = {shown(watts)} W"
     needed = figure("needed", watts, "W")
     if pad is None:
+        if volts and t.want.kind == "watts":
+            amps = figure("current", watts / volts, "A")
+            return result(t, "pad needed", watts, "W", (line,), also=(amps,), source=source)
         if volts:
-            return result(t, "current", watts / volts, "A", (line, f"{shown(watts)} W ÷ {shown(volts)} V"), also=(needed,), source=source)  # fmt: skip
+            return _drawn(t, watts, volts, (line,), (needed,))
         return result(t, "pad needed", watts, "W", (line,), source=source)
-    if volts is not None:
-        return None
     if t.question.has(r"\bhow many (?:of (?:them|the|those|these) ?|such )?(?:<W> )?(?:pads?|mats?|blankets?|heaters?|them)\b") and "pads" not in t.roles:  # fmt: skip
         count = math.ceil(watts / pad - 1e-9)
         return result(t, "pads", float(count), "", (line, f"{shown(watts)} W ÷ {shown(pad)} W = {shown(watts / pad)}"), also=(needed,), source=source)  # fmt: skip
@@ -125,9 +135,23 @@ def _pad_marked(t: Told, pad: float | None, loss: float | None, hold: float | No
         )
     elif t.question.has(r"\btoo (?:weak|small|little)\b"):
         verdict = f"{'No, it holds' if holds else 'Yes, it is too weak'}: {shown(watts)} W are needed."
+    if volts:
+        return _drawn(t, pad, volts, (line,), (needed, short), verdict)
     if t.question.has(r"\bhow (?:much|many)\b[^?]*\b(?:short|over|spare|extra|left|more)\b"):
         return result(t, short.name, short.value, "W", (line,), verdict, (needed,), source)
     return result(t, "pad needed", watts, "W", (line,), verdict, (short,), source)
+
+
+def _drawn(t: Told, watts: float, volts: float, lines: tuple[str, ...], also: tuple[Figure, ...] = (), verdict: str = "") -> Estimate:  # fmt: skip
+    """Amps that so many watts draw, or their amp hours when hours are told with them."""
+    amps, hours = watts / volts, t.value("span")
+    lines = (*lines, f"{shown(watts)} W ÷ {shown(volts)} V = {shown(amps)} A")
+    if hours is None:
+        return result(t, "current", amps, "A", lines, verdict, also, "heat balance")
+    lines = (*lines, f"{shown(amps)} A x {shown(hours)} h = {shown(amps * hours)} Ah")
+    return result(
+        t, "amp hours", amps * hours, "Ah", lines, verdict, (figure("current", amps, "A"), *also), "heat balance"
+    )
 
 
 PAD = Family("pad", lambda _q: "heat-pad-watts", _applies, _ROLES, _solve)

@@ -11,9 +11,10 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, hour_of
-from cabassist.sums.told_road_fuel import as_before, bought, fuelled, mpg_told
+from cabassist.sums.told_road_fuel import FLUID, as_before, bought, fuelled, mpg_told
 from cabassist.sums.told_road_hours import timed
 from cabassist.sums.told_units import as_spoken
+from cabassist.sums.told_zones import zone_shift
 
 _OTHER = r"\b(?:water|waste|fresh|propane|furnace\w*|tread|nuts?|lugs?|recheck|re ?torque|tires?|tyres?|torque|battery|amps?|odometer|showers?|wheel)\b|<(?:Ah|A|W|psi|lb|kg|F|C|temp|32nds|awg|V)>|\b(?:drove|driven|on duty|off duty|hours? off|legal\w*|hours of service|sleeper|drivers?|eastern|central|mountain|pacific|atlantic|time zone|(?:two|both) of us|between us|left each)\b|<h/each>|<driver>"
 _SPARE = r"\b(?:spare|reserve|left (?:when|on|at)|want|keep|keeping|leave|leaving|still|margin|in hand|in the tank at the end)\b"
@@ -25,7 +26,10 @@ _ROLES = (
     role("done", "distance|n", -2.0, many=True),
     role("to_go", "distance|n", -2.0),
     role("odometer", "distance|n", -2.0, many=True),
-    role("burned", "volume|n", -2.0),  # what the run between two readings took, the tank ahead being another
+    role("burned", "volume|n", -2.0),
+    role("burned", "share", -9.0),
+    role("was", "share|volume|n", -9.0),  # what was in it before the run
+    role("zone", "time|n", -9.0),  # by so much the clock there is ahead or behind  # what the run between two readings took, the tank ahead being another
     role("times", "n", -2.0),
     role("worse", "share", -2.0),
     role("speed", "speed", 0.8, many=True),
@@ -42,8 +46,10 @@ _ROLES = (
     role("idle", "volume/time|n/time", 0.5),
     role("idle_hours", "time", -0.8, (3.0, r"\bidl\w+[^#]{0,20} # |# (?:of )?(?:idling|idle)\b")),
     role("stop", "time", -0.8, (3.0, r"# (?:\w+ ){0,2}(?:stop|stops|break|breaks|lunch|halt|fuel|dinner|supper|rest)\b|\b(?:stop|stops|break|breaks|lunch|halt|resting|dinner)(?: of| for| at)* # "), many=True),
-    role("stops", "n", -2.0, (4.5, r"# <(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)\b|# (?:\w+ )?(?:stops|breaks|halts) of <")),
+    role("stops", "n", -2.0, (4.5, r"# <(?:min|h)> (?:\w+ )?(?:stops|breaks|halts)\b|# (?:\w+ )?(?:stops|breaks|halts) of <"), many=True),
+    role("stop", "n", -9.0, many=True),  # "forty for food"
     role("hours", "time", 0.2),
+    role("hours", "n", -9.0),
     role("start", "clock", 0.3, *STARTS, (1.2, r"\b(?:leav\w*|left|start\w*|depart\w*|now|it is|it|from|set off|roll\w*|out|past|is)(?: at| about| here at| out at| just)* # |# (?:now|already)\b")),
     role("arrive", "clock", 0.2, *ENDS, (1.2, r"\b(?:by|before|arriv\w*|due|there|until|till?|game (?:is )?at|for)(?: at| in at| by)* # ")),
     role("start", "n", -1.8, (2.8, r"\b(?:leav\w*|left|depart\w*|start\w*|set off)(?: at)? # ")),
@@ -66,11 +72,6 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     return want.kind in ("distance", "speed", "time", "mileage", "volume", "money", "share", "")
 
 
-_ELSEWHERE = (
-    r"\b(?:def|exhaust fluid|ad ?blue|urea)\b"
-    r"|\b(?:eastern|central|mountain|pacific|atlantic|est|cst|mst|pst|edt|cdt|mdt|pdt)(?: standard| daylight)?(?: time| zone)\b|\btime ?zones?\b|\b(?:est|cst|mst|pst|edt|cdt|mdt|pdt)\b"
-)
-"""Exhaust fluid and time zones are reckoned by others."""
 _ASKS_CLOCK = r"\b(?:what|which) (?:time|hour)\b|\bwhen (?:do|must|should|can|will|would|am|are|have|to) (?:i |we |they |the |you )?(?:\w+ ){0,2}?(?:pull|leave|go|start|set off|depart|roll|get|be|arrive|there|out)\b|\bby when\b|\blatest\b|\beta\b"
 _ASKS_LEAVING = r"\b(?:when|what time|what hour|latest)\b(?: (?:do|must|should|can|will|am|are|have|has|to|i|we|they|the|bus|coach|you|time))*(?: \w+)? (?:pull out|roll out|roll|leave|set off|depart|start|go)\b(?! in\b)(?! .*\b(?:arrive|there)\b)|\blatest departure\b"
 _ASKS_ARRIVAL = r"\b(?:when|what time|what hour)\b(?: (?:do|should|can|will|would|am|are|i|we|they|the|bus|coach|you))*(?: \w+)? (?:arrive|get there|get in|be there|roll in|pull in)\b|\beta\b|\barrival time\b|\barrive at what\b"
@@ -79,13 +80,15 @@ _A_CLOCK = Lazy(r"\b\d\d?:\d\d\b")
 
 def _solve(t: Told) -> Estimate | None:
     """What follows from the amounts; never without a time of day where one is asked for."""
-    if t.question.has(_ELSEWHERE) or any(_MEANT_TO_BE.search(one.around) for one in t.roles.get("start", [])):
+    if (t.question.has(FLUID) and not t.has("burned") and not t.has("was")) or zone_shift(t) is None:
+        return None  # of exhaust fluid, only how far the rest goes at what a run took is reckoned here
+    if any(_MEANT_TO_BE.search(one.around) for one in t.roles.get("start", [])):
         return None
     if any(one.kind == "n" and _OF_A_TANK.search(one.around) for one in t.roles.get("distance", [])):
         return None
     as_spoken(t, "distance", "distance", "done", "to_go", "odometer")
     as_spoken(t, "speed", "speed", "other_speed")
-    as_spoken(t, "volume", "fuel", "reserve", "burned", "idle")
+    as_spoken(t, "volume", "fuel", "reserve", "burned", "was", "idle")
     for name in ("start", "arrive", "now"):
         if name in t.roles:
             t.roles = {**t.roles, name: [_afternoon(one) for one in t.roles[name]]}
@@ -123,7 +126,7 @@ def _reckoned(t: Told) -> Estimate | None:
         return exact("consumption", consumed, "L/100 km", working=(f"{MPG_TIMES_L_PER_100_KM:.6g} ÷ {shown(mpg)} mpg = {shown(consumed)} L/100 km",), source="arithmetic") if mpg > 0 else None  # fmt: skip
     if t.has("price") and not t.has("mileage") and not t.has("per_litres"):
         return bought(t)
-    if t.has("burned"):
+    if t.has("burned") or t.has("was"):
         return as_before(t)
     mileage = mpg_told(t)
     if mileage is not None or t.want.kind in ("mileage", "volume", "money", "share"):

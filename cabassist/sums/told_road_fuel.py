@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
@@ -10,6 +12,14 @@ from cabassist.sums.families import Told
 from cabassist.sums.told_parts import asks_lack, result
 from cabassist.sums.told_road_hours import legs_told
 
+FLUID = r"\b(?:def|exhaust fluid|ad ?blue|urea)\b"
+"""Exhaust fluid."""
+
+
+def _capacity(t: Told) -> float:
+    """Gallons of the coach's own tank: of diesel, or of exhaust fluid where that is spoken of."""
+    return float(t.coach.diesel.def_capacity_gal if t.question.has(FLUID) else t.coach.diesel.capacity_gal)
+
 
 def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
     """Gallons that may be used: what is in the tank less what is to stay in it."""
@@ -17,7 +27,7 @@ def _tank(t: Told) -> tuple[float, tuple[str, ...]] | None:
     if fuel is None:
         if share is None:
             return None
-        fuel = float(t.coach.diesel.capacity_gal)
+        fuel = _capacity(t)
         t.assumed.append(f"a {shown(fuel)} gal tank (profile)")
     whole, lines = fuel, []
     if share is not None:
@@ -57,25 +67,52 @@ def _mileage_told(t: Told) -> float | None:
     return t.value("mileage") if far is None else None
 
 
+def _burned(t: Told) -> float | None:
+    """Gallons that a run took: told so, as a share of the tank, or as what was in it before and is now."""
+    took, was, share, fuel = t.one("burned"), t.one("was"), t.one("share"), t.one("fuel")
+    if (took is None) is (was is None):
+        return None
+    size = fuel.value if fuel is not None and share is not None else _capacity(t)
+    if took is not None:
+        return took.value * (size if took.kind == "share" else 1.0)
+    if was is None or (was.kind == "share" and share is None):
+        return None
+    now = fuel if share is None else share
+    if now is None:
+        return None
+    before = was.value / 100 if was.kind == "n" and share is not None and was.value > 1 else was.value
+    return (before - now.value) * (1.0 if share is None else size)
+
+
 def as_before(t: Told) -> Estimate | None:
-    """How far a tank goes at the mileage that an earlier run came to: the miles between two readings over the gallons put in."""
-    burned, readings, before = t.value("burned"), [one.value for one in t.all("odometer")], t.total("done")
-    if t.has("mileage") or t.has("start") or t.has("arrive") or t.has("speed") or not burned:
+    """How far a tank goes, or what a distance takes, at what an earlier run took: the miles over the gallons put in."""
+    burned, readings, before = _burned(t), [one.value for one in t.all("odometer")], t.total("done")
+    if t.has("mileage") or t.has("start") or t.has("arrive") or t.has("speed") or not burned or burned < 0:
         return None
     if (len(readings) == 2) is (before is not None):
         return None
     run = abs(readings[1] - readings[0]) if before is None else before
     mileage = run / burned
+    fluid = t.question.has(FLUID)
+    least, most = (_LEAST_DEF, _MOST_DEF) if fluid else (_LEAST_MPG, _MOST_MPG)
+    if not least <= mileage <= most:
+        return None
     legs = [one.value for one in t.all("distance")]
+    line = f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mi a gallon"
+    if t.want.kind in ("volume", "share") and legs:
+        needed = _needed(t, mileage, sum(legs))
+        return None if needed is None else replace(needed, working=(line, *needed.working))
     tank = _tank(t)
-    if tank is None or not _LEAST_MPG <= mileage <= _MOST_MPG or t.want.kind not in ("distance", "") or len(legs) > 1:
+    if tank is None or t.want.kind not in ("distance", "") or len(legs) > 1:
         return None
     reach = tank[0] * mileage
-    lines = (f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mpg", *tank[1], f"{shown(tank[0])} gal x {shown(mileage)} mpg = {shown(reach)} mi")  # fmt: skip
+    lines = (line, *tank[1], f"{shown(tank[0])} gal x {shown(mileage)} = {shown(reach)} mi")
     verdict = f"{'Yes, it reaches' if reach >= legs[0] else 'No'}: {shown(legs[0])} mi asked, {shown(reach)} mi there." if legs else ""  # fmt: skip
     return result(t, "range", reach, "mi", lines, verdict, (figure("mileage", mileage, "mpg"),))
 
 
+_LEAST_DEF, _MOST_DEF = 40.0, 2000.0
+"""Miles to a gallon of exhaust fluid; it goes with two to six percent of the diesel."""
 _LEAST_MPG, _MOST_MPG = 1.5, 40.0
 
 
@@ -176,7 +213,7 @@ def _needed(t: Told, mileage: float, far: float | None) -> Estimate | None:
         lines.append(f"+ {shown(spare)} gal = {shown(gallons)} gal")
     have = t.value("fuel")
     if share is not None:
-        have = share * (float(t.coach.diesel.capacity_gal) if have is None else have)
+        have = share * (_capacity(t) if have is None else have)
     if have is None:
         if t.want.kind == "share":
             return None

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from cabassist.estimate.clock import time_of_day
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.sums.families import Told
 from cabassist.sums.told_parts import ahead, between, hour_now, hour_of, listed, now_term, result
+from cabassist.sums.told_zones import leave_by, there_at, zone_shift
 
 
 def legs_told(t: Told) -> list[float]:
@@ -43,37 +43,52 @@ _STOPS = Lazy(
 
 
 def _halts(t: Told) -> float:
-    """Hours of all stops; as many as are told, or two of them when it says so."""
-    many, total = t.value("stops"), 0.0
-    if many is None and len(t.roles.get("stop", [])) == 1 and not t.question.has(_IN_ALL):
-        said = _STOPS.search(t.question.frame)
-        many = None if said is None else float(_SMALL[said[1]])
-    for one in t.all("stop"):
-        if _EARLY.search(one.around):
-            continue
-        pieces = one.amount.pieces
-        if len(pieces) == 2 and all(map(str.isdigit, pieces)) and int(pieces[0]) < 10:
-            total += (
-                int(pieces[0]) * int(pieces[1]) * one.value / one.amount.value
-            )  # "two 20 minute stops" were heard as one number
-        else:
-            total += one.value
-    return total * (1.0 if many is None else many)
+    """Hours of all stops; as many of each as are told, or two of them when it says so."""
+    halts = [one for one in t.all("stop") if not _EARLY.search(one.around)]
+    counts, hours = t.all("stops"), [_halt_hours(one) for one in halts]
+    if not counts:
+        said = _STOPS.search(t.question.frame) if len(halts) == 1 and not t.question.has(_IN_ALL) else None
+        return sum(hours) * (1.0 if said is None else float(_SMALL[said[1]]))
+    if len(counts) == 1 and len(halts) == counts[0].value > 1 and _LISTED.search(counts[0].around):
+        return sum(hours)  # "two stops of 20 and 40 minutes"
+    times = [1.0] * len(halts)
+    for count in counts:
+        behind = (place for place, one in enumerate(halts) if one.amount.start >= count.amount.end)
+        place = next(behind, len(halts) - 1)
+        if place >= 0:
+            times[place] = count.value  # "two 15 minute stops and a half hour for lunch"
+    return sum(one * many for one, many in zip(hours, times, strict=True))
 
 
-_LATE = r"\b(?:be|are|am|is|running|run|arrive|get (?:in|there)|roll in) (?:we |it |i )?(?:too )?late\b|\b(?:will|do|would|are) (?:we|i) (?:going to |gonna )?miss\b"
+_LISTED = Lazy(r"# (?:\w+ )?(?:stops|breaks|halts)\b(?!.*\beach\b)(?!.*\b(?:and|plus) (?:an?|another) <)")
+_LEAST_MINUTES = 5
+"""A stop of so many, without a unit, is told in minutes: "forty for food"."""
+
+
+def _halt_hours(term: Term) -> float:
+    """Hours of one stop."""
+    if term.kind == "n":
+        return term.value / 60 if term.value >= _LEAST_MINUTES else term.value
+    pieces = term.amount.pieces
+    if len(pieces) == 2 and all(map(str.isdigit, pieces)) and int(pieces[0]) < 10:
+        # "two 20 minute stops" were heard as one number
+        return int(pieces[0]) * int(pieces[1]) * term.value / term.amount.value
+    return term.value
+
+
+_LATE = r"\b(?:be|are|am|is|running|run|arrive|get (?:in|there)|roll in) (?:we |it |i )?(?:too )?late\b|\b(?:will|do|would|are) (?:we|i) (?:going to |gonna )?miss\b|(?:^|[.,;?] |\beta )(?:too )?late for\b"
 """ "Will we be late": yes when the time is not enough."""
 
 
 _WHEN = r"\b(?:when|what time|how late|latest)\b"
 
 
-def _in_time(t: Told, need: float, span: float, end: Term | None, lines: tuple[str, ...]) -> Estimate:
+def _in_time(t: Told, need: float, span: float, end: Term | None, lines: tuple[str, ...], shift: float) -> Estimate:
     """Whether the hours there are, less what is to be in hand, are enough, and when one arrives."""
     there = span - _in_hand(t)
-    first = (hour_of(end) - span) % 24 if end is not None else 0.0
+    first = (hour_of(end) - shift - span) % 24 if end is not None else 0.0
     said = "Yes" if (need <= there) != t.question.has(_LATE) else "No"
-    verdict = f"{said}: {duration(need)} needed, {duration(there)} there. There at {time_of_day(first + need)}."
+    verdict = f"{said}: {duration(need)} needed, {duration(there)} there. {there_at(first + need, shift)}"
     off = figure("late" if need > there else "early", abs(need - there), "h")
     return result(t, "needed", need, "h", lines, verdict, (off,))
 
@@ -81,13 +96,16 @@ def _in_time(t: Told, need: float, span: float, end: Term | None, lines: tuple[s
 def timed(t: Told) -> Estimate | None:
     """Distance, speed and time, two of which give the third."""
     t.value("legs")
+    shift = zone_shift(t)
+    if shift is None:
+        return None
     if t.has("hours", "done") or t.has("start", "done", "now"):
-        return _paced(t)
+        return _paced(t, shift)
     legs, speed, other = legs_told(t), t.value("speed"), t.value("other_speed")
     if t.has("to_go") and not legs:
         legs = [one.value for one in t.all("to_go")]
     if len(t.roles.get("speed", [])) > 1:
-        return _by_legs(t, legs)
+        return _by_legs(t, legs, shift)
     worse = t.value("worse")
     speed = speed * (1 - worse) if speed is not None and worse is not None else speed
     far, hours, halts = (sum(legs) if legs else None), t.value("hours"), _halts(t)
@@ -97,9 +115,12 @@ def timed(t: Told) -> Estimate | None:
     if end is not None and (
         start is not None
         or t.question.has(r"\bnow\b")
+        or (kind == "speed" and hours is None)
         or (t.want.judged and not (t.want.clock and t.question.has(_WHEN)))
     ):
-        span = between(now_term(t) if start is None else start, end)
+        span = between(now_term(t) if start is None else start, end) - shift
+        if span <= 0:
+            return None
     if other is not None:
         if speed is None or far is None or not t.want.difference or span is not None or hours is not None:
             return None
@@ -113,16 +134,17 @@ def timed(t: Told) -> Estimate | None:
             far is None
             or there is None
             or speed is not None
-            or there <= halts
+            or there <= halts + _in_hand(t)
             or (span is not None and hours is not None)
         ):
             return None
-        value = far / (there - halts)
-        return result(
-            t, "average speed", value, "mph", (f"{listed(legs)} mi ÷ {shown(there - halts)} h = {shown(value)} mph",)
-        )
+        rolling = there - halts - _in_hand(t)
+        value = far / rolling
+        return result(t, "average speed", value, "mph", (f"{listed(legs)} mi ÷ {shown(rolling)} h = {shown(value)} mph",))  # fmt: skip
     if speed is None and far is None and hours is not None and span is not None and t.want.judged:
-        return _in_time(t, hours + halts, span, end, ())  # "ten hours of driving, it's eight: there by seven?"
+        return _in_time(t, hours + halts, span, end, (), shift)  # "ten hours of driving, it's eight: there by seven?"
+    if speed is None and far is None and hours is not None and span is None and (start is None) is not (end is None):
+        return _of_hours(t, hours + halts, start, end, shift) if kind in ("time", "") else None
     if speed is None or speed < 5:
         return None
     if far is None:
@@ -146,21 +168,30 @@ def timed(t: Told) -> Estimate | None:
     if kind not in ("time", "", "distance"):
         return None
     if span is not None:
-        return _in_time(t, need, span, end, lines) if t.want.judged or kind in ("", "time") else None
+        return _in_time(t, need, span, end, lines, shift) if t.want.judged or kind in ("", "time") else None
     if kind == "distance":
         return None
     if end is not None:
         early = _in_hand(t)
-        return result(t, "door to door", need, "h", lines, f"Leave by {time_of_day(hour_of(end) - early - need)}.", (figure("with the time in hand", need + early, "h"),) if early else ())  # fmt: skip
+        return result(t, "door to door", need, "h", lines, leave_by(hour_of(end) - shift - early - need, shift), (figure("with the time in hand", need + early, "h"),) if early else ())  # fmt: skip
     if _in_hand(t):
         return None
     if start is not None:
-        return result(t, "door to door", need, "h", lines, f"There at about {time_of_day(hour_of(start) + need)}.")
-    verdict = f"There at about {time_of_day(hour_now(t) + need)}." if t.want.clock else ""
+        return result(t, "door to door", need, "h", lines, there_at(hour_of(start) + need, shift))
+    verdict = there_at(hour_now(t) + need, shift) if t.want.clock or shift else ""
     return result(t, "door to door", need, "h", lines, verdict)
 
 
-def _by_legs(t: Told, legs: list[float]) -> Estimate | None:
+def _of_hours(t: Told, need: float, start: Term | None, end: Term | None, shift: float) -> Estimate:
+    """When one is there, or has to leave, by the hours that the drive takes."""
+    lines = (f"{duration(need)} with the stops",) if t.has("stop") else ()
+    if start is not None:
+        return result(t, "door to door", need, "h", lines, there_at(hour_of(start) + need, shift))
+    early, last = _in_hand(t), 0.0 if end is None else hour_of(end)
+    return result(t, "door to door", need, "h", lines, leave_by(last - shift - early - need, shift))
+
+
+def _by_legs(t: Told, legs: list[float], shift: float) -> Estimate | None:
     """Legs that are each driven at their own speed."""
     speeds, halts, start, end = [one.value for one in t.all("speed")], _halts(t), t.one("start"), t.one("arrive")
     if len(speeds) != len(legs) or min(speeds) < 5:
@@ -172,14 +203,14 @@ def _by_legs(t: Told, legs: list[float]) -> Estimate | None:
         return result(t, "average speed", average.value or 0.0, "mph", lines)
     if t.want.kind not in ("time", ""):
         return None
-    verdict = "" if start is None and end is None else f"There at about {time_of_day(hour_of(start) + need)}." if start is not None else f"Leave by {time_of_day(hour_of(end) - need)}." if end is not None else ""  # fmt: skip
+    verdict = "" if start is None and end is None else there_at(hour_of(start) + need, shift) if start is not None else leave_by(hour_of(end) - shift - _in_hand(t) - need, shift) if end is not None else ""  # fmt: skip
     if start is not None and end is not None:
-        span = between(start, end)
+        span = between(start, end) - shift - _in_hand(t)
         verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
     return result(t, "door to door", need, "h", lines, verdict, (average,))
 
 
-def _paced(t: Told) -> Estimate | None:
+def _paced(t: Told, shift: float) -> Estimate | None:
     """How long the rest takes at the pace so far."""
     done, whole, ahead_of_us = t.total("done") or 0.0, t.total("distance"), t.value("to_go")
     start, now, end, halts = t.one("start"), t.one("now"), t.one("arrive"), _halts(t)
@@ -193,8 +224,8 @@ def _paced(t: Told) -> Estimate | None:
     need = left / speed + halts
     lines = (f"{shown(done)} mi ÷ {shown(hours)} h = {shown(speed)} mph", f"{shown(left)} mi ÷ {shown(speed)} mph + {shown(halts)} h = {shown(need)} h")  # fmt: skip
     first = hour_of(now) if now is not None else hour_of(start) if start is not None else hour_now(t)
-    verdict = f"There at about {time_of_day(first + need)}."
+    verdict = there_at(first + need, shift)
     if end is not None:
-        span = ahead(first, hour_of(end))
+        span = ahead(first + shift, hour_of(end)) - _in_hand(t)
         verdict = f"{'Yes' if need <= span else 'No'}: {duration(need)} needed, {duration(span)} there. {verdict}"
     return result(t, "still to drive", need, "h", lines, verdict, (figure("pace", speed, "mph"), figure("left to go", left, "mi")))  # fmt: skip

@@ -23,14 +23,14 @@ _GENERATOR = Lazy(r"\b(?:generator|genny|gennie|gen ?set|gen|inverter)\b")
 _OTHERS = Lazy(
     r"<(?:Ah|awg|ft|m|yd|gal|L|lb|kg|psi|mpg|mph|BTU|BTU/h|kWh|Wh)[/>]|\b(?:batter\w+(?! charger)|bank|amp ?hours?|gauge|btus?|propane|gallons?|pounds|cords?|how long|how many hours|degrees?|kilowatt ?hours?|kwh|wh)\b"
 )
-_FOR_HOURS = Lazy(
+FOR_HOURS = Lazy(
     r"\b(?:all (?:night|day|evening|weekend)|over ?night|(?:whole|entire|full) (?:night|day)|breakfast|sustained|non ?stop|nonstop|continuous\w*|contin\w*|(?:a)?round the clock|(?:till|until|through|to) (?:the )?(?:morning|dawn|breakfast)|hours (?:on end|and hours)|for hours|long haul|lights out|while (?:we|they|everyone) sleeps?|through the night|the night|at night|tonight|steady|sleep\w*)\b|<(?:h|night|day)>|<clock>.*<clock>"
 )
-_BRIEF = Lazy(r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\bfor <min>")
-_LEFT = Lazy(
+BRIEF = Lazy(r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\bfor <min>")
+LEFT = Lazy(
     r"\b(?:left|spare|room|headroom|remain\w*|free|more can|how (?:many|much) more|still (?:add|put|run|have|plug)|else can|unused)\b"
 )
-_OVER = Lazy(
+OVER = Lazy(
     r"\b(?:over or under|(?:has|have|need|must|got) to (?:go|come) off|turn(?:ed)? off|switch(?:ed)? off|shut off|shed|drop|over (?:by|are|am|is)|how (?:far|much|many \w+) (?:over|too much)|must go|cut|kill)\b"
 )
 _MOST = Lazy(
@@ -150,7 +150,7 @@ def _both_legs(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ..
         return None
     if volts > _ONE_LEG_MOST:
         return None  # 240 volts are those of both already
-    share = told.share or (CONTINUOUS_SHARE if _FOR_HOURS.search(frame) else 1.0)
+    share = told.share or (CONTINUOUS_SHARE if FOR_HOURS.search(frame) else 1.0)
     amps = share * told.breaker
     watts = told.legs * amps * volts
     lines = (f"{shown(told.breaker)} A x {shown(share)} = {shown(amps)} A",) if share < 1 else ()
@@ -192,7 +192,7 @@ def _breaker_for(told: Plugged, volts: float, assumed: tuple[str, ...], frame: s
     amps, lines = _drawn(told, volts)
     if not told.watts:
         assumed = ()
-    if not _FOR_HOURS.search(frame):
+    if not FOR_HOURS.search(frame):
         return None
     least = amps / CONTINUOUS_SHARE
     line = f"{shown(amps)} A ÷ {CONTINUOUS_SHARE} = {shown(least)} A"
@@ -212,8 +212,8 @@ def _in(want: Wanted, amps: float, volts: float) -> tuple[float, str]:
 def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ...], frame: str, coach: Coach) -> Estimate | None:  # fmt: skip
     """Loads on a breaker: their sum, what is left or over, a yes or no; without loads what it carries."""
     assert told.breaker is not None
-    breaker, brief = told.breaker, _BRIEF.search(frame) is not None
-    hours = _FOR_HOURS.search(frame) is not None and not brief
+    breaker, brief = told.breaker, BRIEF.search(frame) is not None
+    hours = FOR_HOURS.search(frame) is not None and not brief
     limit = CONTINUOUS_SHARE * breaker
     share = f"{shown(breaker)} A x {CONTINUOUS_SHARE} = {shown(limit)} A for hours on end"
     if not told.loads:
@@ -242,18 +242,18 @@ def _on_breaker(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, .
         verdict = f"No, not for hours on end, over by {_amps(-left)}: {said}"
     else:
         verdict = f"No, too much, over by {_amps(-left)}: {said} It trips."
-    if not fits and (shed := _to_shed(told, total, volts, breaker if brief else limit, coach)):
+    if not fits and (shed := to_shed(told, total, volts, breaker if brief else limit, coach)):
         verdict = f"{verdict} {shed}"
     beyond, room = abs(left), "left" if left >= -1e-6 else "over by"
     figures: tuple[Figure, ...] = (
         figure("drawn", total, "A"), figure("drawn in watts", total * volts, "W"), figure("allowed for hours", limit, "A"), figure(room, beyond, "A"), figure(f"{room}, in watts", beyond * volts, "W"),
     )  # fmt: skip
     work = (*lines, share)
-    if _OVER.search(frame) and left < 0 and want.kind in ("current", "watts", ""):
+    if OVER.search(frame) and left < 0 and want.kind in ("current", "watts", ""):
         value, unit = _in(want, -left, volts)
         line = f"{shown(total)} - {shown(limit)} = {shown(-left)} A"
         return exact("over the limit", value, unit, working=(*work, line), assumptions=assumed, source=_NEC, verdict=verdict, also=figures[:3])  # fmt: skip
-    if _LEFT.search(frame) and want.kind in ("current", "watts", "", "volume", "mass"):
+    if LEFT.search(frame) and want.kind in ("current", "watts", "", "volume", "mass"):
         value, unit = _in(want, beyond, volts)
         line = f"{shown(limit)} - {shown(total)} = {shown(left)} A"
         verdict = f"Nothing is left: {verdict}" if left < -1e-6 else ""
@@ -287,7 +287,7 @@ def _order(name: str, coach: Coach) -> int:
     return _NEEDED if _ESSENTIAL.search(name) else _COMFORT
 
 
-def _to_shed(told: Plugged, total: float, volts: float, limit: float, coach: Coach) -> str:
+def to_shed(told: Plugged, total: float, volts: float, limit: float, coach: Coach) -> str:
     """What to switch off first so that the rest may stay on, comfort first: the smallest that does it alone, or the largest."""
     amps = [(one.value if one.unit == "A" else one.value / volts, one.name) for one in told.loads]
     if len(amps) < 2 or not all(name for _, name in amps):
@@ -331,11 +331,11 @@ def _generator(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ..
         assumed = ()
     left = rating - used
     verdict = f"{'Yes, it fits' if left >= 0 else 'No, too much'}: {shown(used)} of {shown(rating)} watts."
-    if want.kind in ("current", "watts") and _SUM_ASKED.search(frame) and not _LEFT.search(frame) and not want.difference:  # fmt: skip
+    if want.kind in ("current", "watts") and SUM_ASKED.search(frame) and not LEFT.search(frame) and not want.difference:  # fmt: skip
         value, unit = (used / volts, "A") if want.kind == "current" else (used, "W")
         also = (figure("left", left, "W"), figure("left in amps", left / volts, "A"))
         return exact("drawn", value, unit, working=(*work, f"÷ {shown(volts)} V = {shown(used / volts)} A") if unit == "A" else work, assumptions=assumed, source="arithmetic", verdict=verdict, also=also)  # fmt: skip
-    if _LEFT.search(frame) or want.difference or want.judged or want.kind == "":
+    if LEFT.search(frame) or want.difference or want.judged or want.kind == "":
         value, unit = (left / volts, "A") if want.kind == "current" else (left, "W")
         also = (figure("used", used, "W"), figure("left in amps", left / volts, "A"))
         return exact("left", value, unit, working=(*work, f"{shown(rating)} - {shown(used)} = {shown(left)} W"), assumptions=assumed, source="arithmetic", verdict=verdict, also=also)  # fmt: skip
@@ -345,7 +345,7 @@ def _generator(told: Plugged, want: Wanted, volts: float, assumed: tuple[str, ..
     return None
 
 
-_SUM_ASKED = Lazy(
+SUM_ASKED = Lazy(
     r"\bhow (?:many|much) (?:amps|watts|current|power)\b[^.?,]{0,30}\b(?:total|in all|altogether|all told|together|combined|add up)\b|\b(?:total|combined|sum)\b(?: in| of the| of)? (?:amps|watts|draw|load|current)\b|\bwhat (?:is |' s )?the (?:total|sum)\b"
     r"|\bhow (?:many|much) (?:amps|watts|current) (?:is|are|do|does) (?:that|they|those|it|the \w+|all)(?: \w+){0,3}(?: (?:draw|pull|take|want)|, all told| altogether| in all)\b|\badds? up to\b|\ball told\b"
 )

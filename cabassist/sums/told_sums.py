@@ -17,6 +17,7 @@ from cabassist.sums.told_bank import BANK
 from cabassist.sums.told_cabin import CABIN
 from cabassist.sums.told_chill import CHILL
 from cabassist.sums.told_chilling import CHILLING
+from cabassist.sums.told_damp import DAMP
 from cabassist.sums.told_duty import DUTY
 from cabassist.sums.told_idle import IDLE
 from cabassist.sums.told_loads import LOADS
@@ -26,6 +27,7 @@ from cabassist.sums.told_road import ROAD
 from cabassist.sums.told_shore import shore_sum
 from cabassist.sums.told_stamp import stamped
 from cabassist.sums.told_stories import story_told
+from cabassist.sums.told_supply import SHORE
 from cabassist.sums.told_tires import RECHECK, TIRES, TREAD
 
 FAMILIES: tuple[Family, ...] = (
@@ -42,6 +44,8 @@ FAMILIES: tuple[Family, ...] = (
     CHILL,
     CHILLING,
     PAD,
+    DAMP,
+    SHORE,
 )
 _MOST = 10
 """So many amounts a family weighs against its roles."""

@@ -128,6 +128,8 @@ class _Rate:
     clock: float | None = None
 
 
+_RIGHT_BEHIND = 2
+"""Words to a time of day that is a level's own: "it was 78 at eight"."""
 _WAS_AT = Lazy(r"\b(?:was|were|had|started|began)\b")
 
 
@@ -141,6 +143,11 @@ def _between(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str
     if backward:
         first, last = last, first
         clocks = clocks[::-1]
+    at_first = first.said.amount.end
+    clocks = sorted(
+        clocks,
+        key=lambda one: not (0 < one[2].amount.start - at_first <= _RIGHT_BEHIND and one[2].left.endswith("at ")),
+    )
     a, b = (gallons_of(one, tank, t.coach, name, assumed) for one in (first, last))
     if a is None or b is None:
         return None

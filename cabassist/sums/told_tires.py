@@ -37,7 +37,11 @@ _ROLES = (
     role("beside", "people", -0.5, many=True),
     role("set_at", "temperature|n", MARKED),  # how warm it was where the pressure told first was set, or is wanted
     role("then_at", "temperature|n", MARKED),  # how warm it is where the pressure is asked for, or was read
-    role("limit", "pressure|n", MARKED),
+    role("limit", "pressure|n|mass", MARKED),
+    role("at_first", "mass", MARKED),  # "a hundred pounds" in a tire are psi
+    role("now", "mass", MARKED),
+    role("height", "length|n", MARKED),  # how high it was set, or the pressure is wanted; sea level where none is told
+    role("height_then", "length|n", MARKED),  # how high it is where the pressure is asked for, or was read
     role("air", "pressure|n", -1.6, (6.0, rf"# (?:\w+ )?(?:outside|at sea level|down here|air|barometer|of air)\b|\b(?:{_AIR}) (?:(?:{_AIR}|is|was|at|of|reads?|there|down|here|pressure|sea|level|about|then) )*# "), never=rf"\b(?:{_HIGH})\b[^#.,<]{{0,30}} # "),
     role("air_then", "pressure|n", -1.6, (6.0, rf"\b(?:{_HIGH})\b[^#.<]{{0,30}}\b(?:air|outside|barometer|it|is|at|drops to|down to|only)(?: \w+)? # |# (?:\w+ )?(?:up there|up here|on top|at the (?:top|pass|summit))\b")),
     role("beside", _ANY, MARKED, many=True),
@@ -59,7 +63,9 @@ def _of_pressure(t: Told, pressure: Term) -> Term | None:
     return min(temps, key=lambda one: abs(one.amount.start - pressure.amount.start) + (0 if one.amount.start > pressure.amount.start else 1.5))  # fmt: skip
 
 
-_LOST = Lazy(r"\b(?:lose|lost|loss|drop|gain|rise|change|difference)\b")
+_LOST = Lazy(
+    r"\b(?:lose|lost|loss|losing|drop|gain|gained|rise|change|difference)\b|\bhow (?:much|far|many (?:psi|pounds|bar))(?: \w+){0,4}? (?:down|up|higher|lower|more)\b|\bhow many more\b"
+)
 _JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
 
 
@@ -69,6 +75,8 @@ def _solve(t: Told) -> Estimate | None:
 
     if t.has("air", "air_then"):
         return _at_height(t)
+    if t.has("height") or t.has("height_then"):
+        return _up_high(t)
     if t.has("set_at"):
         return _solve_marked(t)
     first, now = t.one("at_first"), t.one("now")
@@ -133,6 +141,90 @@ def _at_height(t: Told) -> Estimate | None:
     return result(t, "pressure then", value, unit, (line,), also=also[1:])
 
 
+_GAUGE_PSI = GAUGE_PA / PSI_PA
+_DAY_F = 60.0
+"""Any temperature, where it is the same at both places."""
+
+
+def _up_high(t: Told) -> Estimate | None:
+    """What the gauge shows at another height, in the same or another temperature, and whether a reading is low beyond that."""
+    from cabassist.estimate.tires import tire_pressure_up
+
+    first, own, other = t.one("at_first"), t.one("set_at"), t.one("then_at")
+    heights = [_feet(t, name) for name in ("height", "height_then")]
+    if first is None or (own is None) is not (other is None) or t.want.kind not in ("pressure", ""):
+        return None
+    set_to = _pressure(t, first).to("psi").magnitude
+    warm, cold = (_DAY_F if one is None else float(_degrees(t, one).to("degF").magnitude) for one in (own, other))
+    if not 30 <= set_to <= 150:
+        return None
+    found = tire_pressure_up(set_to, warm, cold, *heights)
+    reads, unit = found.value or 0.0, first.unit if first.unit in ("bar", "kPa") else "psi"
+    now, limit = t.one("now"), t.one("limit")
+    if now is not None and limit is not None:
+        return None
+    value, change, spread = (converted(one, "psi", unit) for one in (reads, reads - set_to, _GAUGE_PSI))
+    should = figure("should read", value, unit)
+    if now is not None:
+        gap = converted(float(_pressure(t, now).to("psi").magnitude) - reads, "psi", unit)
+        told = f"at this height and temperature it should read about {shown(value, 3)} {unit}"
+        verdict = f"The height and temperature explain it: {told}."
+        if gap < -spread:
+            verdict = f"Low beyond the height and temperature: {told}, {shown(-gap, 2)} {unit} are missing. Look for a leak and add air."
+        elif gap > spread:
+            verdict = (
+                f"Higher than the height and temperature explain: {told}. Is it warm from driving? Then let no air out."
+            )
+        verdict = f"{_leak_head(t, -gap > spread)}{verdict}"
+        return result(t, "difference from what height and temperature explain", gap, unit, found.working, verdict, (should,), source=found.source)  # fmt: skip
+    if limit is not None:
+        least = converted(float(_pressure(t, limit).to("psi").magnitude), "psi", unit)
+        verdict = _held_against(t, value, least)
+        return result(t, "pressure then", value, unit, found.working, verdict, (figure("change", abs(change), unit),), source=found.source)  # fmt: skip
+    if _LOST.search(t.question.frame):
+        return result(t, "change", abs(change), unit, found.working, f"{'More' if change >= 0 else 'Less'}: {shown(value)} {unit}.", (figure("pressure then", value, unit),), source=found.source)  # fmt: skip
+    return result(t, "pressure then", value, unit, found.working, also=(figure("change", abs(change), unit),), source=found.source)  # fmt: skip
+
+
+def _feet(t: Told, name: str) -> float:
+    """A height in feet; a bare number is in meters where the other is, and what is not told is sea level."""
+    term = t.one(name)
+    if term is None:
+        return 0.0
+    metric = term.kind == "n" and any(one.unit in ("m", "km") for one in t.question.amounts)
+    return converted(term.value, "m", "ft") if metric else term.value
+
+
+def _held_against(t: Told, value: float, least: float) -> str:
+    """Yes or no: whether it stays above a pressure, or falls below it, as it is asked."""
+    above = value >= least
+    if t.question.has(r"\b(?:stay|stays|keep|keeps|remain|remains) (?:under|below)\b"):
+        return f"{'No' if above else 'Yes'}, it {'comes to more than' if above else 'stays below'} {shown(least, 3)}."
+    asks_below = t.question.has(rf"\b(?:{_BELOW})\b") and not t.question.has(
+        r"\b(?:stay|stays|keep|hold|holds|without)\b"
+    )
+    return (
+        f"{'No' if above == asks_below else 'Yes'}, it {'stays above' if above else 'falls below'} {shown(least, 3)}."
+    )
+
+
+_BELOW = r"below|under|less|lower|drop\w* past|(?:it|they|that|alarm|sensor) (?:trip|alarm|warn|go off|yell|beep|chirp|ding|scream|light up)|goes off"
+
+
+_SURELY_LEAKS = Lazy(r"\b(?:is|does|do|has|have|are|got|am|sure|reckons?|says?|swears?|thinks?)\b[^?]{0,60}?\b(?:leak\w*|losing air|puncture\w*|slow one)\b(?! or\b| and not\b)|\b(?:leak\w*|puncture)[ .?]*$")  # fmt: skip
+_LEAK_OR = Lazy(r"\b(?:leak\w*|cold|weather|losing air|temperature|puncture) or\b|\bor (?:just|only|is|a|the|does|do|it|they|are)? ?(?:it |the |a |just |only )?(?:leak\w*|cold|weather|losing|temperature)\b")  # fmt: skip
+
+
+def _leak_head(t: Told, leaks: bool) -> str:
+    """Yes or no, where it is asked whether a tire leaks, or whether only the cold has made it low."""
+    frame = t.question.frame
+    if _LEAK_OR.search(frame) or not t.want.judged:
+        return ""
+    if _JUST.search(frame):
+        return "No. " if leaks else "Yes. "
+    return "" if not _SURELY_LEAKS.search(frame) else "Yes. " if leaks else "No. "
+
+
 _MISSING = Lazy(r"\b(?:missing|short|add|adding|put in|pump in|more|low|top (?:up|off)|under)\b")
 _RANKINE = 459.67
 
@@ -172,13 +264,13 @@ def _solve_marked(t: Told) -> Estimate | None:
             return replace(found_gap, verdict=f"{'Yes' if explained else 'No'}. {found_gap.verdict}")
         if gap < 0 and _MISSING.search(t.question.frame):
             return replace(found_gap, name="missing", value=-gap, low=None, high=None)
+        far = _GAUGE_PSI if found_gap.unit == "psi" else converted(_GAUGE_PSI, "psi", found_gap.unit)
+        found_gap = replace(found_gap, verdict=f"{_leak_head(t, gap < -far)}{found_gap.verdict}")
         return found_gap
     found_then = tire_pressure(set_to, set_at, then)
     value = found_then.value or 0.0
     if limit is not None:
-        above = value >= _in_unit_of(t, limit, set_to)
-        asks_below = t.question.has(r"\b(?:below|under|less|lower|drop\w* past)\b")
-        verdict = f"{'No' if above == asks_below else 'Yes'}, it {'stays above' if above else 'falls below'} {shown(_in_unit_of(t, limit, set_to), 3)}."
+        verdict = _held_against(t, value, _in_unit_of(t, limit, set_to))
         return replace(found_then, verdict=f"{verdict} {found_then.verdict}")
     change = next((one for one in found_then.also if one.unit == found_then.unit), None)
     if change is None or not _LOST.search(t.question.frame):
@@ -197,7 +289,7 @@ _FROM = Lazy(r"\bfrom <(?:F|C|temp|n)> (?:\w+ ){0,3}to <")
 def _pressure(t: Told, term: Term) -> Quantity[Any]:
     """A pressure; one without a unit is in the unit of the other."""
     spoken = next((one.unit for one in t.question.amounts if one.unit in ("psi", "bar", "kPa")), "psi")
-    return quantity(term.amount.value, spoken if term.unit == "n" else term.unit)
+    return quantity(term.amount.value, spoken if term.unit == "n" else "psi" if term.unit == "lb" else term.unit)
 
 
 def _degrees(t: Told, term: Term) -> Quantity[Any]:

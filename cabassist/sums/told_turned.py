@@ -10,9 +10,11 @@ from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit
+from cabassist.language.calculation_rates import KM_L_IN_MPG
 from cabassist.language.calculation_units import UNIT_WORDS, converted, same_kind
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
+from cabassist.sums.degrees_apart import degrees_apart, in_other_scale
 from cabassist.sums.working_sheet import quantity
 
 _SOURCE = "exact definitions (NIST Handbook 44 App. C)"
@@ -43,6 +45,9 @@ _ONLY = Lazy(r"\bonly (?:does|reads?|shows?|has|knows?|goes|marked|speaks?)(?: i
 """A gauge in another unit than the chart: "my gauge only does psi"."""
 
 
+_KM_TO_A_LITRE = Lazy(r"\b(?:km|kms|kilomet\w+) ?(?:/|per|an?|to (?:the|a)) ?(?:l|lit(?:er|re))\b")
+
+
 def turned(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """An amount in another unit; None when more than the turning is asked, or two amounts could be meant."""
     imperial = _imperial_gallons(q)
@@ -50,14 +55,28 @@ def turned(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
         return imperial
     only = _ONLY.search(q.frame)
     to = UNIT_WORDS.get(only["unit"], "") if only is not None else asked_unit(q)
+    if to == "mpg" and (told := of_litres(q)) is not None:
+        return told
     if not to or not (only or _TURNS.search(q.frame)) or want.judged or want.rate:
         return None
+    if (apart := degrees_apart(q, to)) is not None:
+        return in_other_scale(*apart) if len(q.amounts) == 1 else None
     have = _the_amount(q, to)
     if have is None or _more_than_turned(q, have, to):
         return None
     unit = ("F" if to == "C" else "C") if have.unit == "temp" else _OF_RATES.get(have.tag, have.unit)
     value = converted(have.value, unit, to)
     return _told(have.value, unit, value, to)
+
+
+def of_litres(q: Question) -> Estimate | None:
+    """Kilometers to the liter, which are read as miles to the gallon, in these; None when no such amount is told alone."""
+    metric = _KM_TO_A_LITRE.search(q.text.lower())
+    if metric is None or len(q.amounts) != 1 or q.amounts[0].tag != "mpg":
+        return None
+    value = q.amounts[0].value
+    line = f"{shown(value * KM_L_IN_MPG)} {metric[0]} ÷ {shown(KM_L_IN_MPG)} = {shown(value)} mpg"
+    return exact("conversion", value, "mpg", working=(line,), source=_SOURCE)
 
 
 def _told(amount: float, unit: str, value: float, to: str) -> Estimate:
@@ -109,7 +128,7 @@ def torque(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     if lower and lower[-1].value < have.value:
         return _span_of_torque(lower[-1].value, have)
     other = "N·m" if have.unit == "lb-ft" else "lb-ft"
-    to = asked_unit(q)
+    to = other if q.has(_NAMED_UNIT[other]) else asked_unit(q)
     judged = _JUDGED.search(q.frame) is not None
     if not judged:
         if to != other and not (to == "" and _TURNS_TORQUE.search(q.frame)):
@@ -139,6 +158,11 @@ def _span_of_torque(low: float, have: Amount) -> Estimate:
     return replace(found, verdict=f"To {shown(high)} {other}.", also=(figure("to", high, other),))
 
 
+_NAMED_UNIT = {
+    "N·m": r"\b(?:newton (?:meters?|metres?)|n m|nm|n · m)\b",
+    "lb-ft": r"\b(?:(?:foot|ft) (?:pounds?|lbs?)|(?:pounds?|lbs?) (?:feet|foot|ft))\b",
+}
+"""A unit that is named without a number: "600 Nm. lb-ft?"."""
 _TURNS_TORQUE = Lazy(r"\b(?:in|to|into) (?:n · m|n m|ft lb|ft|foot|newton\w*|nm|lb)\b|\bhow many (?:newton|foot)")
 _TOO = Lazy(r"\btoo (?:tight|much|high|low|loose|little)\b")
 _TOO_TIGHT = Lazy(r"\btoo (?:tight|much|high)\b")

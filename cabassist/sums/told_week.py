@@ -14,6 +14,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts, spans_between
+from cabassist.sums.told_zones import ZONES
 
 _LIMIT = Lazy(r"\b(60|70|sixty|seventy)(?: hours?)? ?(?:in|/|over|per|for|-|hours in)? ?(?:the )?(?:last )?(7|8|seven|eight)\b", re.IGNORECASE)  # fmt: skip
 _DAYS_OF = {"60": 7, "sixty": 7, "70": 8, "seventy": 8}
@@ -117,7 +118,6 @@ def rested(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     return exact("rest", hours, "h", working=(line,), source=SOURCE, verdict=f"Yes, rested: {duration(hours)} off in a row, 8 are needed. {HELPER}")  # fmt: skip
 
 
-_OFFSET = {"newfoundland": 1.5, "atlantic": 1.0, "eastern": 0.0, "central": -1.0, "mountain": -2.0, "pacific": -3.0}
 _ZONE = Lazy(r"\b(newfoundland|atlantic|eastern|central|mountain|pacific)\b")
 _TURNS_ZONE = Lazy(r"\b(?:what|in|by our|our (?:clock|time)|their (?:clock|time))\b")
 
@@ -134,7 +134,7 @@ def other_zone(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     at = q.frame.find("<")
     (first, one), (second, other) = zones
     here, there = (one, other) if abs(first - at) <= abs(second - at) else (other, one)
-    shift = _OFFSET[there] - _OFFSET[here]
+    shift = ZONES[there] - ZONES[here]
     hour = part.value + shift
     verdict = f"{time_of_day(part.value)} {here} is {time_of_day(hour)} {there}."
     return exact("difference", abs(shift), "h", working=(f"{there} is {shown(abs(shift))} h {'ahead of' if shift > 0 else 'behind'} {here}",), source="U.S. and Canadian time zones", verdict=verdict)  # fmt: skip

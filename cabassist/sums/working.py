@@ -18,7 +18,7 @@ from cabassist.estimate.driving_hours import SPLIT_SOURCE
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
-from cabassist.language.calculation_units import converted, same_kind
+from cabassist.language.calculation_units import FACTORS, converted, same_kind
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import wanted
 from cabassist.sums import (
@@ -40,6 +40,7 @@ from cabassist.sums import (
     working_weather,
     working_wheels,
 )
+from cabassist.sums.in_all import as_one, by_head
 from cabassist.sums.nights import in_nights
 from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
@@ -218,7 +219,7 @@ def work_out(
         last: the answer before, which "what about at minus thirty" refers to.
         network: hands out the roles of the amounts a second time; without it no answer is looked at twice.
     """
-    question = read_question(text, metric=coach.units == "metric")
+    question = read_question(by_head(as_one(text)), metric=coach.units == "metric")
     worked = _looked_at(question, hints, coach, stored, now, pending, last, network)
     if worked is None or worked.estimate is None:
         return worked
@@ -260,8 +261,10 @@ def _looked_at(
 
 _PLAIN_RULES = BY_RULE | {"breaker-limit", "cord-ampacity", "unit-conversion"}
 """Calculations whose amounts can hardly be taken for each other."""
-_ALONE = 0.5
-"""How likely what the network makes of a question must be to be told where no reader has an answer."""
+_ALONE = 0.15
+"""How likely what the network makes of a question must be to be told where no reader has an answer; measured on blind questions, 17 of 19 such answers are right."""
+_ALONE_SURE = 0.5
+"""From here on it is told without saying that it may be wrong."""
 _AGAINST = 0.9
 """How likely it must be for an answer that it does not agree with to be put in question."""
 
@@ -271,10 +274,15 @@ def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
     if worked is not None and worked.estimate is not None:
         if _says(worked.estimate, found.estimate) or _says(found.estimate, worked.estimate):
             return replace(worked, whole=True, taken=found.roles)
+        judged, other = _YES_NO.match(worked.estimate.verdict), _YES_NO.match(found.estimate.verdict)
+        if judged is not None and other is not None and judged[0] == other[0]:
+            return None  # what was asked has the same answer, whichever number stands first
         return replace(worked, estimate=None, question=_TWO_WAYS, pending=None) if found.sure >= _AGAINST else None
-    if found.sure < _ALONE:
+    asks = worked is not None and worked.question != ""  # a reader knows what is missing
+    if found.sure < (_ALONE_SURE if asks else _ALONE):
         return None
-    return Worked(found.calculation, CALCULATIONS[found.calculation][0], found.estimate, whole=True, taken=found.roles)
+    topic, doubtful = CALCULATIONS[found.calculation][0], found.sure < _ALONE_SURE
+    return Worked(found.calculation, topic, found.estimate, whole=True, taken=found.roles, doubtful=doubtful)
 
 
 def _guarded(
@@ -457,6 +465,7 @@ def _says(worked: Estimate, own: Estimate) -> bool:
         for value, unit in figures
         if unit == own.unit or (unit not in ("F", "C") and same_kind(unit, own.unit))
     ]
+    in_own += [value for value, unit in figures if _counts(unit) and _counts(own.unit)]  # heaters, loads
     same = any(abs(value - own.value) <= 0.01 * max(abs(value), abs(own.value)) for value in in_own)
     named = {one.name: one.value for one in worked.also}
     same = same and all(abs(named.get(one.name, one.value) - one.value) <= 0.02 * abs(one.value) for one in own.also)
@@ -466,6 +475,11 @@ def _says(worked: Estimate, own: Estimate) -> bool:
         and (judged is None or re.search(rf"\b{judged[0]}\b", worked.verdict) is not None)
         and all(at in worked.verdict for at in clocks)
     )
+
+
+def _counts(unit: str) -> bool:
+    """Whether a unit is a name for counted things."""
+    return unit.isalpha() and unit not in FACTORS and unit not in ("F", "C")
 
 
 _NOW = (

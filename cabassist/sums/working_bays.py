@@ -116,6 +116,8 @@ def _hose_said(s: Sheet) -> None:
 def freezing(s: Sheet) -> Estimate:
     """Hours until water freezes: of the bay that holds it, and over all levels when none is read."""
     thing = s.text("thing") or "fresh"
+    if s.has("falls"):
+        return freeze_time(s)
     if thing == "bay":
         if s.has("bay_holds", "loss_w_k"):
             return _bay_air(s)

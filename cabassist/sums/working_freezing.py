@@ -115,9 +115,42 @@ def loss_of(s: Sheet, tank: str) -> Any:
     return registry().Quantity(s.number("loss_w_k"), "W/delta_degC")
 
 
+_FALLING = r"\b(?:drop\w*|fall\w*|los(?:e|es|ing|t)|cool\w*|(?:going|coming|goes|comes) down)(?: about| around| at| by| off|,)* "
+_FALLS = (
+    rf"{_FALLING}({{F|C|temp|n}}) (?:degrees )?(?:an|per|each|every|a|/) (?:hour|hr|h)\b",
+    rf"{_FALLING}({{F/h|C/h|temp/h|n/h}})",
+)
+"""By so many degrees each hour, which is no temperature."""
+
+
+def _falling_said(s: Sheet) -> bool:
+    """Note how warm it is and by how much it falls in an hour, where nothing else is told."""
+    falls, degrees = s.q.one(*_FALLS), s.q.of("temp") + s.q.of("n")
+    now = next((one for one in degrees if one != falls and one.unit != "n"), None)
+    if falls is None or now is None or len(s.q.amounts) != 2 or falls.value <= 0:
+        return False
+    unit = now.unit if now.unit in ("F", "C") else s.q.scale
+    s.note("falls", falls.value, unit)
+    s.note("start", now.value, unit)
+    return True
+
+
+def _at_that_fall(s: Sheet) -> Estimate:
+    """Hours until it is at freezing, when it goes on falling by as much each hour."""
+    unit = s.inputs["start"].unit
+    start, falls, freezing = s.number("start"), s.number("falls"), 0.0 if unit == "C" else 32.0
+    if start <= freezing:
+        raise ValueError("That is at freezing already.")
+    hours = (start - freezing) / falls
+    line = f"({shown(start)} - {shown(freezing)}) ÷ {shown(falls)} = {shown(hours)} h"
+    return exact("time until it is at freezing", hours, "h", working=(line,), assumptions=("it goes on falling as fast",), source="arithmetic")  # fmt: skip
+
+
 def freeze_time_said(s: Sheet) -> None:
     """Inputs of "how long until the tank freezes"."""
     q = s.q
+    if _falling_said(s):
+        return
     needed_hours(s)
     temperatures(
         s,
@@ -172,6 +205,8 @@ def freeze_time(s: Sheet) -> Estimate:
     """Hours until water freezes, or how cold it can get."""
     from cabassist.estimate import cold, wind_chill
 
+    if s.has("falls"):
+        return _at_that_fall(s)
     if s.text("ask") == "coldest":
         s.outside("How cold is the air?")
         return wind_chill.coldest_unheated(s.amount("outside"), s.amount("wind") if s.has("wind") else None)

@@ -10,6 +10,8 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import asked_unit
 from cabassist.language.calculation_units import converted, same_kind
+from cabassist.sums.degrees_apart import degrees_apart, in_other_scale
+from cabassist.sums.told_turned import of_litres
 from cabassist.sums.working_levels import needed_hours
 from cabassist.sums.working_sheet import UNIT_NAMES, Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.sums.working_trip import distances_told
@@ -246,6 +248,7 @@ def idle_said(s: Sheet) -> None:
         r"\b(?:idle|idling|burns?|uses?) (?:burn |rate |use )?(?:is |at |about )*({n}) (?:an hour|a gallon)",
         r"\b(?:idle|idling) (?:burn|rate|use) (?:is |at |about )*({n})",
         r"\b(?:idle|idling|idles) at (?:about )?({n})(?= |$)(?! (?:degrees|rpm|below))",
+        r"\bidl(?:e|es|ed|ing) (?:for )?(?:about )?<(?:h|min)> at (?:about )?({n})(?= |$)(?! (?:degrees|rpm|below))",
     )
     if use is not None:
         s.say("use", use, "gal/h")
@@ -294,8 +297,11 @@ def idle_said(s: Sheet) -> None:
         s.note("ask", "burned")
     elif q.has(r"\bhow many (?:hours|nights)\b|\bhow long\b|\bhours (?:left|of)\b"):
         s.note("ask", "hours")
+    elif q.has(_STILL_IN):
+        s.note("ask", "left")
 
 
+_STILL_IN = r"\bwhat (?:is |' s |s )?(?:still |left )?in (?:there|it|the tank)\b|\bwhats (?:still |left )?in (?:there|it|the tank)\b|\bhow (?:much|full)(?: \w+){0,3} (?:left|now|still|in the tank)\b|\bwhat (?:is |s |' s |does that |do i have |have i got )?(?:left|leave|remains?)\b"
 _HOURLY = r"\b(?:an|per|a) hour\b|\bthat <h>|\bhourly\b|\bburn rate\b"
 
 
@@ -331,6 +337,11 @@ def idle_hours(s: Sheet) -> Estimate:
         rate = s.number("fuel", "gal") / s.number("hours", "h")
         line = f"{shown(s.number('fuel', 'gal'))} gal ÷ {shown(s.number('hours', 'h'))} h = {shown(rate)} gal an hour"
         return exact("burned at idle", rate, "gal/h", working=(line,), source="arithmetic")
+    if s.text("ask") == "left" and s.has("hours") and s.said("use"):
+        there = float(_fuel(s).to("gallon").magnitude)
+        gone = float(use.to("gallon/hour").magnitude) * s.number("hours", "h")
+        line = f"{shown(there)} - {shown(gone)} = {shown(there - gone)} gal"
+        return exact("left", max(0.0, there - gone), "gal", working=(line,), source="arithmetic", also=(figure("burned", gone, "gal"),))  # fmt: skip
     found = fuel.idle_hours(_fuel(s), use, reserve=s.amount("reserve") if s.has("reserve") else None, use_spread=spread)
     if s.has("hours") and found.value is not None:
         hours = s.number("hours", "h")
@@ -368,6 +379,11 @@ def diesel_weight(s: Sheet) -> Estimate:
 
 def co_said(s: Sheet) -> None:
     """Inputs of "what does nine ppm mean"."""
+    weighed = s.q.one("({weighed})")
+    if weighed is not None:
+        s.note("mg", weighed.value)
+        return
+    s.drop("mg")
     value = s.q.one(r"({ppm})", r"\b(?:is|reads?|reading of|shows?|says?|detector) ({n})", r"({n})")
     if value is not None:
         s.note("ppm", value.value, "ppm")
@@ -377,6 +393,8 @@ def co_meaning(s: Sheet) -> Estimate:
     """What a carbon monoxide reading means."""
     from cabassist.estimate import co
 
+    if s.has("mg"):
+        return co.ppm_of(s.number("mg"))
     if not s.has("ppm"):
         limits = tuple(text for _, text in co.LIMITS)
         also = (
@@ -410,6 +428,10 @@ def co_meaning(s: Sheet) -> Estimate:
 def conversion_said(s: Sheet) -> None:
     """Inputs of "how many litres is fifty gallons"."""
     q = s.q
+    s.drop("apart")
+    if (apart := degrees_apart(q, asked_unit(q))) is not None:
+        s.note("apart", *apart)
+        return
     wanted = asked_unit(q)
     if wanted:
         s.note("to", wanted)
@@ -458,6 +480,8 @@ def _unit_before_to(frame: str) -> str:
 
 def conversion(s: Sheet) -> Estimate:
     """An amount in another unit."""
+    if s.has("apart"):
+        return in_other_scale(s.number("apart"), s.inputs["apart"].unit)
     if s.q.has(r"\b(?:mpg|miles per gallon)\b") and s.has("amount") and s.inputs["amount"].unit == "L":
         from cabassist.estimate.fuel import MPG_TIMES_L_PER_100_KM
 
@@ -471,6 +495,8 @@ def conversion(s: Sheet) -> Estimate:
         )
     if not s.has("amount"):
         raise Missing("amount", "How much is to be converted?", "")
+    if s.inputs["amount"].unit == s.text("to") == "mpg" and (told := of_litres(s.q)) is not None:
+        return told
     have, wanted = s.inputs["amount"].unit, s.text("to") or _usual_twin(s.inputs["amount"].unit)
     if not wanted or not same_kind(have, wanted):
         raise ValueError("I can't turn one into the other: they measure different things.")

@@ -64,6 +64,13 @@ class Recogniser(Protocol):
         """Free what the engine holds; may be called twice."""
 
 
+class Patient(Recogniser, Protocol):
+    """An engine that hears a whole utterance at its end, on a second core if there is one."""
+
+    def begin(self) -> None:
+        """Begin to work on what was accepted, beside what else is done; `finish` waits for it."""
+
+
 def nothing_heard(engine: str) -> Hypothesis:
     """The final hypothesis of silence."""
     return Hypothesis("", 0.0, engine)

@@ -47,7 +47,7 @@ _LEAST_SPEECH = 0.25
 
 
 class Whisper:
-    """Whisper weights in CTranslate2 form, on one thread."""
+    """Whisper weights in CTranslate2 form, on one thread of their own."""
 
     name = NAME
 
@@ -73,6 +73,7 @@ class Whisper:
         self._prompt = prompt
         self._opening = self._tokens(prompt)
         self._kept = bytearray()
+        self._working: Any = None
 
     def _tokens(self, prompt: str) -> list[int]:
         """What the decoder is told to have written before the utterance."""
@@ -87,27 +88,40 @@ class Whisper:
         """Take a block of sound; there are no partials."""
         self._kept += block
 
-    def finish(self) -> Hypothesis:
-        """The final hypothesis; `confidence` is the average probability of its tokens, less what noise gets too."""
+    def begin(self) -> None:
+        """Begin to work on what was accepted, on a thread that does not hold the interpreter's lock."""
         pcm = bytes(self._kept)
-        self.reset()
         if seconds(pcm) < _LEAST_SPEECH:
-            return nothing_heard(NAME)
+            return
         samples = as_floats(pcm)[: int(_LONGEST * RATE)]
         size = max(int(_WINDOW * RATE), samples.size + int((_BEFORE + _AFTER) * RATE))
         whole = np.zeros(min(size, int(_LONGEST * RATE)), np.float32)
         begin = min(int(_BEFORE * RATE), whole.size - samples.size)
         whole[begin : begin + samples.size] = samples
         features = self._model.feature_extractor(whole, padding=0)
-        found = self._model.model.generate(
-            self._model.encode(features[:, : features.shape[1] // 2 * 2]),
+        features = np.ascontiguousarray(features[None, :, : features.shape[1] // 2 * 2])
+        from ctranslate2 import StorageView
+
+        (self._working,) = self._model.model.generate(
+            StorageView.from_array(features),
             [self._opening],
+            asynchronous=True,
             beam_size=self._beam,
             num_hypotheses=self._beam,
             max_length=len(self._opening) + _TOKENS + int(_TOKENS_A_SECOND * seconds(pcm)),
             return_scores=True,
             return_no_speech_prob=True,
-        )[0]
+        )
+
+    def finish(self) -> Hypothesis:
+        """The final hypothesis; `confidence` is the average probability of its tokens, less what noise gets too."""
+        if self._working is None:
+            self.begin()
+        working = self._working
+        self.reset()
+        if working is None:
+            return nothing_heard(NAME)
+        found = working.result()
         if found.no_speech_prob > _NO_SPEECH and found.scores[0] < _NO_WORDS:
             return nothing_heard(NAME)
         told: dict[str, float] = {}
@@ -122,7 +136,7 @@ class Whisper:
 
     def reset(self) -> None:
         """Forget the utterance in hand."""
-        self._kept = bytearray()
+        self._kept, self._working = bytearray(), None
 
     def close(self) -> None:
         """Free the weights."""

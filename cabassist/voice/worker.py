@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from cabassist.errors import CabassistError, VoiceUnavailable
-from cabassist.voice.heard import Hypothesis, Recogniser, nothing_heard, seconds
+from cabassist.voice.heard import Hypothesis, Patient, Recogniser, nothing_heard, seconds
 from cabassist.voice.sound import Denoiser, level
 
 START_SECONDS = 180.0
@@ -67,7 +67,7 @@ class Ears:
     to a silence too short to be an end is prepared, so that it is ready when the silence turns out to be one.
     """
 
-    def __init__(self, live: Sequence[Recogniser], later: Sequence[Recogniser] = ()) -> None:
+    def __init__(self, live: Sequence[Recogniser], later: Sequence[Patient] = ()) -> None:
         self.live = tuple(live)
         self.later = tuple(later)
         self.partial: Hypothesis | None = None
@@ -111,21 +111,32 @@ class Ears:
         return found
 
     def prepare(self) -> None:
-        """The driver may have finished: hear with all engines what was said so far."""
+        """The driver may have finished: hear with all engines what was said so far, the later ones beside the live ones."""
         self._prepared = None
-        self.look()
-        self._prepared, self._prepared_at = self.more(), len(self._raw)
+        self._flush()
+        self._begin_later()
+        looked = self._finished()
+        self._looked = replace(looked, hypotheses=(*looked.hypotheses, *self._heard_later()), more=False)
+        self._prepared, self._prepared_at = self._looked, len(self._raw)
 
     def look(self) -> Hearing:
         """What has been said up to now. If the driver goes on, the next look hears it all again."""
-        raw = bytes(self._raw)
         ready, self._prepared = self._prepared, None
-        if ready is not None and seconds(raw[self._prepared_at :]) <= FRESH_SECONDS:
+        if ready is not None and seconds(bytes(self._raw[self._prepared_at :])) <= FRESH_SECONDS:
             return ready
+        self._flush()
+        return self._finished()
+
+    def _flush(self) -> None:
+        """Let the live engines have all that was said."""
         if self._looked is not None or self._denoiser is None:
             self._begin_again()
         assert self._denoiser is not None
         self._accept(self._denoiser.flush())
+
+    def _finished(self) -> Hearing:
+        """What the live engines make of it."""
+        raw = bytes(self._raw)
         about = level(raw)
         found = tuple(engine.finish() for engine in self.live)
         self._looked = Hearing(found, bool(self.later), seconds(raw), about.loudness, about.clipped)
@@ -143,13 +154,19 @@ class Ears:
         looked = self._looked or self.look()
         if not looked.more:
             return looked
-        found = list(looked.hypotheses)
+        self._begin_later()
+        self._looked = replace(looked, hypotheses=(*looked.hypotheses, *self._heard_later()), more=False)
+        return self._looked
+
+    def _begin_later(self) -> None:
+        """Let the engines that take their time begin."""
         for engine in self.later:
             engine.reset()
             engine.accept(bytes(self._cleaned))
-            found.append(engine.finish())
-        self._looked = replace(looked, hypotheses=tuple(found), more=False)
-        return self._looked
+            engine.begin()
+
+    def _heard_later(self) -> tuple[Hypothesis, ...]:
+        return tuple(engine.finish() for engine in self.later)
 
     def drop(self) -> None:
         """Forget the utterance."""
@@ -187,7 +204,7 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
         knowledge, coach, setup.cache, bundled_model().dictionary, trigger=setup.trigger, announce=announce
     )
     live: list[Recogniser] = []
-    later: list[Recogniser] = []
+    later: list[Patient] = []
     if setup.vosk is not None:
         from cabassist.voice.vosk import Vosk
 

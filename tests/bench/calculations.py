@@ -38,6 +38,10 @@ UNITS = {
     "gal/min": "US_liquid_gallon/minute", "day": "day", "degF": "degF", "mg/L": "mg/L",
 }  # fmt: skip
 """Names of the contract and of the rows, as the registry calls them."""
+COUNTED = frozenset(
+    "count showers flushes uses times heaters loads bags pieces cylinders bottles buckets jugs trips trunks boxes".split()
+)
+"""What is counted: "72 flushes" answers a row that calls them a count."""
 _CLOCK = re.compile(r"\b(\d{1,2}):(\d{2})(?: ?(am|pm))?\b", re.IGNORECASE)
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
@@ -48,7 +52,7 @@ Verdict = Literal["right", "asked", "unsaid", "wrong", "missed"]
 
 def converted(value: float, unit: str, to: str) -> float | None:
     """A figure in another unit; None when it measures something else."""
-    if unit == to or UNITS.get(unit, unit) == UNITS.get(to, to):
+    if unit == to or UNITS.get(unit, unit) == UNITS.get(to, to) or {unit, to} <= COUNTED:
         return value
     registry = units.registry()
     try:

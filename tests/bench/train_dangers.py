@@ -33,8 +33,8 @@ from cabassist.language.encoder import Encoder
 from cabassist.procedures.library import WISH as WISHED
 from cabassist.procedures.library import compile_knowledge, knowledge_files
 
-CALM = "calm"
-"""The file of lines in which nothing is wrong."""
+CALM, WISHED_LINES, UNWISHED = "calm", "wished", "unwished"
+"""Files of lines in which nothing is wrong, of unsafe wishes with their ids, and of what is no such wish, be there a danger or not."""
 UNTOLD = -1.0
 """Where it is not known whether a text reports a danger: somebody who wishes to tape over an alarm may hear it."""
 
@@ -59,7 +59,7 @@ class Texts(NamedTuple):
     kinds: list[str]
     """The ids of the wishes."""
     close: list[Row]
-    """Dangers and what stands near them; all are seen in every epoch."""
+    """Dangers, wishes that hang on a small word, and what stands near them; all are seen in every epoch."""
     wishes: list[Row]
     other: list[Row]
 
@@ -73,15 +73,21 @@ class Texts(NamedTuple):
             for line in path.read_text().splitlines()
             if line.strip()
         ]
-        labels = sorted({*hazards, *(label for label, _ in lines if label != CALM), WISH})
+        labels = sorted({*hazards, *(label for label, _ in lines if label not in (CALM, WISHED_LINES, UNWISHED)), WISH})
+        kinds = sorted(compiled["wishes"])
 
         def only(label: str) -> tuple[float, ...]:
-            if label == WISH:
-                return tuple(1.0 if one == WISH else UNTOLD for one in labels)
+            if label in (WISH, UNWISHED):
+                return tuple(float(label == WISH) if one == WISH else UNTOLD for one in labels)
             return tuple(1.0 if one == label else 0.0 for one in labels)
 
-        close = [Row(text, only(label)) for label, text in lines]
-        kinds = sorted(compiled["wishes"])
+        def row(label: str, line: str) -> Row:
+            if label != WISHED_LINES:
+                return Row(line, only(label))
+            name, _, text = line.partition("\t")
+            return Row(text, only(WISH), kinds.index(name))
+
+        close = [row(label, line) for label, line in lines]
         wishes: list[Row] = []
         other: list[Row] = []
         harmless = {row["ask"] for row in yaml.safe_load((KNOWLEDGE / "harmless.yaml").read_text())}

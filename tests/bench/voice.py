@@ -168,8 +168,8 @@ def listen(ears: Ears, detector: Silero, pcm: bytes, end: float, enough: Callabl
     """Feed a clip as the microphone would: block by block, looked at in the first pause after the speech.
 
     The clip is not played in real time, so what the engines do in between is counted on a clock of its own: a block is
-    there when it has been said, and the engines take it when they have done with what came before. Their time is
-    processor time, as they run on one thread: what it would be on a core that nobody else uses.
+    there when it has been said, and the engines take it when they have done with what came before. Their time is time
+    that passed, as two of them work at once: it takes two cores that nobody else uses.
     """
     endpointer = Endpointer(detector)
     detector.reset()
@@ -179,7 +179,7 @@ def listen(ears: Ears, detector: Silero, pcm: bytes, end: float, enough: Callabl
     for at in range(0, len(pcm), CHUNK_BYTES):
         now = (at + CHUNK_BYTES) / 2 / RATE
         for event in endpointer.feed(pcm[at : at + CHUNK_BYTES]):
-            asked = time.process_time()
+            asked = time.perf_counter()
             if event.kind == "started":
                 ears.begin(event.pcm)
             elif event.kind == "sound":
@@ -190,7 +190,7 @@ def listen(ears: Ears, detector: Silero, pcm: bytes, end: float, enough: Callabl
                 found = ears.look()
                 if found.more and not enough(found):
                     found = ears.more()
-            free = max(free, now) + time.process_time() - asked
+            free = max(free, now) + time.perf_counter() - asked
             if event.kind == "paused":
                 paused, heard = now - end, free - end
             elif event.kind in ("ended", "cut"):
@@ -389,18 +389,18 @@ def waited(system, listened, state, mind, repairer) -> float:
 
     What leaves no doubt is answered at the first pause; the rest when the silence is long enough.
     """
-    began = time.process_time()
+    began = time.perf_counter()
     if system in SYSTEMS[:2]:
         verdict = judge(listened.hearing, state, mind=mind, now=NOW, repairer=repairer)
         said, early = verdict.text, at_once(verdict)
     else:
         said, early = listened.hearing.best.text, True
-    judged = time.process_time() - began
-    began = time.process_time()
+    judged = time.perf_counter() - began
+    began = time.perf_counter()
     if said:
         answer = in_words(for_ear(take_turn(state, said, mind=mind, now=NOW).reply, pace="full", rolling=False))
         espeak().sound(answer or "Yes", rate=USUAL)
-    answered = time.process_time() - began
+    answered = time.perf_counter() - began
     ready = listened.heard + judged
     return (ready if early else max(ready, listened.ended)) + answered
 

@@ -41,7 +41,9 @@ def test_the_first_start_plays_the_demo_and_then_listens(run: Run):
 
     assert result.exit_code == 0
     assert "A short demo first. Nothing in it is recorded." in demo
-    assert demo.count("you> ") >= 5
+    assert demo.count("you> ") == demo.count("# Demo, ") >= 5
+    assert "Dump the waste tank. 28 steps." in demo
+    assert "gives no reason" not in demo
     assert "DANGER" in demo
     assert f"you> {DUMP}" in mine
     assert "Step 1 of " in mine

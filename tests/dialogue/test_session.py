@@ -57,6 +57,28 @@ def test_a_hazard_is_answered_even_when_nothing_can_be_written(session: Session)
     assert [e.payload["text"] for e in session.journal.read(kind="said")] == ["it smells of gas", "next"]
 
 
+def test_two_terminals_on_one_journal_agree_on_rolling(session: Session, mind: Mind):
+    """What one is told the other takes up, either way, and its own words as before."""
+    other = Session(mind, session.journal)
+    session.hear("we are rolling", NOON)
+    assert other.look_around(NOON)
+    assert other.state.rolling
+    assert not other.look_around(NOON)
+
+    other.hear("we are parked", NOON + timedelta(minutes=5))
+    reply = session.hear("how do I connect shore power", NOON + timedelta(minutes=6))
+    assert not session.state.rolling
+    assert reply.kind == "procedure"
+    assert not other.look_around(NOON)
+
+
+def test_a_terminal_opened_later_does_not_roll_for_what_is_long_over(session: Session, mind: Mind):
+    session.hear("we are rolling", NOON)
+    later = Session(mind, session.journal)
+    assert not later.look_around(NOON + timedelta(days=1))
+    assert not later.state.rolling
+
+
 def test_taking_the_turns_again_brings_a_session_back(session: Session, mind: Mind):
     """A walk stands at the same step with the same timers."""
     for minute, text in enumerate(["how do I connect shore power", "next", "next", "step 11", "fresh is at half"]):

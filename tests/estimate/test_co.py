@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cabassist.estimate.co import LEAVE, co_reading, mg_per_m3
+from cabassist.estimate.co import LEAVE, co_reading, mg_per_m3, ppm_of
 
 
 @pytest.mark.parametrize(("ppm", "weight", "printed"), [(50, 57.3, 55), (35, 40.1, 40), (200, 229.1, 229)])
@@ -75,3 +75,10 @@ def test_any_reading_means_leave(ppm: float, alarm: bool | None):
     """Whatever the number and whatever the alarm does."""
     assert co_reading(ppm, alarm_sounding=alarm).verdict.startswith(LEAVE)
     assert mg_per_m3(ppm).verdict == LEAVE
+
+
+def test_milligrams_turn_back():
+    """mg/m³ x 24.45 / 28.01 (NIOSH Pocket Guide): 40 mg/m³ are 35 ppm."""
+    assert ppm_of(40).value == pytest.approx(34.9, abs=0.05)
+    assert ppm_of(mg_per_m3(50).value or 0.0).value == pytest.approx(50)
+    assert ppm_of(40).verdict == LEAVE

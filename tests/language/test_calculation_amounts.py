@@ -163,3 +163,17 @@ def test_a_price_is_read_where_money_is_asked_for(text: str, price: float) -> No
 
 def test_more_time_keeps_its_more() -> None:
     assert read_question("six more hours").frame == read_question("six hours more").frame
+
+
+@pytest.mark.parametrize(
+    ("text", "amounts"),
+    [
+        ("slept three full hours by the gate", [(3, "h")]),
+        ("drove four straight hours", [(4, "h")]),
+        ("M22 lugs done up to 560 Nm", [(560, "N·m")]),
+        ("m 22 studs, the wrench says 440 ft lb", [(440, "lb-ft")]),
+        ("a hose 22 m long and the nuts", [(22, "m")]),
+    ],
+)
+def test_full_hours_are_hours_and_a_thread_is_no_amount(text: str, amounts: list[tuple[float, str]]) -> None:
+    assert tags(text) == amounts

@@ -81,7 +81,10 @@ def test_a_sure_answer_is_told_where_no_reader_has_one(mind: Mind, monkeypatch: 
     worked = asked(mind, text, monkeypatch, found(mind, 1.0, 0.8))
     assert worked is not None
     assert worked.estimate is not None
-    assert asked(mind, text, monkeypatch, found(mind, 1.0, 0.3)) is None
+    unsure = asked(mind, text, monkeypatch, found(mind, 1.0, 0.3))
+    assert unsure is not None
+    assert unsure.doubtful
+    assert asked(mind, text, monkeypatch, found(mind, 1.0, 0.1)) is None
 
 
 def test_without_a_network_the_readers_answer_alone(mind: Mind):

@@ -27,11 +27,14 @@ class Counting:
 
     def __init__(self, name: str) -> None:
         self.name = name
-        self.size = 0
+        self.size = self.begun = 0
 
     def accept(self, block: bytes) -> Hypothesis | None:
         self.size += len(block)
         return Hypothesis(str(self.size), 0.0, self.name, final=False)
+
+    def begin(self) -> None:
+        self.begun += 1
 
     def finish(self) -> Hypothesis:
         found = Hypothesis(str(self.size), 0.9, self.name)
@@ -46,6 +49,23 @@ class Counting:
 
 
 BLOCK = bytes(1024)
+
+
+def test_the_slow_engine_begins_before_the_quick_one_is_asked():
+    """So that both are ready when the longer of the two is."""
+    slow = Counting("slow")
+
+    class Asking(Counting):
+        def finish(self) -> Hypothesis:
+            assert slow.begun == 1
+            return super().finish()
+
+    ears = Ears([Asking("quick")], [slow])
+    ears.begin(b"")
+    ears.sound(BLOCK * 2)
+    ears.prepare()
+
+    assert [h.engine for h in ears.look().hypotheses] == ["quick", "slow"]
 
 
 def test_the_slow_engine_is_only_asked_for_more():

@@ -1,0 +1,169 @@
+"""The last sum so many times over: "and two of them", "with only ten aboard, half of that", "at four dollars a gallon".
+
+One amount of the question is multiplied and the question put once more; the answer must change by just that factor, or nothing
+is answered here.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from cabassist.dialogue import reckoning
+from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
+from cabassist.language.matching import Ranking
+from cabassist.language.normalise import plain
+
+if TYPE_CHECKING:
+    from cabassist.language.calculation_amounts import Amount
+    from cabassist.language.calculation_inputs import Question
+    from cabassist.sums.working import Worked
+
+_NEAR = 0.01
+_LEAD = r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|right|alright|then|now|what if|if|say|suppose|what about|how about|make (?:it|that)) )*"
+_COUNTS = {"one": 1, "both": 2, "two": 2, "a pair": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+_COUNT = "both|a pair|two|three|four|five|six|[2-6]"
+_SO_MANY = Lazy(
+    _LEAD
+    + rf"(?:(?:with|it's|there's|there are|for|running|i've got|we've got|how many amps (?:for|is)) )*(?:(?:i|we|they)(?: had| have|'d)? (?:run|use|plug in|turn on|put on|got|had|have|need|want) )?(?P<count>{_COUNT})"
+    r"(?: of (?:them|those|these|that kind|the same|that)| like (?:that|it|this)| such| the same)(?: (?:on|running|going|together|at once|at the same time|instead|then|flat out))*$"
+)
+_RUN_SO_MANY = Lazy(
+    _LEAD
+    + rf"(?:i|we|they)(?:'d| had| have)? (?:run|use|plug in|turn on|put on)(?: all)? (?P<count>{_COUNT})(?: of (?:them|those))?(?: (?:on|together|at once|at the same time|instead|then))*$"
+)
+_DRAWS = ("W", "kW", "A", "btu", "BTU")
+
+
+def so_many(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And two of them", after a sum about the one thing that draws so much."""
+    from cabassist.language.calculation_inputs import read_question
+
+    found = _SO_MANY.match(said) or _RUN_SO_MANY.match(said)
+    if found is None or state.worked is None:
+        return None
+    count = _COUNTS.get(found["count"]) or int(found["count"])
+    question = read_question(state.question)
+    drawn = [one for one in question.amounts if one.unit in _DRAWS and not one.each]
+    return _times(state, question, drawn, count, ranking, mind, now) if len(drawn) == 1 else None
+
+
+_SHARE = Lazy(
+    _LEAD
+    + r"(?:(?:with|for|at|it's|there's|there are|they|we|only|just|when) )*(?:(?:[\w.]+ ){1,3}?(?:aboard|people|of us|on board|players|passengers|heads|guys|kids|on the bus)(?: aboard| on board)?,? )?(?:(?:so|they|we|that's|it's|use|uses|using|only|just|about|at|maybe|be) )*"
+    r"(?P<share>half|a third|two thirds|a quarter|three quarters|twice|double|triple|three times)(?: (?:of )?(?:that|as much|the amount|the rate|that rate|that much|that use))(?: (?:then|instead|a day|an hour))*$"
+)
+_SHARES = {"half": 1 / 2, "a third": 1 / 3, "two thirds": 2 / 3, "a quarter": 1 / 4, "three quarters": 3 / 4, "twice": 2.0, "double": 2.0, "triple": 3.0, "three times": 3.0}  # fmt: skip
+_TIMES = ("h", "min", "day", "days")
+
+
+def of_that(said: str) -> bool:
+    """Whether a text speaks of a share of the last number or of what it was worked out from: "with ten aboard, half of that"."""
+    return _SHARE.match(said) is not None
+
+
+def share_of_rate(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "With only ten aboard, half of that", after how long something lasts at so much an hour: at half the rate."""
+    from cabassist.language.calculation_inputs import read_question
+
+    found, worked = _SHARE.match(said), state.worked
+    if found is None or worked is None or worked.estimate is None or worked.estimate.unit not in _TIMES:
+        return None
+    question = read_question(state.question)
+    rates = [one for one in question.amounts if one.per and one.unit != "n" and not one.each]
+    return _times(state, question, rates, _SHARES[found["share"]], ranking, mind, now) if len(rates) == 1 else None
+
+
+def _times(
+    state: State, question: Question, meant: list[Amount], factor: float, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """The question with one amount so many times as great, when the answer follows."""
+    from cabassist.dialogue.restating import put
+    from cabassist.language.calculation_inputs import read_question
+    from cabassist.sums.working import work_out
+
+    worked, amount = state.worked, meant[0]
+    if amount.pieces or amount.value <= 0:
+        return None
+    new = read_question(f"{amount.value * factor:.6g}")
+    if len(new.amounts) != 1:
+        return None
+    whole = put(question, amount, new, new.amounts[0])
+    for text in (whole, *_with_level(state, whole)):
+        again = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
+        ratio = _value(again) / _value(worked) if _value(worked) else 0.0
+        if again is not None and min(abs(ratio / factor - 1), abs(ratio * factor - 1)) < _NEAR:
+            return reckoning.answer(state, again, text, ranking, mind)
+    return None
+
+
+def _with_level(state: State, text: str) -> list[str]:
+    """The text with the reading told last before it, which it may have been asked of."""
+    from cabassist.dialogue.building import in_words
+
+    told = [one for one in state.told[-1:] if one.value is not None]
+    return [f"{in_words(one)}, {text}" for one in told]
+
+
+def _value(worked: Worked | None) -> float:
+    return float(worked.estimate.value) if worked and worked.estimate and worked.estimate.value is not None else 0.0
+
+
+_SOLD = {"gallon": "gal", "gal": "gal", "litre": "L", "liter": "L", "pound": "lb", "lb": "lb", "kilo": "kg", "kg": "kg", "mile": "mi"}  # fmt: skip
+_PRICE = Lazy(
+    _LEAD
+    + r"(?:(?:at|for|with|it's|it is|they|he|she|it|diesel|fuel|propane|is|are|wants?|charges?|charging|costs?|the|price|they're|what's|whats|what|does|do|would|will|how much|that|be|cost|come to|this|one|guy|place|station|here) )*"
+    r"(?P<price>\$ ?[\d.]+|[\w.]+(?: [\w.]+)?(?= (?:dollars?|bucks))|[\d.]+(?= (?:a|per)\b)|(?:one|two|three|four|five|six|seven|eight|nine|ten)(?= (?:a|per)\b))(?: (?:dollars?|bucks))?"
+    r"(?: and (?P<cents>[a-z0-9]+(?: [a-z]+)?) cents)? (?:a|per|the|each|every) (?P<unit>gallon|gal|lit(?:er|re)|pound|lb|kilo|kg|mile)(?P<rest> .*)?$"
+)
+_COST = Lazy(
+    r"\b(?:dollars?|bucks|costs?|cents|price|charges?|charging|pay|bill)\b|\$|\b(?:how much|what)(?:'s| is| does| will| would)? (?:that|it|this)(?: (?:be|come to|run me|set me back))?$"
+)
+_OPEN = Lazy(
+    r"^(?: (?:then|now|here|today|what's that|whats that|what is that|how much is that|how much|what does that cost|what's that cost|what does that come to|what will that cost|what would that cost|all in|altogether|in all|what do i pay|what's the bill|for (?:it|that|diesel|fuel|propane)))*$"
+)
+_CHEAPEST, _DEAREST = 0.05, 50.0
+
+
+def priced(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
+    """ "At four dollars a gallon", after so many gallons: what they cost; asked back where the number is of something else."""
+    from cabassist.dialogue.following import which_number
+    from cabassist.estimate.quantities import shown
+    from cabassist.estimate.types import Estimate
+    from cabassist.language.calculation_inputs import read_question
+    from cabassist.language.calculation_units import converted, same_kind
+    from cabassist.sums.working import Worked as Found
+
+    said = re.sub(r"[,?!]", "", text.lower()).strip(" .")
+    found, worked = _PRICE.match(said), reckoning.standing(state)
+    if found is None or worked is None or worked.estimate is None or not _COST.search(said):
+        return None
+    if not _OPEN.match(found["rest"] or ""):
+        return None
+    estimate, unit = worked.estimate, _SOLD[found["unit"]]
+    amounts = read_question(found["price"].replace("$", "").strip()).amounts
+    cents = read_question(found["cents"]).amounts if found["cents"] else ()
+    if len(amounts) != 1 or (found["cents"] and len(cents) != 1):
+        return which_number(state, mind)
+    price = amounts[0].value + (cents[0].value / 100 if cents else 0.0)
+    if estimate.value is None or not same_kind(estimate.unit, unit) or not _CHEAPEST <= price <= _DEAREST:
+        return which_number(state, mind)
+    ends = (estimate.value, estimate.low, estimate.high)
+    value, low, high = (None if one is None else round(converted(one, estimate.unit, unit) * price, 2) for one in ends)
+    line = f"{shown(converted(estimate.value, estimate.unit, unit))} {unit} × ${price:.2f} = ${value:.2f}"
+    cost = Estimate(
+        "cost", value, "dollars", low=low, high=high, working=(line,), source="arithmetic on the last number"
+    )
+    return reckoning.answer(state, Found(worked.calculation, worked.topic, estimate=cost), text, ranking, mind)
+
+
+def multiplied(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """The last sum so many times over; else None."""
+    said = plain(text)
+    return (
+        so_many(state, said, ranking, mind, now)
+        or share_of_rate(state, said, ranking, mind, now)
+        or priced(state, text, ranking, mind)
+    )

@@ -1,0 +1,65 @@
+"""Amounts put right in the same breath: "a half, no, three eighths", "forty no forty two", "30 gallons, sorry, 40"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from cabassist.language.calculation_types import Amount
+from cabassist.language.calculation_units import same_kind
+from cabassist.language.numbers import Word
+
+_ALONE = r"no|nope|nah|sorry|oops|whoops|correction|rather|actually|i mean|i meant|make that|scratch that|strike that|my mistake|my bad"
+_PUT_RIGHT = re.compile(
+    rf"(?:(?:{_ALONE}|or rather|make it|wait|hang on|hold on|well|er|uh|um|it is|that is|let us say|say)(?: |$))+"
+)
+_SURELY = re.compile(rf"\b(?:{_ALONE})\b")
+_ENDS = re.compile(r"[?.!;]")
+"""What follows these is said in another breath."""
+_SHARES = frozenset({"part", "percent"})
+_DEGREES = frozenset({"F", "C", "temp"})
+_LONGEST = 7
+
+
+def put_right(found: Sequence[Amount], words: Sequence[Word], text: str) -> list[Amount]:
+    """The amounts without those that the next one puts right; that one stands for both."""
+    texts = [word.text for word in words]
+    out: list[Amount] = []
+    for amount in found:
+        last = out[-1] if out else None
+        right = None
+        if last is not None and not _ENDS.search(text[words[last.end - 1].end : words[amount.start].start]):
+            right = _instead(last, amount, texts)
+        if right is None:
+            out.append(amount)
+        else:
+            out[-1] = right
+    return out
+
+
+def _instead(first: Amount, amount: Amount, texts: Sequence[str]) -> Amount | None:
+    """The second amount in place of the first; None where it is one of its own."""
+    between = [word for word in texts[first.end : amount.start] if word not in (",", "-", "–", "—")]
+    if not between or len(between) > _LONGEST:
+        return None
+    said = " ".join(between)
+    if not _PUT_RIGHT.fullmatch(said) or not _SURELY.search(said):
+        return None
+    if between == ["no"] and amount.describes and not first.describes:
+        return None  # "forty pounds, no twenty pound bottle"
+    if amount.unit == "n" and first.unit not in ("n", "part"):
+        below = first.unit in _DEGREES and first.value < 0 < amount.value
+        value = -amount.value if below else amount.value
+        return amount._replace(value=value, unit=first.unit, per=amount.per or first.per, each=amount.each or first.each, start=first.start, pieces=())  # fmt: skip
+    if first.unit == "n" and not first.per:
+        glued = amount.unit in ("s", "h") and texts[amount.end - 1] == amount.unit
+        return None if glued else amount._replace(start=first.start)  # "we have 40, no 20s"
+    alike = (
+        first.unit == amount.unit
+        or {first.unit, amount.unit} <= _SHARES
+        or {first.unit, amount.unit} <= _DEGREES
+        or same_kind(first.unit, amount.unit)
+    )
+    if not alike or (first.per and amount.per and first.per != amount.per):
+        return None
+    return amount._replace(start=first.start, per=amount.per or first.per, each=amount.each or first.each)
