@@ -40,9 +40,9 @@ _HARM = Lazy(
 )
 """With one of these a question may be about more than its numbers."""
 _HARMLESS = Lazy(
-    r"\b(?:goes|go|ends up|runs|all|gets) (?:right |straight )?(?:down|into|in) the (?:drain|waste)\b|\b(?:heat|heating|warming|pipe|watts?|w) tapes?\b|\b(?:aired|pumped|inflated|psi|tires?|tyres?)\b.*\bleak\w*(?= *$| or\b)"
+    r"\b(?:goes|go|ends up|runs|all|gets) (?:right |straight )?(?:down|into|in) the (?:drain|waste)\b|\b(?:heat|heating|warming|pipe|watts?|w) tapes?\b|\bleak\w* (?:\w+ )?heat\b|\bheat leak\w*|\b(?:aired|pumped|inflated|psi|tires?|tyres?)\b.*\bleak\w*(?= *$| or\b)"
 )
-"""Heat tape is a load on a breaker, and whether a tire leaks or is only cold is a sum."""
+"""Heat tape is a load on a breaker, a bay that leaks heat is not wet, and whether a tire leaks or is only cold is a sum."""
 
 
 def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
@@ -67,7 +67,7 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     return whole is not None or wholly_told(question, mind.coach, now)
 
 
-_PLAIN_WORDS, _PLAIN_SURE, _PLAIN_AGAINST = 7, 0.6, 0.85
+_PLAIN_WORDS, _PLAIN_SURE, _PLAIN_AGAINST = 7, 0.6, 0.7
 """The last where the danger network holds the question for something else."""
 
 

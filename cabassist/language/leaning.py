@@ -5,6 +5,7 @@ Each function gives what the sentence does, or None when it does nothing of its 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -212,6 +213,12 @@ def _end_told(setting: Setting) -> str | None:
     return next((one[1] for one in found if one), None)
 
 
+_MOVED = re.compile(
+    r"\b(?:dropped|drops|dropping|fell|fallen|sank|down|up|rose|risen|climbed|crept|came|come|gone|went)(?: (?:up|down|back))? to\b"
+)
+"""Tells that a level has moved since: both readings stand."""
+
+
 def told_anew(setting: Setting, amount: Amount) -> Heard:
     """The newest earlier reading that an amount without subject fits, with that amount."""
     refused: tuple[Refusal, ...] = ()
@@ -231,7 +238,8 @@ def told_anew(setting: Setting, amount: Amount) -> Heard:
         if isinstance(got, Reading):
             if got.unit in LENGTHS and got.counted_from is None:
                 got = replace(got, counted_from=_end_told(setting) or earlier.counted_from)
-            beside = "now" in setting.reader.texts and not setting.corrected
+            told_since = "now" in setting.reader.texts or _MOVED.search(" ".join(setting.reader.texts)) is not None
+            beside = told_since and not setting.corrected
             return Heard((got,), withdrawn=() if beside else (earlier,))
         if got is not None:
             refused = refused or (got,)

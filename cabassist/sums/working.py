@@ -277,7 +277,11 @@ def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
         judged, other = _YES_NO.match(worked.estimate.verdict), _YES_NO.match(found.estimate.verdict)
         if judged is not None and other is not None and judged[0] == other[0]:
             return None  # what was asked has the same answer, whichever number stands first
-        return replace(worked, estimate=None, question=_TWO_WAYS, pending=None) if found.sure >= _AGAINST else None
+        return (
+            replace(worked, estimate=None, question=_TWO_WAYS, pending=None, whole=True)
+            if found.sure >= _AGAINST
+            else None
+        )
     asks = worked is not None and worked.question != ""  # a reader knows what is missing
     if found.sure < (_ALONE_SURE if asks else _ALONE):
         return None

@@ -593,6 +593,10 @@ def test_talk_is_no_reading(said: str, coach: Coach) -> None:
         # What is named beside the last reading never overwrites it.
         ("left rear outer 95 psi", "the dual beside it, ninety", "", 0),
         ("left front 104", "and the right? 106", "", 0),
+        # A level that has moved since leaves the one before standing.
+        ("fresh at ninety gallons", "down to eighty", "fresh 80 gal", 0),
+        ("outside minus twelve", "it dropped to minus fifteen", "outside_temp -15 F", 0),
+        ("waste 40 percent", "no, it went up to fifty", "waste 50 percent", 1),
         # A new report takes nothing back, and talk is left alone.
         ("fresh at thirty percent", "waste is at ten percent", "waste 10 percent", 0),
         ("fresh at thirty percent", "how long will that last", "", 0),
