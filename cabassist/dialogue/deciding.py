@@ -94,7 +94,7 @@ COUNTS_HEADS = Lazy(
 )
 """Tells how many are aboard and nothing else; no danger, whatever it is like."""
 _ALL_THERE = Lazy(
-    rf"^(?!.*\b(?:not|n't|but|except|missing|sick|hurt|dizzy|head|headache\w*|alarm|smell\w*|smoke|fire)\b)(?=.*(?:\d|\b(?:{'|'.join(sorted(NUMBER_WORDS))}|all|every\w*)\b)).*\b(?:counted|count's right|accounted for|all (?:inside|here|present|there|back|aboard|accounted))\b"
+    rf"^(?!.*\b(?:not|n't|but|except|missing|sick|hurt|dizzy|head|headache\w*|alarm|smell\w*|smoke|fire)\b)(?=.*(?:\d|\b(?:{'|'.join(sorted(NUMBER_WORDS))}|all|every\w*)\b)).*\b(?:counted|count's right|accounted for|all (?:inside|here|present|there|back|aboard|accounted)|all (?:\w+,? )?(?:in|into|at|to) (?:the |their |our )?(?:lobby|hotel|motel|rooms?|rink|arena|gym|restaurant|diner|bar|building|beds?|bunks?|seats?))\b"
 )
 """Says that everybody is where they should be."""
 

@@ -126,8 +126,9 @@ def _of_both(setting: Setting, last: Reading) -> Heard | None:
     """The last reading, said of both of a pair."""
     unplaced = last.what == "propane" and last.which is None
     names: list[Name] | None = [("propane", "outside"), ("propane", "inside")] if unplaced else pair_of(last)
-    if names is None:
-        return None
+    of_people = "all" in setting.reader.texts and "both" not in setting.reader.texts
+    if names is None or (of_people and last.what in TEMPERATURES):
+        return None  # "they're all in the lobby"
     made = tuple(replace(last, what=what, which=which, said=setting.text) for what, which in names)
     return Heard(made, withdrawn=(last,) if unplaced else ())
 

@@ -486,6 +486,9 @@ def _is_about_the_last(setting: Setting, amount: Amount, spare: Sequence[Subject
         return False
     if not setting.corrected and _names_another(setting.reader, amount):
         return False
+    of_tank = setting.corrected or {"run", "ran", "gone", "bone"} & set(setting.reader.texts)
+    if list(setting.reader.texts[amount.start : amount.end]) == ["dry"] and not of_tank:
+        return False  # an outlet, a floor, the weather
     small = not amount.unit and amount.kind == "integer" and abs(amount.number or 0) < 10
     pointed = bool((POINTING | {"now"}) & set(setting.reader.texts))
     return setting.reader.few_others(2) and (not small or pointed)

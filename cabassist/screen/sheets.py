@@ -90,8 +90,9 @@ class HelpSheet(Sheet):
         """Who begins to type has read enough: back to the line, and the letter is not lost."""
         if event.character is not None and event.is_printable and not event.character.isspace():
             event.stop()
-            self.dismiss()
             self.cab.type_on(event.character)
+            if self.is_current:  # letters that come in a burst are all for the line
+                self.dismiss()
 
 
 class LookSheet(Sheet):

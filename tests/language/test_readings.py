@@ -593,6 +593,9 @@ def test_talk_is_no_reading(said: str, coach: Coach) -> None:
         # What is named beside the last reading never overwrites it.
         ("left rear outer 95 psi", "the dual beside it, ninety", "", 0),
         ("left front 104", "and the right? 106", "", 0),
+        # Where people are, and what is dry, is no reading.
+        ("outside minus twenty five", "they're all in the lobby", "", 0),
+        ("outside bottle three quarters", "looks good and dry", "", 0),
         # A level that has moved since leaves the one before standing.
         ("fresh at ninety gallons", "down to eighty", "fresh 80 gal", 0),
         ("outside minus twelve", "it dropped to minus fifteen", "outside_temp -15 F", 0),

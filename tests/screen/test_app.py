@@ -8,6 +8,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from textual.events import Key
 from textual.widgets import Input
 
 from cabassist.dialogue.resuming import take_up
@@ -341,6 +342,21 @@ def test_what_is_typed_over_the_help_is_not_lost(drive: Drive):
     async def story(cab: Cab) -> None:
         await cab.press("f1", *"where", "space", *"am", "space", "i")
         assert cab.app.query_one("#say", Input).value == "where am i"
+
+    drive(story)
+
+
+def test_a_burst_of_letters_over_the_help_goes_to_the_line(drive: Drive):
+    """As a terminal sends what was typed fast, or pasted: all letters are there before the help is gone."""
+
+    async def story(cab: Cab) -> None:
+        await cab.press("f1")
+        sheet = cab.app.screen
+        for letter in "next":
+            sheet.post_message(Key(letter, letter))
+        await cab.pilot.pause(0.3)
+        assert cab.app.is_running
+        assert cab.app.query_one("#say", Input).value == "next"
 
     drive(story)
 
