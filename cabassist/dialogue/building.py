@@ -13,6 +13,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning, spent_by
+from cabassist.dialogue.anew import SHARES, worked_anew
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
@@ -80,11 +81,7 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
 
 
 def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
-    from cabassist.sums.working import work_out
-
-    hints = mind.ranked(whole).calculations
-    worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
-    return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
+    return worked_anew(whole, state, mind, now, mind.ranked(whole).calculations)
 
 
 def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -321,7 +318,6 @@ _OF_THEM = re.compile(
 )
 """Not all who are aboard."""
 _COUNTED_AS = re.compile(r"\b(?:so )?(?:call it|say|make it|that's|which is) (?P<heads>\w+(?: \w+)?)$")
-_OF_ALL = {"half": 1 / 2, "a third": 1 / 3, "a quarter": 1 / 4, "two thirds": 2 / 3, "three quarters": 3 / 4}
 _A_DAY = re.compile(r" (?:a|per|each|every) (?:day|night)\b")
 
 
@@ -338,7 +334,7 @@ def _by_part(state: State, text: str, ranking: Ranking, mind: Mind, now: datetim
         return None
     counted = _COUNTED_AS.search(said)
     told = read_question(f"{counted['heads']} people").amounts if counted is not None else ()
-    heads = told[0].value if told else aboard[-1] * _OF_ALL[part["part"]]
+    heads = told[0].value if told else aboard[-1] * SHARES[part["part"]]
     rest = " ".join(_OF_THEM.sub(" ", _COUNTED_AS.sub("", said)).split())
     whole = f"{heads:g} people, {rest}"
     worked = _worked(whole, state, mind, now)

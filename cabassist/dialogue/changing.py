@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
+from cabassist.dialogue.anew import NEAR, number_of, worked_anew
 from cabassist.dialogue.multiplied import multiplied
 from cabassist.dialogue.supposing import served, supposed
 from cabassist.dialogue.types import Mind, Outcome, State
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from cabassist.sums.working_sheet import Input
 
 MAX_WORDS = 16
-_NEAR = 0.01
 _LOADS = frozenset({"shore-load", "breaker-limit"})
 _LEAD = r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|sorry|actually|right|alright|then|now|what if|if|say|suppose|what about|how about) )*"
 _THINGS = r"(?:furnace|heater|stove|fan|pump|charger|light|lamp|pad|fridge|burner|microwave|kettle|generator|compressor|machine|maker|dryer|blanket|tape|toaster|cooker|freezer|blower|tank|cylinder|bottle|bag|cord)"
@@ -64,17 +64,6 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     )
 
 
-def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
-    from cabassist.sums.working import work_out
-
-    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
-    return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
-
-
-def _value(worked: Worked | None) -> float:
-    return float(worked.estimate.value) if worked and worked.estimate and worked.estimate.value is not None else 0.0
-
-
 def _numbers(worked: Worked) -> dict[str, Input]:
     return {one.name: one for one in worked.inputs if isinstance(one.value, (int, float))}
 
@@ -106,15 +95,15 @@ def _put_right(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     if len(altered) != 1 or not (given.unit == "n" or same_kind(given.unit, altered[0].unit)):
         return None
     wrong = float(altered[0].value)
-    stands = [one for one in old.amounts if abs(one.value - wrong) <= _NEAR * abs(wrong)]
+    stands = [one for one in old.amounts if abs(one.value - wrong) <= NEAR * abs(wrong)]
     if len(stands) != 1:
         return None
     whole = put(old, stands[0], new, given)
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation != worked.calculation:
         return None
     found = _numbers(again).get(altered[0].name)
-    if found is None or abs(float(found.value) - given.value * (wrong / stands[0].value)) > _NEAR * abs(given.value):
+    if found is None or abs(float(found.value) - given.value * (wrong / stands[0].value)) > NEAR * abs(given.value):
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 
@@ -132,8 +121,8 @@ def _put_right_first(
     if len(fitting) != 1 or fitting[0].pieces or given.pieces:
         return None
     whole = put(old, fitting[0], new, given)
-    again = _worked(whole, state, mind, now)
-    if again is None or again.calculation != worked.calculation or _value(again) == _value(worked):
+    again = worked_anew(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or number_of(again) == number_of(worked):
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 
@@ -163,7 +152,7 @@ def _at_speed(state: State, said: str, ranking: Ranking, mind: Mind, now: dateti
     if len(speeds) != 1 or not any(one.unit == "mi" for one in old.amounts):
         return None
     whole = put(old, speeds[0], new, new.amounts[0])
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation != worked.calculation:
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
@@ -192,10 +181,10 @@ def _so_many(state: State, said: str, ranking: Ranking, mind: Mind, now: datetim
     for place in re.finditer(_ONE_THING, before):
         if any(char.isdigit() for char in place["of"]) or place["of"].split():
             whole = f"{before[: place.start()]}{word} {place['of']}{place['thing']}s{before[place.end() :]}"
-            again = _worked(whole, state, mind, now)
-            ratio = _value(again) / _value(worked) if _value(worked) else 0.0
+            again = worked_anew(whole, state, mind, now)
+            ratio = number_of(again) / number_of(worked) if number_of(worked) else 0.0
             same = again is not None and again.calculation == worked.calculation
-            if same and again is not None and min(abs(ratio - count), abs(ratio - 1 / count)) < _NEAR:
+            if same and again is not None and min(abs(ratio - count), abs(ratio - 1 / count)) < NEAR:
                 return reckoning.answer(state, again, whole, ranking, mind)
     return None
 
@@ -227,10 +216,12 @@ def _switched_off(state: State, said: str, ranking: Ranking, mind: Mind, now: da
         left = _JOIN.sub(" ", " ".join(words[: own[-1].start]))
         rest = " ".join(words[at + 1 :])
         whole = f"{left} {re.sub(r'^(?:and|plus|on top|as well|too|,) ?', '', rest)}".strip()
-        with_it, without = _worked(before, state, mind, now), _worked(whole, state, mind, now)
+        with_it, without = worked_anew(before, state, mind, now), worked_anew(whole, state, mind, now)
         if with_it is None or without is None or with_it.calculation != without.calculation:
             return None
-        return reckoning.answer(state, without, whole, ranking, mind) if _value(with_it) != _value(without) else None
+        return (
+            reckoning.answer(state, without, whole, ranking, mind) if number_of(with_it) != number_of(without) else None
+        )
     return None
 
 
@@ -252,16 +243,16 @@ def _added(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime)
     if given[0].unit not in {one.unit for one in read_question(state.question).amounts}:
         return None
     whole = f"{state.question.rstrip(' .?!')}, {said if _AND.match(said) else f'and {said}'}"
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation not in _LOADS:
         return None
-    more = _value(again) - _value(worked)
+    more = number_of(again) - number_of(worked)
     before, after = _numbers(worked), _numbers(again)
     if given[0].unit == "W":
         if "watts" not in before or "watts" not in after or before["volts"].value != after["volts"].value:
             return None
         more = float(after["watts"].value) - float(before["watts"].value)
-    return reckoning.answer(state, again, whole, ranking, mind) if abs(more - given[0].value) < _NEAR * more else None
+    return reckoning.answer(state, again, whole, ranking, mind) if abs(more - given[0].value) < NEAR * more else None
 
 
 _HOLDS = Lazy(
@@ -279,7 +270,7 @@ def _carried(state: State, said: str, ranking: Ranking, mind: Mind, now: datetim
         return None
     load = f"{stands['watts'].value:g} watts at {stands['volts'].value:g} volts"
     whole = f"{said[: found.start('that')]}{load}{said[found.end('that') :]}"
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or "watts" not in _numbers(again) or _numbers(again)["watts"].value != stands["watts"].value:
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
@@ -318,7 +309,7 @@ def _of_cylinders(state: State, said: str, ranking: Ranking, mind: Mind, now: da
         f"{' and '.join(in_words(reading) for reading in meant)}, how long {'do they' if len(meant) > 1 else 'does it'} run"
         f" {count} {stands['input'].value:g} BTU furnace{'s' if count > 1 else ''} running {part * 100:g} percent of the time"
     )
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation != worked.calculation:
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
@@ -346,7 +337,7 @@ def _listed(state: State, said: str, text: str, ranking: Ranking, mind: Mind, no
     if len(question.amounts) < 2 or len(flows) != 1:
         return None
     whole = f"{text.rstrip(' .!')}, how many gallons is that"
-    worked = _worked(whole, state, mind, now)
+    worked = worked_anew(whole, state, mind, now)
     if worked is None or not worked.whole or worked.estimate is None or worked.estimate.unit != "gal":
         return None
     if not all(uses(worked, one.value) for one in question.amounts):
@@ -373,10 +364,10 @@ def _by_shower(state: State, said: str, ranking: Ranking, mind: Mind, now: datet
         return None
     words = list(old.words)
     whole = " ".join([*words[: showers[0].start], f"{heads[0].value:g} showers", *words[showers[0].end :]])
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation != worked.calculation:
         return None
-    if abs(_value(again) / (_value(worked) or 1.0) - heads[0].value / showers[0].value) > _NEAR:
+    if abs(number_of(again) / (number_of(worked) or 1.0) - heads[0].value / showers[0].value) > NEAR:
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 
@@ -393,12 +384,12 @@ def _poured(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime
     worked, found, last = state.worked, _POURED.match(said), state.last
     if worked is None or worked.estimate is None or found is None or last is None or last.kind != "calculation":
         return None
-    if worked.estimate.unit not in ("gal", "L") or not _value(worked) or re.search(r"\bfull\b", said):
+    if worked.estimate.unit not in ("gal", "L") or not number_of(worked) or re.search(r"\bfull\b", said):
         return None
-    amount = f"{_value(worked):g} {'gallons' if worked.estimate.unit == 'gal' else 'liters'}"
+    amount = f"{number_of(worked):g} {'gallons' if worked.estimate.unit == 'gal' else 'liters'}"
     whole = f"{said[: found.start('that')]}{amount}{said[found.end('that') :]}"
-    again = _worked(whole, state, mind, now)
-    if again is None or not uses(again, _value(worked)):
+    again = worked_anew(whole, state, mind, now)
+    if again is None or not uses(again, number_of(worked)):
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 

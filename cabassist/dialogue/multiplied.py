@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
+from cabassist.dialogue.anew import NEAR, SHARES, number_of, worked_anew
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -19,9 +20,7 @@ from cabassist.language.normalise import plain
 if TYPE_CHECKING:
     from cabassist.language.calculation_amounts import Amount
     from cabassist.language.calculation_inputs import Question
-    from cabassist.sums.working import Worked
 
-_NEAR = 0.01
 _LEAD = r"^(?:(?:ok|okay|so|and|but|no|wait|oh|well|hm+|right|alright|then|now|what if|if|say|suppose|what about|how about|make (?:it|that)) )*"
 _COUNTS = {"one": 1, "both": 2, "two": 2, "a pair": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _COUNT = "both|a pair|two|three|four|five|six|[2-6]"
@@ -55,7 +54,7 @@ _SHARE = Lazy(
     + r"(?:(?:with|for|at|it's|there's|there are|they|we|only|just|when) )*(?:(?:[\w.]+ ){1,3}?(?:aboard|people|of us|on board|players|passengers|heads|guys|kids|on the bus)(?: aboard| on board)?,? )?(?:(?:so|they|we|that's|it's|use|uses|using|only|just|about|at|maybe|be) )*"
     r"(?P<share>half|a third|two thirds|a quarter|three quarters|twice|double|triple|three times)(?: (?:of )?(?:that|as much|the amount|the rate|that rate|that much|that use))(?: (?:then|instead|a day|an hour))*$"
 )
-_SHARES = {"half": 1 / 2, "a third": 1 / 3, "two thirds": 2 / 3, "a quarter": 1 / 4, "three quarters": 3 / 4, "twice": 2.0, "double": 2.0, "triple": 3.0, "three times": 3.0}  # fmt: skip
+_SHARES = SHARES | {"twice": 2.0, "double": 2.0, "triple": 3.0, "three times": 3.0}
 _TIMES = ("h", "min", "day", "days")
 
 
@@ -82,7 +81,6 @@ def _times(
     """The question with one amount so many times as great, when the answer follows."""
     from cabassist.dialogue.restating import put
     from cabassist.language.calculation_inputs import read_question
-    from cabassist.sums.working import work_out
 
     worked, amount = state.worked, meant[0]
     if amount.pieces or amount.value <= 0:
@@ -92,9 +90,9 @@ def _times(
         return None
     whole = put(question, amount, new, new.amounts[0])
     for text in (whole, *_with_level(state, whole)):
-        again = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
-        ratio = _value(again) / _value(worked) if _value(worked) else 0.0
-        if again is not None and min(abs(ratio / factor - 1), abs(ratio * factor - 1)) < _NEAR:
+        again = worked_anew(text, state, mind, now)
+        ratio = number_of(again) / number_of(worked) if number_of(worked) else 0.0
+        if again is not None and min(abs(ratio / factor - 1), abs(ratio * factor - 1)) < NEAR:
             return reckoning.answer(state, again, text, ranking, mind)
     return None
 
@@ -105,10 +103,6 @@ def _with_level(state: State, text: str) -> list[str]:
 
     told = [one for one in state.told[-1:] if one.value is not None]
     return [f"{in_words(one)}, {text}" for one in told]
-
-
-def _value(worked: Worked | None) -> float:
-    return float(worked.estimate.value) if worked and worked.estimate and worked.estimate.value is not None else 0.0
 
 
 _SOLD = {"gallon": "gal", "gal": "gal", "litre": "L", "liter": "L", "pound": "lb", "lb": "lb", "kilo": "kg", "kg": "kg", "mile": "mi"}  # fmt: skip

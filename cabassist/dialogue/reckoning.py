@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import phrases, telling
+from cabassist.dialogue.framing import without_interjection
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
@@ -71,24 +72,26 @@ _PLAIN_WORDS, _PLAIN_SURE, _PLAIN_AGAINST = 7, 0.6, 0.7
 """The last where the danger network holds the question for something else."""
 
 
-def plainly_a_sum(text: str, ranking: Ranking, mind: Mind, now: datetime) -> bool:
+def plainly_a_sum(text: str, mind: Mind, now: datetime) -> bool:
     """Whether a whole question with two amounts or more is so surely a sum that no command, timer or report is heard in it.
 
     "What'll a hundred pound cylinder give me in BTU an hour with sixty pounds in it" sets no timer of an hour.
     """
     said = bare(text)
     asks = "?" in text or _QUESTION.search(said) is not None
-    if not asks or len(said.split()) < _PLAIN_WORDS or mind.role_network is None or not _AN_AMOUNT.search(said):
+    if not asks or len(said.split()) < _PLAIN_WORDS or not _AN_AMOUNT.search(said):
         return False
-    judged = mind.judge(text)
-    wishes = ranking.wish >= BOUNDS.wish and (judged is None or judged.wish >= BOUNDS.some_wish)
-    if wishes or mind.wishes.find(text) or _HARM.search(_HARMLESS.sub(" ", said)):
+    if mind.wishes.find(text) or _HARM.search(_HARMLESS.sub(" ", said)):
         return False
     from cabassist.language.calculation_inputs import read_question
-    from cabassist.sums.handing import handed_out
 
     question = read_question(text, metric=mind.coach.units == "metric")
-    if len(question.amounts) < 2:
+    if len(question.amounts) < 2 or mind.role_network is None:
+        return False
+    from cabassist.sums.handing import handed_out
+
+    ranking, judged = mind.ranked(without_interjection(text)), mind.judge(text)
+    if ranking.wish >= BOUNDS.wish and (judged is None or judged.wish >= BOUNDS.some_wish):
         return False
     found = handed_out(question, mind.role_network, mind.coach, now)
     doubt = judged is not None and (judged.wish >= BOUNDS.judged_wish or judged.danger >= BOUNDS.judged_danger)

@@ -70,7 +70,7 @@ _THAT = Lazy(r"\b(?:that|it|this|those|they)\b")
 _IF = Lazy(r"\bif\b")
 _STOCKS = frozenset({"h", "mi", "km", "gal", "L", "lb", "kg", "kWh", "Ah", "fl oz"})
 _SPANS = {"nights": "day", "evenings": "day", "days": "day", "hours": "h", "minutes": "min", "weeks": "week"}
-_HOURS = {"min": 1 / 60, "h": 1.0, "day": 24.0, "week": 168.0}
+_PERIODS = ("min", "h", "day", "week")
 _NAMES = {"day": "days", "week": "weeks"}
 
 
@@ -85,12 +85,12 @@ def at_so_many(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.calculation_inputs import read_question
-    from cabassist.language.calculation_units import converted, same_kind
+    from cabassist.language.calculation_units import PER_H, converted, same_kind
     from cabassist.sums.working import Worked
 
     amounts = read_question(text).amounts
     span = _SPANS.get(found["span"] or "", amounts[0].per if amounts else "")
-    if len(amounts) != 1 or amounts[0].per not in _HOURS or span not in _HOURS or amounts[0].value <= 0:
+    if len(amounts) != 1 or amounts[0].per not in _PERIODS or span not in _PERIODS or amounts[0].value <= 0:
         return None
     rate = amounts[0]
     if last.unit == "h" and rate.per in ("h", "min"):
@@ -98,7 +98,7 @@ def at_so_many(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     if rate.each or not (rate.unit == "n" or rate.unit == last.unit or same_kind(rate.unit, last.unit)):
         return None
     each = rate.value if rate.unit in ("n", last.unit) else converted(rate.value, rate.unit, last.unit)
-    scale = _HOURS[rate.per] / _HOURS[span] / each
+    scale = PER_H[span] / PER_H[rate.per] / each
     value, low, high = (None if one is None else round(one * scale, 4) for one in (last.value, last.low, last.high))
     unit = found["span"] if found["span"] == "nights" else _NAMES.get(span, span)
     line = f"{shown(last.value)} {last.unit} ÷ {shown(each)} {last.unit} {'a night' if unit == 'nights' else f'per {rate.per}'} = {shown(last.value / each)}"

@@ -13,6 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
+from cabassist.dialogue.anew import NEAR, SHARES, number_of, worked_anew
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from cabassist.language.calculation_inputs import Question
     from cabassist.sums.working import Worked
 
-_NEAR = 0.01
 _LEAD = r"^(?:(?:ok|okay|so|and|but|or|no|wait|oh|well|hm+|right|alright|then|now|what if|if|say|suppose|supposing|what about|how about|let's say|how long if|what's that if) )*"
 
 
@@ -35,17 +35,6 @@ def supposed(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
         or _for_part(state, said, ranking, mind, now)
         or _enough(state, said, text, ranking, mind, now)
     )
-
-
-def _worked(whole: str, state: State, mind: Mind, now: datetime) -> Worked | None:
-    from cabassist.sums.working import work_out
-
-    worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
-    return worked if worked is not None and worked.estimate is not None and worked.estimate.value is not None else None
-
-
-def _value(worked: Worked | None) -> float:
-    return float(worked.estimate.value) if worked and worked.estimate and worked.estimate.value is not None else 0.0
 
 
 def _not_placed(state: State, mind: Mind) -> Outcome:
@@ -69,7 +58,7 @@ def goes_on(state: State, text: str) -> bool:
 
 # -- how much of the time -------------------------------------------------------------------------
 
-_SHARES = {"half": 0.5, "a third": 1 / 3, "one third": 1 / 3, "a quarter": 0.25, "one quarter": 0.25, "two thirds": 2 / 3, "three quarters": 0.75, "all": 1.0}  # fmt: skip
+_SHARES = SHARES | {"one third": 1 / 3, "one quarter": 1 / 4, "all": 1.0}
 _FLAT_OUT = r"flat out|full (?:time|blast|bore|on|tilt|out)|wide open|non ?-?stop|all (?:of )?the time|the (?:whole|entire) time|constantly|continuously|steady|all (?:day|night)(?: long)?|without (?:a break|stopping|a stop|cycling|let ?up)"
 _PART_OF = r"half|(?:a|one) (?:third|quarter)|two thirds|three quarters"
 _BURNING = Lazy(
@@ -100,16 +89,16 @@ def _burning(state: State, said: str, ranking: Ranking, mind: Mind, now: datetim
     words = {1.0: "all the time", 0.5: "half the time"}.get(part, f"{part * 100:.4g} percent of the time")
     runs = "" if stood is None or _RUNS.search(before[: stood[0]]) else "running "
     whole = f"{before[: stood[0]]}{runs}{words}{before[stood[1] :]}" if stood else _with_duty(before, words)
-    again = _worked(whole, state, mind, now)
-    if again is None or again.calculation != worked.calculation or not _value(worked) or not _value(again):
+    again = worked_anew(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or not number_of(worked) or not number_of(again):
         kept = any(
             one.name == "input" for one in worked.inputs
         )  # the heat of each, should another reader change the rest
         return None if kept else _not_placed(state, mind)
-    ratio = _value(again) / _value(worked)
+    ratio = number_of(again) / number_of(worked)
     return (
         reckoning.answer(state, again, whole, ranking, mind)
-        if min(abs(ratio * part / share - 1), abs(ratio * share / part - 1)) < _NEAR
+        if min(abs(ratio * part / share - 1), abs(ratio * share / part - 1)) < NEAR
         else _not_placed(state, mind)
     )
 
@@ -199,7 +188,7 @@ def _warmer(state: State, said: str, text: str, ranking: Ranking, mind: Mind, no
     is_ = "is " if amount.start and old.words[amount.start - 1] == "it" else ""
     degrees = f"{is_}{'minus ' if given.value < 0 else ''}{abs(given.value):g} degrees{scale}"
     whole = " ".join([*old.words[: amount.start], degrees, *old.words[amount.end :]])
-    again = _worked(whole, state, mind, now)
+    again = worked_anew(whole, state, mind, now)
     if again is None or again.calculation != worked.calculation or not uses(again, new.amounts[0].value):
         return _not_placed(state, mind)
     if again.estimate is None or worked.estimate is None or again.estimate.unit != worked.estimate.unit:
@@ -228,7 +217,14 @@ def _now_in(question: Question, worked: Worked) -> int | None:
 
 # -- a part of it -------------------------------------------------------------------------------
 
-_PARTS = {"half": 0.5, "halfway": 0.5, "half way": 0.5, "a quarter": 0.25, "quarter": 0.25, "a third": 1 / 3, "three quarters": 0.75, "two thirds": 2 / 3, "twice": 2.0, "double": 2.0, "twice as much": 2.0}  # fmt: skip
+_PARTS = SHARES | {
+    "halfway": 1 / 2,
+    "half way": 1 / 2,
+    "quarter": 1 / 4,
+    "twice": 2.0,
+    "double": 2.0,
+    "twice as much": 2.0,
+}
 _OF_FULL = r"half|a quarter|quarter|a third|three quarters|two thirds"
 _FOR_PART = Lazy(
     r"^(?:(?:and|so|ok|okay|then|now|but|what about|how about|how much|what's that|what is that|what if it's|if it's|make it) )*(?:for |with )?(?:just |only )?(?P<part>half|a quarter|quarter|a third|three quarters|two thirds|twice|double)(?: (?:of )?(?:that|it|as much|the tank|a tank|the amount|that much))?(?: (?:then|only|instead))*$"
@@ -262,10 +258,10 @@ def _for_part(state: State, said: str, ranking: Ranking, mind: Mind, now: dateti
     else:
         size = mind.coach.tank("fresh").capacity_gal * share
         whole = _WHOLE_TANK.sub(f"{size:g} gallons", " ".join(before.words), count=1)
-    again = _worked(whole, state, mind, now)
-    if again is None or again.calculation != worked.calculation or not _value(worked):
+    again = worked_anew(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or not number_of(worked):
         return None
-    if abs(_value(again) / _value(worked) / share - 1) > _NEAR:
+    if abs(number_of(again) / number_of(worked) / share - 1) > NEAR:
         return None
     return reckoning.answer(state, again, whole, ranking, mind)
 

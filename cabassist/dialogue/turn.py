@@ -247,9 +247,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 
 def _plain_sum(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
-    ranking = mind.ranked(framing.without_interjection(text))
-    if not reckoning.plainly_a_sum(text, ranking, mind, now):
+    if not reckoning.plainly_a_sum(text, mind, now):
         return None
+    ranking = mind.ranked(framing.without_interjection(text))
     leaning = building.built(state, text, ranking, mind, now)  # on the heads aboard, a level or the last number
     return leaning or reckoning.reckoned(state, text, _heard(text, state, mind), ranking, mind, now)
 

@@ -45,7 +45,7 @@ _YES_NO = re.compile(r"(?:Yes|No)\b")
 _PLAIN = math.log(0.7)
 """From here on a role is sure enough to be told."""
 _DENIED = 2.5
-"""How much less likely, as a logarithm, a role is that the words around the amount deny: of the marked amounts one in eight hundred."""
+"""How much less likely, as a logarithm, a role is that the words around the amount deny; in the marked wordings that hardly ever happens."""
 _MOST = 60
 """Ways that are worked out in a family."""
 _BEHIND = 3.0

@@ -115,9 +115,7 @@ class Ears:
         self._prepared = None
         self._flush()
         self._begin_later()
-        looked = self._finished()
-        self._looked = replace(looked, hypotheses=(*looked.hypotheses, *self._heard_later()), more=False)
-        self._prepared, self._prepared_at = self._looked, len(self._raw)
+        self._prepared, self._prepared_at = self._with_later(self._finished()), len(self._raw)
 
     def look(self) -> Hearing:
         """What has been said up to now. If the driver goes on, the next look hears it all again."""
@@ -155,8 +153,7 @@ class Ears:
         if not looked.more:
             return looked
         self._begin_later()
-        self._looked = replace(looked, hypotheses=(*looked.hypotheses, *self._heard_later()), more=False)
-        return self._looked
+        return self._with_later(looked)
 
     def _begin_later(self) -> None:
         """Let the engines that take their time begin."""
@@ -165,8 +162,11 @@ class Ears:
             engine.accept(bytes(self._cleaned))
             engine.begin()
 
-    def _heard_later(self) -> tuple[Hypothesis, ...]:
-        return tuple(engine.finish() for engine in self.later)
+    def _with_later(self, looked: Hearing) -> Hearing:
+        """What was looked at, and what the engines that have begun make of it."""
+        found = tuple(engine.finish() for engine in self.later)
+        self._looked = replace(looked, hypotheses=(*looked.hypotheses, *found), more=False)
+        return self._looked
 
     def drop(self) -> None:
         """Forget the utterance."""

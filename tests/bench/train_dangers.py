@@ -24,7 +24,7 @@ import torch.nn.functional as F
 import yaml
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, stored_layers, vary
+from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, stored_layers, vary
 from train_roles import begin, optimiser_for, start_from, take_head
 from transformers import BertModel
 
@@ -228,12 +228,7 @@ def main() -> None:
         rng.shuffle(batches)
         for batch in batches:
             loss = loss_of(*model(*batch_of([vary(row.text, rng) for row in batch], encoder)), batch)
-            optimiser.zero_grad()
-            loss.backward()
-            nn.utils.clip_grad_norm_(model.parameters(), 1.0)
-            optimiser.step()
-            schedule.step()
-            kept.update_parameters(model)
+            learn(model, loss, optimiser, schedule, kept)
             total += loss.item()
         print(f"epoch {epoch + 1}: loss {total / len(batches):.4f}, {time.monotonic() - begun:.0f} s", flush=True)
         if kept_back and (epoch + 1) % 2 == 0:

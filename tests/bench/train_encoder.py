@@ -265,6 +265,22 @@ def report(
         )
 
 
+def learn(
+    model: nn.Module,
+    loss: torch.Tensor,
+    optimiser: torch.optim.Optimizer,
+    schedule: torch.optim.lr_scheduler.LRScheduler,
+    kept: AveragedModel,
+) -> None:
+    """One step of a training, and of the running mean of its weights."""
+    optimiser.zero_grad()
+    loss.backward()
+    nn.utils.clip_grad_norm_(model.parameters(), 1.0)
+    optimiser.step()
+    schedule.step()
+    kept.update_parameters(model)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--layers", type=int, default=3)
@@ -357,12 +373,7 @@ def main() -> None:
             if positive.any():
                 logp = near - near.logsumexp(1, keepdim=True)
                 loss = loss + 0.3 * -(logp * positive).sum() / positive.sum()
-            optimiser.zero_grad()
-            loss.backward()
-            nn.utils.clip_grad_norm_(model.parameters(), 1.0)
-            optimiser.step()
-            schedule.step()
-            kept.update_parameters(model)
+            learn(model, loss, optimiser, schedule, kept)
             kept_proxies.lerp_(F.normalize(proxies, dim=-1).detach(), 1 - AVERAGED)
             total += loss.item() * len(batch)
         print(f"epoch {epoch + 1}: loss {total / len(data):.3f}, {time.monotonic() - begun:.0f} s", flush=True)

@@ -23,7 +23,7 @@ import torch
 import torch.nn.functional as F
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, slip, stored_layers
+from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, learn, slip, stored_layers
 from transformers import BertConfig, BertModel
 
 from cabassist.language.calculation_amounts import Amount
@@ -420,12 +420,7 @@ def main() -> None:
         batches = shuffled(data, given.batch, chatter, rng)
         for batch in batches:
             loss = loss_of(model, Batch.of(batch, encoder, labels), labels)
-            optimiser.zero_grad()
-            loss.backward()
-            nn.utils.clip_grad_norm_(model.parameters(), 1.0)
-            optimiser.step()
-            schedule.step()
-            kept.update_parameters(model)
+            learn(model, loss, optimiser, schedule, kept)
             total += loss.item()
         print(f"epoch {epoch + 1}: loss {total / len(batches):.3f}, {time.monotonic() - begun:.0f} s", flush=True)
         if kept_back and (epoch + 1) % 4 == 0:
