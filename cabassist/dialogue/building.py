@@ -47,7 +47,7 @@ _OF_NOW = re.compile(
 )
 
 
-_HOWS_IT = re.compile(
+_HOWS_IT = Lazy(
     r"\bhow(?:'?s| does| will|'?ll|'?d)? (?P<that>that|it|this) (?P<verb>run|last|keep|feed|do|go|hold|burn)\b(?! (?:off|out|down|bad|wrong))",
     re.IGNORECASE,
 )
@@ -107,7 +107,7 @@ def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
-_DUTY = re.compile(
+_DUTY = Lazy(
     r"\b(?:half|(?:a|one) (?:third|quarter)|two thirds|three quarters|[\w.]+ ?(?:percent|per cent|%)) (?:of )?the (?:time|hour|night|day)\b",
     re.IGNORECASE,
 )
@@ -250,11 +250,11 @@ def _cylinders_read(state: State) -> dict[str | None, Reading]:
     return {held.reading.which: held.reading for held in state.stored if held.reading.what == "propane"}
 
 
-_ONE_CYLINDER = re.compile(
+_ONE_CYLINDER = Lazy(
     r"^(?:(?:and|so|ok|okay|but|what about|how about|what if|now|then) )*(?:(?:just|only|with|on|from|off|for|using|i use|we use|i burn|we burn|it's) )*the (?P<which>outside|inside|outer|inner)(?: (?:one|bottle|cylinder|tank))?(?: (?:alone|only|by itself|on its own|then|instead))*$"
     r"|^(?:(?:and|so|ok|okay|but|what about|how about|now|then) )*(?:(?:with|on|from|using) )*(?P<all>both(?: of them)?|the two(?: of them)?)(?: (?:together|then))*$"
 )
-_OF_POUNDS = re.compile(r"^[\d.]+ pounds of propane, (?P<question>.+)$")
+_OF_POUNDS = Lazy(r"^[\d.]+ pounds of propane, (?P<question>.+)$")
 
 
 def _of_one_cylinder(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -313,11 +313,11 @@ def _asked_again(state: State, said: str, text: str, ranking: Ranking, mind: Min
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
-_OF_THEM = re.compile(
+_OF_THEM = Lazy(
     r"\b(?:(?:if |for |it's |only |just |that's )*)(?P<part>half|a third|a quarter|two thirds|three quarters) of (?:them|us|the (?:team|players|passengers|kids|guys))\b"
 )
 """Not all who are aboard."""
-_COUNTED_AS = re.compile(r"\b(?:so )?(?:call it|say|make it|that's|which is) (?P<heads>\w+(?: \w+)?)$")
+_COUNTED_AS = Lazy(r"\b(?:so )?(?:call it|say|make it|that's|which is) (?P<heads>\w+(?: \w+)?)$")
 _A_DAY = re.compile(r" (?:a|per|each|every) (?:day|night)\b")
 
 

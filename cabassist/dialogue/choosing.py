@@ -7,6 +7,7 @@ import re
 import numpy as np
 
 from cabassist.dialogue.types import Mind
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import FIT_NEIGHBOURS
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.record.defect_words import wants_record
@@ -21,7 +22,7 @@ OWN, OWN_ASKED = 0.8, 0.5
 _FIGURE = re.compile(
     r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|zero|full|empty|low|out)\b"
 )
-_AMOUNT = re.compile(r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|eighths?|zero|minus)\b")
+_AMOUNT = Lazy(r"\d|\b(?:\w+ty|\w+teen|ten|eleven|twelve|hundred|half|quarters?|thirds?|eighths?|zero|minus)\b")
 _AROUND = re.compile(
     r"^(?:(?:no|yes|yeah|oh|it's|its|it is|that's|that'd be|i mean|i meant|i want|i'd like|i need|i'm talking about|talking about|i'm asking about|about|for|with|in|on) )*(?:the |a |my |our )?(?:one (?:with|about|for|in|on) (?:the )?)?| (?:one|thing|please|of course|i mean|i think)$"
 )

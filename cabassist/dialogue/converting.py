@@ -13,6 +13,7 @@ from datetime import datetime
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.estimate.quantities import shown
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 from cabassist.units import SPOKEN_UNITS
@@ -104,7 +105,7 @@ def in_unit(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     return Outcome(state, Reply("clarify", _NO_NUMBER, (_NO_NUMBER,)))
 
 
-_OURS = re.compile(
+_OURS = Lazy(
     r"^(?:(?:and|so|ok|okay|now|then|hey) )*(?:what(?:'s|s| is| would)?|how (?:much|many|cold|hot|far|long|heavy) is|say|give me|put|turn|make|what about|how about)? ?(?P<amount>.+?)(?: (?:be|come to|make))?"
     r" (?:in|into|to) (?:ours|our (?:money|units?|terms|numbers|measure)|american(?: money| units| terms)?|u ?s(?: units| money| terms)|(?:proper|normal|real|good old) (?:money|units|numbers|american))$"
 )

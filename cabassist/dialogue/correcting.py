@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from cabassist.dialogue import telling
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.reading_types import Heard, Reading
 
 _AFTER_ALL = re.compile(r"(?: (?:after all|in fact|really|actually|in the end))+$")
@@ -15,7 +16,7 @@ LATELY = timedelta(hours=2)
 """How far back an entry is put right; what was told earlier has simply changed since."""
 
 
-_REASON = re.compile(
+_REASON = Lazy(
     r"[,;.]? *\b(?:(?:cause|cuz|because|since|turns out|sorry|my bad|my mistake) )?(?:i|we|he|she)(?:'d| had| have|'ve|'s| has)?(?: been| was| were)? (?:just )?(?:looking at|look(?:ed)? at|reading|read|checking|checked|went by|going by|mixing up|mixed up)(?: off| from)? (?:the )?(?:other|wrong|next|neighbou?ring) (?:gauge|dial|needle|meter|display|line|one|sender|scale|tank|bottle|row)(?:'s (?:gauge|dial|level))?\b[,;.]?",
     re.IGNORECASE,
 )

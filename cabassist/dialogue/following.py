@@ -21,22 +21,22 @@ if TYPE_CHECKING:
 WORTH_WORKING_OUT = 0.15
 """Probability of a calculation from which on the text is looked at for one."""
 
-_FOLLOW_UP = re.compile(
+_FOLLOW_UP = Lazy(
     r"^(?:and |but |no |nope |not that |i meant? |i mean |what about |how about |and what about |sorry )+(?:the |for the |on the |with the |in the |at the )?(?P<rest>.+)$"
 )
 
-VARIES = re.compile(
+VARIES = Lazy(
     r"^(?:ok |okay |so |well |no |sorry )*(?:and|i meant?|what if|what about|how about|same|but if|if|make (?:it|that))\b"
 )
 """Opens a question that changes an input of the last calculation."""
 
-OTHER = re.compile(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
+OTHER = Lazy(r"\b(?:the )?other (?:one|side|tank|cylinder|bottle|end|thing|way)\b|\bthe opposite\b")
 
 ASKS = re.compile(
     r"^(?:how|what|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any)\b"
 )
 
-AMOUNT = re.compile(
+AMOUNT = Lazy(
     r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+"
     r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|per ?cent|minus|below)\b"
 )
@@ -94,7 +94,7 @@ def _swapped(question: str, rest: str) -> str | None:
     return re.sub(rf"\b{old}\b", new, plain(question), count=1)
 
 
-_OF_NUMBER = re.compile(
+_OF_NUMBER = Lazy(
     r"\b(?:how (?:many|much|long|far|full|soon|often|cold|heavy|big|low|high)|when|enough|last(?! (?:night|week|time|month|year|season|trip|one|game)\b)|left|till?|until|work out|calculate|figure|what time|range|will it|legal|over(?:weight)?|too much)\b"
 )
 
@@ -137,12 +137,10 @@ _NUMBER_ASKED = Lazy(
 )
 _DISTANCE = Lazy(r"\btriangles?\b.*\b(?:feet|met(?:er|re)s|yards|paces)\b|\b(?:feet|met(?:er|re)s|yards|paces)\b.*\btriangles?\b")  # fmt: skip
 """Distances of a rule are asked for without a number."""
-_CLOCK_ASKED = re.compile(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
-_CLOCK_TOLD = re.compile(r"\d:\d\d")
-_AN_AMOUNT = re.compile(r"^(?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,2})$")
-_MEANT = re.compile(
-    r"^(?:(?:no|sorry|oh|wait|well) )*i (?:mean|meant) (?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,4})$"
-)
+_CLOCK_ASKED = Lazy(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
+_CLOCK_TOLD = Lazy(r"\d:\d\d")
+_AN_AMOUNT = Lazy(r"^(?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,2})$")
+_MEANT = Lazy(r"^(?:(?:no|sorry|oh|wait|well) )*i (?:mean|meant) (?P<amount>(?:minus )?[\w.%]+(?: [\w.%]+){0,4})$")
 
 
 def meant(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -209,13 +207,11 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     return outcome._replace(state=replace(outcome.state, question=whole))
 
 
-_CHANGES = re.compile(
-    r"^(?:(?:and|so|ok|okay|no|but) )*(?:make|change|call) (?:it|that|them|this)\b|^and i want\b|^same\b"
-)
+_CHANGES = Lazy(r"^(?:(?:and|so|ok|okay|no|but) )*(?:make|change|call) (?:it|that|them|this)\b|^and i want\b|^same\b")
 """Changes what was asked before, and is no question of its own."""
 
 
-_AND_AT = re.compile(r"^(?:(?:ok|okay|so) )*and (?:at|with|for|on|only|if it's|if it is)\b")
+_AND_AT = Lazy(r"^(?:(?:ok|okay|so) )*and (?:at|with|for|on|only|if it's|if it is)\b")
 
 
 def _goes_on(text: str) -> bool:
@@ -349,7 +345,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     return None
 
 
-_KEEPS = re.compile(
+_KEEPS = Lazy(
     r"\b(?:keep\w*|leav\w*|want\w*|need\w*|sav\w*|hold\w*)\b.* (?:left|back|spare|over|in reserve|in hand|to spare|in it|in there)(?: (?:after|over|at the end|for \w+(?: \w+)?))*$"
 )
 """What is to be left is no amount of the question put anew."""
@@ -376,7 +372,7 @@ def _named(state: State, last: Worked, text: str) -> tuple[str, ...]:
     return (f"{in_words(held[-1])}, {text}",) if len(about) == 1 and held else ()
 
 
-_STOP = re.compile(r"\b(?:stop|stops|break|breaks|rest|fuel|fueling|meal|lunch|dinner|supper|coffee)\b")
+_STOP = Lazy(r"\b(?:stop|stops|break|breaks|rest|fuel|fueling|meal|lunch|dinner|supper|coffee)\b")
 
 
 def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -394,8 +390,8 @@ def _with_stop(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
-_MAKES = re.compile(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")
-_SUPPOSES = re.compile(r"\b(?:if|suppose|supposing|say|what about)\b")
+_MAKES = Lazy(r"\b(?:make|change|call|say|what if|suppose|supposing|what about)\b")
+_SUPPOSES = Lazy(r"\b(?:if|suppose|supposing|say|what about)\b")
 
 
 def _with_readings(
@@ -500,7 +496,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
 
 
-_HAS_ONLY = re.compile(
+_HAS_ONLY = Lazy(
     r"\b(?:got|have|has|had|carr(?:y|ies)|sells?|stocks?|only|just|all|instead|is|it's|that's|says|turns out|mine|ours|theirs|actually|really|found|bought|using|use)\b"
 )
 
@@ -550,7 +546,7 @@ def _same_units(question: str, text: str) -> bool:
     return bool({one.tag for one in read_question(question).amounts} & {one.tag for one in read_question(text).amounts})
 
 
-_STOPS_AT = re.compile(
+_STOPS_AT = Lazy(
     r"\b(?:and )?(?:if|when) (?:i|we|you) (?:stop|quit|shut (?:it )?off|turn it off)(?: it)? at\b", re.IGNORECASE
 )
 """Fills up to a level; what is there already is no level to stop at."""

@@ -48,7 +48,7 @@ _INTERJECTION = re.compile(
 )
 
 
-_YES_THEN = re.compile(
+_YES_THEN = Lazy(
     r"^(?:(?:yeah|yes|yep|yup|sure|aye|right|alright|ok|okay|fine|good|great|cool|please)[ ,.!]+)+(?=(?:please )?(?:take|walk|talk|show|run|lead|guide|bring) (?:me|us)\b|(?:let's|lets|open|tell me how|go to|how (?:do|can|should) (?:i|we))\b)",
     re.IGNORECASE,
 )
@@ -139,7 +139,7 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
     return Decision("answer", (best, *(name for name in decision.topics if name != best)), chance)
 
 
-_ASKS_LAST = re.compile(
+_ASKS_LAST = Lazy(
     r"^(?:(?:so|and|but|now|oh|then|ok|okay|hey|also) )*(?:what|which|who|when|how|where)\b(?! (?:now|next|else)\b)"
 )
 _LONG_ENOUGH = 5
@@ -158,10 +158,10 @@ def _asked_last(text: str, in_hand: str, mind: Mind) -> Decision | None:
     return Decision("answer", (best,), chance)
 
 
-_SIDE_CLAUSE = re.compile(
+_SIDE_CLAUSE = Lazy(
     r" (?:before|while|after) (?:i|we) [a-z]+(?: [a-z]+){0,3}$| (?:before|while|after) [a-z]+ing(?: [a-z]+){0,3}$"
 )
-_ASKS_HOW = re.compile(
+_ASKS_HOW = Lazy(
     r"^(?:(?:so|and|but|now|oh|then|ok|okay|hey|also|please) )*(?:how (?:do|can|should|would|to)|what's the way|show me|walk me|talk me|take me|tell me how|what do (?:i|we) do to)\b"
 )
 

@@ -29,8 +29,8 @@ _SOMEBODY = Lazy(r"\b(?:partner|co driver|codriver|other driver|relief driver|he
 
 def gone_on(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last sum with what was said changed in it, or None."""
-    last, network = state.worked, mind.role_network
-    if last is None or last.estimate is None or network is None or state.pending is not None or state.last is None:
+    last = state.worked
+    if last is None or last.estimate is None or state.pending is not None or state.last is None:
         return None
     if state.last.kind not in ("calculation", "control", "clarify") or len(text.split()) > MOST_WORDS:
         return None
@@ -40,6 +40,8 @@ def gone_on(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     if not state.question or not following.AMOUNT.search(said) or _ADDS.search(said):
         return None
     if _SOMEBODY.search(bare(f"{state.question} {said} {state.last.say}")):
+        return None
+    if (network := mind.role_network) is None:
         return None
     from cabassist.sums.going_on import gone_on as changed
     from cabassist.sums.working import CALCULATIONS, Worked

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import re
-
 from cabassist.dialogue import phrases
 from cabassist.dialogue.types import Outcome, Reply, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings
 from cabassist.record.defects import all_defects
 
 _LEAD = r"^(?:(?:and|so|ok|okay|but|hey|wait|well|just|now) )*"
-_GIVEN = re.compile(
+_GIVEN = Lazy(
     _LEAD
     + r"(?:(?:how (?:bad|badly|serious|seriously|severe|urgent)|(?:as )?what(?: kind of)?(?: (?:grade|severity|urgency|level|rating|priority))?|which (?:grade|severity)) (?:did|have|had) (?:you|we) (?:put|log|logged|grade|graded|mark|marked|rate|rated|call|called|give|given|make|made|write|written|note|noted|set|enter|entered|got)"
     r"(?: (?P<what>it|that|this|them|the .+?|my .+?))?(?: (?:down|up|in))?(?: (?:as|for|at|under|to be))?"
     r"|(?:what's|what is|whats) the (?:grade|severity|urgency|rating|priority)(?: (?:of|on|for) (?P<of>it|that|this|that one|the .+?))?)(?: (?:then|again|now))*$"
 )
-_JUST_LOGGED = re.compile(
+_JUST_LOGGED = Lazy(
     _LEAD
     + r"(?:how (?:bad|serious|urgent|severe) is (?:it|that|this|that one)(?: then)?|what (?:grade|severity) is (?:it|that|this))$"
 )

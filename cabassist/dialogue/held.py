@@ -47,10 +47,10 @@ _SMALL = frozenset(
     " actually holding hold holds say says exactly about roughly much many at whats weigh weighs inside outside".split()
 )
 _POINTS = re.compile(r"\b(?:that|it|this|it's|that's|there|now)\b")
-_BOTH = re.compile(
+_BOTH = Lazy(
     r"\b(?:(?:the|those|these|all) (?:two|three)|both|them|together|(?:the |in )total|altogether|all told|in all|all in|all of (?:it|that|them)|between them|(?:two|three) of them)\b"
 )
-_TWO = re.compile(r"\b(?:two|both)\b")
+_TWO = Lazy(r"\b(?:two|both)\b")
 
 
 def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -123,10 +123,10 @@ def _of_level(state: State, found: re.Match[str], text: str, ranking: Ranking, m
     return None if value is None else _answered(state, told, value, unit, text, ranking, mind)
 
 
-_NO_AMOUNT = re.compile(
+_NO_AMOUNT = Lazy(
     r"\b(?:(?:the|those|these|all) (?:two|three)|(?:two|three) of them|(?:in|as|how many|what) per ?cent)\b"
 )
-_WEIGH = re.compile(r"\bweighs?\b")
+_WEIGH = Lazy(r"\bweighs?\b")
 _CONTENTS = Lazy(
     rf"{_OPENS}(?:what(?:'s| is| have (?:we|i|you) got| do (?:we|i) have)|how much(?:'s|s)?) (?:(?:is|there|still|left|have (?:we|i) got|do (?:we|i) have) )*(?:in|inside) (?P<what>(?:the|our|my|that) (?!.* (?:to|if|for|when)\b).{{2,30}})$"
 )

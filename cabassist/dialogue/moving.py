@@ -9,6 +9,7 @@ from datetime import datetime
 from cabassist.dialogue import framing, phrases, progress, staying, walking
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
 
@@ -48,14 +49,14 @@ def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     return None
 
 
-_YES = re.compile(
+_YES = Lazy(
     r"^(?:(?:yeah|yep|yup|yes|no(?! need)|nah|oh|fine|good|great|perfect|cool|ok|okay|right|alright|there|so|well|thanks|hm+|anyway) )+(?=\w)"
 )
-_RETURN = re.compile(
+_RETURN = Lazy(
     r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
     r"|(?:continue|go on|carry on)(?: (?:doing|on))?(?= (?:the|that|my|our|this|where) )|resume|pick up|(?:where|which step|what step) (?:were we|was i|am i|are we|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
-_UNNAMED = re.compile(
+_UNNAMED = Lazy(
     r"^(?:it|that|this|steps?|list|procedure|walk|checklist|instructions|job|where (?:we|i) (?:were|was|left off|stopped)|what (?:we|i) (?:were|was) (?:doing|on|at)|work)(?: (?:before|again|please))*$"
 )
 _LITTLE = frozenset(
@@ -63,14 +64,14 @@ _LITTLE = frozenset(
 )
 
 
-_NOT_NOW = re.compile(
+_NOT_NOW = Lazy(
     r"^(?:(?:not (?:right )?(?:now|yet|tonight|today)|(?:we'll|i'll|let's|we can|i can) (?:do|see to|look at|worry about|deal with|leave|get to) (?:that|it|this)(?: one)?(?: later| tomorrow| after| afterwards| then| for (?:now|later))?|(?:that|this|it)(?:'ll| will| can) (?:wait|keep)|(?:maybe )?(?:some other time|another time|later on|later|tomorrow)|leave (?:that|it|this)(?: for (?:now|later))?|never mind (?:that|it|this)(?: now)?)(?: (?:though|then|just|so|and|but|now|please|no))*) (?=\w)"
 )
 """Puts off what was opened in between, before it is said what is gone on with."""
-_WHERE_LEFT = re.compile(
+_WHERE_LEFT = Lazy(
     r" (?:from )?where (?:we|i) (?:\w+ )?(?:left|stopped|were|was|got to|quit)(?: (?:it|off|that|at|to|on))*$"
 )
-_DOING = re.compile(r"\b([a-z]{3,})ing\b")
+_DOING = Lazy(r"\b([a-z]{3,})ing\b")
 
 
 def _stems(words: str) -> set[str]:
@@ -135,14 +136,12 @@ def returned(meant: Walk, state: State, mind: Mind, now: datetime) -> Outcome:
     return walking.move_to(meant.at, state, mind, now, "return", remark)
 
 
-_THEN_BACK = re.compile(
+_THEN_BACK = Lazy(
     r"^(?P<over>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|go|get) )*(?P<back>back (?:to|on|onto) .+|(?:carry on|get on|go on|continue) with .+|(?:carry on|go on|continue|resume|pick up)(?: from)? where .+|(?:pick up|resume) .+|pick .+ up(?: again)?(?: (?:from )?where .+)?|carry on|go on|continue|resume|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at) .+)$"
 )
 
 
-_HELD = re.compile(
-    r"\b(?:not|\w+n't|cannot|never|to|can|could|should|may|might|must|before|until|till|if|when|or|we|i)$"
-)
+_HELD = Lazy(r"\b(?:not|\w+n't|cannot|never|to|can|could|should|may|might|must|before|until|till|if|when|or|we|i)$")
 """Before "carry on" these tell that it is not done yet, or ask whether it may be."""
 _GO_ON = frozenset({"carry on", "go on", "continue", "resume"})
 
@@ -163,16 +162,16 @@ def over_and_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome
     return Outcome(back.state, reply, (*over.events, *back.events))
 
 
-_REPORT_THEN = re.compile(
+_REPORT_THEN = Lazy(
     r"^(?P<report>.+?) (?:(?:so|and|then|now|ok|okay|alright|right|let's|lets|can we|we can|i can|go|get|can get|carry|move) )*(?P<back>(?:back (?:to|onto)|on with|(?:continue|proceed|keep going|go ahead)(?: on)? with|(?:where|which step|what step) (?:were we|was i|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>\w+(?: \w+){0,4}))$"
 )
-_BACK_THERE = re.compile(r"\b(?:be|come|came|coming|gone|went|goes|put|puts|turn|turned|switch|switched|set|is|screwed|bring|brought|keeps?|slid|slides|fell|call|called|way)$")  # fmt: skip
+_BACK_THERE = Lazy(r"\b(?:be|come|came|coming|gone|went|goes|put|puts|turn|turned|switch|switched|set|is|screwed|bring|brought|keeps?|slid|slides|fell|call|called|way)$")  # fmt: skip
 """Before "back to" these tell where a thing or a person goes, not what is gone on with."""
-_SETTLED = re.compile(
+_SETTLED = Lazy(
     r"\b(?:dry|clean\w*|fixed|mended|sorted|gone|out|shut|closed|stowed|done|did|finished|tight\w*|freed?|moved|turned|works?|working|clear\w*|just|only|false alarm|got|found|plugged|unplugged|safe|fine|okay|good|washed|mopped|wiped|aboard|away|ready|set|swapped|replaced|patched|nothing)\b"
 )
 """What interrupted the walk is told to be settled."""
-_UNSETTLED = re.compile(r"\b(?:still|not|\w+n't|cannot|but|except|worse|again|if|should|can i|can we|until|how|what|why|when|where)\b")  # fmt: skip
+_UNSETTLED = Lazy(r"\b(?:still|not|\w+n't|cannot|but|except|worse|again|if|should|can i|can we|until|how|what|why|when|where)\b")  # fmt: skip
 
 
 def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime) -> Outcome | None:
@@ -207,7 +206,7 @@ def reported_back(state: State, text: str, sure: bool, mind: Mind, now: datetime
     return returned(meant, state, mind, now)
 
 
-_THANKED = re.compile(
+_THANKED = Lazy(
     r"^(?:(?:ok|okay|oh|ah|right|great|perfect|lovely|good|yep|yeah|alright) )*(?:got (?:it|them|that|one)|found (?:it|them|that|one)|there (?:it is|they are)|i (?:see|have) (?:it|them)|thanks|thank you|cheers|ta)(?: (?:thanks|thank you|cheers|ta|got (?:it|them|that)|found (?:it|them)|now|then|so|ok|okay|and|anyway))*"
     r" (?:(?:so|now|and|ok|okay) )*(?:where (?:was i|were we)|what (?:was i|were we) (?:doing|on|at)|back to (?:what|where) (?:i|we) (?:was|were)(?: (?:doing|on|at))?|which step (?:was i|were we) (?:on|at)|where did (?:i|we) (?:leave off|stop|get to))(?: (?:again|before|then|with (?:it|that)))*$"
 )
@@ -223,7 +222,7 @@ def thanked_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
     return walking.move_to(state.walks[-1].at, state, mind, now, "return")
 
 
-_SKIP_IF = re.compile(
+_SKIP_IF = Lazy(
     r"^(?:(?P<why>(?:i |we )?(?:already |i've |we've |have )*(?:did|done|checked|handled|got|seen to|took care of) (?P<thing>.+?)(?: (?:when|while|as|before|earlier|already|yesterday|this morning) .+?)?) (?:so )?)?(?:you can |we can |just |please |can we )*(?:skip|pass on|leave out) (?:it|this|that)(?: (?:one|step))? if (?:it's|it is|that's|this is|it was) (?:that|it|that one|the one|(?:about |for |on )?(?P<about>.+))$"
 )
 
@@ -239,14 +238,14 @@ def _skip_if(state: State, said: str, mind: Mind, now: datetime) -> Outcome | No
     return walking.move_to(walk.at, replace(state, failures=0), mind, now, "same", "This is another one.")
 
 
-_FROM_TOP = re.compile(
+_FROM_TOP = Lazy(
     r"^(?P<what>.+?) (?:(?:again|over|all|right|straight|starting) )*(?:from (?:the )?(?:very )?(?:top|start|beginning|scratch|step one|first step|first one)|all over(?: again)?)$"
 )
-_ANEW = re.compile(
+_ANEW = Lazy(
     r"^(?:(?:let's|lets|can we|could we|we'll|we should|i want to|i'd like to|please|now|then|so|and|we can|can you|you can|time to) )*"
     r"(?:(?:restart|redo|rerun) (?P<again>.+)|(?:start|begin|do|run|take|walk me through|take me through) (?P<what>(?!it\b|that\b|this\b|all\b|again\b|over\b).+?) (?:all )?(?:over|afresh|anew|again from (?:the )?(?:top|start|beginning|scratch))(?: again)?)$"
 )
-_FRAME_OF_NAME = re.compile(r"^(?:the|that|this|our|my|whole|entire) ")
+_FRAME_OF_NAME = Lazy(r"^(?:the|that|this|our|my|whole|entire) ")
 
 
 def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -282,10 +281,10 @@ def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
 
 
 _WORK = r"(?:test|check|inspection|round|list|checklist|procedure|walk|steps|briefing|talk|drill|hookup|dump|dumping|fill|filling|changeover|sanitizing|sanitising|planning|report|handover|loading|thaw|swap|winterizing)"
-_ENDS = re.compile(
+_ENDS = Lazy(
     rf"^(?:(?:ok|okay|right|let's|lets|please|can you|can we|now|just) )*(?:end|stop|quit|finish|close|abandon|cancel|drop|leave|forget) (?:the |this |that |my |our )(?P<what>(?:[a-z]+ )?{_WORK})(?: (?:now|please|here|there|for (?:now|today|tonight)))*$"
 )
-_DONE_WITH = re.compile(
+_DONE_WITH = Lazy(
     rf"^(?:(?:ok|okay|right|so|and|good|great|well|there) )*(?:that's|that is|thats|there's|we're|i'm|i've|we've)(?: all)?(?: (?:finished|done|through|got))?(?: with)? (?:the |this |that |my |our )(?P<what>(?:[a-z]+ )?{_WORK})(?: (?P<done>done|finished|over|over with|over and done with|out of the way|sorted|in the bag|complete|completed|wrapped up))?(?: (?:then|now|thanks|cheers))*$"
 )
 
@@ -315,7 +314,7 @@ def end_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return walking.HANDLERS["stop"](state, mind, now, Steer("stop"))
 
 
-_TO_SKIPPED = re.compile(
+_TO_SKIPPED = Lazy(
     r"^(?:(?:no|wait|actually|sorry|hang on|hold on|oh|hey|then) )*(?:let's |lets |can we |we can )?(?:(?:go|get|come|head|take me|jump)(?: right)? back (?:to|and do)|do|back to)(?: the)? (?:that|the|it|this)?(?: one| step| bit| part| thing)?(?: (?:that )?(?:i|we) (?:just )?(?:skipped|left out|passed on|missed))?(?: (?:after all|now|then))?(?: (?P<why>(?:they|it|he|she|we|i|i'm|i've|we're|we've|it's|there|the|turns|someone|somebody|because|cause|since|as) .+))?$"
 )
 
@@ -332,13 +331,13 @@ def skip_taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outco
     return walking.move_to(at, state, mind, now, "back")
 
 
-_PART = re.compile(
+_PART = Lazy(
     r"^(?:(?:can we|let's|can you|please) )*(?:jump|skip|go|move|take me|get|go straight|skip ahead|jump ahead|go forward|fast forward)(?: (?:ahead|on|forward|down|straight|right))? to (?:the |where )?(?P<what>.+?)(?P<part> (?:part|bit|step|section|one|piece|stuff))?$"
 )
-_PART_ABOUT = re.compile(
+_PART_ABOUT = Lazy(
     r"^(?:(?:can we|let's|can you|please|ok|okay|now) )*(?:(?:jump|skip|go|move|take me|get|go straight|read me|give me|do)(?: (?:ahead|on|back|forward|down|straight|right))?(?: to)?|what(?:'s| was)|where(?:'s| was)) (?:the |that )?(?P<part>part|bit|step|section|one|piece) (?:about|on|with|for|where (?:i|we|you)|that (?:says|talks about|is about)|which says) (?:the |my |our )?(?P<what>[a-z][\w' ]{2,30}?)(?: (?:please|again|now))*$"
 )
-_END = re.compile(r"^(?:very )?(?:last|end|final)$|^last (?:one|step)$|^end of (?:it|this|the list)$")
+_END = Lazy(r"^(?:very )?(?:last|end|final)$|^last (?:one|step)$|^end of (?:it|this|the list)$")
 
 
 def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -368,10 +367,10 @@ def part_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     return walking.jump(state, mind, now, Steer("jump", ahead[0] + 1)) if ahead else None
 
 
-_BEFORE_JUMP = re.compile(
+_BEFORE_JUMP = Lazy(
     r"^(?:(?:no|wait|oh|ok|okay|right|so|now|hey|sorry|well|then|just|please|actually|hang on|hold on|can you|can we|could you|could we|let's|i want to|i need to) )+(?=(?:jump|skip|go|fast forward)\b)"
 )
-_JUMPS = re.compile(
+_JUMPS = Lazy(
     r"^(?:jump|(?:skip|go|fast forward)(?: straight| right| ahead| forward| on)?) .*\bto the .+ (?:part|bit|step|section)$"
 )
 
@@ -384,12 +383,12 @@ def plain_jump(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     return part_told(state, said, mind, now)
 
 
-_SKIP_NAMED = re.compile(
+_SKIP_NAMED = Lazy(
     r"^(?:(?:ok|okay|so|and|well|right|then|let's|lets|can i|can we|we can|i can|we'll|i'll|i will|i'm going to|i'm gonna|we're|i'm|just|please) )*(?:skip(?:ping)?|leav(?:e|ing) out|pass(?:ing)? on|miss(?:ing)? out) (?:the |that |this |our )?(?P<what>(?!it\b|this\b|that\b|one\b)[a-z][\w'-]*(?: [\w'-]+){0,3}?)(?: (?:part|bit|step|one))?"
     r"(?: (?:because|since|as|cause|seeing as|so))? (?P<why>(?:there's|there is|there're|there are|we've|we have|we've got|it's got|it has|this one has|i've got|she's got|we got|i see|got) (?:no|none|not)\b.+|(?:there|we|it|this|this one|i|she) (?:isn't|aren't|don't have|doesn't have|haven't got|hasn't got|haven't|hasn't|can't see|don't see)\b.+|no such thing.*|(?:ours|this one|this coach|this bus) (?:has none|hasn't one|hasn't got one|doesn't have one))$"
 )
 """A thing left out because the coach has none."""
-_SUPPLIES = re.compile(
+_SUPPLIES = Lazy(
     r"\b(?:antifreeze|bleach|gloves?|goggles|mask|chocks?|stands?|cribbing|blocks?|triangles?|extinguisher|flashlight|headlamp|wrench|gauge|test|tester|soap|detector|alarm)\b"
 )
 """What is carried or done, and not left out because there is none at hand."""

@@ -52,17 +52,17 @@ HELP = (
     "A danger is answered first, whatever else is going on.",
 )
 
-_TIME = re.compile(r"\b(?:timer|clock|wait|minutes)\b", re.IGNORECASE)
+_TIME = Lazy(r"\b(?:timer|clock|wait|minutes)\b", re.IGNORECASE)
 
-ENDS_TIMER = re.compile(
+ENDS_TIMER = Lazy(
     r"^(?:kill|cancel|scrap|stop|end|lose|drop|forget|clear|delete|switch off|turn off) (?:it|that|that one|the last one)$|^(?:turn|switch) it off$"
 )
 
 
-_OTHER_SPAN = re.compile(
+_OTHER_SPAN = Lazy(
     r"^(?:(?:no|actually|sorry|wait|oh|hm+) )*(?:make (?:it|that)|change (?:it|that) to|set (?:it|that) to|i meant?|better make it|call it|bump it (?:up )?to|put it (?:up )?to|sorry|no)(?: for)? (?P<span>.+)$"
 )
-_SET_FOR = re.compile(r"^I remind you in (?P<span>.+), at \d\d:\d\d\.$")
+_SET_FOR = Lazy(r"^I remind you in (?P<span>.+), at \d\d:\d\d\.$")
 
 
 def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -86,7 +86,7 @@ def retimed(state: State, text: str, mind: Mind, now: datetime) -> Outcome | Non
 _UNITS = ("hour", "hours", "minutes", "minute", "mins", "min", "seconds", "second", "secs", "sec", "hr", "hrs")
 
 
-_TAKES_NO = re.compile(
+_TAKES_NO = Lazy(
     r"^(?:(?:ok|okay|fine|right|alright|fair enough|got it|understood) )+(?:no|without|not?|i won't|we won't|i'll leave) [a-z' ]{2,30}? (?:(?:so|then|and) )?(?:(?:the )?next(?: (?:step|one|thing))?(?: please)?|go on|carry on|keep going|move on|what(?:'s|s| is) next|what now|now what|continue)$"
 )
 
@@ -98,7 +98,7 @@ def takes_no(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return walking.forward(replace(state, asking=None, failures=0), mind, now)
 
 
-_ERRAND = re.compile(
+_ERRAND = Lazy(
     r"\b(?:i'm|i am|i have to|i've got to|i got to|gotta|i need to|let me|lemme|i'll|while i|till i|until i|i want to) (?:\w+ )?(?:get|getting|grab|grabbing|find|finding|fetch|fetching|put|putting|go|going|run|running|talk|talking|answer|ask|call|help|take|look|see|check|be|wash|use)"
 )
 """What somebody does meanwhile who asks to wait."""
@@ -127,7 +127,7 @@ def called(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     return steered(state, Steer("pause", sure=0.9), text, mind, now)
 
 
-_FINISHED = re.compile(
+_FINISHED = Lazy(
     r"^(?:.{0,40}[.,;!] ?|(?:(?!(?:not|if|when|once|until|till|before|almost|nearly|how|after|\w+n't)\b)[\w']+ ){1,6}(?=(?:that's|thats|that is) (?:me|us)\b|(?:all )?(?:done|finished|through) for (?:today|tonight|the (?:day|night))$))?(?:(?:ok|okay|right|well|and|so|all good|all set|cheers|thanks|thank you|great|good|lovely|perfect|brilliant) )*"
     r"(?:(?:that's|thats|that is) (?:me|us) (?:all )?(?:done|finished|through|sorted)(?: (?:with (?:it|this|that|the lot)|here|now|then|thanks|cheers|for (?:today|tonight|now|the (?:day|night))))*"
     r"|(?:(?:we're|we are|i'm|i am) )?(?:all )?(?:done|finished|through) for (?:today|tonight|the (?:day|night))(?: (?:then|thanks|cheers|here))*"
@@ -155,7 +155,7 @@ def finished(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return steered(state, Steer("stop", sure=0.95), text, mind, now)
 
 
-_OF_SUM = re.compile(r"\b(?:work(?:ed|ing|ings)?|sums?|maths?|numbers?|figures?|got|calculat\w*)\b")
+_OF_SUM = Lazy(r"\b(?:work(?:ed|ing|ings)?|sums?|maths?|numbers?|figures?|got|calculat\w*)\b")
 
 
 def _refusal_explained(state: State, steer: Steer, text: str) -> Outcome | None:
@@ -169,7 +169,7 @@ def _refusal_explained(state: State, steer: Steer, text: str) -> Outcome | None:
     return walking.control(state, line.removeprefix("Why: "), topic=state.last.topic) if line is not None else None
 
 
-_WHY = re.compile(r"^why ")
+_WHY = Lazy(r"^why ")
 
 
 def _of_step(text: str, state: State, mind: Mind) -> bool:
@@ -258,8 +258,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     return None
 
 
-_BEFORE = re.compile(r"\b(?:previous|before|one|step|earlier)\b")
-_OF_LIST = re.compile(r"\b(?:steps?|list|left|through|more|into|along|am i|are we|procedure|walk|done|in)\b")
+_BEFORE = Lazy(r"\b(?:previous|before|one|step|earlier)\b")
+_OF_LIST = Lazy(r"\b(?:steps?|list|left|through|more|into|along|am i|are we|procedure|walk|done|in)\b")
 
 
 def _of_miles(state: State, text: str) -> bool:
@@ -428,7 +428,7 @@ def _chosen(state: State, topic: str, text: str, mind: Mind, now: datetime) -> O
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
 
 
-_REMARK = re.compile(
+_REMARK = Lazy(
     r"^(?:figures|typical|of course|great|lovely|wonderful|brilliant|sweet|nice(?: one)?|cheers|ta|right(?:y|ho|o)?|fair(?: enough)?|whatever|ugh|ha|haha|wow|super|smashing|grand|good stuff|good man|that (?:figures|makes sense)|makes sense|got (?:it|them|em|that)|no worries|all right|too bad|oh well|damn|shame) (?:(?:ok|okay|right|then|so|and|now|anyway) )*(?P<rest>.+)$"
 )
 
@@ -442,11 +442,11 @@ def after_remark(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
     return steered(state, steer, found["rest"], mind, now)
 
 
-_LAST_PART = re.compile(r"^(?P<head>.+\w)\s*[.,;!]+\s*(?:(?:so|and|ok|okay) )*(?P<tail>[^.,;!?]+?)[.!]*$")
-_FIRST_PART = re.compile(
+_LAST_PART = Lazy(r"^(?P<head>.+\w)\s*[.,;!]+\s*(?:(?:so|and|ok|okay) )*(?P<tail>[^.,;!?]+?)[.!]*$")
+_FIRST_PART = Lazy(
     r"^(?P<tail>(?:[\w'-]+ ){0,3}[\w'-]+)\s*[.,;!]+\s*(?P<head>(?:i|and|we|my) [^.,;!?]+)[.!]*$", re.IGNORECASE
 )
-_CALLED = re.compile(r"(?<=\w)\s*,\s*[a-z]+[.!]*$", re.IGNORECASE)
+_CALLED = Lazy(r"(?<=\w)\s*,\s*[a-z]+[.!]*$", re.IGNORECASE)
 """A name or the like after a command: "next step, maestro"."""
 _NOT_GRASPED = Lazy(r"\b(?:not|didn't|don't|did not|do not) (?:understand|follow|get|catch|hear)\b")
 _AFTER_REPORT = frozenset({"next", "repeat", "back", "resume"})
@@ -476,7 +476,7 @@ def _offered(state: State) -> bool:
     return state.walk is None and asking is not None and asking.what == "choice" and len(asking.options) == 1
 
 
-_GO_ON = re.compile(r"\b(?:next|go on|go ahead|carry on|continue|proceed|move on|keep going)\b")
+_GO_ON = Lazy(r"\b(?:next|go on|go ahead|carry on|continue|proceed|move on|keep going)\b")
 """What takes up an offer; "okay" and "got it" only take the no."""
 
 
@@ -509,7 +509,7 @@ _SAID_OTHERWISE = Lazy(
 )
 
 
-_OTHER_MEANT = re.compile(
+_OTHER_MEANT = Lazy(
     r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah) )*(?:(?:i (?:meant?|wanted?|want)|make (?:it|that)|give me|should be|it's|it was|wrong one|not that one|try) )*(?:the |number )?(?P<which>first|second|third|fourth|last|other|1st|2nd|3rd|one|two|three|four|[1-4])(?: one| option)?(?: (?:instead|please|of (?:those|them)|not (?:that|this)(?: one)?))*$"
 )
 _PLACES = {"first": 0, "1st": 0, "one": 0, "1": 0, "second": 1, "2nd": 1, "two": 1, "2": 1, "third": 2, "3rd": 2, "three": 2, "3": 2, "fourth": 3, "four": 3, "4": 3, "last": -1}  # fmt: skip
@@ -537,7 +537,7 @@ def other_meant(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     return walking.open_walk(topic, state, mind, now, 1.0, state.question)
 
 
-_NAMED_INSTEAD = re.compile(
+_NAMED_INSTEAD = Lazy(
     r"^(?:(?:oh|no|nope|sorry|wait|hang on|hold on|actually|oops|damn|ah|my mistake) )*(?:(?:not that(?: one)?|wrong one) )?(?:(?:i (?:mean|meant|was (?:asking|talking) about|want(?:ed)?)|it's|it was|make (?:it|that)|give me)(?: about)? |(?<=not that one )|(?<=not that )|(?<=wrong one ))(?:the |my |our |that )?(?P<what>[a-z][\w' ]{2,40}?)(?: (?:one|instead|please|not (?:this|that)(?: one)?|though))*$"
 )
 _SOON = 2

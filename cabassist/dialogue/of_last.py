@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare, plain
 
@@ -22,25 +22,25 @@ def is_trip(worked: Worked) -> bool:
 
 
 _NOW = r"(?: (?:if|when) (?:i|we) (?:start|begin|leave|go|pull out|set off|head out|roll out|roll|plug it in|turn it on)(?: it)?)?(?: (?:right )?(?:now|this minute|straight away))?$"
-_WHEN_THERE = re.compile(
+_WHEN_THERE = Lazy(
     rf"^(?:(?:and|so|ok|okay|then) )*(?:when|what time) (?:are|do|will|would|should|can) (?:we|i|you) (?:be |get |make it |arrive|in|there|pull in| )+{_NOW}"
 )
-_WHEN_DONE = re.compile(
+_WHEN_DONE = Lazy(
     rf"^(?:(?:and|so|ok|okay|then) )*(?:when's|when is|when will|what time is|what time will) (?:that|it|this)(?: be)?(?: (?:done|over|full|empty|up|finished|ready|out|gone))?{_NOW}"
 )
-_WHAT_TIME = re.compile(
+_WHAT_TIME = Lazy(
     r"^(?:(?:and|so|ok|okay) )*(?:what (?:clock )?time|when|what o'?clock|(?:what|which) day) (?:is|will|would|does) (?:that|it|this)(?: (?:be|make it|happen|come to|then))*$|^(?:(?:and|so|ok|okay) )*(?:when(?:'s| is| would| will) (?:that|it)(?: be)?(?: (?:and |as in |i mean )?(?:what|which) (?:day|time|day and time))?|what day(?:'s| is| would) (?:that|it)(?: be)?)$|^(?:(?:and|so|ok|okay) )*(?:what time|when) (?:does|will|would) (?:that|it|this) (?:get|put|bring|have|land) us (?:in|there|home|back|at the \w+)$|^(?:(?:and|so) )*by what (?:clock )?time(?: is that)?$"
 )
 _WEIGHT = r"(?:weight|pounds|lbs?|kilos|kilograms|kg)"
 _IT = r"(?:that|it|this|those|all (?:of )?(?:that|it|this)|(?:that|the|all that|all the|so) (?:much )?(?:water|fuel|diesel|much|lot|load|amount)(?: water)?)"
-_WEIGHS = re.compile(
+_WEIGHS = Lazy(
     r"^(?:(?:and|so|ok|okay|but|well|now|then|wait|hey) )*(?:"
     rf"(?:what|how much)(?:'s|'d|'ll| does| do| would| will| is| did)? {_IT}(?: (?:much|water|all))? (?:weigh|weighing|come to in weight)|how heavy(?:'s|'d| is| are| would| will)? {_IT}(?: be)?"
     rf"|(?:what|how much|how many)(?:'s| is| would| does)? (?:that|it|this)(?: (?:be|come to|make))? in {_WEIGHT}|(?:what about |how about |give me |put it )?in {_WEIGHT}|how many (?:pounds|lbs?|kilos|kilograms|kg)(?:'s| is| are| would| does)? (?:that|it|this|those)(?: (?:be|weigh|come to|make))?"
     rf"|(?:(?:what|what's|what is|and|give me) )*(?:the|its) weight(?: of {_IT}| then)?|(?:what|how much) weight (?:is|are|would) (?:that|it|this)(?: be)?)(?: (?:then|all|altogether|in total|roughly|about|in {_WEIGHT}))*$"
 )
-_KILOS = re.compile(r"\b(?:kilos|kilograms|kg)\b")
-_TOLD_TIME = re.compile(r"\b\d{1,2}:\d\d\b")
+_KILOS = Lazy(r"\b(?:kilos|kilograms|kg)\b")
+_TOLD_TIME = Lazy(r"\b\d{1,2}:\d\d\b")
 _HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
 
 

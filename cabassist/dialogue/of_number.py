@@ -7,7 +7,6 @@ not take it away.
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -142,7 +141,7 @@ def _once_more(state: State, ranking: Ranking, mind: Mind, now: datetime) -> Out
     return reckoning.answer(state, again, question, ranking, mind)
 
 
-_PERCENT = re.compile(r"(?P<value>\d+(?:\.\d+)?) percent\b")
+_PERCENT = Lazy(r"(?P<value>\d+(?:\.\d+)?) percent\b")
 _TANKS = (("waste", "waste"), ("fresh", "fresh"), ("water", "fresh"))
 
 

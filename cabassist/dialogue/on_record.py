@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
 
 from cabassist.dialogue import telling, walking
@@ -27,7 +26,7 @@ _ANYTHING = Lazy(
     _LEAD
     + rf"(?:(?:is|was) there |have (?:you|we) (?:got )?|do (?:you|we) have |did (?:he|she|they|anyone|anybody|somebody|the (?:other|last) (?:driver|crew)) (?:\w+ ){{1,2}}?|you got |got )?(?P<any>anything|any (?:defects?|faults?|notes?|reports?|trouble|problems?|word|entry|entries)|something) (?P<on>(?:(?:logged|noted|reported|written(?: down)?|recorded|known|open|on record|in the (?:log|book|record|records|report)|on the list|wrong|said|down|left|still) )*)(?:about|on|with|for|of|regarding|concerning) {_THING}{_END}"
 )
-_RECORD = re.compile(
+_RECORD = Lazy(
     r"\b(?:log\w*|noted?|notes|report\w*|written|record\w*|book|list|defects?|faults?|entry|entries|open|said|say|mention\w*|wr(?:i|o)te)\b"
 )
 _OF_RECORD = frozenset({"hand-over-coach", "post-trip-report", "report-a-defect"})

@@ -189,7 +189,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
 
 
 _FIGURE = r"(?:\d[\d.]*|(?:[a-z]+ty|[a-z]+teen|ten|eleven|twelve|hundred|oh|zero|one|two|three|four|five|six|seven|eight|nine|half|full|high|max|and|a|point)(?: |$))"
-_SETTING = re.compile(
+_SETTING = Lazy(
     rf"^(?:(?:i|we|i've|we've|just|have|got) )*(?P<thing>(?:(?:the|my|our|both) )?(?:[a-z]+ )?(?:thermostat|stat|heat|heater|dial|knob|setpoint|set point|setting|timer|switch)s?(?:'s| is| are)?(?: (?:all|now|set|turned|up|down|cranked|on|dialed|put))*(?: (?:to|at|on))?"
     rf"|(?:set|turned|cranked|put|dialed|torqued|tightened|pumped|inflated) (?:it|them|that|both|the [a-z]+(?: [a-z]+)?)(?: all)?(?: up| down)? (?:to|at|on)) {_FIGURE}(?: ?{_FIGURE})*(?: ?(?:degrees|fahrenheit|celsius|f|c|psi|pounds|foot pounds|percent))?(?: now)?$"
 )
@@ -215,7 +215,7 @@ def asks_next(text: str) -> bool:
 
 
 _MOST_BESIDE = 6
-_SINCE = re.compile(
+_SINCE = Lazy(
     r" (?:(?:ever )?since|for|from|at|around|about|until|till) (?:about |around |the |like |at least |over |nearly |half past |half |quarter to |quarter past )*(?:(?:\d[\d:.]*|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|an?|a few|a couple of|couple|last|this|early|midnight|noon|lunch|supper|dinner|breakfast|yesterday|ages)\b ?)+"
     r"(?:half )?(?:o'clock|am|pm|a\.m|p\.m|thirty|fifteen|hours?|minutes?|mins?|night|morning|evening|afternoon|now)*(?: (?:now|already|this morning|last night|tonight|today))*(?= |$)"
     r"| (?:(?:all|last|since last) (?:night|day|morning|evening)|overnight|(?:\w+ )?(?:hours?|minutes?) ago|yesterday)\b"
@@ -233,7 +233,7 @@ def _and_next(text: str) -> bool:
     return not AILS.search(report) or runs(report)
 
 
-_APPROVED = re.compile(
+_APPROVED = Lazy(
     r"^(?:(?:yeah|yep|yup|yes|ok|okay|oh|alright|right|all|very|really|pretty|that's|thats|that is|it's|its|this is|looks|look|looking|they're|they are|they look|those are|these are) )*(?:good|great|fine|cool|excellent|super|solid|spot on)(?: (?:here|there|now|then|that|enough|as well|too|by me|with me|to me|too))*$"
 )
 
@@ -253,7 +253,7 @@ def approved(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
 
 
-_RUNS = re.compile(
+_RUNS = Lazy(
     r"^(?:(?:ok|okay|so|and|the|my|our|both) )*(?:[a-z]+ )?(?:dryers?|blowers?|fans?|heaters?|pump|engine|generator|genny|gen|furnaces?|compressor|charger|vacuum|motor|tape|water|hose)(?:'s|s| is| are)? (?:now |all )?(?:going|running|blowing|humming|on|up and running|ticking over|idling)(?: (?:now|good|nicely|well|fine|on (?:low|warm|high|medium)))*$"
 )
 
@@ -316,7 +316,7 @@ def danger_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     return told
 
 
-_NO_ONE = re.compile(r"\b(?:no one|none of (?:us|them))(?=(?:'?s| is| are)? (?:\w+ )?touching\b)")
+_NO_ONE = Lazy(r"\b(?:no one|none of (?:us|them))(?=(?:'?s| is| are)? (?:\w+ )?touching\b)")
 
 
 def _in_danger(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:

@@ -9,12 +9,13 @@ from datetime import datetime, timedelta
 from cabassist.dialogue import walking
 from cabassist.dialogue.types import Alert, Mind, Outcome, State, Timer
 from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
 from cabassist.language.reading_types import Reading
 from cabassist.language.steering_families import tells
 
 LONGEST = timedelta(days=7)
-_REMIND = re.compile(
+_REMIND = Lazy(
     r"\b(?:remind|wake|alert|warn|call|ping|nudge|poke|tell|beep|buzz|(?:shout|yell|holler) (?:at|to)|give) me\b.*\b(?:in|after)\b|"
     r"\b(?:set(?! off)|start|put on|run) (?:a |an |the |me a )?(?:\w+ ){0,3}(?:timer|alarm|reminder|countdown)\b|\b(?:timer|reminder|countdown) for\b|^timer\b"
 )
@@ -23,16 +24,16 @@ _LENGTH = (
     r"|(?:half|quarter|three quarters) (?:of )?an hour|half hour|quarter hour)"
 )
 _CLOCK_WORD = r"(?:timer|countdown|count down|count-down|alarm|reminder)"
-_TIMER = re.compile(
+_TIMER = Lazy(
     rf"^(?:(?:please|ok|okay|can you|could you|would you|can i|could i|now|and|also|hey|go ahead and|i'd like|i want|i need|we need|we want|need|gimme|give me|give us|get me|get|have|let me have|set|set me|set up|set us|start|run|put|put on|make|make me|do|do me|throw on) )*(?:(?:a|an|another|up|on|the) )*{_LENGTH} (?:long )?{_CLOCK_WORD}(?: (?:on|going|running|for (?:me|us|this|that|it|the wait)|up|would (?:you|ya)|if you (?:can|would)|start(?:ing)?|from now))*$".replace(
         "(?P<span>", "(?P<of>"
     ),
 )
-_TIMED = re.compile(
+_TIMED = Lazy(
     rf"^(?:(?:please|ok|okay|can you|could you|would you|now|and|also|hey) )*(?:(?:time|clock) (?:me|us|it|this|that)(?: for)?|(?:put|set|start)(?: me| us)? (?:one|it|the (?:clock|timer|countdown))(?: (?:going|running))? (?:for|to|at)|count(?: me)? down(?: from)?|{_CLOCK_WORD}(?: for| of)?) {_LENGTH}(?: (?:from now|on the clock))?$"
     rf"|^(?:(?:please|can you|could you|now|and) )*(?:put|set|start|give me) {_LENGTH.replace('<span>', '<clock>')} on (?:the|a|my|your) (?:clock|timer)$"
 )
-_STARTED = re.compile(
+_STARTED = Lazy(
     rf"^(?:(?:please|ok|okay|now|and|so) )*(?:start|set|count off|count me|count down|count|time|clock)(?: me| us)?(?: (?:a|an|another|my|the|for))* {_LENGTH}(?: (?:now|please|from now|for me))*$"
 )
 """The length alone: "start ten minutes"."""
@@ -43,8 +44,8 @@ _NO_COMMAND = frozenset(
 """Before one of the openers these make no command of it: "we start ten minutes late", "a set time"."""
 _MOST_BEFORE = 5
 _ASKS_SPAN = "In how many minutes?"
-_ASKS_LENGTH = re.compile(r"^(?:how|what|when|where|why|which|who|can|could|should|do|does|did|is|are|will|would|if)\b")
-_BARE = re.compile(r"^(?:(?:no|sorry|actually|make it|say|oh|in|uh|um|for|call it) )*(?P<span>[\w. -]{2,30})$")
+_ASKS_LENGTH = Lazy(r"^(?:how|what|when|where|why|which|who|can|could|should|do|does|did|is|are|will|would|if)\b")
+_BARE = Lazy(r"^(?:(?:no|sorry|actually|make it|say|oh|in|uh|um|for|call it) )*(?P<span>[\w. -]{2,30})$")
 
 
 def _length_named(plain: str) -> str:
@@ -96,20 +97,20 @@ def timer(state: State, text: str, now: datetime) -> Outcome | None:
     return _set(state, seconds, span, about, text, now)
 
 
-_ONE_MORE = re.compile(
+_ONE_MORE = Lazy(
     rf"^(?:(?:please|ok|okay|and|also|now|then|plus|so|can you|could you|give me|set|set me|start|add|put on|make|i need|i want) )*"
     rf"(?:another|one more|a second|a third|one|a new|also)(?: (?:one|(?P<clock>{_CLOCK_WORD})))?(?: (?:for|of|in|at|set to))* {_LENGTH}(?: (?:from now|too|as well|please))*(?: (?:(?:for|about|to|on) )?(?P<about>(?!more\b|later\b|longer\b|each\b|a\b)[a-z][\w' ]{{1,40}}))?$"
 )
 """A timer beside the one just spoken of, and what it is for: "another one, ten minutes, for the cord"."""
 
 
-_ONE_MORE_BARE = re.compile(
+_ONE_MORE_BARE = Lazy(
     r"^(?:(?:please|ok|okay|and|also|now|then|plus|so|can you|could you|give me|set|set me|start|add|put on|make|i need|i want) )*(?:another|one more|a second|a third|a new)(?: (?:one|timer|countdown|alarm|reminder))?(?: (?:for|of|in|at|set to))*"
     r" (?P<span>(?:\d+|(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?))(?: (?:from now|too|as well|please))*"
     r"(?: (?P<about>(?:for|because|cause|cuz|since|i'm|i am|i've|i have|i|we've|we have|got|the|my|our|to) .{2,40}))?$"
 )
 """The same with its number alone: the minutes or hours are those of the timer before."""
-_OF_REASON = re.compile(
+_OF_REASON = Lazy(
     r"^(?=(?:for|because|cause|cuz|since|i|i've|we|we've|got|have|having)\b)(?:(?:for|because|cause|cuz|since|i've|i have|i|we've|we have|we|got|have|having|a|an|some|the|my|our) )+(?=\w)"
 )
 
@@ -120,7 +121,7 @@ def _unit_before(state: State) -> str:
     return "hours" if re.search(r"I remind you in (?:\w+ ){0,3}hours?,", before) else "minutes"
 
 
-_HOW_DONE = re.compile(
+_HOW_DONE = Lazy(
     r"^(?:(?:and|so|ok|okay|now|then|wait|hey) )*how (?P<asks>(?:do|would|should|can) (?:i|we|you)) (?P<verb>\w+) (?:it|that|this|them|one of those)(?: (?:again|then|now|though|anyway|please))*$"
 )
 
@@ -149,15 +150,15 @@ _WAKE = rf"(?:remind|wake|alert|call|ping|nudge|poke|tell|beep|buzz|warn) (?:me|
 _SPAN = {"s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1, "m": 60, "min": 60, "mins": 60, "minute": 60, "minutes": 60,
          "h": 3600, "hr": 3600, "hrs": 3600, "hour": 3600, "hours": 3600}  # fmt: skip
 _ASKED = rf"(?:(?:tell|warn|alert|remind|call|ping|wake|nudge|poke|buzz|beep) (?:me|us)|let (?:me|us) know|say so|say something|{_SHOUT}|i want to know)"
-_ALERT = re.compile(
+_ALERT = Lazy(
     rf"^(?:please )?{_ASKED} (?:when|if|once|as soon as|the moment) (?P<what>.+)$|^(?:when|if|once|as soon as) (?P<then>.+?),? (?:then )?(?:please )?{_ASKED}(?: so)?$"
 )
-_MOVES = re.compile(
+_MOVES = Lazy(
     r"\b(?:(?:is|gets|get|goes|go|drops|drop|falls|fall|sinks|dips|rises|rise|climbs|hits|hit|reaches|reach|comes|passes|runs)(?: back)?"
     r"(?: (?:down|up))?(?: (?:to|at|below|under|beneath|over|above|past|less than|more than))?|(?:below|under|over|above|past))\b"
 )
-_FALLING = re.compile(r"\b(?:below|under|beneath|drops?|falls?|down|sinks|dips|less than|low|lower)\b")
-_RISING = re.compile(r"\b(?:over|above|past|rises?|climbs|up|more than)\b")
+_FALLING = Lazy(r"\b(?:below|under|beneath|drops?|falls?|down|sinks|dips|less than|low|lower)\b")
+_RISING = Lazy(r"\b(?:over|above|past|rises?|climbs|up|more than)\b")
 RISES = frozenset({"waste", "co_ppm", "passengers", "odometer", "generator_hours"})
 """What is watched for going up when the words do not say."""
 
@@ -213,16 +214,16 @@ def _set(state: State, seconds: float, span: str, what: str, text: str, now: dat
     )
 
 
-_ONE = re.compile(r"^(?:an?|one|half|quarter|three quarters|1) ")
+_ONE = Lazy(r"^(?:an?|one|half|quarter|three quarters|1) ")
 _MANY = re.compile(r"^((?!an?\b|half|quarter|three quarters|one\b)[\w. ]+) (minute|hour|second)$")
 
 
-_AT = re.compile(rf"^(?:(?:ok|okay|so|and|then|please|can you|could you|will you) )*(?:{_WAKE})\b")
+_AT = Lazy(rf"^(?:(?:ok|okay|so|and|then|please|can you|could you|will you) )*(?:{_WAKE})\b")
 _HOURS = {
     word: hour for hour, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)
 }
 _MINUTES = {"thirty": 30, "fifteen": 15, "forty five": 45, "forty-five": 45, "ten": 10, "twenty": 20, "oh five": 5}
-_CLOCK = re.compile(
+_CLOCK = Lazy(
     rf"\b(?:at|by|around|about|for|come) (?P<half>half past |quarter past |quarter to )?(?P<hour>\d{{1,2}}|{'|'.join(_HOURS)})(?:[ :.]?(?P<minute>[0-5]\d|{'|'.join(_MINUTES)})|(?: ?o'?clock))?(?: ?(?P<part>a\.?m|p\.?m|(?:in the )?(?:morning|afternoon|evening)|at night|tonight|tomorrow(?: morning| evening| night)?|hundred))?\b(?! (?:percent|gallons?|seconds?|secs?|minutes?|mins?|hours?|hrs?|days?|miles|degrees|psi|volts?|amps?|people)\b)"
     r"|\b(?:at|by|around) (?P<named>noon|midday|midnight)\b"
 )
@@ -294,7 +295,7 @@ def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
     )
 
 
-_OF_CLOCK = re.compile(r"\bwake\b|\balarm\b")
+_OF_CLOCK = Lazy(r"\bwake\b|\balarm\b")
 _NO_NAME = frozenset("the that this one cancel kill stop drop forget clear scrap lose end delete never mind about turn switch off timer reminder alarm countdown for set please and again can you just".split())  # fmt: skip
 
 
@@ -316,7 +317,7 @@ def _meant(timers: tuple[Timer, ...], text: str) -> Timer:
     return named[-1] if named else timers[-1]
 
 
-_PLACE = re.compile(
+_PLACE = Lazy(
     r"\b(?:(?P<short>short|shorter|shortest|quick|soonest|nearest)|(?P<long>long|longer|longest)|(?P<first>first|earlier|earliest|other|old)|(?P<last>second|last|latest|newest|new))(?: one| timer| reminder)?$"
 )
 
@@ -332,7 +333,7 @@ def _by_place(timers: tuple[Timer, ...], said: str) -> Timer | None:
     return timers[-2 if len(timers) == 2 else 0] if found["first"] else timers[1 if "second" in found[0] else -1]
 
 
-_ENDS_NAMED = re.compile(
+_ENDS_NAMED = Lazy(
     r"^(?:(?:ok|okay|and|so|now|no|please|actually) )*(?:kill|cancel|drop|scrap|clear|delete|forget|lose|stop|end|switch off|turn off) (?:about )?(?:the |that |my )(?P<what>.+?)(?: (?:one|thing|reminder|timer))?(?: (?:now|then|please|instead))*$"
 )
 
@@ -407,10 +408,8 @@ def _span(plain: str) -> tuple[float, str]:
     return 0.0, ""
 
 
-_REPORTED = re.compile(
-    r"^(?:i|we|he|she) (?:report|tell you|say|read|log|give you|call|put)(?: (?:that|the|my|our))*(?= \w)"
-)
-_IT = re.compile(r"^(?:it|that|this|the (?:level|gauge|needle|tank))(?:'s)?(?= )")
+_REPORTED = Lazy(r"^(?:i|we|he|she) (?:report|tell you|say|read|log|give you|call|put)(?: (?:that|the|my|our))*(?= \w)")
+_IT = Lazy(r"^(?:it|that|this|the (?:level|gauge|needle|tank))(?:'s)?(?= )")
 
 
 def _alert(plain: str, state: State, mind: Mind) -> Alert | None:

@@ -8,9 +8,10 @@ from datetime import datetime
 
 from cabassist.dialogue import reminders, telling, walking
 from cabassist.dialogue.types import Outcome, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 
-_TIME_OF_DAY = re.compile(r"\b(?:half past|quarter (?:past|to)|o'?clock|a\.?m|p\.?m|noon|midday|midnight)\b|\d:\d\d")
+_TIME_OF_DAY = Lazy(r"\b(?:half past|quarter (?:past|to)|o'?clock|a\.?m|p\.?m|noon|midday|midnight)\b|\d:\d\d")
 
 
 def moved(state: State, time: str, now: datetime) -> Outcome | None:
@@ -29,7 +30,7 @@ def moved(state: State, time: str, now: datetime) -> Outcome | None:
     return outcome._replace(state=replace(outcome.state, timers=timers, undo=(*outcome.state.undo[:-1], note)))
 
 
-_WHAT_IS_SET = re.compile(
+_WHAT_IS_SET = Lazy(
     r"^(?:(?:so|and|ok|okay|now|hey|wait|remind me|tell me) )*(?:"
     r"(?:what|when|what time|why)(?: time)?(?:'s|'re| is| are| am| have| did| do| was| were| will)? (?:i|you|we)(?:'ve|'re|'ll)? (?:(?:got|have|had|me|us|down|to|asked?|told|set|gonna|going to|be|being|supposed to) )*(?:you )?(?:to )?(?:waking|wake|woken|reminding|remind|reminded|alerting|alert|nudging|buzzing|beeping|calling) ?(?:me|us)?(?: up)?(?: (?:for|of|about|at|to do|tomorrow|tonight|in the morning|then|again))*"
     r"|(?:what|which|any|how many|when(?:'s| is| are)?|have i(?: got)?(?: any)?|do i have(?: any)?|are there(?: any)?|is there(?: an?| any)?|list|show me|read me)(?: (?:the|my|all|other|of|next))* (?:reminders?|alarms?|wake ?-?up calls?|wake ?-?ups?)(?: (?:have|do|did|are|is|i|you|we|got|have|set|there|on|running|for|going|going off|due|left|now|tomorrow|tonight|still))*"
@@ -44,7 +45,7 @@ def asks_what_is_set(text: str) -> bool:
     return _WHAT_IS_SET.match(plain(text)) is not None
 
 
-_ALERT_OFF = re.compile(
+_ALERT_OFF = Lazy(
     r"^(?:(?:ok|okay|and|so|now|no|please|actually|hey|right|you can|can you|could you|just) )*(?:"
     r"(?:kill|cancel|drop|scrap|clear|delete|forget|lose|stop|end|remove|switch off|turn off|take off|get rid of|never mind) (?:about )?(?:the |that |my |this |your )?(?P<a>[a-z ]{0,24}?) ?(?:level )?(?:alert|watch|heads up|notification|warning)s?"
     r"|(?:no need to|you don't (?:have|need) to|don't|stop) (?:tell(?:ing)?|warn(?:ing)?|alert(?:ing)?|let(?:ting)?|remind(?:ing)?|bother(?:ing)?|watch(?:ing)?|nag(?:ging)?)(?: me)?(?: know)?(?: (?:about|for|on|when|if))?(?: the| my| our)? (?P<b>[a-z]+(?: (?:tank|water|bottle|cylinder|level|temperature))?)(?: (?:any ?more|any longer|now|gets there))*"

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import walking
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 
-_LEAVES = re.compile(
+_LEAVES = Lazy(
     r"^(?:(?:ah|oh|no|nope|nah|ok|okay|wait|sorry|well|right|actually|hang on|hold on|yeah) )*"
     r"(?:never ?mind(?: (?:that|it|this))?|forget (?:that|it|this|about (?:that|it|this))|not (?:that|this)(?: (?:one|list))?|wrong (?:one|list|thing)|(?:that's|thats|that is) not (?:it|what i (?:meant|wanted|asked(?: for)?))"
     r"|i (?:didn't|did not|don't|do not) (?:ask for|want|mean|need) (?:that|this)(?: (?:one|list))?) (?:(?:just|and|so|then|but|please|i said|i meant|let's|can we|could we|can you) )*(?P<rest>\w.*)$"
 )
 """What was opened is not what was meant, and a command after it."""
 _MOVES = frozenset({"back", "next", "resume", "repeat"})
-_NEXT = re.compile(r"\b(?:next|done|finished)\b")
+_NEXT = Lazy(r"\b(?:next|done|finished)\b")
 """To carry on with a walk left is to take it up at its step."""
 
 
@@ -43,10 +43,8 @@ def left_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return walking.move_to(under.at, state, mind, now, "return")
 
 
-_THEN_WHERE = re.compile(
-    r"^(?P<first>[^.,;!?]+)[.,;!?]+ *(?:(?:and|so|also|oh|wait|sorry) )*(?P<where>[^.,;!?]+)[.!?]*$"
-)
-_YES_OR_NO = re.compile(
+_THEN_WHERE = Lazy(r"^(?P<first>[^.,;!?]+)[.,;!?]+ *(?:(?:and|so|also|oh|wait|sorry) )*(?P<where>[^.,;!?]+)[.!?]*$")
+_YES_OR_NO = Lazy(
     r"^(?:(?:and|so|oh|wait|ok|okay) )*(?:is|are|was|were|did|do|does|have|has|am)\b(?!.*\b(?:safe|ok|okay|allowed)\b)"
 )
 _ASKS_PLACE = frozenset({"repeat", "how-many"})
@@ -66,7 +64,7 @@ def place_asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     return walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, Steer(steer.verb))
 
 
-_THINGS = re.compile(
+_THINGS = Lazy(
     r"\b(?:gas|propane|red|wet|hot)\b(?= (?:off|on|shut|closed|tank|light|one|bottle|cylinder|line|side|done)\b)"
 )
 

@@ -103,7 +103,7 @@ _INSTEAD = Lazy(
     r"^(?:(?:ok|okay|fine|alright|right|so|then|well|and|what about|how about|what if i use|can i use|could i use|may i use|i'll use|i'll take|use|with) )*(?:the |a |an |some |my |our )?(?P<what>[a-z]+(?: (?:and |or )?[a-z]+){0,3}?)(?: (?:then|instead|ok|okay|right|on it|for it|on that|though))*$"
 )
 """After a no: something else to do it with, in a few words: "hair dryer then"."""
-_NOT_WITH = re.compile(r"^(?:wash|rinse)\b|\b(?:not|never|no|without|off|away|unplug|remove|stop|instead of)\b")
+_NOT_WITH = Lazy(r"^(?:wash|rinse)\b|\b(?:not|never|no|without|off|away|unplug|remove|stop|instead of)\b")
 
 
 def other_means(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:

@@ -224,17 +224,17 @@ _PUT_OFF = Lazy(
     + r"(?:leave|drop|forget|scrap|stop|cancel|quit|close) (?:it|this|that)(?: one)?(?: for (?:now|today|tonight|later))?(?: (?:because|cause|since|and|then|so))? (?P<why>(?:i'll|i will|we'll|we will|let's|i'd rather|we can|i can|he'll|she'll|they'll|(?:the )?[a-z]+(?: driver| guy)?(?:'ll| will| can)) (?:\w+ )?(?:do|finish|sort|see to|deal with|get to|get back to|come back to|handle|take care of|pick|start|try) (?:it|this|that|the rest|all of it)\b.*|(?:there's |there is |we've |i've |got )?no time\b.*)$"
 )
 """The walk put off: "leave it, I'll do it at the hotel"."""
-_NEVER_MIND = re.compile(
+_NEVER_MIND = Lazy(
     r"^(?:(?:nah|no|nope|ok|okay|oh|ah|actually|well|right|sorry|wait|yeah|so)[, ]+)*(?:never ?mind|forget (?:it|about it))(?: (?:it|that|about (?:it|that)))?(?P<cut>[,.;:!-]+ ?| )(?:(?:then|actually|because|cause|since|so|and|but) )*(?P<why>.+)$"
 )
-_SETTLED = re.compile(
+_SETTLED = Lazy(
     r"^(?:i|i'm|i've|i'll|we|we're|we've|we'll|it|it's|its|that|that's|he|he's|she|she's|they|they're|they've|someone|somebody|someone's|somebody's|turns out|everyone's|everything's|there's|all)\b"
 )
-_OF_THING = re.compile(r"^(?:the|our|my|his|[a-z]+'s)\b")
-_WISHED_ON = re.compile(
+_OF_THING = Lazy(r"^(?:the|our|my|his|[a-z]+'s)\b")
+_WISHED_ON = Lazy(
     r"\b(?:next|go on|carry on|continue|keep going|going without|skip|go(?:ing)? back|back (?:to|one|a|up)|again|repeat|what|how|where|which|why|who|when|found|got (?:it|one|them)|see it|have it|read|reads|mean|meant|instead|want|wants|need|needs|anyway|note|log|remind|undo|step|without|under)\b"
 )
-_CLOSES = re.compile(
+_CLOSES = Lazy(
     r"[, ]+(?:so |and |just |please )*(?:close|stop|end|quit|drop|cancel|leave|forget|exit|kill) (?:it|this|that|out)(?: (?:now|please|then))*$"
 )
 _LIKE_WISH = 0.5
@@ -266,7 +266,7 @@ def given_up(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return _left(state, mind, now)
 
 
-THAT_IS_ALL = re.compile(
+THAT_IS_ALL = Lazy(
     r"^(?:(?:ok|okay|right|well|and|so|there|good|great|alright) )*(?:that's|thats|that is) (?:it|all|everything|all of it|the lot)(?: then| now)? (?:[\w' ]{2,40} )?(?:(?:we're|were|we are|i'm|im|i am) (?:all )?|all )(?:done|finished|through)(?: (?:here|now|then|thanks|cheers|for (?:today|tonight|now)|with (?:it|this|that)))*$"
 )
 """The whole of it is done: "that's it, cord's stowed, we're done"."""
@@ -287,7 +287,7 @@ def of_its_walk(state: State, said: str, mind: Mind) -> State:
     return replace(state, walks=(*(walk for walk in state.walks if walk is not meant), meant))
 
 
-_TIMES = re.compile(r"\b(?:in|after|at|by|until|till|before) .*$|\bno time\b")
+_TIMES = Lazy(r"\b(?:in|after|at|by|until|till|before) .*$|\bno time\b")
 _REASON_WORDS = 9
 
 

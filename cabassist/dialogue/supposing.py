@@ -328,14 +328,14 @@ _SERVES = Lazy(
 
 def served(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
     """ "How many guys can have one with what's in there", after the water of so many showers: by the fresh level told."""
+    if not state.given or _SERVES.match(said) is None:
+        return None
     from cabassist.dialogue.held import amount_of
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.working import Worked as Found
 
-    if not state.given or _SERVES.match(said) is None:
-        return None
     question, worked = state.given[-1].question, state.given[-1].worked
     if worked.estimate is None or not worked.estimate.value:
         return None

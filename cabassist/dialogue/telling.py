@@ -11,6 +11,7 @@ from cabassist.coach import Coach
 from cabassist.dialogue import phrases, reminders, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored
 from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.procedures.model import Step
 from cabassist.record.entries import withdrawal
@@ -263,7 +264,7 @@ def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
     return replace(heard, readings=(*others, replace(found[0], said=text)))
 
 
-_OPENING = re.compile(
+_OPENING = Lazy(
     r"^(?:(?:ok|okay|so|and|right|now|well) )*(?:(?:before|while|as|now that|since|when) (?:i|we|i'm|we're|i am|we are|i've|we've)\b[^,;?]*?|just so you know|so you know|for the record|by the way|fyi|(?:i'm )?(?:looking at (?:it|the (?:gauge|panel|tank|meter))|standing here)(?: now)?|one (?:more )?thing|first)(?:[,;:-]+ *| (?=(?:it|it's|that's|gauge|the (?:gauge|panel|tank|needle|level|meter))\b))",
     re.IGNORECASE,
 )
@@ -293,21 +294,21 @@ _NAMES = {
 }
 
 
-_RECALLS = re.compile(
+_RECALLS = Lazy(
     r"\b(?:have we got|'ve we got|have you got|do we have|did (?:i|we|he|she) (?:say|tell|log|give|put|report)|logged|recorded|noted|on record|last (?:reading|known)|reading for|written down|down for|was the last|read (?:me |us )?back|(?:i|we)(?:'ve| have)? (?:said|told you|logged|reported))\b"
 )
-_TOLD_BEFORE = re.compile(
+_TOLD_BEFORE = Lazy(
     r"\b(?:did (?:i|we) (?:say|tell|log|report)|(?:i|we)(?:'ve| have)? (?:said|told you|logged|reported))\b"
 )
-_NOTED = re.compile(
+_NOTED = Lazy(
     r"^(?:(?:so|ok|okay|and|but|now|hey|wait|right|well|by the way) )*(?:did|have|do) you (?:(?:actually|even|ever|still) )?(?:get|got|catch|caught|have|note|noted|hear|heard|take|taken|write|written|put|log|logged|store|stored|save|saved|keep|kept|record|recorded)(?: down| in)?(?: on record)?"
     r" (?:the |my |our |that |what the )(?P<what>[a-z]+(?: [a-z]+)?(?: (?:temp|temperature|reading|level|number|figure|voltage|pressure|count|mileage|one))?)(?: (?:down|or not|noted|logged|on record|ok|okay|all right|i gave you|i told you|i said|earlier|before|by the way|then|at all))*$"
 )
 """Asks whether what was told has been noted."""
-_RECALL_OPENS = re.compile(
+_RECALL_OPENS = Lazy(
     r"\b(?:what(?:'ve| have| did| was)|what (?:temperature|level|number|reading|pressure|voltage|mileage)|last|tell me|read (?:me |us )?back|what's|what is)\b"
 )
-_STANDS = re.compile(
+_STANDS = Lazy(
     r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
     r"|what(?:'s| is| are|s)? (?:the |our |my )?(?P<b>.+?) (?:at|sitting at|reading|showing|standing at|down to|up to|on)"
     r"|what (?:does|do|did) (?:the |our |my )?(?P<c>.+?) (?:say|read|show|stand at)|where(?:'s| is| are|s)? (?:the |our |my )?(?P<d>.+?) (?:at|standing|sitting)"
@@ -315,10 +316,10 @@ _STANDS = re.compile(
     r"|what(?:'s| is| are) (?:the |our |my )?(?P<g>[a-z]+(?: (?:tank|water|bottle|cylinder|level|reading|pressure))?)(?= (?:now|again|then|right now|at the moment)\b)|where (?:does|did) (?:that|this|it) (?:leave|put) (?:us (?:on|for|with) )?(?:the |our |my )?(?P<h>.+?)|(?:the |our |my )?(?P<i>[a-z]+(?: (?:tank|water|bottle|cylinder))?)(?:'s| is| was| stands at) what)(?: (?:again|now|right now|at the moment|today|then|please|tank|at|by the way|so far|when (?:i|we) (?:last )?(?:looked|checked|read (?:it|that)|wrote it down)|earlier|before|last|last time(?: (?:i|we) (?:looked|checked))?|the last time(?: (?:i|we) (?:looked|checked))?))*$"
 )
 """Asks how a supply stands: only what was told can answer that."""
-_HEADS = re.compile(
+_HEADS = Lazy(
     r"^(?:(?:so|ok|okay|and|now|again|remind me|tell me) )*how many (?:(?:people|heads|passengers|players|kids|souls|of (?:us|them)|bodies) )?(?:(?:have|do|did|are|is) )?(?:(?:i|we|there|you) )?(?:(?:got|have|say|said|count|counted|tell you|put down) )*(?:aboard|on board|onboard|on the (?:bus|coach))(?: (?:now|again|right now|at the moment|was it|did (?:i|we) say))*$"
 )
-_ALSO = re.compile(
+_ALSO = Lazy(
     r"^(?:and|what about|how about|and what about|and how about|and for|same for)(?: (?:the|our|my|for the))? (?P<what>[\w' ]{2,24})$"
 )
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import asked_unit, read_question
 from cabassist.language.calculation_units import converted, same_kind
+from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import wanted
 
 if TYPE_CHECKING:
@@ -26,9 +27,7 @@ _APART = 4.0
 """A stock this many times greater than a rate is not taken for one."""
 
 
-_POURS = re.compile(
-    r"\b(?:does|do|gives?|pours?|runs? at|puts? out|delivers?|manages?|pumps?|fills? at)\b", re.IGNORECASE
-)
+_POURS = Lazy(r"\b(?:does|do|gives?|pours?|runs? at|puts? out|delivers?|manages?|pumps?|fills? at)\b", re.IGNORECASE)
 
 
 def doubtful(before: Worked, after: Worked, text: str) -> bool:

@@ -66,6 +66,7 @@ from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
+from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
 from cabassist.language.reading_types import Heard, Reading
@@ -510,7 +511,7 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     return heard
 
 
-_HEADS_SUPPOSED = re.compile(r"^(?:(?:and|but|so|or|ok|okay|then|now) )*(?:if|with|for|at)\b")
+_HEADS_SUPPOSED = Lazy(r"^(?:(?:and|but|so|or|ok|okay|then|now) )*(?:if|with|for|at)\b")
 _SAME_FOR = re.compile(
     r"^(?:(?:and|so|ok|okay|now) )*(?:the )?same (?:for|with|thing for|thing with) (?:the )?(?P<told>.+)$"
 )
@@ -518,7 +519,7 @@ _KEPT_BACK = re.compile(
     r"^(?:(?:and|but|so|ok|okay) )*(?:(?:i |we )?(?:keep|want|need|leave|save|hold)|keeping|leaving|saving|holding|with)\b.* (?:back|in reserve|spare|in hand|left(?: after| over| in (?:it|there))?|to spare)$"
 )
 _DOSE = re.compile(r"\b(?:bleach|chlorine|sanitiz\w+|sanitis\w+|disinfect\w*|hypochlorite)\b")
-_METER = re.compile(
+_METER = Lazy(
     r"\b(?:meter|detector|reader|monitor|sniffer|tester|handheld|display)(?:'s)?(?: is| was)? (?:says|said|reads|reading|shows|showing|at|saying) (?P<told>[\w. -]+?)(?= (?:and|but|so|though|while|now|with)\b|[,;!?]|\.(?: |$)|$)",
     re.IGNORECASE,
 )

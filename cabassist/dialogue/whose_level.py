@@ -112,14 +112,14 @@ def _subject(name: str) -> str:
     return "diesel tank" if name == "diesel" else name
 
 
-_CANNOT = re.compile(r"^(?P<name>[A-Z][\w ]+?): -?[\d.,]+ ?(?P<unit>\D*?) can't be[;,.]")
+_CANNOT = Lazy(r"^(?P<name>[A-Z][\w ]+?): -?[\d.,]+ ?(?P<unit>\D*?) can't be[;,.]")
 _PUT_RIGHT = Lazy(
     r"^(?:(?:no|nope|oh|ah|ha|haha|oops|whoops|sorry|wait|hang on|actually|i mean|i meant|i said|make (?:it|that)|it's|it is|that's|should be|should read|meant to say|my bad|my mistake|only|just|yeah|about) )*(?P<level>[a-z0-9.%/ -]+?)(?: (?:i mean|i meant|sorry|actually|rather|that is|of course|i should say|my bad|my mistake|make that|then))*$"
 )
 _AT_NOW = Lazy(
     r"^(?:(?:so|and|well|ok|okay|right|oh|but|yeah) )*(?:it|that|she|the (?:tank|gauge|level|needle)|gauge|tank|level|needle)(?:'s| is| was|s)? ?(?:(?:now|just|currently|only|already|still|about|around|sitting|standing|reading|showing|reads|shows|says|down|up|at|to|on|a|over|under) )*(?:[a-z0-9.%/-]+ ?){1,5}$"
 )
-_NO_STANDS = re.compile(r"^No (?P<name>[a-z ]+) reading stands\b")
+_NO_STANDS = Lazy(r"^No (?P<name>[a-z ]+) reading stands\b")
 
 
 def said_again(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:

@@ -43,10 +43,8 @@ def spans(firsts: Iterable[float], lasts: Iterable[float], next_day: bool = Fals
 _BY_24 = re.compile(r"(?:1[3-9]|2[0-3]|0\d):\d\d")
 
 
-_TWO_FIGURES = re.compile(r"1[0-2]:\d\d")
-_TIMED = re.compile(
-    r"\d{1,2}:\d\d|am|pm|a\.m\.?|p\.m\.?|o'?clock|noon|midday|midnight|tonight|tonite|evening|afternoon"
-)
+_TWO_FIGURES = Lazy(r"1[0-2]:\d\d")
+_TIMED = Lazy(r"\d{1,2}:\d\d|am|pm|a\.m\.?|p\.m\.?|o'?clock|noon|midday|midnight|tonight|tonite|evening|afternoon")
 """ "Until 10:00" is told by 24 hours where nothing else tells a time of day, or its half."""
 
 

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import same_kind
+from cabassist.language.lazy import Lazy
 from cabassist.language.numbers import Word
 
 _ALONE = r"no|nope|nah|sorry|oops|whoops|correction|rather|actually|i mean|i meant|make that|scratch that|strike that|my mistake|my bad"
-_PUT_RIGHT = re.compile(
+_PUT_RIGHT = Lazy(
     rf"(?:(?:{_ALONE}|or rather|make it|wait|hang on|hold on|well|er|uh|um|it is|that is|let us say|say)(?: |$))+"
 )
-_SURELY = re.compile(rf"\b(?:{_ALONE})\b")
-_ENDS = re.compile(r"[?.!;]")
+_SURELY = Lazy(rf"\b(?:{_ALONE})\b")
+_ENDS = Lazy(r"[?.!;]")
 """What follows these is said in another breath."""
 _SHARES = frozenset({"part", "percent"})
 _DEGREES = frozenset({"F", "C", "temp"})

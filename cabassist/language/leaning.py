@@ -5,7 +5,6 @@ Each function gives what the sentence does, or None when it does nothing of its 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -214,7 +213,7 @@ def _end_told(setting: Setting) -> str | None:
     return next((one[1] for one in found if one), None)
 
 
-_MOVED = re.compile(
+_MOVED = Lazy(
     r"\b(?:dropped|drops|dropping|fell|fallen|sank|down|up|rose|risen|climbed|crept|came|come|gone|went)(?: (?:up|down|back))? to\b"
 )
 """Tells that a level has moved since: both readings stand."""

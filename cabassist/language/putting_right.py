@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cabassist.language.amounts import find_amounts
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import words_of
 from cabassist.language.reading_names import cylinder, tire
@@ -34,7 +35,7 @@ _PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross 
 """Verbs that are said of entries only; "drop" and "clear" are said of things too."""
 _WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted misjudged mistyped read got looked forgot missed wrong bad one two a was".split())  # fmt: skip
 """How the reason of a correction begins."""
-_UNSEEN = re.compile(
+_UNSEEN = Lazy(
     r"\b(?:(?:didn't|haven't|never|did not|have not|hadn't)(?: \w+)? (?:look|looked|check|checked|see|seen|saw|read|measure|measured|been there)|(?:not|wasn't|ain't|aren't) (?:\w+ )?(?:sure|certain|right|true|correct)|guess\w*|mis(?:read|heard|counted|took|judged|typed)|made (?:it|that) up|wrong|mistake|(?:gauge|meter|sender|needle|float)(?:'s|s| is| was)? (?:\w+ )?(?:stuck|broken|dead|off|lying|bad|no good|busted)|from (?:yesterday|memory|this morning|last \w+)|old one)\b"
 )
 """A reason that speaks of a reading, so that the thing named is the entry and not the thing itself."""

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cabassist.language.called_away import called_away
+from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain, without_politeness
 from cabassist.language.steering_families import family, tells
 from cabassist.language.steering_words import beyond, by_words
@@ -52,21 +53,21 @@ _HOLDS = frozenset({"pause", "repeat", "back", "stop"})
 _REASON = re.compile(
     r"^(?:because|cause|cuz|since|as|i|i'm|i've|my|we|we're|someone|somebody|the (?:phone|door|kids?|boss|coach|driver|\w+ (?:was|were))|there's|it's (?:late|loud|noisy|dark|cold)|couldn't|didn't|was|got)\b"
 )
-_CUT_SHORT = re.compile(
+_CUT_SHORT = Lazy(
     r"^(?:(?:ok|okay|right|sorry|no|well|hey|oh) )*(?:stop|quit|end|drop|leave|cancel|forget)(?: (?:it|this|that|there|here|now|the (?:list|walk|procedure)))*(?: (?:because|cause|cuz|since|as))? "
     r"(?:(?:i|we)(?:'ve| have|'m|'re| am| are|'d)? (?:just |really )?(?:gotta|got to|have to|need to|must|should|going to|gonna|better)(?: (?:go|be|get))?(?: and)? (?:go|going|move|moving|drive|driving|leave|leaving|roll|rolling|run|pull (?:out|over|up|away)|head|set off|take off|catch|pick up|meet|help|see|eat|sleep|shift|clear out|out|off|back|on the road)\b.*"
     r"|(?:i'm|we're|i am|we are) (?:leaving|going|off|out of time|late|moving|rolling|driving|needed|running late|being called)\b.*|it's (?:late|time to (?:go|leave|roll))\b.*|(?:i|we) (?:must|gotta|have to|need to|better) go"
     r"|(?:the |my |our )?(?:kids|boys|girls|team|players|lads|guys|passengers|everybody|everyone|bus|ride)(?:'s|'re| is| are| has| have)? (?:coming|back|here|waiting|boarding|loading up|leaving|ready to go)\b.*)$"
 )
 """The walk left for something that cannot wait: "stop, I have to drive", "quit, the boys are back"."""
-_CALM = re.compile(r"\b(?:stop|quit|drop|leave|waiting|running late|out of time|roll|rolling|back|off|out|late)\b")
+_CALM = Lazy(r"\b(?:stop|quit|drop|leave|waiting|running late|out of time|roll|rolling|back|off|out|late)\b")
 """Words of leaving that may tell of trouble elsewhere."""
 _OTHERS = re.compile(r"\b(?:he|she|they|who|said|says|told|tells|should|if)\b")
 _GOES_ON = re.compile(
     r"\b(?:to|the|a|an|my|our|you|we|i|it|that|can|could|would|will|won't|must|not|when|how|what|for|with|of|in|on|at|is|was|and then|while|before|after|until|till|if|unless|once|whenever)$"
 )
 """The end of words that what follows belongs to: "I need the mechanic to say that again" is no command."""
-_BACK_TO = re.compile(
+_BACK_TO = Lazy(
     r"^(?:(?:ok|okay|right|alright|so|and|now|well|yeah|good|great|anyway|then|let's|lets) )*(?:get |go )?back (?:to|onto|on with) (?:the|that|this|my|our) \w+$"
 )
 """Goes on with what it names, and asks nobody to wait: "right, back to the loading"."""
@@ -82,7 +83,7 @@ _LEAD = re.compile(
 )
 
 
-_TWICE = re.compile(r"^(?!\d)([a-z]+)(?: \1)+$")
+_TWICE = Lazy(r"^(?!\d)([a-z]+)(?: \1)+$")
 """One word said more than once: "next next"."""
 
 
