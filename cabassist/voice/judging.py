@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
@@ -90,6 +90,7 @@ def judge(
     Alternatives are only looked at when the best hypotheses do not settle it, as each costs a turn of the matcher.
     """
     understand = _Understander(state, mind, now, repairer)
+    hearing = parted_alike(hearing)
     best = [row for hypothesis in hearing.hypotheses for row in understand.best(hypothesis)]
     if not best:
         return Verdict("ignore", "", "", 0.0)
@@ -102,6 +103,33 @@ def judge(
         return verdict
     more = [row for hypothesis in hearing.hypotheses for row in understand.alternatives(hypothesis)]
     return _verdict([*best, *more], bounds)
+
+
+def parted_alike(hearing: Hearing) -> Hearing:
+    """The hearing with the same sounds in the same words: "alight" becomes "a light" when the surer engine heard that."""
+    surest: dict[str, Hypothesis] = {}
+    for hypothesis in sorted(hearing.hypotheses, key=word_confidence):
+        surest[_letters(hypothesis.text)] = hypothesis
+
+    def parted(text: str) -> str:
+        held = surest.get(_letters(text))
+        return text if held is None else held.text
+
+    return replace(
+        hearing,
+        hypotheses=tuple(
+            replace(
+                hypothesis,
+                text=parted(hypothesis.text),
+                alternatives=tuple(replace(other, text=parted(other.text)) for other in hypothesis.alternatives),
+            )
+            for hypothesis in hearing.hypotheses
+        ),
+    )
+
+
+def _letters(text: str) -> str:
+    return text.replace(" ", "")
 
 
 def _verdict(rows: list[Understanding], bounds: Bounds) -> Verdict:

@@ -34,7 +34,7 @@ import yaml
 from cabassist import places
 from cabassist.dialogue.session import load_mind
 from cabassist.dialogue.turn import take_turn
-from cabassist.dialogue.types import State
+from cabassist.dialogue.types import Mind, State
 from cabassist.language.plausibility import converted
 from cabassist.voice import models
 from cabassist.voice.endpoint import CHUNK_BYTES, Endpointer, Silero
@@ -307,7 +307,7 @@ def main() -> None:
         given.json.write_text(json.dumps({" | ".join(key): value for key, value in figures.items()}, indent=1))
 
 
-def engines(system: str) -> tuple[Ears, Repairer | None, float]:
+def engines(system: str, mind: Mind) -> tuple[Ears, Repairer | None, float]:
     """The engines of a system, and how long they took to load [s]."""
     whisper = models.whisper_model(places.data_folder())
     setup = Setup(places.knowledge_folder(), places.demo_coach(), places.cache_folder(), trigger=DEFAULT_TRIGGER)
@@ -325,7 +325,6 @@ def engines(system: str) -> tuple[Ears, Repairer | None, float]:
     ears = load_ears(setup, lambda text: print(text, file=sys.stderr))
     took = time.monotonic() - began
     own = bundled_model().dictionary
-    mind = load_mind(places.demo_coach())
     files = language_files(mind.knowledge, mind.coach, places.cache_folder(), own, trigger=DEFAULT_TRIGGER)
     return ears, Repairer.from_files(files.dictionary, own), took
 
@@ -345,7 +344,7 @@ def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
                 key = (voice, condition, text)
                 if key not in kept:
                     if ears is None:
-                        ears, repairer, loaded = engines(system)
+                        ears, repairer, loaded = engines(system, mind)
                         detector = Silero()
                     seed = int(hashlib.md5(repr(key).encode()).hexdigest()[:8], 16)
                     pcm, end = clip(spoken(voice, text, given.folder), condition, seed)
