@@ -105,7 +105,9 @@ class Pocketsphinx:
             else:
                 self._domain = _decoder(bundled, dictionary, lm=str(model), **(_SWIFT if swift else {}))
                 self._domain.add_lm_file(_CORE, str(files.core))
-                self._plain = _decoder(bundled, _common(bundled, files.dictionary.parent), lm=str(bundled.wide), **_HASTY)
+                self._plain = _decoder(
+                    bundled, _common(bundled, files.dictionary.parent), lm=str(bundled.wide), **_HASTY
+                )
                 self._spot = self._spotting(bundled, dictionary)
                 with files.sentences.open("rb") as sentences:
                     self._sentences = mmap.mmap(sentences.fileno(), 0, access=mmap.ACCESS_READ)

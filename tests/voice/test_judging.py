@@ -103,7 +103,9 @@ def test_a_hazard_that_a_surer_engine_did_not_hear_is_asked_about(verdict):
 
 
 def test_the_surer_engine_says_where_one_word_ends(verdict):
-    found = verdict(narrow("there is alight out in the luggage bay", 0.5), wide("there is a light out in the luggage bay", 0.95))
+    found = verdict(
+        narrow("there is alight out in the luggage bay", 0.5), wide("there is a light out in the luggage bay", 0.95)
+    )
     assert (found.action, found.kind) == ("act", "procedure")
     assert "a light out" in found.text
     unsure = verdict(narrow("the bunk is alight", 6.0), wide("the bunk is a light", 0.3))
