@@ -174,6 +174,14 @@ def in_words(reading: Reading) -> str:
     return f"{which}{reading.what.replace('_', ' ')} {value:.6g} {unit}"
 
 
+def level_of(reading: Reading, mind: Mind) -> Reading:
+    """A reading as a question is built on it: a depth from the top as what is in there, not what is missing."""
+    from cabassist.dialogue.held import amount_of
+
+    inside = amount_of(reading, "percent", mind.coach) if reading.counted_from == "top" else None
+    return reading if inside is None else replace(reading, value=round(inside, 2), unit="percent")
+
+
 def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "How full is that at eighty degrees": a sum on the one reading told last."""
     from cabassist.dialogue.held import amount_of
@@ -200,11 +208,13 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
         return None
     if told.what == "house_battery" and heads_only:  # "what's that in percent, it's about seventy in here"
         text = next((part for part in re.split(r"[,.;] ", text) if _ASKS.search(bare(part))), text)
+    told = level_of(told, mind)
     whole = f"{in_words(told)}, {text}"
     worked = _worked(whole, state, mind, now)
     means: list[float | None] = [told.value]
     if not heads_only:
-        means += [told.value * 100 if told.unit == "fraction" else None, amount_of(told, "gal", mind.coach)]
+        part = told.value * 100 if told.value is not None and told.unit == "fraction" else None
+        means += [part, amount_of(told, "gal", mind.coach)]
     if worked is None or not any(uses(worked, one) for one in means if one) or not (points or worked.whole):
         return None
     if state.last.kind in _SPOKEN_SINCE and not worked.whole:

@@ -30,6 +30,12 @@ _AROUND = re.compile(
 
 _ASKS = re.compile(r"^(?:how|what|what's|where|why|when|which|who|can|could|should|is|are|do|does|will)\b")
 
+_REQUESTS = re.compile(
+    r"^(?:(?:and|so|ok|okay|hey|actually|no|wait|well|oh|also) )*(?:how|what|what's|where|where's|why|when|which|who|can|could|should|is|are|do|does|will|show me|tell me|walk me|take me|lead me|give me|talk me)\b"
+)
+_POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|first|second|third|last|other)\b")
+"""Leans on what was offered or asked before."""
+
 
 def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among: bool = False) -> str | None:
     """The option that the words name, when one stands clear of the others; None when they name none, or something else.
@@ -70,6 +76,11 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     own = OWN_ASKED if _ASKS.match(bare(text)) else OWN
     if not among and ranking.best not in options and ranking.procedures[0][1] > own:
         return None
+    apart = _REQUESTS.match(bare(text)) is not None and not (
+        _POINTS.search(bare(text)) or spoken_of(text, options, mind)
+    )
+    if apart and not among and ranking.best not in options and not beginnings(bare(text), _LITTLE) & beginnings(bare(question), _LITTLE):  # fmt: skip
+        return None  # a question that speaks of none of them is a new one: "how do I chain up"
     alone = _by_words(words, options, mind)
     if alone is not None:
         return alone

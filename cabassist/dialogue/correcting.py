@@ -9,6 +9,7 @@ from cabassist.dialogue import telling
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import plain
 from cabassist.language.reading_types import Heard, Reading
 
 _AFTER_ALL = re.compile(r"(?: (?:after all|in fact|really|actually|in the end))+$")
@@ -23,8 +24,37 @@ _REASON = Lazy(
 """Why the entry before was wrong; it names no other thing that the amount would be of."""
 
 
+_MISREAD = Lazy(
+    r"^(?P<lead>(?:(?:wait|no|oh|hang on|hold on|sorry|oops|whoops|actually|ah|um)[, ]+)*)(?:(?:i|we)(?:'ve)? )?(?:mis(?:read|counted|heard|judged|took)|(?:read|got|had|saw) (?:it|that|this|the [a-z]+)(?: all)? wrong(?:ly)?|looked at (?:it|that) wrong(?:ly)?)(?: (?:the|that|my|it|this)(?: [a-z]+)?)?[,;. ]+(?:and |but |so )?(?=(?:it|that|the|this|last|make|should|it's|that's|really)\b)",
+    re.IGNORECASE,
+)
+"""That it was misread, before what is right."""
+_LAST_ONE = Lazy(
+    r"\b(?:that |the |my )?(?:last|latest|previous) (?:one|reading|number|figure)(?: (?:i (?:said|gave you|told you|read)))? (?:was|is|should be|should have been|should read|ought to be)(?: (?:really|actually))? (?=\w)",
+    re.IGNORECASE,
+)
+_IS_OF = Lazy(r"\b(?:was|is|'s|for|of)\b")
+
+
+_SIZED = Lazy(
+    r"\b(?:a |an )?(?:\d[\d.]*|half|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty)(?:[ -](?:and a half|gallon and a half))?[ -](?:gallon|liter|litre|quart|pint|minute|pound)(?=[ -](?:shower|flush|flushe|jug|bucket|can|jerry can|wash|washe|load|pot|kettle|pan|pitcher|cooler|bottle of (?:bleach|water))s?\b)",
+    re.IGNORECASE,
+)
+
+
+def without_sizes(text: str) -> str:
+    """A text without the size of what is used or filled, which is no level: "showers again" of "two gallon showers again"."""
+    return _SIZED.sub(" ", text)
+
+
 def without_reason(text: str) -> str:
     """A correction without why it is made: of "it isn't fifty, I was looking at the other gauge, it's sixty" the first and the last part."""
+    found = _MISREAD.match(text)
+    shorter = f"{found['lead'] or 'no, '}{text[found.end() :]}" if found is not None else text
+    if (pointed := _LAST_ONE.sub("it's ", shorter)) != shorter:
+        shorter = pointed if found is not None or _LAST_ONE.match(text) is None else f"no, {pointed}"
+    if shorter != text and AMOUNT.search(shorter.lower()):
+        return shorter
     rest = _REASON.sub(",", text)
     return rest.strip(" ,") if rest != text and AMOUNT.search(rest.lower()) else text
 
@@ -35,7 +65,7 @@ def _standing(state: State) -> list[Reading]:
     return [held.reading for held in state.stored if newest - held.at <= LATELY]
 
 
-def _just_told(state: State, mind: Mind) -> tuple[Reading, ...]:
+def just_told(state: State, mind: Mind) -> tuple[Reading, ...]:
     """What "that" means: the one just read back, the readings told in the turn before, or in a walk that has only moved on since."""
     last = state.last
     if last is None or not state.told or state.pending is not None:
@@ -46,6 +76,24 @@ def _just_told(state: State, mind: Mind) -> tuple[Reading, ...]:
         ]
     fresh = last.kind == "reading" or (last.kind == "control" and bool(last.withdrawn)) or bool(last.readings)
     return state.told if fresh else ()
+
+
+_SWAPS = Lazy(
+    r"^(?:(?:no|wait|sorry|oh|oops|actually|ok|hang on|hold on|my mistake) )*(?:(?:swap|switch|flip|reverse) (?:those|them|these|the two)(?: two)?(?: (?:around|round|over))?|(?:i |we )?(?:(?:had|got|have|said|gave you) )?(?:(?:those|them|these|that) )?(?:two )?(?:the )?(?:other way (?:round|around)|wrong way (?:round|around)|backwards|mixed up|swapped)|mixed (?:those|them|the two)(?: two)? up)(?: (?:sorry|please|my bad|my mistake))*$"
+)
+APART = timedelta(minutes=15)
+"""So far apart two readings are told at most that "swap those" means."""
+
+
+def _last_two(state: State) -> tuple[Reading, ...]:
+    """The two readings told one after the other that may have been mixed up; none when it is not clear of which that is said."""
+    if len(state.told) != 1 or len(state.stored) < 2 or state.last is None or state.last.kind != "reading":
+        return ()
+    before, last = state.stored[-2:]
+    alike = before.reading.unit == last.reading.unit and before.reading.value != last.reading.value
+    other = (before.reading.what, before.reading.which) != (last.reading.what, last.reading.which)
+    near = last.at - before.at <= APART and last.reading == state.told[0]
+    return (before.reading, last.reading) if alike and other and near else ()
 
 
 def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
@@ -59,14 +107,15 @@ def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
 
     if not putting_right.takes_back(text):
         return None
-    found = putting_right.taken_back(text, mind.coach, mind.vocabulary, _standing(state), _just_told(state, mind))
+    found = putting_right.taken_back(text, mind.coach, mind.vocabulary, _standing(state), just_told(state, mind))
     if found is None:
         return None
     gone, why = found
     instead = mind.readings_in(f"no {_AFTER_ALL.sub('', why)}", gone) if why else Heard()
     same = {(one.what, one.which) for one in instead.readings} == {(one.what, one.which) for one in gone}
     same = same and AMOUNT.search(why) is not None  # "I was guessing" puts nothing in its place
-    heard = instead if instead.readings and same else Heard(withdrawn=gone)
+    other = putting_right.renamed(why, gone, mind.coach, mind.vocabulary) if why else None
+    heard = other or (instead if instead.readings and same else Heard(withdrawn=gone))
     return telling.told(heard, text, state, mind, now)
 
 
@@ -82,9 +131,15 @@ def put_right(heard: Heard, text: str, state: State, mind: Mind) -> Heard:
         return heard
     from cabassist.language import putting_right
 
+    if not heard.readings and (AMOUNT.search(plain(text)) and _IS_OF.search(plain(text))):
+        other = putting_right.renamed(text, just_told(state, mind), mind.coach, mind.vocabulary)
+        if other is not None:
+            return other
+    if not heard.readings and _SWAPS.match(plain(text)) and (two := _last_two(state)):
+        return mind.readings_in("the other way round", two)
     if not putting_right.puts_right(text):
         return heard
     standing = _standing(state)
     if heard.readings:
         return putting_right.replaced(heard, standing)
-    return putting_right.put_right(text, mind.coach, mind.vocabulary, standing, _just_told(state, mind)) or heard
+    return putting_right.put_right(text, mind.coach, mind.vocabulary, standing, just_told(state, mind)) or heard

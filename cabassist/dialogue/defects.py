@@ -76,7 +76,7 @@ _LIST = Lazy(
     r"|(?:defects?|faults?) (?:are |is |still )*(?:open|outstanding|there|on record|listed|logged|known)|(?:defect|fault) list|(?:still )?open on the (?:defect|fault|snag) (?:list|log|sheet)|(?:list|read|show)(?: me)?(?: the| all)* defects)$"
 )
 _UNFIXED = Lazy(
-    r"^(?:what(?:'s| is| are|'ve we got| have we got| do we have| else is)?|which(?: ones?)?|show me(?: what(?:'s| is)?)?|(?:tell|read) me what(?:'s| is)?|(?:is there |is )?anything|list(?: what(?:'s| is)?)?) "
+    r"^(?:what(?:'s| is| are|'ve we got| have we got| do we have| else is)?|which(?: ones?)?|show me(?: what(?:'s| is)?)?|(?:tell|read) me what(?:'s| is)?|(?:is there |is )?anything|list(?: what(?:'s| is)?)?|(?:read|tell|give|show|list|run|go)(?: me| us)?(?: back| out| through| over| off)* (?:everything|all|the lot)(?: that's| that is| that| which is| which)?) "
     r"(?:on the (?:defect )?(?:list|log|sheet)(?: so far| right now| now| still)?(?: (?:that |which )?(?:is|isn't|is not|aren't|are not|hasn't been|haven't|still|needs?|we).{2,30})?"
     r"|(?:that |which )?(?:is |isn't |is not |not |still |logged |noted |written |put |down |as |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
 )
@@ -225,7 +225,7 @@ _FOR_ALL_PARTS = ("pre-trip-inspection",)
 def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:
     report = read_report(what, mind.coach, mind.defect_words, said)
     entry = reported(report, said, now, state.actor, near)
-    state = replace(_with(state, entry, _LOGGED), defect=entry.key, failures=0)
+    state = replace(_with(state, entry, LOGGED), defect=entry.key, failures=0)
     defect = _of(state, entry.key)
     lines = [f"WARNING: {defect.verdict()} Call the carrier's maintenance."] if defect.stops else []
     lines.append(f"Logged as defect {defect.words()}. Say undo if that is wrong.")
@@ -271,7 +271,7 @@ def _kept(state: State, what: str, text: str, mind: Mind, now: datetime, grave: 
     about = beginnings(what, _LITTLE) & beginnings(f"{walk.topic.replace('-', ' ')} {danger.title}", _LITTLE)
     report = read_report(what, mind.coach, mind.defect_words, text)
     entry = reported(replace(report, severity="stop") if grave or about else report, text, now, state.actor, walk.topic)
-    state = replace(_with(state, entry, _LOGGED), defect=entry.key, asking=None, failures=0)
+    state = replace(_with(state, entry, LOGGED), defect=entry.key, asking=None, failures=0)
     do = phrases.filled(phrases.step_of(danger, walk).do, mind.facts)
     lines = (f"Kept as defect {_of(state, entry.key).words()}.", f"This comes first: {do}")
     return _answer(state, " ".join(lines), lines, entries=(entry,))
@@ -283,6 +283,11 @@ _LITTLE = frozenset("the and for with that this from coach bus out off".split())
 def only_asks_record(text: str, mind: Mind) -> bool:
     """Whether it asks that something be logged and says nothing of what, so that it wishes for nothing unsafe: "put that in as well"."""
     return _ASKS_RECORD.search(plain(text)) is not None and wants_record(text) == "" and not mind.wishes.find(text)
+
+
+def keeps_fault(text: str, mind: Mind) -> bool:
+    """Whether a trouble is told and asked to be kept, so that its figures are of no sum: "bunk 2 rail is loose, note that for the driver"."""
+    return bool(wants_record(text)) and told_trouble(text, mind.defect_words)
 
 
 def _then_ask(
@@ -471,24 +476,27 @@ _TAKES_BACK = Lazy(
 
 def taken_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Take the door one off again": the defect just logged is withdrawn, an older one needs no repair; None when none is named."""
-    from cabassist.dialogue import telling
-
     still = open_defects(state.record)
     matched = _TAKES_BACK.match(bare(text)) if still else None
-    if matched is None or _SAYS_FIXED.search(bare(text)):
+    if matched is None or SAYS_FIXED.search(bare(text)):
         return None
     words = re.sub(r"^(?:defect|number) (?=\w)| (?:defect|entry)$", "", matched["which"])
     found = which(re.sub(r" (?:one|thing)$", "", words), still) if not _PRONOUN.match(words) else []
-    if len(found) != 1:
-        return None
-    newest = max(still, key=lambda defect: defect.number)
-    if found[0] is newest and state.undo and state.undo[-1].what == _LOGGED:
+    return withdrawn(state, found[0], text, mind, now) if len(found) == 1 else None
+
+
+def withdrawn(state: State, meant: Defect, text: str, mind: Mind, now: datetime) -> Outcome:
+    """An open defect taken back: the one just logged is undone, an older one needs no repair."""
+    from cabassist.dialogue import telling
+
+    newest = max(open_defects(state.record), key=lambda defect: defect.number)
+    if meant.key == newest.key and state.undo and state.undo[-1].what == LOGGED:
         return telling.undone(state, mind, now)
-    return _move(state, found[0], NO_REPAIR, text, mind, now)
+    return _move(state, meant, NO_REPAIR, text, mind, now)
 
 
-_SAYS_FIXED = Lazy(rf"\b{_DONE}\b")
-_LOGGED = "that defect"
+SAYS_FIXED = Lazy(rf"\b{_DONE}\b")
+LOGGED = "that defect"
 """What the last change was when a defect was logged."""
 
 

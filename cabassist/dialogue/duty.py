@@ -76,11 +76,19 @@ def _speaker(state: State, text: str) -> Outcome | None:
     )
 
 
+_AND_ON = Lazy(r"^(?:(?:and|what about|how about|then) )+(?:on duty|driving|off duty|at the wheel)(?: then)?$")
+
+
 def _status(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     known = {name.lower(): name for name in (*duty.drivers(state.record), state.actor)}
     said = duty.status_in(text, known)
+    asked = state.last is not None and state.last.kind == "calculation" and state.last.topic == TOPIC
     if said is None:
         return None
+    if asked and _AND_ON.match(plain(text)):  # after "how long may I drive" it asks for the hours of that
+        from cabassist.dialogue.following import not_placed
+
+        return not_placed(state, mind)
     who = state.actor
     if said.who in duty.OTHER_DRIVER and said.who not in known:
         others = [name for name in known.values() if name.lower() != state.actor.lower()]

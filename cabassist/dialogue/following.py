@@ -426,6 +426,12 @@ def _with_readings(
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
+def _count(said: str) -> int:
+    """How many amounts are told; those of several words, as "three quarters" or "forty five", are one each."""
+    number = [AMOUNT.search(word) is not None for word in said.split() if word not in ("and", "a", "point", "oh")]
+    return sum(here and not before for before, here in zip([False, *number], number, strict=False))
+
+
 def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """Amounts told after a question for a number, or a question after the amounts: "drove six so far", "how long have I got".
 
@@ -445,7 +451,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     elif AMOUNT.search(short) and not _asks(text):
         asks_before = _OF_NUMBER.search(before) is not None
         told_late = (
-            (not heard.readings or len(AMOUNT.findall(short)) > max(1, len(heard.readings)))
+            (not heard.readings or _count(short) > max(1, len(heard.readings)))
             and asks_before
             and (state.asking is None or len(short.split()) >= 3)
         )

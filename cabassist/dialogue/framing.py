@@ -88,6 +88,17 @@ def parted(text: str) -> tuple[str, str] | None:
     return (later["report"], later["request"]) if later is not None else None
 
 
+_TO_LOG = re.compile(
+    r"^(?P<report>.+?)[ ,.;]+(?:(?:so|and|then|now|please|can you|could you|you can|but|also) )*(?P<request>(?:(?:log|note|record|report)(?: (?:it|this))?(?: down)?|write (?:it |this )?(?:up|down)|put (?:it |this )?(?:down|in the log)|jot (?:it |this )?down)(?: as a defect)? (?:that|the|a|an|as|my|our|rear|front|left|right)\b.+)$"
+)
+
+
+def to_log(text: str) -> tuple[str, str] | None:
+    """What is told and what is to be put on record after it: "they let us back in, log that the furnace is dead"; else None."""
+    found = _TO_LOG.match(plain(text))
+    return (found["report"], found["request"]) if found is not None else None
+
+
 def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mind: Mind) -> Decision:
     """The decision by the request alone when something is told before it, and "it" taken for what is spoken of.
 
@@ -149,6 +160,8 @@ _NO_PART, _OF_ITS_OWN, _LIKE_DANGER = 0.15, 0.4, 0.3
 def _asked_last(text: str, in_hand: str, mind: Mind) -> Decision | None:
     """What the question in the last sentence asks for after a report from the walk: "it's open. what goes in which bay"."""
     *told, question = _SENTENCE_END.split(text.strip())
+    if "," in question and not _ASKS_LAST.match(plain(question)):  # "the wheel's on, what torque do the nuts get"
+        told, question = [question.rpartition(",")[0]], question.rpartition(",")[2].strip()
     if not told or len(question.split()) < _LONG_ENOUGH or not _ASKS_LAST.match(plain(question)):
         return None
     ranked = mind.ranked(question).procedures

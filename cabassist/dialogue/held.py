@@ -58,6 +58,8 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     said = bare(text)
     if state.pending is None and (level := _LEVEL_ASKED.match(said)) is not None:
         return _of_level(state, level, text, ranking, mind)
+    if state.pending is None and (level := _LEVEL_OF_IT.match(said)) is not None:
+        return _of_its_level(state, level, text, ranking, mind, now)
     if not state.stored or state.pending is not None or AMOUNT.search(_NO_AMOUNT.sub("", said)):
         return None
     if (room := _ROOM.search(said)) is not None and _ROOM_ASKED.match(said):
@@ -123,6 +125,30 @@ def _of_level(state: State, found: re.Match[str], text: str, ranking: Ranking, m
     return None if value is None else _answered(state, told, value, unit, text, ranking, mind)
 
 
+_SHARE = r"(?:that |the )?(?P<level{0}>(?:a |an |one |two |three |five |seven )?(?:half|halves|thirds?|quarters?|fourths?|eighths?)(?: full)?|[a-z0-9. -]+? ?(?:percent|per cent|%))"
+_LEVEL_OF_IT = Lazy(
+    rf"{_OPENS}how many (?P<unit0>{_UNIT}) (?:is|are|does|do|would|will|makes?|in)(?: that| it)? {_SHARE.format(0)}(?: (?:be|make|mean|come to|of (?:it|that|the tank)|anyway|then|exactly|roughly|about|full))*$"
+    rf"|{_OPENS}what(?:'s|s| is| would| does) {_SHARE.format(1)}(?: (?:be|make|mean|come to|work out to))? (?:in|as) (?P<unit1>{_UNIT})(?: (?:anyway|then|exactly|roughly))*$"
+)
+"""Asks what a share comes to without a word of which tank: "how many gallons is seventy percent anyway"."""
+
+
+def _of_its_level(
+    state: State, found: re.Match[str], text: str, ranking: Ranking, mind: Mind, now: datetime
+) -> Outcome | None:
+    """What a share comes to, of what was told last or else of the tank that the walk in hand is about; else None."""
+    last = state.stored[-1] if state.stored and len(state.told) == 1 else None
+    name = ""
+    if last is not None and now - last.at <= LATELY and last.reading == state.told[0]:
+        name = f"{last.reading.which or ''} {last.reading.what.replace('_', ' ')}"
+    elif state.walk is not None:
+        name = next((tank for tank in ("waste", "fresh") if tank in state.walk.topic.split("-")), "")
+    unit = _unit_of(found["unit0"] or found["unit1"])
+    told = mind.readings_in(f"{name} is {found['level0'] or found['level1']}").readings if name else ()
+    value = amount_of(told[0], unit, mind.coach) if len(told) == 1 and unit else None
+    return None if value is None else _answered(state, told, value, unit, text, ranking, mind)
+
+
 _NO_AMOUNT = Lazy(
     r"\b(?:(?:the|those|these|all) (?:two|three)|(?:two|three) of them|(?:in|as|how many|what) per ?cent)\b"
 )
@@ -141,12 +167,14 @@ _ROOM_ASKED = Lazy(
 _ROOM = Lazy(
     r"\b(?:short(?: of (?:full|the top))?|(?:to|till|until|from|below|off|under) (?:it is |it's |its )?(?:full|the top|brim)|to (?:fill|top)(?: (?:it|that|this|the \w+(?: \w+)?))?(?: (?:up|off))?"
     r"|(?:more )?(?:can|will|does|would|could) (?:it |that |this |we |i |they |he |(?:the|our|my) (?:\w+ ){1,2})?(?:still )?(?:go|fit|put|get|go in|take|hold|add|squeeze)\b.*"
-    r"|(?:(?:am|will|should|do|would) i|(?:are|will|should|do|would) we|(?:will|would) (?:they|he|she|it)) (?:have to |need to |be )?(?:buy|buying|pay for|paying for|sell me|putting in)\b.*|(?:room|space) (?:is |have |do |we |there |i )*left|more room|room (?:is (?:there|in)|(?:have|do|did) (?:i|we))\b.*)"
+    r"|(?:(?:am|will|should|do|would) i|(?:are|will|should|do|would) we|(?:will|would) (?:they|he|she|it)) (?:have to |need to |be )?(?:buy|buying|pay for|paying for|sell me|putting in)\b.*|(?:will|would|do|does|can|must) (?:they|he|she|the (?:guy|man|kid|filler|dealer|station|attendant)) (?:have to |need to |be )?put(?:ting)? (?:back )?in(?:to it| it)?|(?:room|space) (?:is |have |do |we |there |i )*left|more room|room (?:is (?:there|in)|(?:have|do|did) (?:i|we))\b.*"
+    r"|(?:room|space) (?:does|do|would|will|did) (?:that|it|this|the \w+) (?:leave|give|have|still have)(?: (?:me|us))?|(?:(?:would|will|does|do|to|it takes to|that) )?(?:fill|fills|top off|top up|tops? (?:it|that|this)) (?:it|that|this|the \w+(?: \w+)?|up|off)(?: (?:up|off|right up|all the way))*)"
 )
 """What is missing to full, not what is there."""
 _FILLS = frozenset(
     "more short many much how full top up off fill it's its room space left can will does would could go fit in take hold till until from below under brim what put get add squeeze still"
-    " i we they he she am are should do have got need be buy buying pay paying for sell me putting".split()
+    " i we they he she am are should do have got need be buy buying pay paying for sell me us putting back into must leave give fills tops all way right"
+    " guy man kid filler dealer station attendant".split()
 )
 
 
@@ -174,10 +202,13 @@ def _room_in(state: State, meant: Reading, unit: str, text: str, ranking: Rankin
     if meant.what.endswith("_temp"):
         return None
     unit = unit or _usual(meant, mind.coach, "")
-    inside, share = amount_of(meant, unit, mind.coach), amount_of(meant, "percent", mind.coach)
-    if inside is None or not share or share >= 100:
+    inside, whole = (
+        amount_of(one, unit, mind.coach)
+        for one in (meant, replace(meant, value=1.0, unit="fraction", counted_from=None))
+    )
+    if inside is None or whole is None or inside >= whole:
         return None
-    value = inside * (100 - share) / share
+    value = whole - inside
     return _answered(state, (meant,), value, unit, text, ranking, mind, to_full=True)
 
 
@@ -266,6 +297,15 @@ def _meant(state: State, rest: str, unit: str, mind: Mind, now: datetime, *, by_
     if not _POINTS.search(rest) or len(state.told) != 1 or not fresh or fresh[-1] != state.told[-1]:
         return None
     return fresh[-1]
+
+
+def named_reading(state: State, what: str, mind: Mind) -> Reading | None:
+    """The newest reading that stands of what a few words name; None when they name more, or none was told."""
+    from cabassist.language import putting_right
+
+    standing = [held.reading for held in state.stored]
+    words, named = putting_right.named(what, mind.coach, mind.vocabulary, standing)
+    return named[-1] if named and all(word in _SMALL for word in words) else None
 
 
 def amount_of(reading: Reading, unit: str, coach: Coach) -> float | None:

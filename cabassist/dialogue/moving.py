@@ -53,7 +53,7 @@ _YES = Lazy(
     r"^(?:(?:yeah|yep|yup|yes|no(?! need)|nah|oh|fine|good|great|perfect|cool|ok|okay|right|alright|there|so|well|thanks|hm+|anyway) )+(?=\w)"
 )
 _RETURN = Lazy(
-    r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
+    r"^(?:(?:forget|leave|drop|never mind|enough of|done with) (?:about )?(?:the |that |this )?\w+ (?:and |then |now )?)?(?:(?:let's|lets|let us|can we|could we|i want to|we can|time to|ready to) )*(?:(?:get |go |come |head )?back (?:to|on|onto)|return(?:ing)?(?: back)? to|(?:(?:carry|get|go|move) )?on with|(?:continue|proceed|keep going)(?: on)? with"
     r"|(?:continue|go on|carry on)(?: (?:doing|on))?(?= (?:the|that|my|our|this|where) )|resume|pick up|(?:where|which step|what step) (?:were we|was i|am i|are we|did (?:i|we) (?:get to|leave off|stop)) (?:with|on|in|at)) (?:the |that |this |my |our )?(?P<what>.+)$"
 )
 _UNNAMED = Lazy(
@@ -245,6 +245,7 @@ _ANEW = Lazy(
     r"^(?:(?:let's|lets|can we|could we|we'll|we should|i want to|i'd like to|please|now|then|so|and|we can|can you|you can|time to) )*"
     r"(?:(?:restart|redo|rerun) (?P<again>.+)|(?:start|begin|do|run|take|walk me through|take me through) (?P<what>(?!it\b|that\b|this\b|all\b|again\b|over\b).+?) (?:all )?(?:over|afresh|anew|again from (?:the )?(?:top|start|beginning|scratch))(?: again)?)$"
 )
+_SUM = Lazy(r"\b(?:sums?|maths?|calculations?|numbers?|figures?|arithmetic|estimate)\b")
 _FRAME_OF_NAME = Lazy(r"^(?:the|that|this|our|my|whole|entire) ")
 
 
@@ -256,7 +257,7 @@ def afresh(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     said = _YES.sub("", bare(text.rsplit(". ", 1)[-1]))
     found, from_top = _ANEW.match(said), _FROM_TOP.match(said)
     what = (found["again"] or found["what"]) if found is not None else from_top["what"] if from_top is not None else ""
-    if not what or AMOUNT.search(what):
+    if not what or AMOUNT.search(what) or _SUM.search(what):
         return None  # "six inches from the top" is a level
     framed = framing.unframed(what)
     name = framed or re.sub(r"^(?:start|begin|do|run|go through|read|open|give me|show me) ", "", what)
@@ -415,7 +416,16 @@ def skip_named(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
 
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The move that the text asks for, or None when it asks for none or no walk is open."""
-    moves = (skip_taken_back, skip_told, afresh, return_told, part_told, progress.done_told, progress.no_help)
+    moves = (
+        skip_taken_back,
+        skip_told,
+        afresh,
+        return_told,
+        part_told,
+        progress.done_told,
+        progress.set_told,
+        progress.no_help,
+    )
     for move in moves:
         outcome = move(state, text, mind, now)
         if outcome is not None:

@@ -106,17 +106,22 @@ def _with_level(state: State, text: str) -> list[str]:
 
 
 _SOLD = {"gallon": "gal", "gal": "gal", "litre": "L", "liter": "L", "pound": "lb", "lb": "lb", "kilo": "kg", "kg": "kg", "mile": "mi"}  # fmt: skip
+_ONES = "one|two|three|four|five|six|seven|eight|nine"
+_SPOKEN = re.compile(
+    rf"^(?P<dollars>{_ONES}) (?P<cents>oh (?:{_ONES})|ten|eleven|twelve|[a-z]+teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[ -](?:{_ONES}))?)$"
+)
+"""A price without its units: "three eighty", "four oh nine"."""
 _PRICE = Lazy(
     _LEAD
     + r"(?:(?:at|for|with|it's|it is|they|he|she|it|diesel|fuel|propane|is|are|wants?|charges?|charging|costs?|the|price|they're|what's|whats|what|does|do|would|will|how much|that|be|cost|come to|this|one|guy|place|station|here) )*"
-    r"(?P<price>\$ ?[\d.]+|[\w.]+(?: [\w.]+)?(?= (?:dollars?|bucks))|[\d.]+(?= (?:a|per)\b)|(?:one|two|three|four|five|six|seven|eight|nine|ten)(?= (?:a|per)\b))(?: (?:dollars?|bucks))?"
+    r"(?P<price>\$ ?[\d.]+|[\w.]+(?: [\w.]+)?(?= (?:dollars?|bucks))|[\d.]+(?= (?:a|per)\b)|(?:one|two|three|four|five|six|seven|eight|nine|ten)(?= (?:a|per)\b)|(?:one|two|three|four|five|six|seven|eight|nine)(?: (?:oh [a-z]+|[a-z]+(?:ty|teen)(?:[ -][a-z]+)?|ten|eleven|twelve))(?= (?:a|per)\b))(?: (?:dollars?|bucks))?"
     r"(?: and (?P<cents>[a-z0-9]+(?: [a-z]+)?) cents)? (?:a|per|the|each|every) (?P<unit>gallon|gal|lit(?:er|re)|pound|lb|kilo|kg|mile)(?P<rest> .*)?$"
 )
 _COST = Lazy(
     r"\b(?:dollars?|bucks|costs?|cents|price|charges?|charging|pay|bill)\b|\$|\b(?:how much|what)(?:'s| is| does| will| would)? (?:that|it|this)(?: (?:be|come to|run me|set me back))?$"
 )
 _OPEN = Lazy(
-    r"^(?: (?:then|now|here|today|what's that|whats that|what is that|how much is that|how much|what does that cost|what's that cost|what does that come to|what will that cost|what would that cost|all in|altogether|in all|what do i pay|what's the bill|for (?:it|that|diesel|fuel|propane)))*$"
+    r"^(?: (?:then|now|here|today|what's that|whats that|what is that|how much is that|how much|what does that cost|what'?s (?:that|it) cost|what'?s that (?:gonna|going to) cost|what'?s the (?:price|cost)|what does that come to|what will that cost|what would that cost|all in|altogether|in all|what do i pay|what's the bill|for (?:it|that|diesel|fuel|propane)))*$"
 )
 _CHEAPEST, _DEAREST = 0.05, 50.0
 
@@ -137,7 +142,10 @@ def priced(state: State, text: str, ranking: Ranking, mind: Mind) -> Outcome | N
     if not _OPEN.match(found["rest"] or ""):
         return None
     estimate, unit = worked.estimate, _SOLD[found["unit"]]
-    amounts = read_question(found["price"].replace("$", "").strip()).amounts
+    price = found["price"].replace("$", "").strip()
+    if (spoken := _SPOKEN.match(price)) is not None:
+        price = f"{spoken['dollars']} point {spoken['cents']}"
+    amounts = read_question(price).amounts
     cents = read_question(found["cents"]).amounts if found["cents"] else ()
     if len(amounts) != 1 or (found["cents"] and len(cents) != 1):
         return which_number(state, mind)

@@ -237,7 +237,7 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         if steer.verb in ("choose", "last", "no", "just-number") or (steer.verb == "yes" and state.walk.paused):
             return None if steer.verb != "yes" else walking.HANDLERS["resume"](state, mind, now, steer)
         if state.walk.paused and (
-            steer.verb == "next" or (steer.verb == "back" and not _BEFORE.search(bare(text)))
+            steer.verb in ("next", "repeat") or (steer.verb == "back" and not _BEFORE.search(bare(text)))
         ):  # "back" is said by who is back
             return walking.HANDLERS["resume"](state, mind, now, steer)
         outcome = walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, steer)
@@ -299,7 +299,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     if not ranking.steering or state.pending is not None:
         return None
     if state.walk is not None and (level := telling.asked_level(plain(text), state.last)) is not None:
-        return telling.read_back(level, state, mind, now)  # "how many people did I say" asks for no step again
+        which = telling.which_named(plain(text), mind)
+        return telling.read_back(level, state, mind, now, which)  # "how many people did I say" asks for no step again
     verb, likely = ranking.steering[0]
     if likely < (MEANT if state.walk is not None else MEANT_ALONE) or (state.walk is None and verb not in _ALONE):
         return None
@@ -317,7 +318,7 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     if verb == "stop" and _STOPS_THING.search(said):
         return None  # "I'll stop the engine now" ends no walk
     if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
-        return telling.read_back(what, state, mind, now)
+        return telling.read_back(what, state, mind, now, telling.which_named(plain(text), mind))
     return steered(state, Steer(verb, sure=likely), text, mind, now)
 
 
@@ -389,6 +390,9 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
             heard = mind.readings_in(f"{asking.reading.replace('_', ' ')} {text}")
         if heard.readings or heard.refused:
             return telling.told(heard, text, state, mind, now)
+    asked = telling.asked_level(plain(text)) if asking.what == "choice" else None
+    if any(held.reading.what == asked for held in state.stored):
+        return None  # "how many have I got aboard" is answered by what was told
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
     if asking.what == "choice" and state.walk is not None and progress.asks_next(text):
@@ -451,14 +455,18 @@ _CALLED = Lazy(r"(?<=\w)\s*,\s*[a-z]+[.!]*$", re.IGNORECASE)
 _NOT_GRASPED = Lazy(r"\b(?:not|didn't|don't|did not|do not) (?:understand|follow|get|catch|hear)\b")
 _AFTER_REPORT = frozenset({"next", "repeat", "back", "resume"})
 _BEFORE_REPORT = frozenset({"repeat", "back"})
+_ASKED_LAST = Lazy(r"(?<=[a-z])\s*\?+$", re.IGNORECASE)
+"""The mark of a command put as a question at the end: "back inside. where was I?"."""
+_STRONGER = frozenset({"start-over", "stop", "skip", "jump", "undo"})
+"""A command that what is said after it only explains: "start over, I lost my place"."""
 _HEAD_WORDS = 9
 
 
 def after_report(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A plain command after words that tell no trouble, no amount and no danger: "tough crowd. next step"; else None."""
-    if (state.walk is None and not _offered(state)) or "?" in text:
+    said = _ASKED_LAST.sub("", text.strip())
+    if (state.walk is None and not _offered(state)) or "?" in said:
         return None
-    said = text.strip()
     for form, of in (
         (_LAST_PART.match(said), _AFTER_REPORT),
         (_LAST_PART.match(_CALLED.sub("", said)), _AFTER_REPORT),
@@ -483,6 +491,9 @@ _GO_ON = Lazy(r"\b(?:next|go on|go ahead|carry on|continue|proceed|move on|keep 
 def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, now: datetime) -> Outcome | None:
     """The command obeyed, when what is said beside it tells nothing; else None."""
     head = bare(beside)
+    first = mind.steering.find(beside)
+    if first is not None and first.verb in _STRONGER and first.verb != steer.verb:
+        return None
     if steer.verb != "next" and len(state.walks) > 1:
         return None  # it may name the walk that is meant: "the shore power again, where was I"
     if len(head.split()) > _HEAD_WORDS or len(command.split()) > COMMAND_WORDS + 1:

@@ -18,7 +18,7 @@ from cabassist.record.defect_words import wants_record
 MAX_WORDS = 14
 _NO_REPORT = Lazy(
     r"\?|^(?:how|what|what's|where|why|when|which|who|can|could|should|shall|may|must|do|does|did|is|are|am|will|would|any|if|show|tell|give|remind|note|log|write|put)\b"
-    r"|\b(?:if|should|will|would|gonna|going to|about to|want|wants|need|needs|needed|trying|try|let me|i'll|we'll|maybe|think|guess|supposed|full|empty|half|low|almost|nearly|until|till|before|after|again|yesterday|last (?:week|night|time)|other|another)\b"
+    r"|\b(?:if|should|will|would|gonna|going to|about to|want|wants|need|needs|needed|trying|try|let me|i'll|we'll|maybe|think|guess|supposed|full|empty|half|low|almost|nearly|until|till|before|after|again|yesterday|last (?:week|night|time)|other|another|how (?:much|many|long)|the (?:dose|sum|amount|total)|(?:for|with|to|of) what(?:'s|s| is))\b"
 )
 _LEAD = re.compile(
     r"^(?:(?:yeah|yep|yup|yes|aye|okay|ok|alright|right|there|good|great|fine|so|and|now|all) )+(?=\w+ \w)"
@@ -149,6 +149,12 @@ def of_other(said: str, walk: Walk, mind: Mind) -> bool:
     return bool(subjects) and not subjects & stems(phrases.filled(f"{procedure.title} {spoken}", mind.facts))
 
 
+_ASKS_AFTER = Lazy(
+    r"[,.;] *(?:(?:so|and|but|ok|okay|now) )*(?:what|which|who|when|how|where|why)\b(?!(?:'s| is| do (?:i|we) do| comes| should (?:i|we) do)? (?:now|next|else|then|after)\b)(?= \w+ \w+)"
+)
+"""A question after what is told: "they put the wheel on, what torque do the nuts get"."""
+
+
 def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Gloves are on": work of the walk in hand reported as done in its own words; or None.
 
@@ -162,6 +168,8 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         said = _SINCE.sub("", said)
     plainly = _WHICH.sub("one", said)
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
+        return None
+    if _ASKS_AFTER.search(text.lower()):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
     setting = _SETTING.match(said)
@@ -202,6 +210,22 @@ def _is_set(said: str, text: str, then: bool, walk: Walk, mind: Mind) -> bool:
     if setting is None or mind.readings_in(text).readings:
         return False
     return then or bool(stems(setting["thing"]) & stems(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do))
+
+
+_PART_FINE = Lazy(
+    r" (?:(?:so|and) )?(?:(?:that|this|the) (?:part|bit|one|side)(?:'s|s| is) (?:fine|good|done|ok|okay|all right|sorted)|all good|all fine|no problem)$"
+)
+
+
+def set_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Thermostat's turned up to seventy, that part's fine", at a step that is of something else: the walk stays; else None."""
+    walk, said = state.walk, _PART_FINE.sub("", _THEN.sub("", _LEAD.sub("", bare(text))))
+    if walk is None or "?" in text or not _SETTING.match(said) or mind.knowledge.procedure(walk.topic).kind == "hazard":
+        return None
+    if mind.readings_in(text).readings or mind.wishes.find(text):
+        return None
+    line = f"Still at step {walk.number}. Say next when it is done."
+    return walking.control(replace(state, failures=0), line, topic=walk.topic)
 
 
 _NEXT_ASKED = re.compile(
@@ -356,10 +380,15 @@ def over_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         return None
     if mind.hazards.find(without_services(text, state, mind)) is not None and not _EXPLAINED.search(said):
         return None
+    return closed(state, danger, text, mind)
+
+
+def closed(state: State, danger: Walk, text: str, mind: Mind) -> Outcome:
+    """The walk through a danger closed, what it interrupted offered, and who must clear it said unless they have."""
     procedure = mind.knowledge.procedure(danger.topic)
     rest = tuple(walk for walk in state.walks if walk.topic != danger.topic)
     lines = [f"Good. {procedure.title} is closed."]
-    if not _CLEARED.search(said):
+    if not _CLEARED.search(bare(text)):
         lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
     lines.append("If it comes back, tell me at once.")
     if rest:

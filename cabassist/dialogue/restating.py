@@ -46,6 +46,13 @@ _FEWER = Lazy(r"\b(?:fewer|less)\b")
 """Tells by how much an amount changes, not what it comes to."""
 
 
+_BROUGHT = Lazy(
+    r"^(?:(?:ok|okay|so|and|but|oh|well|hm+|right|now|then) )*(?:what )?(?:if|when|say|suppose|supposing) (?:(?:the|this|that|my|our|all the|all this|a) )?(?:(?!how\b)[a-z'-]+ ){1,3}?(?:slows?|drops?|cuts?|knocks?|brings?|takes?|gets?|holds?|keeps?|pushes?|pulls?|drags?|limits?|sends?)"
+    r" (?:us|it|me|that|things|her|him|them|everybody|everyone|the (?:mileage|speed|rate|average|flow|pressure|economy))(?: (?:all the way|right|way))?(?: (?:down|back|up))? (?:to|at) (?:about |only |around |just )?(?=[a-z0-9.-]+(?: [a-z0-9.-]+){0,4}$)"
+)
+"""Supposes that something brings the amount to another one: "and if the pass slows us to forty"."""
+
+
 class Restated(NamedTuple):
     """The question with the new amount in it, or the words of the amounts it could replace."""
 
@@ -64,6 +71,7 @@ def restated(
         only_by_unit: whether the new amount must have a unit, since it may be the correction of a reading.
         used: whether the last answer was worked out from an amount; of several that fit, only these are changed.
     """
+    text = _BROUGHT.sub("and at ", plain(text)) if _BROUGHT.match(plain(text)) else text
     asked = _ASKS_IF.match(plain(text)) or when_so(plain(text))
     said = f"what if {asked['change']}" if asked is not None else _without_remark(text)
     instead = _in_place_of(before, said)

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.reading_types import Reading
+
+if TYPE_CHECKING:
+    from cabassist.language.calculation_types import Amount
 
 _DUE = Lazy(
     r"\b(?:due|service|change|check|comes up|next one)\b.*?\b(?:at|by|every) (?:.+?) (?:how (?:many|long|far)|what's left|when)\b"
@@ -19,20 +23,30 @@ _TILL = Lazy(
     r" (?:till|until|til|to|before|from|short of|off)(?: (?:it|she|he|that|this|the meter|the generator|the odometer|the clock|we|i)(?:'s| is)?(?: (?:hits?|reach\w*|gets? to|turns?(?: over)?|shows?|reads?|says?|at|over|past|passes))?| (?:hitting|reaching|reading))? (?:the )?[\w.,]+(?: [\w.,]+){0,4}$"
 )
 """ "How many till a thousand"."""
+_PAST = re.compile(r"\b(?:did|was|were|done|finished|took|been)\b")
 _METERS = {"generator_hours": ("h", re.compile(r"\b(?:hours?|hrs?)\b")), "odometer": ("mi", re.compile(r"\bmiles?\b"))}
+
+
+def asks_until_due(said: str) -> bool:
+    """Whether it is asked how far a meter is from a mark, which is no reading of it: "oil change at 1200, how long have I got"."""
+    return _DUE.search(said) is not None and _PAST.search(said) is None
 
 
 def until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
     """ "Service is due at five hundred, how many hours is that": what the meter has to go, by its reading that stands."""
     till = _TILL.match(said) is not None
-    if not (till or _DUE.search(said)):
+    if not (till or asks_until_due(said)):
         return None
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.working import Worked
 
-    amounts = [one for one in read_question(text).amounts if one.unit in ("n", "h", "mi") and not one.per]
+    amounts = [
+        _as_figure(one)
+        for one in read_question(text).amounts
+        if one.unit in ("n", "h", "mi", "clock") and not one.per and not one.tomorrow
+    ]
     meter = _meter(state, said, till)
     if len(amounts) != 1 or meter is None or meter.value is None:
         return None
@@ -49,10 +63,16 @@ def until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) 
     return outcome._replace(reply=replace(outcome.reply, say=say, show=(say, *outcome.reply.show[1:])))
 
 
+def _as_figure(amount: Amount) -> Amount:
+    """A figure of a meter that was read as a time of day: 1250 is no ten to one here."""
+    hours, rest = divmod(amount.value, 1)
+    return amount._replace(value=100 * hours + round(rest * 60), unit="n") if amount.unit == "clock" else amount
+
+
 def _meter(state: State, said: str, till: bool) -> Reading | None:
     """The reading of the meter that is named by its unit or, where only "until" a number is asked, was told last."""
     named = [name for name, (_, words) in _METERS.items() if words.search(said)]
-    if not named and till and len(state.told) == 1 and state.last is not None and state.last.kind in _AFTER:
+    if not named and len(state.told) == 1 and state.last is not None and state.last.kind in _AFTER:
         named = [state.told[0].what]
     if len(named) != 1 or named[0] not in _METERS:
         return None

@@ -84,7 +84,7 @@ def _ended(state: State, that: str, mind: Mind) -> Outcome:
 
 
 _ALL = Lazy(
-    r"^(?:(?:ok|okay|right|just|please|now|no|forget it|i said|let's|can you|can we) )*(?:(?:stop|cancel|quit|leave|drop|close|end|abort|forget|scrap|kill|exit|clear|ditch|dump) (?:out of )?(?:it all|all of (?:it|that|this|them|those)|everything|the (?:whole )?lot|all (?:of )?(?:(?:the|these|those|my|our|open) )*(?:walks?|procedures?|lists?|steps|checklists?)|all (?:that|this|those|these)|all|every (?:walk|procedure|list|one)|the whole (?:thing|lot|stack|pile))"
+    r"^(?:(?:ok|okay|right|just|please|now|no|forget it|i said|let's|can you|can we) )*(?:(?:stop|cancel|quit|leave|drop|close|end|abort|forget|never ?mind|scrap|kill|exit|clear|ditch|dump) (?:out of )?(?:about )?(?:it all|(?:them|these|those) all|all of (?:it|that|this|them|those|these)|(?:them |these |those )?both(?: of (?:them|those|these))?|everything|the (?:whole )?lot|all (?:of )?(?:(?:the|these|those|my|our|open) )*(?:walks?|procedures?|lists?|steps|checklists?)|all (?:that|this|those|these)|all|every (?:walk|procedure|list|one)|the whole (?:thing|lot|stack|pile))"
     r"|(?:i'm |we're )?(?:done|finished|through) with (?:all of (?:it|that|this|them)|everything|the (?:whole )?lot)|get me out of (?:everything|all (?:of )?(?:this|that|it)))(?: (?:now|please|then|at once|that's open|open|for now))*$"
 )
 
@@ -227,6 +227,12 @@ _PUT_OFF = Lazy(
 _NEVER_MIND = Lazy(
     r"^(?:(?:nah|no|nope|ok|okay|oh|ah|actually|well|right|sorry|wait|yeah|so)[, ]+)*(?:never ?mind|forget (?:it|about it))(?: (?:it|that|about (?:it|that)))?(?P<cut>[,.;:!-]+ ?| )(?:(?:then|actually|because|cause|since|so|and|but) )*(?P<why>.+)$"
 )
+_STOPS_AS_DONE = Lazy(
+    r"^(?:(?:nah|no|nope|ok|okay|oh|ah|actually|well|right|sorry|wait|yeah|so|hey|hang on|hold on)[, ]+)*(?:stop|quit|cancel|end|drop|scrap|abort|leave|forget)(?: (?:it|this|that|here|there|this one|that one|the (?:list|walk|procedure|whole thing)))?[,.;:!-]+ ?(?:(?:because|cause|since|turns out|apparently|i see) )*"
+    r"(?P<why>(?:no need[,.;]? ?)?(?:[\w']+ ){0,4}?(?:[\w']+(?:'s|'ve)?|has|have|had|was|were|got|been) ?(?:already |just |all )*(?:did|done|doing|finished|checked|handled|fixed|sorted|seen to|taken care of|took care of|looked after|dealt with) ?(?:it|them|that|this|those|the (?:whole )?lot|all of (?:it|them|that))?(?: (?:already|earlier|before|yesterday|last night|this morning|today|for (?:me|us)|by (?:the )?[\w']+(?: [\w']+)?|(?:at|in) the (?:shop|yard|depot|garage|hotel)))*|no need(?: (?:for (?:it|that|this)|to do (?:it|this|that)|any ?more|after all|now|today|tonight))*)$"
+)
+"""The walk ended because somebody has done its work: "stop, the other driver already did it"."""
+_BY_WHEN = Lazy(r"\bno need\b|\bdone\b|\blast night\b")
 _SETTLED = Lazy(
     r"^(?:i|i'm|i've|i'll|we|we're|we've|we'll|it|it's|its|that|that's|he|he's|she|she's|they|they're|they've|someone|somebody|someone's|somebody's|turns out|everyone's|everything's|there's|all)\b"
 )
@@ -251,6 +257,8 @@ def given_up(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     if (off := _PUT_OFF.match(plain(text))) is not None and not tells(_TIMES.sub(" ", off["why"])):
         return _left(state, mind, now)
     lower = " ".join(text.lower().replace("\u2019", "'").split()).rstrip(" .!")
+    if (done := _STOPS_AS_DONE.match(lower)) is not None and not tells(_BY_WHEN.sub(" ", done["why"])):
+        return _left(state, mind, now)
     found = _NEVER_MIND.match(lower)
     if found is None:
         return None
@@ -264,6 +272,23 @@ def given_up(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     if ranking.wish >= _LIKE_WISH or ranking.hazard >= _LIKE_WISH:
         return None
     return _left(state, mind, now)
+
+
+_WORKED = Lazy(
+    r"^(?:(?:ok|okay|right|well|and|so|there|good|great|ha|hey|yes|yeah|oh|phew|finally|alright) )*(?:(?:i |we )?got (?:it|that|them|the \w+(?: \w+)?) (?:loose|free|out|unstuck|open|working|going|running|lit|back in|sorted)"
+    r"|(?:it|that|they|the \w+(?: \w+)?)(?:'s|'re| is| are| has| just| finally)* (?:(?:popped|came|come|pulled|slid|worked|broke|sprang|wiggled|let|wriggled|snapped|jumped) (?:itself |right |back |all )*(?:loose|free|out|open|in|unstuck|go)|(?:unstuck|free|freed|loose|working|lit|running|mended|fixed|sorted|works|runs)))"
+    r"(?: (?:now|again|finally|by itself|on its own|at last|all right|fine|already))*"
+    r"[,.;! ]+(?:(?:so|and|then|ok|okay|we can|you can|let's|i'll|just|please) )*(?:quit|stop|stop (?:it|this|here|there)|end (?:it|this)|cancel(?: (?:it|this))?|close (?:it|this)|drop (?:it|this)|never ?mind|forget (?:it|this)|leave (?:it|this)|we're done|i'm done|done here)(?: (?:now|here|then|please|the rest|this|the list))*$"
+)
+""" "It popped loose, quit": what was wrong is over, and the walk with it."""
+
+
+def mended(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The walk in hand left because what it was for is done; a walk through a danger is not left by that. None for anything else."""
+    walk, said = state.walk, text.lower().replace("\u2019", "'").strip(" .!")
+    if walk is None or walk.topic in mind.knowledge.hazards or not _WORKED.match(said):
+        return None
+    return None if mind.hazards.find(text) is not None or mind.wishes.find(text) else _left(state, mind, now)
 
 
 THAT_IS_ALL = Lazy(

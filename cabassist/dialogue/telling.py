@@ -203,6 +203,24 @@ def _joined(reply: Reply, moved: Outcome, events: tuple[EventDraft, ...]) -> Out
     return Outcome(moved.state, joined, (*events, *moved.events))
 
 
+_NOTE_IT = Lazy(
+    r"[,.; ]+(?:(?:so|and|please|can you|could you|you can|just) )*(?:jot|note|write|put|log|take|mark|get|record|enter)(?: (?:it|that|this))?(?: (?:down|in|up))?(?: (?:the|in the|in your) (?:log|book|record))?(?: (?:please|for (?:me|him|her|them|us|later)|would you|will you))*$"
+)
+_NOTE_THE = Lazy(
+    r"^(?:(?:ok|okay|please|can you|could you|and|also|then|so) )*(?:jot(?: down)?|note(?: down)?|write down|put down|log|record|enter|mark(?: down)?|take down)(?: that)? (?=(?:the |my |our )?[a-z])"
+)
+_NOTED_WORDS = 9
+
+
+def to_be_noted(text: str, mind: Mind) -> bool:
+    """Whether a reading is told in few words with the wish to note it, and no fault: "meter shows 1142 hours, jot it down"."""
+    from cabassist.record.defect_words import told_trouble
+
+    said = " ".join(text.lower().split()).rstrip(" .!")
+    rest = _NOTE_THE.sub("", _NOTE_IT.sub("", said))
+    return rest != said and len(rest.split()) <= _NOTED_WORDS and not told_trouble(rest, mind.defect_words)
+
+
 def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     """Take the last change back, and say what stands now."""
     if not state.undo:
@@ -306,7 +324,7 @@ _NOTED = Lazy(
 )
 """Asks whether what was told has been noted."""
 _RECALL_OPENS = Lazy(
-    r"\b(?:what(?:'ve| have| did| was)|what (?:temperature|level|number|reading|pressure|voltage|mileage)|last|tell me|read (?:me |us )?back|what's|what is)\b"
+    r"\b(?:what(?:'ve| have| did| was)|what (?:temperature|level|number|reading|pressure|voltage|mileage)|how (?:cold|warm|hot|full|empty|high|low|much|many)|last|tell me|read (?:me |us )?back|what's|what is)\b"
 )
 _STANDS = Lazy(
     r"^(?:(?:so|ok|okay|and|now|hey|remind me|tell me|hang on|hold on|hold up|wait|by the way|real quick|quick) )*(?:how(?:'s| is| are|s)? (?:the |our |my )?(?P<a>.+?) (?:looking|doing|holding up|standing|getting on|coming along)"
@@ -354,6 +372,17 @@ def recalled(plain_text: str) -> str | None:
     return named_in(plain_text)
 
 
+def which_named(text: str, mind: Mind) -> str | None:
+    """The cylinder or tire that a plain text names: "the inside one", "left front"; None where it names none."""
+    from cabassist.language import putting_right
+
+    others = ("inside", "outside", "spare") if named_in(text) == "propane" else ()
+    role = next((word for word in others if re.search(rf"\b{word}\b", text)), None)
+    if role is not None or named_in(text) != "tire_pressure":
+        return role
+    return putting_right.tire_named(text, mind.coach, mind.vocabulary)
+
+
 def named_in(text: str) -> str | None:
     """The first kind of reading that a plain text names, or None."""
     return next((what for what, pattern in _NAMES.items() if re.search(pattern, text)), None)
@@ -365,12 +394,14 @@ READ_BACK = " Said "
 
 def read_back(what: str | None, state: State, mind: Mind, now: datetime, which: str | None = None) -> Outcome:
     """The latest readings that stand, with their age; of one kind, of one of that kind, or of all."""
+    if what == "tire_pressure" and not any(one.reading.which == which for one in state.stored):
+        which = None  # "the left one" may be any of three
     newest: dict[tuple[str, str | None], Stored] = {}
     for stored in state.stored:
         if what is None or (stored.reading.what == what and which in (None, stored.reading.which)):
             newest[(stored.reading.what, stored.reading.which)] = stored
     if not newest:
-        name = (what or "").replace("_", " ")
+        name = " ".join(part for part in (which, (what or "").replace("_", " ")) if part)
         return walking.control(
             state,
             f"No {name} reading stands. Tell me one, or ask how to check it." if what else "No readings stand yet.",

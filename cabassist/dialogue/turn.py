@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     act_by,
+    all_well,
     asides,
     building,
     changing,
@@ -23,7 +24,10 @@ from cabassist.dialogue import (
     correcting,
     danger_first,
     deciding,
+    defect_undone,
     defects,
+    denied,
+    differences,
     duty,
     first_aid,
     following,
@@ -37,9 +41,11 @@ from cabassist.dialogue import (
     multiplied,
     obeying,
     odours,
+    of_bleach,
     of_last,
     of_number,
     on_record,
+    once_more,
     outlook,
     pages_named,
     phrases,
@@ -52,6 +58,8 @@ from cabassist.dialogue import (
     returning,
     rolling,
     second_thoughts,
+    shifting,
+    spent_by,
     staying,
     stopping,
     supposing,
@@ -126,7 +134,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
-    if following.unplaced(state, text, outcome):
+    if following.unplaced(state, text, outcome) or (outcome.reply.kind in _NO_NUMBER and _varies_asked(state, text)):
         outcome = following.which_number(state, mind)
     if cut:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
@@ -158,18 +166,17 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    if (airing := odours.told(state, text, mind, now)) is not None:
-        return airing
-    text = reminders.what_is_due(state, text)
+    if (early := odours.told(state, text, mind, now) or denied.told(state, text, mind, now)) is not None:
+        return early
+    text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
     if sign is None and steer is None and (summed := _plain_sum(state, text, mind, now)) is not None:
         return summed
     sign = urgent.weighed(sign, text, judged, state, mind)
-    if sign is None and (hurt := first_aid.told(state, text, judged, mind)) is not None:
-        return hurt
-    if sign is None and (other := urgent.told(state, text, judged, mind)) is not None:
+    hurt = first_aid.told(state, text, judged, mind) if sign is None else None
+    if sign is None and (other := hurt or urgent.told(state, text, judged, mind)) is not None:
         return other
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
@@ -183,9 +190,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if sign is None and (plainly := coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
-        reckoned = reckoning.reckoned(state, text, heard, ranking, mind, now)
-        if reckoned is not None:
-            return reckoned
+        if (only := reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
+            return only
     if decision.verdict == "hazard":
         if (kept := defects.kept_in_danger(state, decision.topics[0], text, mind, now)) is not None:
             return kept
@@ -194,7 +200,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     wished = decision.verdict == "refuse" and bool(mind.wishes.find(text))
     if sign is None:
         turned = (
-            of_number.asked(state, text, ranking, mind, now)
+            once_more.asked(state, text, ranking, mind, now)
+            or differences.asked(state, text, ranking, mind, now)
+            or of_number.asked(state, text, ranking, mind, now)
             or held.asked(state, text, ranking, mind, now)
             or converting.in_unit(state, text, ranking, mind, now)
             or converting.in_ours(state, text, mind)
@@ -209,8 +217,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if expected is not None:
             return expected
     plain_words = sign is None and decision.verdict != "refuse" and not (heard.readings or heard.withdrawn)
-    if plain_words and (free := obeying.in_free_words(state, text, ranking, mind, now)) is not None:
-        return free
+    if plain_words:
+        free = all_well.told(state, text, mind, now) or obeying.in_free_words(state, text, ranking, mind, now)
+        if free is not None:
+            return free
     if sign is None and not wished and (meant := following.meant(state, text, ranking, mind, now)) is not None:
         return meant
     doubtful = decision.verdict == "refuse" or bool(heard.refused)
@@ -229,10 +239,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             again = going_on.gone_on(state, text, ranking, mind, now)
         if again is not None:
             return again
-    if sign is None and not wished and following.AMOUNT.search(bare(text)):
+    if sign is None and not wished and following.AMOUNT.search(bare(text)) and not defects.keeps_fault(text, mind):
         rated = reckoning.at_rate(state, text, heard, ranking, mind, now)
-        reckoned = rated or reckoning.reckoned(state, text, heard, ranking, mind, now)
-        if reckoned is not None:
+        if (reckoned := rated or reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
             return reckoned
     if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
         return _told(state, telling.with_weather(heard, text, mind), text, mind, now)
@@ -288,7 +297,8 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
 def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
-        stopping.at_stop(state, text, steer, mind, now)
+        defect_undone.told(state, text, mind, now)
+        or stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
         or second_thoughts.left_for(state, text, mind, now)
         or second_thoughts.place_asked(state, text, mind, now)
@@ -297,6 +307,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.all_left(state, text, mind, now)
         or stopping.out_told(state, text, mind, now)
         or stopping.given_up(state, text, mind, now)
+        or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
@@ -313,6 +324,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or obeying.called(state, text, mind, now)
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
+        or shifting.told(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
         or asides.asked(state, text, mind, now)
@@ -328,7 +340,7 @@ def _ongoing(
     state: State, text: str, sign: str | None, decision: Decision, mind: Mind, now: datetime
 ) -> Outcome | None:
     """A danger that is over or goes on, and a matter in between that is settled."""
-    parted = framing.parted(text) if sign is None else None
+    parted = (framing.parted(text) or framing.to_log(text)) if sign is None else None
     over = progress.over_told(state, parted[0], mind, now) if parted is not None else None
     if parted is not None and over is not None:
         return _then(over, parted[1], mind, now)
@@ -380,7 +392,7 @@ def _asked(
     """The answer to what is no mere report: a level asked back, a defect, an outlook, a calculation, a question."""
     asked = telling.asked_level(plain(text), state.last) if sign is None else None
     if asked is not None:
-        return telling.read_back(asked, state, mind, now)
+        return telling.read_back(asked, state, mind, now, telling.which_named(plain(text), mind))
     if sign is None and (decision.verdict != "refuse" or defects.only_asks_record(text, mind)):
         logged = defects.logged(state, text, ranking, decision, mind, now)
         if logged is not None:
@@ -414,7 +426,7 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
     if (off := reminders.named_off(state, text, mind, now)) is not None:
         return off
     if state.stored and (level := telling.recalled(plain(text))) is not None:
-        return telling.read_back(level, state, mind, now)
+        return telling.read_back(level, state, mind, now, telling.which_named(plain(text), mind))
     named = (
         defects.taken_off(state, text, mind, now)
         or grade_asked.asked(state, text)
@@ -464,14 +476,19 @@ _ADDS = re.compile(r"\b(?:more|extra|on top|together|combined|altogether|in tota
 """Ends what is added to a level or adds levels up, and tells none."""
 _THOSE_TWO = re.compile(r"\b(swap|switch|flip|reverse)( those| these| them| the) two\b", re.IGNORECASE)
 """The two readings just told; no amount."""
+_WHEN_SEEN = Lazy(
+    r"(?<=\w)(?<!\bhow)(?<!\bwhat),? (?:when|as) (?:i|we) (?:first |just |last )?(?:opened|started|began|checked|looked at|looked|lifted|pulled)(?: (?:it|up|up to it|the (?:lid|cap|valve|door|bay|hatch|job|dump|fill)))?$",
+    re.IGNORECASE,
+)
+"""When a level was seen; the thing opened is no part of it."""
 _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 
 
 def _heard(text: str, state: State, mind: Mind) -> Heard:
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
-    text = _THOSE_TWO.sub(r"\1\2", text)
+    text = _WHEN_SEEN.sub("", _THOSE_TWO.sub(r"\1\2", text))
     if state.told:
-        text = correcting.without_reason(text)
+        text = correcting.without_reason(correcting.without_sizes(text))
     metered = _METER.search(text) if state.walk is not None and state.walk.topic == "carbon-monoxide-alarm" else None
     if metered is not None and (measured := mind.readings_in(f"co meter says {metered['told']}")).readings:
         return measured
@@ -480,10 +497,17 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
         _HOW_MANY.search(asked) or (not state.told and following.ASKS.match(asked))
     ):
         return Heard()
+    if state.told and spent_by.asks_until_due(asked):
+        return Heard()  # the mark of a service is no reading of the meter
+    if _BARE_AND.match(plain(text)) and state.told and state.last is not None and state.last.kind in _ELSEWHERE:
+        return Heard()  # "and forty", after anything else than a reading, puts none right
     if state.worked is not None and _KEPT_BACK.search(asked):
         return Heard()  # what is to be left is no level now
+    if state.last is not None and state.last.kind == "calculation" and differences.OTHER_UNIT.match(asked):
+        return Heard()  # "in gallons" gives the level that was told no other unit
     summed = state.worked is not None and state.last is not None and state.last.kind == "calculation"
-    goes_on = (_GOES_ON.search(plain(text)) if summed else None) or (state.told and _ADDS.search(plain(text)))
+    varied = summed or _varies_asked(state, text)
+    goes_on = (_GOES_ON.search(plain(text)) if varied else None) or (state.told and _ADDS.search(plain(text)))
     if (goes_on or (summed and supposing.when_so(plain(text)))) and telling.named_in(plain(text)) is None:
         return Heard()  # "and a hundred and ten", "with forty gallons more", "sixty percent if it's windy" is no level
     of_other = _SAME_FOR.match(asked)
@@ -511,6 +535,23 @@ def _heard(text: str, state: State, mind: Mind) -> Heard:
     return heard
 
 
+_NO_NUMBER = ("step", "procedure", "unknown")
+
+
+def _varies_asked(state: State, text: str) -> bool:
+    """Whether a text varies a sum that could not be told as it was put: "and at twenty below"."""
+    last, said = state.last, bare(text)
+    asked = last is not None and last.kind == "clarify" and not last.options
+    if not asked or state.pending is not None or state.asking is not None:
+        return False
+    varies = following.VARIES.match(plain(text)) is not None and following.AMOUNT.search(said) is not None
+    return varies and following.AMOUNT.search(bare(state.question)) is not None
+
+
+_BARE_AND = Lazy(
+    r"^(?:(?:so|ok|okay|then) )*(?:and|or|plus|with)(?: (?:for|at|with|if|it's))*(?: (?:a|an|the|\d[\d.]*|[a-z]+ty|[a-z]+teen|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|hundred|and|half|quarters?|thirds?|point)){1,5}$"
+)
+_ELSEWHERE = ("procedure", "step", "clarify", "unknown", "calculation", "refuse")
 _HEADS_SUPPOSED = Lazy(r"^(?:(?:and|but|so|or|ok|okay|then|now) )*(?:if|with|for|at)\b")
 _SAME_FOR = re.compile(
     r"^(?:(?:and|so|ok|okay|now) )*(?:the )?same (?:for|with|thing for|thing with) (?:the )?(?P<told>.+)$"
@@ -555,8 +596,8 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     if heard.withdrawn or heard.refused:
         return True
     states = not following.ASKS.match(bare(text)) and "?" not in text
-    if states and len(text.split()) <= STATEMENT_WORDS:
-        return True  # "waste is empty" holds nothing beside the reading
+    if states and (len(text.split()) <= STATEMENT_WORDS or telling.to_be_noted(text, mind)):
+        return True  # "waste is empty" holds nothing beside the reading, "meter shows 1142, jot it down" asks for no defect
     if states and _seen_to(heard) and _STATES_LEVEL.match(bare(text)):
         return True  # nobody who has dumped asks how to
     if (

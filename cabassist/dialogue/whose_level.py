@@ -190,7 +190,9 @@ def vaguely(state: State, text: str, mind: Mind) -> Outcome | None:
 
 def long_past(state: State, text: str) -> Outcome | None:
     """A level that was once, which is no reading and asks for nothing: "the waste used to be half"; else None."""
-    if not _USED_TO_BE.match(bare(text)) or text.rstrip().endswith("?"):
+    said = bare(text)
+    once = _ONCE.match(said) if state.pending is None else None
+    if text.rstrip().endswith("?") or not (_USED_TO_BE.match(said) or (once and AMOUNT.search(once["level"]))):
         return None
     return walking.control(state, "That is past: nothing is written down. Say what it is now.")
 
@@ -209,6 +211,12 @@ _HOW = "What is the"
 _USED_TO_BE = Lazy(
     r"^(?:[a-z]+ ){0,4}used to (?:be|read|show|sit|stand)(?: (?:at|about|around|nearly|over|under|a|an|one|two|three|five|seven)){0,3} (?:half|full|empty|thirds?|quarters?|fourths?|eighths?|[\d.]+|\w+ty(?: \w+)?)(?: (?:full|percent|gallons|pounds|degrees|volts|of (?:a|the) tank)){0,2}$"
 )
+_WHEN = r"(?:yesterday|last (?:night|week|time|trip|month)|the (?:day|night) before(?: (?:yesterday|last))?|(?:this morning|earlier today|a (?:day|week|while) ago|(?:two|three|four|five|a few|a couple of|several) (?:hours|days|nights) ago|two days back))(?: (?:at|around|about|by) (?:this|the same|about this) time| (?:morning|evening|afternoon|night))?"
+_WAS = r"(?:(?:the |our |my )?[a-z]+(?: [a-z]+){0,2}?) (?:was|were|read|showed|stood|had been)(?: (?:at|about|around|showing|reading|sitting at))*"
+_ONCE = Lazy(
+    rf"^(?:(?:and|so|but|oh|well|ok|okay|by the way|funny|hm+) )*(?:{_WHEN}(?: at this time)? {_WAS} |{_WAS} (?=.* {_WHEN}$))(?P<level>[a-z0-9.%]+(?: (?!now\b|today\b|but\b|and\b(?! a )|so\b)[a-z0-9.%]+){{0,5}}?)(?: {_WHEN})?$"
+)
+"""What a level was at another time."""
 _LOW = Lazy(
     r"^(?:(?:the |our |my |it's |its )*(?P<a>(?:fresh|drinking|clean|waste|black|grey|gray|holding|propane|gas|lp|lpg|diesel|fuel|water)(?: (?:water|tank|cylinder|cylinders|bottle|bottles|level|gauge)){0,2})(?:'s| is| are|'re)?(?: (?:getting|running|pretty|quite|very|really|a bit|kinda|down|looking|on the)){0,3} (?:low|high|down|low side)"
     r"|(?:we're|we are|i'm|i am|we)?(?: ?(?:getting|running|run|pretty|quite|very|a bit|kinda)){0,3} ?(?:low|short) (?:on|of) (?:the )?(?P<b>[a-z]+(?: (?:water|tank|cylinder|bottle))?))(?: (?:now|again|already|here|back there|too))*$"

@@ -240,7 +240,7 @@ def split_rest(first_h: float, second_h: float) -> Estimate:
     """
     first, second = _hours(first_h, "the first period"), _hours(second_h, "the second period")
     total, least = first + second, min(first, second)
-    why = ""
+    why, lacks = "", max(SPLIT_LEAST_H - least, SPLIT_SUM_H - total, 0.0)
     if least < SPLIT_LEAST_H - HAIR:
         why = f"{shown(least)} hours is under 2."
     elif total < SPLIT_SUM_H - HAIR:
@@ -258,6 +258,9 @@ def split_rest(first_h: float, second_h: float) -> Estimate:
             HELPER,
         ),
         source=SPLIT_SOURCE,
+        also=(figure("too short by", 60 * lacks, "min"), figure("the shorter at least", SPLIT_LEAST_H, "h"))
+        if why
+        else (),
         verdict=f"{f'Not valid: {why}' if why else 'Valid.'} Check with the carrier that the bunk counts. {HELPER}",
     )
 

@@ -83,9 +83,8 @@ def amounts_among(words: list[Word], texts: list[str]) -> list[Amount]:
             i += 1
             continue
         made = _in_dollars(made, texts)
-        beside = (
-            made.unit == "n" and not made.per and texts[made.end : made.end + 1] and texts[made.end] in _OTHER_THINGS
-        )
+        thing = made.end + (texts[made.end : made.end + 1] != [] and texts[made.end] in _LOOKS)
+        beside = made.unit == "n" and not made.per and texts[thing : thing + 1] and texts[thing] in _OTHER_THINGS
         if beside and not _stops_of_a_length(made, texts):
             i = made.end  # "2 buses ahead of me", "40 pages": nothing that a sum is about
             continue
@@ -104,7 +103,11 @@ _OTHER_THINGS = frozenset(
     "bus buses stop stops game games room rooms page pages bucks dollars cities towns seats teams rinks cars trucks hotels periods goals goalies coffees pizzas sandwiches wins losses"
     " states arenas schools doors windows lanes songs movies tickets".split()
 )
+_LOOKS = frozenset("blue red white black green yellow grey gray silver old new big little".split())
+"""Between a number and a thing of which no sum is: "two blue trucks"."""
 _DOLLARS = frozenset({"dollars", "dollar", "bucks"})
+_A_DOLLAR = 100.0
+"""Cents in one."""
 _LASTS = frozenset({"of", "at", "@", "x", "lasting", "averaging"})
 _CLOCKED = frozenset("minute minutes min mins hour hours hr hrs".split())
 _STRAIGHT = frozenset("full solid straight whole clear good long consecutive".split())
@@ -114,6 +117,20 @@ _STRAIGHT = frozenset("full solid straight whole clear good long consecutive".sp
 def _in_dollars(amount: Amount, texts: list[str]) -> Amount:
     """ "3 dollars a gallon" as "$3 a gallon": the word for the money belongs to the price."""
     bare = amount.unit == "n" and not amount.per and not amount.each
+    if bare and texts[amount.end : amount.end + 1] and texts[amount.end] in _DOLLARS and amount.value % 1 == 0:
+        cents = number_at(texts, amount.end + 1) if amount.end + 1 < len(texts) else None
+        sold = texts[cents.end : cents.end + 2] if cents is not None else []
+        told = cents is not None and 0 < cents.value < _A_DOLLAR and cents.value % 1 == 0 and cents.kind != "fraction"
+        if (
+            cents is not None
+            and told
+            and len(sold) == 2
+            and sold[0] in ("a", "per", "the", "/")
+            and sold[1] in _SOLD_BY
+        ):
+            return amount._replace(
+                value=amount.value + cents.value / _A_DOLLAR, end=cents.end
+            )  # "four dollars twenty a gallon"
     priced = texts[amount.end + 1 : amount.end + 2] in (["a"], ["per"], ["/"]) and texts[amount.end] in _DOLLARS
     sold = texts[amount.end + 2 : amount.end + 3]
     return amount._replace(end=amount.end + 1) if bare and priced and sold and sold[0] in _SOLD_BY else amount
@@ -151,6 +168,9 @@ _COUNTED_OFF = frozenset(
 def _ordinal(texts: list[str], i: int) -> bool:
     """ "our third night out", "the fourth city": which one it is, no share of anything."""
     before = texts[i - 1] if i else ""
+    dated = texts[max(0, i - 2) : i] in (["on", "the"], ["since", "the"], ["by", "the"], ["until", "the"])
+    if texts[i] in _ORDINALS and dated and texts[i + 1 : i + 2] not in (["of"], ["part"]):
+        return True  # "on the ninth"
     counted = texts[i] in _ORDINALS and texts[i + 1 : i + 2] and texts[i + 1] in _COUNTED_OFF
     return bool(counted) and before not in ("a", "one") and number_at([before], 0) is None
 
@@ -228,10 +248,20 @@ def _first_of_two(texts: list[str], number: Number) -> Number:
     return number
 
 
+_ASKED_TWO = frozenset(
+    "readings numbers times mileages odometers temperatures pressures levels hours dates values figures".split()
+)
+
+
 def _known_already(texts: list[str], amount: Amount) -> bool:
     """ "Which of the two", "these two": things told before."""
     before, after = texts[max(0, amount.start - 2) : amount.start], texts[amount.end : amount.end + 1]
+    cells = texts[amount.end : amount.end + 1] == ["cells"] and before in (["of", "the"], ["in", "all"], ["of", "its"])
+    if cells or (texts[amount.end : amount.end + 1] == ["cells"] and before[-1:] == ["all"]):
+        return True  # "in every one of the six cells"
     few = texts[amount.start] in ("two", "three", "four") and amount.end == amount.start + 1
+    if few and before[-1:] in (["what"], ["which"]) and after and after[0] in _ASKED_TWO:
+        return True  # "between what two readings"
     return few and before in (["of", "the"], ["of", "these"], ["of", "those"]) and after in ([], [","], ["."], ["is"], ["will"], ["lasts"], ["goes"])  # fmt: skip
 
 
@@ -395,7 +425,12 @@ def _unit_at(words: list[Word], texts: list[str], i: int) -> tuple[int, str] | N
         and glued
         and (
             words[i].glued
-            or (texts[i - 1][-1:].isdigit() and after not in PER and after not in EACH and after not in _ARTICLE_WORDS)
+            or (
+                texts[i - 1][-1:].isdigit()
+                and after not in PER
+                and (after not in EACH or (after == "one" and texts[i - 2 : i - 1] in (["the"], ["that"])))
+                and after not in _ARTICLE_WORDS
+            )
         )
     ):
         return i + 1, "A"

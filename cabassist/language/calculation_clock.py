@@ -16,6 +16,13 @@ _DAYTIME = re.compile(
 )
 
 
+_OF_A_DAY = re.compile(
+    r"(?:on )?(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:(?P<am>morning)|(?P<pm>afternoon|evening|night))\b"
+)
+""" "half past five friday evening": the day stands between the hour and its half of the day."""
+_TIMED_BEFORE = frozenset({"at", "by", "until", "till", "since", "from", "before", "after", "around"})
+
+
 _DAYTIME_BEFORE = re.compile(
     r"(?:last (?:night|nite|evening)|yesterday (?:evening|afternoon)|tonight|this (?:evening|afternoon)"
     r"|(?P<am>this morning|yesterday morning|tomorrow morning)) at$"
@@ -168,7 +175,8 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
     told = None if match or degrees else _DAYTIME_BEFORE.search(" ".join(texts[max(0, i - 3) : i]))
     if told is not None and 1 <= hour < 13 and not (texts[end : end + 1] and _measures(texts[end])):
         return Amount(hour % 12 + (0 if told["am"] else 12), "clock", start=i, end=end)
-    if match is None and not written:
+    of_day = _OF_A_DAY.match(" ".join(texts[end + len(match[0].split()) if match else end :][:4]))
+    if match is None and not written and (of_day is None or not i or texts[i - 1] not in _TIMED_BEFORE):
         return None
     if (
         not written
@@ -184,6 +192,8 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
         and not written
     ):
         return None  # "it's going to five tonight" is a forecast
+    if match and not noon_said and not written and _in_hours(texts, i):
+        return None
     if match:
         end += len(match[0].split())
         known = bool(match["am"] or match["pm"])
@@ -191,9 +201,24 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
             hour += 12
         if match["am"] and hour >= 12:
             hour -= 12
+    if of_day is not None and not known:
+        known, hour = True, _in_half(hour, of_day)
     if hour >= 24:
         return None
     return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
+
+
+def _in_hours(texts: list[str], i: int) -> bool:
+    """Whether a number stands behind so many hours and tells their minutes: "six hours fifteen last night"."""
+    return i > 1 and texts[i - 1] in ("hours", "hour", "hrs", "hr") and number_at(texts[: i - 1], i - 2) is not None
+
+
+def _in_half(hour: float, day: re.Match[str]) -> float:
+    """An hour of the clock in the half of the day that stands behind its day."""
+    if day["am"]:
+        return hour % _HALF_DAY_H if hour < _HALF_DAY_H + 1 else hour
+    small = day["pm"] == "night" and (hour < 4 or hour >= _HALF_DAY_H)
+    return hour + _HALF_DAY_H if hour < _HALF_DAY_H and not small else hour
 
 
 _AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
@@ -243,4 +268,8 @@ def _past(texts: list[str], i: int, number: Number | None) -> Amount | None:
     end = hour.end + (len(match[0].split()) if match else 0)
     if match and match["pm"] and value < 12:
         value += 12
-    return Amount(value, "clock", start=i, end=end, pieces=() if match and (match["am"] or match["pm"]) else ("?",))
+    known = match is not None and bool(match["am"] or match["pm"])
+    of_day = None if known else _OF_A_DAY.match(" ".join(texts[end : end + 4]))
+    if of_day is not None:
+        known, value = True, _in_half(value, of_day)
+    return Amount(value, "clock", start=i, end=end, pieces=() if known else ("?",))

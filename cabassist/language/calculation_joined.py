@@ -201,10 +201,10 @@ def _thousands(last: Amount, amount: Amount, texts: list[str]) -> bool:
 
 
 _INCHES_END = frozenset(
-    ", . tall high wide long deep and is so overall do will can to on at of left now from when".split()
+    ", . tall high wide long deep and is so overall do will can to on at of left now from when with".split()
 )
 _MINUTES_END = frozenset(
-    ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off".split()
+    ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off last this yesterday tonight earlier".split()
 )
 
 
@@ -243,6 +243,10 @@ _SHARED_OUT = re.compile(
 )
 
 
+_APART = re.compile(r"(?:,|\band|\bplus|\bthen) (?:and )?(?:there(?: is| are)?|another|an extra|on top)\b")
+"""Behind these something else is told: "twice each, and there's another 12 gallons"."""
+
+
 def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amount:
     """ "each uses two gallons a day": the share is said before the amount."""
     if (
@@ -255,6 +259,7 @@ def _each_before(amount: Amount, texts: list[str], last: Amount | None) -> Amoun
     said = texts[max(last.end if last else 0, amount.start - 7) : amount.start]
     shared = last is not None and last.unit != "people" and said[:1] in (["each"], ["apiece"])
     before = " ".join(said[1:] if shared else said)  # "38 lb each plus 6 more"
+    before = _APART.split(before)[-1]
     if _SHARED_OUT.search(before) or (
         last and last.unit == "people" and re.fullmatch(r"(?:who )?each(?: \w+){0,2}", before)
     ):

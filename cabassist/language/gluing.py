@@ -23,6 +23,7 @@ _WHOLE = (
 ).split()
 _STEMS = frozenset("pre pri re ree un dis diss dys con conn kon cun com de sani gen ventil e em".split())
 """What begins a word and is none, so that the rest may be spelt by ear."""
+_AFTER_A_LETTER = frozenset("on and or the is was in at of to by for with from stamped stamp mark".split())
 _MOST_PIECES = 4
 _SHORTEST = 4
 _THIS = Lazy(r"\bthis (?=connect(?:ed|ing|s)?\b)")
@@ -76,6 +77,8 @@ def _at(words: list[str], at: int) -> tuple[str, int]:
             continue
         if whole := _by_spelling().get(_single(joined)):
             return whole + last[len(tail) :], count
+        if pieces[0].lower() == "e" and pieces[1].lower() in _AFTER_A_LETTER:
+            continue  # "stamped 03-22 E on the collar" is no "untie"
         if pieces[0].lower() in _STEMS and (whole := _by_ear().get(_sound(joined))):
             by_ear = (whole + last[len(tail) :], count)  # the fewest pieces: the next word is one of its own
     return by_ear if by_ear[1] else (words[at], 1)

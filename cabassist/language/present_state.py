@@ -24,7 +24,9 @@ PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*|holds|carries)$"
 """Words that tell of the present all the same when "just now" or "at present" stands by."""
 
 _WAS = re.compile(r"\b(?:was|were)\b")
-_ASIDE = re.compile(r"\b(?:by the way|btw|at noon|fyi|for what it is worth|in case you wondered)\b")
+_ASIDE = re.compile(
+    r"\b(?:by the way|btw|at noon|fyi|(?:coming|pulling|driving|rolling) in(?: here)?|on (?:arrival|the way in)|(?:as|when) (?:i|we) (?:came|pulled|rolled|drove) in|for what it is worth|in case you wondered)\b"
+)
 """Words that leave what was seen as good as new."""
 _LONG_PAST = re.compile(
     r"\b(?:used to|when|then|before|after|until|till|once|today|tonight|now|still|already|again|started|first|last|ago|morning|but|not|only|yet|so)\b|^(?:it|that|there)\b"

@@ -29,7 +29,9 @@ _LEAD = r"(?:(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|oh|u
 _TAKES_BACK = re.compile(
     rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back)(?: about)? (?P<what>.+)$"
 )
-_TAKES = re.compile(rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: (?P<why>.+))?$")
+_TAKES = re.compile(
+    rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: again)?(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
+)
 _OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")
 _PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross out", "void"})
 """Verbs that are said of entries only; "drop" and "clear" are said of things too."""
@@ -73,9 +75,11 @@ def taken_back(
         what, verb = found["what"].split(), found["verb"]
     else:
         return None
+    behind = {plain(text[comma.end() :]) for comma in re.finditer(r"[,;.] ", text)}
     for end in range(len(what), 0, -1):
         thing, why = " ".join(what[:end]), what[end:]
-        if why and why[0] not in _WHY and not _UNSEEN.match(" ".join(why)):
+        told_apart = " ".join(why) in behind and (verb in _PLAINLY or bool(_UNSEEN.search(" ".join(why))))
+        if why and why[0] not in _WHY and not told_apart and not _UNSEEN.match(" ".join(why)):
             continue
         if _LAST.match(thing):
             # "scratch that" alone is left to the command of that name
@@ -121,6 +125,13 @@ def named(
     return others, tuple(reading for reading in standing if _is_of(reading, subjects[0], coach))
 
 
+def tire_named(text: str, coach: Coach, vocabulary: Terms) -> str | None:
+    """The tire that a text names by its place, or None."""
+    subjects = find_subjects(Reader(mended(words_of(text), vocabulary), vocabulary))
+    places = [where for one in subjects if (where := tire(one, coach))]
+    return places[0] if len(places) == 1 else None
+
+
 def _is(reading: Reading, amount: Amount) -> bool:
     """Whether a reading has the value of an amount."""
     if reading.value is None or amount.number is None or (amount.unit and amount.unit != reading.unit):
@@ -141,6 +152,48 @@ def _is_of(reading: Reading, subject: Subject, coach: Coach) -> bool:
         where = set((tire(subject, coach) or "").split())
         return where <= set((reading.which or "").split())
     return reading.what == subject.what and (subject.which is None or subject.which == reading.which)
+
+
+_OF_NAMING = frozenset(
+    "the that that's this it it's its was is were be for of on from my our belongs belong to meant i really actually tank gauge gauges reading level number figure one in fact should have been after all no sorry".split()
+)
+"""Words that may stand beside the name of what an amount is of."""
+
+
+_ALIKE = (
+    frozenset({"fresh", "waste", "diesel", "def", "propane"}),
+    frozenset({"outside_temp", "inside_temp"}),
+    frozenset({"house_battery", "shore_voltage"}),
+)
+"""Readings that are taken for one another."""
+
+
+def renamed(said: str, told: Sequence[Reading], coach: Coach, vocabulary: Terms) -> Heard | None:
+    """The reading just told put down as one of something else: "forty was fresh", of a waste tank at forty; else None.
+
+    Args:
+        said: what the amount was of, and the amount itself where it is said again.
+        told: the reading that was told.
+        coach: the profile.
+        vocabulary: the words of readings on this coach.
+    """
+    if len(told) != 1 or told[0].value is None:
+        return None
+    reader = Reader(mended(words_of(said), vocabulary), vocabulary)
+    subjects = [one for one in find_subjects(reader) if one.what not in ("pair", "other", "tank", "elsewhere")]
+    amounts = find_amounts(reader)
+    named = {i for one in subjects for i in range(one.start, one.end)}
+    named |= {i for one in amounts for i in range(one.start, one.end)}
+    if len(subjects) != 1 or len(amounts) > 1 or any(not _is(told[0], one) for one in amounts):
+        return None
+    if any(word not in _OF_NAMING for i, word in enumerate(reader.texts) if i not in named and word.isalpha()):
+        return None
+    name = " ".join(reader.texts[subjects[0].start : subjects[0].end])
+    heard = hear(f"no that was {name}", coach, vocabulary, tuple(told))
+    other = [one for one in heard.readings if (one.what, one.which) != (told[0].what, told[0].which)]
+    same = len(heard.readings) == 1 and bool(other) and other[0].value == told[0].value
+    same = same and any({told[0].what, other[0].what} <= alike for alike in _ALIKE)
+    return replace(heard, readings=(replace(other[0], said=said),)) if same and heard.withdrawn else None
 
 
 _NOT = frozenset({"not", "instead", "rather"})

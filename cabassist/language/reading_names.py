@@ -69,6 +69,8 @@ def names_of(setting: Setting, subject: Subject, amount: Amount, last: Reading |
     if subject.what == "tank" and subject.both:
         return [(tank.name, None) for tank in setting.coach.tanks]
     if subject.what == "pair":
+        if last is not None and is_tank(last.what, setting.coach) and setting.reader.text(subject.start) == "all":
+            return []  # "all drained" is said of the one tank that is spoken of, and no level of the other
         return pair_of(last)
     name = name_of(setting, subject, amount, last)
     return None if name is None else _both(subject, name)

@@ -50,6 +50,7 @@ _MORE = re.compile(
 )
 """What follows "hang on" and is a question or a command of its own."""
 _HOLDS = frozenset({"pause", "repeat", "back", "stop"})
+_HELD_OR_ANEW = _HOLDS | {"start-over"}
 _REASON = re.compile(
     r"^(?:because|cause|cuz|since|as|i|i'm|i've|my|we|we're|someone|somebody|the (?:phone|door|kids?|boss|coach|driver|\w+ (?:was|were))|there's|it's (?:late|loud|noisy|dark|cold)|couldn't|didn't|was|got)\b"
 )
@@ -71,6 +72,10 @@ _BACK_TO = Lazy(
     r"^(?:(?:ok|okay|right|alright|so|and|now|well|yeah|good|great|anyway|then|let's|lets) )*(?:get |go )?back (?:to|onto|on with) (?:the|that|this|my|our) \w+$"
 )
 """Goes on with what it names, and asks nobody to wait: "right, back to the loading"."""
+_A_STOP = Lazy(
+    r"\b(?:truck|rest|bus|pit|fuel|gas|next|last|first|food|lunch|coffee|dinner|short|long|every|each|which|another|service|scheduled|unscheduled|overnight)$"
+)
+"""Before "stop" these make it a place."""
 _LEANS = re.compile(r"^(?:is|was|are|were|be|been|again|once|one|to|for|of|with|from|by)\b")
 _MINUTES = re.compile(r"\b(?:one|two|three|four|five|ten|\d{1,2}|half) (?=min|sec|mo)")
 _FIGURES = re.compile(r"\d")
@@ -158,7 +163,7 @@ class Steering:
         for at in range(2, min(len(words) - 1, LONGEST_REASON)):
             before, after = " ".join(words[:at]), " ".join(words[at:])
             verb = family(before) or (by_words(before) or ("",))[0]
-            if verb in _HOLDS and (verb == "pause" or _REASON.match(after)):
+            if verb in _HELD_OR_ANEW and (verb == "pause" or _REASON.match(after)):
                 return Steer(verb, sure=BY_WORDS)
             verb = family(after) or (by_words(after) or ("",))[0]
             if (
@@ -167,6 +172,7 @@ class Steering:
                 and not _MORE.match(f" {before}")
                 and not _GOES_ON.search(form[: len(before)])
                 and not _LEANS.match(after)
+                and not (after.startswith("stop") and _A_STOP.search(before))
             ):
                 return Steer(verb, sure=BY_WORDS)
         return None
@@ -187,9 +193,12 @@ class Steering:
         found = process.extractOne(form, self._exact.keys(), scorer=fuzz.ratio, score_cutoff=FUZZY_SCORE)
         if found is None or abs(len(found[0]) - len(form)) > 3:
             return None
+        if set(_THINGS.findall(form)) - set(found[0].split()):
+            return None  # "the waste one" is not "the last one" misheard
         return Steer(self._exact[found[0]], sure=found[1] / 100)
 
 
+_THINGS = re.compile(r"\b(?:waste|fresh|water|propane|gas|tank|heat|hose|tape|post|cord|bay|tire|lamp|light)\b")
 _COMMANDS = {"next": "next", "back": "back", "stop": "stop", "skip": "skip", "undo": "undo", "again": "repeat", "pause": "pause", "repeat": "repeat", "resume": "resume", "continue": "next", "cancel": "stop"}  # fmt: skip
 """Commands of one word, of which a slip of thumb or ear is still one."""
 _NEARLY = re.compile(r"^(?:nex[a-z]{0,3}|text(?:ed|s))$")

@@ -54,6 +54,10 @@ _SOUNDS = {
 """What recognisers write for a word of a command; only where all the other words are of commands too."""
 _WEIGHT = Lazy(r"\b(?:the|its|that|what|in|total|by|of) weight\b|\bweight of\b")
 """A weight that is asked about, and no "wait"."""
+_RATE = Lazy(
+    r"\b(?:at|with|of|by) [\w.]+(?: and a half)? (?:a|an|per|each|every) (?:minute|min|second|sec|hour|day|night|time|head)\b"
+)
+"""So much a minute, which belongs to a sum."""
 _OF_SOMETHING_ELSE = Lazy(
     r"\b(?:remind|wake|tell|call) me (?:in|at|when|if)\b|\b(?:it|that|this|they|something|somebody|someone) (?:just )?(?:won't|keeps?|stopped|started|can't|doesn't|didn't|isn't|wasn't|hasn't|couldn't|goes|came|comes|did it|does it|is going|will not|says)\b"
     r"|\b(?:how (?:do|can|could|should|would) (?:i|we|you)(?! know)|when|where (?:do|can|should) (?:i|we)|should (?:i|we)|(?:do|may|must) (?:i|we)|(?:is|are|was|were) (?:it|that|this|they|the|we|there)(?! (?:a lot|lots|much|many|any|nearly|almost|done|needed|your|a rule|the law|official|long))|does (?:it|that|this))\b"
@@ -115,7 +119,7 @@ def by_words(form: str) -> tuple[str, int | None] | None:
     """
     words = _ASIDE.sub(" ", _MISHEARD.sub("to", _IDIOMS.sub("go on", form))).replace("a gain", "again").split()
     words = [_SOUNDS.get(word, word) for word in words]
-    if not words or not 1 < len(form.split()) <= MAX_WORDS or _WEIGHT.search(form):
+    if not words or not 1 < len(form.split()) <= MAX_WORDS or _WEIGHT.search(form) or _RATE.search(form):
         return None
     numbers = [word for word in words if word not in _WORDS and _NUMBER.match(word)]
     if len(numbers) > 1 or any(word not in _WORDS and word not in numbers for word in words):

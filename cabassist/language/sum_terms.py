@@ -19,6 +19,7 @@ _REACH = 7
 """Words on each side that can tell what a term is for."""
 _BASE = {"volume": "gal", "mass": "lb", "time": "h", "length": "in", "energy": "BTU", "power": "BTU/h"}
 _FLOW = {"gpm": ("volume/time", 60.0), "gph": ("volume/time", 1.0), "L/min": ("volume/time", 60.0)}
+_OF_BATTERY = {"A": "current", "Ah": "charge"}
 OWN = frozenset({"people", "clock", "n", "ppm", "mg/L", "percent", "part", "F", "C", "temp"})
 COUNTED = frozenset({"furnace", "heater", "cylinder", "shower", "flush", "driver"})
 
@@ -100,10 +101,24 @@ def _spanned(tokens: list[str], amounts: list[Amount]) -> tuple[list[str], list[
         hours = hours_until(one, other)
         if hours is None:
             continue
+        hours += _further_days(tokens, first, last, one.value + hours)
         span = Amount(hours, "h", start=one.start, end=other.end)
         spanned = [*tokens[: first - 1], "for", "<h>", *tokens[last + 1 :]]
         return spanned, [*amounts[:k], span, *amounts[k + 2 :]]
     return tokens, amounts
+
+
+_DAY_H = 24.0
+_WEEKDAYS = {f"{name}day": place for place, name in enumerate("mon tues wednes thurs fri satur sun".split())}
+
+
+def _further_days(tokens: list[str], first: int, last: int, until: float) -> float:
+    """Hours of the whole days between two times whose days are named, beside what the clock tells: "noon tuesday to noon thursday"."""
+    named = [next((_WEEKDAYS[word] for word in (*tokens[at + 1 : at + 3], *tokens[at - 1 : at]) if word in _WEEKDAYS), None) for at in (first, last)]  # fmt: skip
+    if named[0] is None or named[1] is None:
+        return 0.0
+    days = (named[1] - named[0]) % 7
+    return 24.0 * (days - (until >= _DAY_H)) if days else 0.0  # past midnight, the next day is counted already
 
 
 def hours_until(start: Amount, end: Amount) -> float | None:
@@ -162,6 +177,8 @@ def _measured(amount: Amount, scale: str) -> tuple[str, float] | None:
         return kind, value * factor * (1.0 if unit != "L/min" else converted(1.0, "L", "gal"))
     if unit in OWN:
         kind, value = _own(unit, value, scale)
+    elif unit in _OF_BATTERY:
+        kind = _OF_BATTERY[unit]
     elif unit in COUNTED:
         kind = f"count {unit}"
     elif unit in FACTORS and FACTORS[unit][0] in _BASE:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import FACTORS, unit_phrases
 from cabassist.language.lazy import Lazy
+from cabassist.language.numbers import ONES, TEENS, TENS
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,7 @@ _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|persons|guys|boys|girls|lads|men|women|players|skaters|students|travell?ers|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b"
+    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|persons|guys|boys|girls|lads|men|women|players|skaters|students|travell?ers|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b|\b(?:max(?:imum)?|biggest|largest|most) (?:head ?count|crew|group|party|team)\b|\bhead ?count (?:max(?:imum)?|limit)\b"
 )
 _THINGS_EACH = Lazy(r"\b(?:showers?|flush\w*|uses|bags?|cases?|trunks?|loads?)\b")
 _CARRIED = Lazy(
@@ -115,6 +116,8 @@ def wanted(question: Question) -> Wanted | None:
     if counted is None and "/each>" in frame and not _THINGS_EACH.search(frame) and _CARRIED.search(frame):
         return Wanted("people", "people", "", judged, difference)
     if counted:
+        if "head" in counted[0] or counted[0].split()[-1] in ("crew", "group", "party", "team"):
+            return Wanted("people", "people", "", judged, difference)
         if " of " in counted[0] or counted[0].split()[-1] in ("get", "gets", "can", "could", "may"):
             return Wanted("times", "showers" if "shower" in frame else "times", "", judged, difference)
         return Wanted("people" if counted[0].rsplit(" ", 1)[-1] not in _TIMES else "times", counted[0].rsplit(" ", 1)[-1], "", judged, difference)  # fmt: skip
@@ -167,6 +170,10 @@ _TIMES = frozenset(
 )
 
 
+_COUNTED = frozenset({*ONES, *TEENS, *TENS, "couple", "few", "several"})
+"""Behind one of these a unit tells something: "been here two years"."""
+
+
 def bare_unit(question: Question) -> tuple[str, str]:
     """The unit that stands without a number, with "h", "day" or "min" when it is to be told in that time; "" when none does.
 
@@ -201,6 +208,7 @@ def bare_unit(question: Question) -> tuple[str, str]:
         if (
             unit not in _NOT_WANTED
             and not spans
+            and not (before in _COUNTED or before.isdigit())
             and (asked or (before not in _NO_WANT and after not in _THINGS - {"a"} and named))
         ):
             if not (counts < 3 and after == "a" and not rate):

@@ -39,17 +39,19 @@ _LOG = (
     r"|take (?:a note|this down)|jot(?: that| it| this)?(?: down)?|report|add|flag|mark (?:it |this |that )?down|enter|file|pencil in|register"
 )
 _WANTED = Lazy(
-    rf"^(?:please |can you |could you |would you |will you |would ya |i want to |i'd like to |i need to |let's |gotta |need to |y'all |mind )*(?:{_LOG}|logging)\b(?! (?:in|on|off)$| (?:says?|said|book|sheet|form|pole|reads?|entry shows)\b)"
+    rf"^(?:(?:fine|ok|okay|well|then|right|alright|so|and|yeah|yes|also) )*(?:please |can you |could you |would you |will you |would ya |i want to |i'd like to |i need to |let's |gotta |need to |y'all |mind )*(?:{_LOG}|logging)\b(?! (?:in|on|off)$| (?:says?|said|book|sheet|form|pole|reads?|entry shows)\b)"
 )
 """How a request to record something begins."""
 _HINTS = (
     "log", "lock", "not", "rec", "writ", "rite", "put", "make", "take", "jot", "report", "add", "flag", "mark", "enter", "file",
-    "pencil", "register", "defect", "fault",
+    "pencil", "register", "defect", "fault", "in there", "knows", "down",
 )  # fmt: skip
 """One of these stands in every request; to look for them first saves the patterns for most utterances."""
 _ENDING = Lazy(
     r"(?:[ ,]+(?:so |and |but |please )?(?:log (?:it|that|this)|note (?:it|that|this)(?: down)?|write (?:it|that|this) (?:down|up)|record (?:it|that)|jot (?:it|that) down|(?:put|get|mark|take) (?:it|that|this) down|put (?:it|that|this) (?:in|on)(?: the (?:log|book|list|sheet))?|add (?:it|that)(?: to the (?:log|list))?"
-    r"|add to (?:the )?log|make a note|get that in the log|put that in the (?:log|book)|log as (?:a )?(?:\w+))(?: please| as \w+| for the shop| down)?)$"
+    r"|add to (?:the )?log|make a note|get that in the log|put that in the (?:log|book)|log as (?:a )?(?:\w+)"
+    r"|(?:just )?so (?:it's|it is|that's|that is|its) (?:all )?(?:in (?:there|the (?:log|book|report|list))|on (?:the )?(?:record|list|log|sheet|books)|noted|logged|recorded|written (?:down|up)|down)|(?:just )?for the (?:record|log|log ?book)"
+    r"|(?:just )?so (?:he|she|they|the (?:next|other) (?:guy|driver|one|fellow)|the (?:shop|mechanic|yard|garage)|maintenance) knows?(?: (?:about )?(?:it|that))?)(?: please| as \w+| for (?:the (?:shop|yard|garage|mechanics?|record|(?:next|other|day|night|relief) (?:driver|guy|one|crew))|him|her|them|me|us|later|tomorrow|maintenance)| down| somewhere)*)$"
 )
 _NOUN = Lazy(r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b")
 _DROPPED = Lazy(

@@ -72,23 +72,34 @@ def deadlines(board: Board | None, timers: Sequence[Timer], now: datetime) -> li
 
 
 def short_rows(board: Board, width: int, look: Look, rows: int = NARROW_ROWS) -> Content:
-    """The most pressing supplies, one row each."""
+    """The most pressing supplies, one row each, and what nobody has read yet in the last row."""
     out: list[Content] = []
-    for line in pressing(board)[:rows]:
+    unread = _unread(board, look, width)
+    for line in [line for line in pressing(board) if line.level is not None][: rows - bool(unread)]:
         name = look.text(line.name)[:17].ljust(17)
-        if line.level is None:
-            out.append(
-                Content.assemble((name, "bold"), " ", look.content("not read yet: tell me its level", "$text-muted"))
-            )
-            continue
-        level = f"{look.bar(line.level, 8)} {round(100 * line.level):>3} %"
+        level = f"{look.bar(line.level or 0.0, 8)} {round(100 * (line.level or 0.0)):>3} %"
         by = _by(line, board.at)
         left = range_words(line, look) or line.age_words
         text = Content.assemble(
             (name, "bold"), " ", level, "  ", look.content(left.ljust(23)), look.content(by, "bold")
         )
         out.append(text.truncate(width, ellipsis=True))
-    return Content("\n").join(out)
+    return Content("\n").join([*out, *unread])
+
+
+def _unread(board: Board, look: Look, width: int = 0) -> list[Content]:
+    """What nobody has read yet, in one row when a width is given; a word of help when that is everything."""
+    names = [look.text(line.name) for line in pressing(board) if line.level is None]
+    if not names:
+        return []
+    listed, kept, head = ", ".join(names), len(names), "Not read yet: "
+    while width and kept > 1 and len(head) + len(listed) > width:
+        kept -= 1
+        listed = f"{', '.join(names[:kept])} and {len(names) - kept} more"
+    rows = [Content.assemble((head, "bold"), look.content(listed, "$text-muted"))]
+    if len(names) == len(board.lines):
+        rows.append(look.content("Tell me a reading, for example: fresh at two thirds."))
+    return rows
 
 
 def _by(line: BoardLine, now: datetime) -> str:
@@ -100,14 +111,16 @@ def _by(line: BoardLine, now: datetime) -> str:
 
 
 def full_rows(board: Board, width: int, look: Look) -> Content:
-    """Every supply: level, time left with its range, when to act, age, and how the forecast has moved."""
+    """Every supply: level, time left with its range, when to act, age, and how the forecast has moved.
+
+    What nobody has read yet stands in one line.
+    """
     out: list[Content] = []
     bar = max(10, min(30, width - 34))
     for line in pressing(board):
-        name = look.text(line.name)[:18].ljust(18)
         if line.level is None:
-            out += [Content.assemble((name, "bold"), look.content(" not read yet", "$text-muted")), Content("")]
             continue
+        name = look.text(line.name)[:18].ljust(18)
         level = f" {look.bar(line.level, bar)} {round(100 * line.level):>3} %"
         out.append(Content.assemble((name, "bold"), level))
         left = range_words(line, look)
@@ -120,7 +133,8 @@ def full_rows(board: Board, width: int, look: Look) -> Content:
         trend = f"   forecast {look.spark(moved, 16)}" if len(moved) > 1 else ""
         out.append(look.content(f"  read {line.age_words}{trend}", "$text-muted"))
         out.append(Content(""))
-    return Content("\n").join(out[:-1])
+    unread = _unread(board, look)
+    return Content("\n").join([*out, *unread] if unread else out[:-1])
 
 
 class Supplies(VerticalScroll):
@@ -143,11 +157,8 @@ class Supplies(VerticalScroll):
         if board is None or not self.is_mounted:
             return
         width = max(20, self.size.width - 2)
-        rows = (
-            short_rows(board, width, self._look)
-            if self.size.height <= NARROW_ROWS
-            else full_rows(board, width, self._look)
-        )
+        little = self.screen.has_class("-narrow") and not self.screen.has_class("-tall")
+        rows = (short_rows if little else full_rows)(board, width, self._look)
         self.query_one("#supply-rows", Static).update(rows)
 
     def on_resize(self) -> None:

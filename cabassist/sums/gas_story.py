@@ -93,7 +93,7 @@ def gas_story(question: Question) -> Gas | None:
     if found is None:
         return None
     gas = Gas()
-    count, furnaces = 0.0, 0.0
+    count, furnaces, counted = 0.0, 0.0, -1
     for one in found:
         said = question.words[one.amount.start : one.amount.end]
         if one.unit == "n" and said == ("one",):
@@ -101,7 +101,7 @@ def gas_story(question: Question) -> Gas | None:
         if _counted(one) or said[-2:] == ("of", "them"):
             if count:
                 return None
-            count = one.value
+            count, counted = one.value, one.amount.end
             continue
         before = (len(gas.sizes), len(gas.burners))
         if not _put(gas, one, found, question):
@@ -112,8 +112,16 @@ def gas_story(question: Question) -> Gas | None:
         elif count and len(gas.burners) > before[1]:
             if furnaces or before[1]:
                 return None
+            if one.unit != "n" and one.amount.start == counted and _PLURAL.search(one.right):
+                gas.burners += gas.burners[-1:] * (round(count) - 1)  # "two 42,000 BTU furnaces plus a 30,000 heater"
+                count = 0.0
+                continue
             furnaces, count = count, 0.0
     return gas if _numbered(gas, furnaces, count) else None
+
+
+_PLURAL = Lazy(r"^(?:an hour |\w+ )?(?:furnaces|heaters|burners)\b(?=.*\b(?:and|plus|with|,))")
+"""Several of one size, beside which something else burns."""
 
 
 def _numbered(gas: Gas, furnaces: float, count: float) -> bool:

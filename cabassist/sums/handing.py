@@ -139,6 +139,8 @@ def _made(family: Family, question: Question, handed: Handed, coach: Coach, now:
     heard = wanted(question) or implied(question) if of_tanks else asked_for(question)
     likeliest = max(handed.wanted, key=handed.wanted.__getitem__)
     wants = [heard or Wanted(), wanted_as(likeliest)]
+    if likeliest == "count" and of_tanks and (heard is None or heard.kind == ""):
+        wants.append(Wanted("people", "people"))  # "how many heads is that good for"
     made: list[_Made] = []
     least = -math.inf
     for likely, given in _ways(family, found, question, handed):

@@ -18,6 +18,7 @@ _ROLES = (
         (2.0, r"# (?:(?:fresh|water|drinking|of water|gallon|of) )*(?:tank|water)\b|\b(?:tank(?: of| is| holds)?|in(?:to)?|for|to|sanitize|treat) (?:the |a |about |our )?# "), bare=0.9),
     role("percent", "share", 0.5, (1.5, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite|chlorine)\b|\b(?:bleach|label|jug|bottle) (?:\w+ ){0,3}?# "), bare=1.2),
     role("percent", "n", -1.8, (3.0, r"# (?:\w+ )?(?:bleach|strength|clorox|hypochlorite)\b|\b(?:bleach|label|jug) (?:\w+ ){0,3}?# ")),
+    role("other", "share|n", -9.0),  # the strength of another bleach that it is set against
     role("part", "share", -1.5, (4.0, r"# (?:full )?of (?:a|the|our) <|# full\b|<gal> tank (?:is |at |that is )?# ")),
     role("ppm", "strength", 1.0),
     role("have", "strength|n", -9.0),
@@ -51,6 +52,9 @@ def _solve(t: Told) -> Estimate | None:
 
     if _TO_DRINK.search(t.question.frame) or t.want.kind not in ("volume", "strength", "mass", "share", "times", ""):
         return None
+    beside = [one for one in t.roles.get("beside", []) if one.kind in ("share", "n")]
+    if any(_RATHER.search(one.around) for one in beside) and _BY_HOW_MUCH.search(t.question.frame):
+        return None
     if t.has("have", "water") and not t.has("percent"):
         return _thinned(t)
     water, percent = t.value("water"), t.one("percent")
@@ -71,6 +75,8 @@ def _solve(t: Told) -> Estimate | None:
     label = percent.value * (100 if percent.kind == "share" else 1)
     if not 1 <= label <= 20:
         return None
+    if t.has("other"):
+        return _against(t, water, label, have) if many is None else None
     treats = _TREATS.search(t.question.frame) is not None
     if water is None:
         poured, target = many, t.value("ppm")
@@ -97,6 +103,38 @@ def _solve(t: Told) -> Estimate | None:
         dose = figure("bleach", found.value or 0.0, "fl oz")
         return exact("capfuls", gallons / cap, "capfuls", working=(*found.working, line), assumptions=found.assumptions, source=found.source, also=(dose, *found.also))  # fmt: skip
     return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
+
+
+_BY_HOW_MUCH = Lazy(r"\b(?:less|more|fewer|extra|save|saved|difference|apart)\b")
+_RATHER = Lazy(
+    r"\b(?:rather than|instead of|versus|vs|compared (?:with|to|against)|not)(?: (?:the|my|our|a|an|of))* # "
+)
+"""Another strength that the dose is set against."""
+
+
+def _against(t: Told, water: float | None, label: float, have: float) -> Estimate | None:
+    """How much more, or less, of one bleach is needed than of another."""
+    from cabassist.estimate import bleach
+
+    other = t.one("other")
+    target = _times(t) * (t.value("ppm") or bleach.SHOCK_MG_PER_L) - have
+    if other is None or water is None or target <= 0 or t.has("cap") or t.want.kind not in ("volume", ""):
+        return None
+    second = other.value * (100 if other.kind == "share" else 1)
+    if not 1 <= second <= 20 or second == label:
+        return None
+    doses = [bleach.bleach_dose(quantity(water, "gal"), one, target_mg_per_l=target) for one in (label, second)]
+    one, two = (dose.value or 0.0 for dose in doses)
+    gap, less = abs(one - two), label > second
+    line = f"{shown(max(one, two))} - {shown(min(one, two))} = {shown(gap)} fl oz"
+    strong, weak = max(label, second), min(label, second)
+    verdict = f"The stronger takes less: {shown(min(one, two), 3)} of the {shown(strong)} percent, {shown(max(one, two), 3)} of the {shown(weak)} percent."  # fmt: skip
+    also = (figure(f"of the {shown(label)} percent", one, "fl oz"), figure(f"of the {shown(second)} percent", two, "fl oz"), figure("millilitres", gap * _ML_PER_FL_OZ, "mL"))  # fmt: skip
+    found = exact("less of it" if less else "more of it", gap, "fl oz", working=(*doses[0].working, *doses[1].working, line), assumptions=doses[0].assumptions, source=bleach.DOSE_SOURCE, verdict=verdict, also=also)  # fmt: skip
+    return in_unit(found, t.want.unit) if t.want.unit in ("cup", "tbsp", "tsp", "mL", "L", "qt", "pt", "gal") else found
+
+
+_ML_PER_FL_OZ = 29.5735
 
 
 def _comes_to(t: Told, water: float, poured: float, label: float, have: float) -> Estimate | None:

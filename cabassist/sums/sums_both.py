@@ -71,6 +71,11 @@ _ROLES = (
     role("diesel_rate", "volume/time|share/time|n/time|n", -9.0),
     role("diesel_reserve", "volume|share", -9.0),
     role("diesel_lasts", "time", -9.0),
+    role("battery", "charge|share|n", -9.0),  # amp hours left, or how full the bank is
+    role("battery_size", "charge|n", -9.0),
+    role("battery_rate", "current|n", -9.0, many=True),
+    role("battery_usable", "share", -9.0),  # how much of it may be drawn
+    role("battery_lasts", "time", -9.0),
     role("shower_use", "volume|n", -9.0),
     role("shower_minutes", "time|n", -9.0),
     role("shower_flow", "volume/time", -9.0),

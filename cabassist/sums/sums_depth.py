@@ -45,7 +45,7 @@ _ROLES = (
         never=r"# (?:(?:fresh|waste|black|water|holding|clean) ){0,2}tank\b", bare=0.8),
     role("share", "share", 0.5),
     role("air", "length", -9.0),
-    role("was", "length", -9.0),
+    role("was", "length", -9.0, bare=0.1),
     role("each", "volume", -9.0),
     role("add", "volume", -9.0, many=True),
     role("out", "volume", -9.0, many=True),
@@ -264,8 +264,8 @@ def _solve(t: Told) -> Estimate | None:
         return None if inside else exact("gallons per inch", each, "gal", working=(line,), source="geometry")
     if not inside:
         return vessel.measured if t.want.kind in ("volume", "") else None
-    if len(inside) > 1:
-        return None
+    if len(inside) > 1 or (inside == ["depth"] and _WENT.search(t.question.frame)):
+        return None  # what went or came is told by two depths
     if vessel.measured is not None:
         t.assumed.extend(vessel.measured.working)
     if inside == ["depth"]:
@@ -346,6 +346,9 @@ def _depth_of(t: Told, vessel: _Vessel, volume: float) -> Estimate | None:
     return exact("from the top", down, "in", working=(*found.working, line), source=found.source)
 
 
+_WENT = Lazy(
+    r"\bhow (?:much|many <?\w+>?)(?: of (?:it|that|water|fresh))? (?:went|has gone|have gone|came in|did (?:we|they|the \w+) (?:use|draw|lose|go through)|have (?:we|they) used|was (?:used|drawn|lost)|were (?:used|drawn|lost))\b"
+)
 _PER_INCH = Lazy(r"\b(?:per|an|each|every) inch\b")
 _ROOM = Lazy(
     r"\bhow many more (?:gallons|galons|gals?|liters|litres|will|can|would|could|does|do|until|till|to)\b|\bhow (?:much|many gallons|many more gallons) (?:\w+ ){0,3}?(?:more|room|place|space|fits?|to fill|to go|can i (?:add|put)|does it (?:need|take))\b|\b(?:room|place|space) (?:is |' s )?(?:left|is|still)\b|\bto fill it\b|\btop it (?:off|up)\b"

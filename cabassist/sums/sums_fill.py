@@ -36,6 +36,7 @@ _ROLES = (
     role("more", "mass|volume", -1.5, (3.5, r"# (?:more|extra|on top|over|too much)\b|\b(?:another|extra|additional) # ")),
     role("more", "n", -9.0),
     role("inside", "mass|volume|share", -1.0, (3.0, r"\b(?:has|have|had|with|already|got|holds) (?:about |still )?# (?:\w+ )?(?:in it|left|already|in there|in)\b|# (?:left|already)\b"), bare=1.0),
+    role("claimed", "mass|n", -9.0),  # what somebody says that it holds
     role("bottles", "count cylinder", 0.5),
     role("bottles", "n", -1.0, (3.0, rf"# (?:<lb>|{_KIND}{_VESSEL})")),
     role("beside", "clock|people|temperature", -1.0, many=True),
@@ -136,6 +137,8 @@ def _filled(t: Told) -> Estimate | None:
     if limit is None:
         return None
     most, line = limit
+    if t.has("claimed"):
+        return _claim(t, most, line)
     if _BRIM.search(t.question.frame) and not (t.has("fill") or t.has("more") or t.has("inside")):
         return _refused(most, (line,))
     if not (t.has("fill") or t.has("more")):
@@ -172,6 +175,21 @@ def _filled(t: Told) -> Estimate | None:
     if asked and _PAST.search(frame) and fill is not None and fill.kind != "share":
         return exact("in it then", put, "lb", working=(line,), source=_SOURCE, verdict=f"That is too much: {_no(most)}", also=(*limits, figure("gallons", put / LB_PER_GAL, "gal")))  # fmt: skip
     return _refused(most, (line, f"{told} is {shown(put - most, 3)} lb more"), no)
+
+
+_DENIES = Lazy(r"\bis (?:\w+ ){1,3}(?:wrong|mistaken|off|nonsense|rubbish)\b|\b(?:wrong|mistaken|nonsense) $")
+
+
+def _claim(t: Told, most: float, line: str) -> Estimate | None:
+    """Whether a cylinder holds what somebody says: the pounds in its name are the legal fill, 80 % is of its volume."""
+    claimed = t.value("claimed")
+    if claimed is None or any(t.has(name) for name in ("fill", "more", "inside")) or not t.want.judged:
+        return None
+    right = abs(claimed - most) <= 0.01 * most
+    said = "Yes" if right is not (_DENIES.search(t.question.frame) is not None) else "No"
+    named = " The pounds in its name are that already." if t.has("size") else ""
+    verdict = f"{said}: {shown(most, 3)} pounds is its legal fill, 80 percent of its volume and no less of the pounds.{named}"  # fmt: skip
+    return exact("legal fill", most, "lb", working=(line,), source=_SOURCE, verdict=verdict, also=(figure("in gallons", most / LB_PER_GAL, "gal"),))  # fmt: skip
 
 
 def _answers(frame: str) -> tuple[str, str]:

@@ -15,7 +15,9 @@ from cabassist.sums.sums_both import EMPTY, GIVES_OUT, into_waste, kinds_told, t
 from cabassist.sums.sums_water_events import OF_GROUP
 from cabassist.sums.told_parts import to_deadline
 
-GAS = frozenset({"propane", "propane_rate", "propane_lasts", "diesel", "diesel_rate", "diesel_lasts"})
+GAS = frozenset(
+    {"propane", "propane_rate", "propane_lasts", "diesel", "diesel_rate", "diesel_lasts", "battery", "battery_size", "battery_rate", "battery_lasts"}
+)  # fmt: skip
 SHOWERS = frozenset({"shower_use", "shower_flow", "shower_minutes", "showers"})
 _HALVES = 2
 
@@ -25,7 +27,7 @@ def first_of(t: Told) -> Estimate | None:
     hours: dict[str, float] = {}
     work: list[str] = []
     flows: dict[str, tuple[float, float]] = {}  # what there is, and what goes an hour, in the unit of the supply
-    for name, of in (("Fresh empty", _fresh), ("Waste full", _waste), ("Propane empty", _propane), ("Diesel empty", _diesel)):  # fmt: skip
+    for name, of in (("Fresh empty", _fresh), ("Waste full", _waste), ("Propane empty", _propane), ("Diesel empty", _diesel), ("House battery empty", _battery)):  # fmt: skip
         found = of(t, flows)
         if found is None:
             return None
@@ -53,7 +55,7 @@ def first_of(t: Told) -> Estimate | None:
     if t.want.clock:
         verdict = f"{verdict} {at_clock(start, first)}"
     also = [*(figure(name.lower(), hours[name], "h") for name in order), figure("between them", hours[order[1]] - first, "h")]  # fmt: skip
-    for name, unit in (("propane", "lb"), ("fresh", "gal"), ("diesel", "gal")):
+    for name, unit in (("propane", "lb"), ("fresh", "gal"), ("diesel", "gal"), ("battery", "Ah")):
         if name in flows:
             have, rate = flows[name]
             also.append(figure(f"{name} left then", have - rate * first, unit))
@@ -66,6 +68,7 @@ _CLAIMS = (
     ("Waste full", r"waste|black|gr[ae]y|sewage|holding"),
     ("Propane empty", r"propane|gas|bottles?|cylinders?|heat|furnace"),
     ("Diesel empty", r"diesel|fuel"),
+    ("House battery empty", r"batter\w+|bank|amps?|fans?|lights?|power"),
 )
 _OF_CLAIM = Lazy(
     r"\b(?:says?|said|reckons?|swears?|thinks?|bets?|claims?|told|guess\w*|is|will|does|i am|sure)(?: (?:it|me|us|that|is|will|be|the|our|my|on|would|she|he))* (?P<what>\w+)(?: [^ .,?<]+){0,4}? (?:first|before)\b"
@@ -228,6 +231,29 @@ def _diesel(t: Told, flows: dict[str, tuple[float, float]]) -> tuple[float, str]
         return None
     flows["diesel"] = (have, hourly)
     return (have - reserve) / hourly, f"{shown(have - reserve)} gal ÷ {shown(hourly)} gal an hour"
+
+
+def _battery(t: Told, flows: dict[str, tuple[float, float]]) -> tuple[float, str] | tuple[()] | None:
+    """Hours until the house battery has given what it may."""
+    lasts, level, size = t.value("battery_lasts"), t.one("battery"), t.value("battery_size")
+    if lasts is not None:
+        return (lasts, "told") if level is None else None
+    rates, part = t.all("battery_rate"), t.value("battery_usable")
+    if level is None and size is None:
+        return () if not rates else None
+    if size is None and level is not None and level.kind == "share":
+        size = float(t.coach.house_battery.capacity_ah)
+        t.assumed.append(f"{shown(size)} Ah (profile)")
+    have = size or 0.0
+    if level is not None:
+        have = level.value * have if level.kind == "share" else level.value
+    if part is not None:
+        have = have - (1 - part) * size if size is not None else have * part
+    drawn = sum(one.value for one in rates)
+    if have <= 0 or drawn <= 0:
+        return None
+    flows["battery"] = (have, drawn)
+    return have / drawn, f"{shown(have)} Ah ÷ {shown(drawn)} A"
 
 
 def showers_both(t: Told) -> Estimate | None:

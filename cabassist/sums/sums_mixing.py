@@ -66,6 +66,10 @@ _TOO_MUCH = Lazy(r"\btoo (?:much|strong|rich|many)\b|\b(?:over|past|above) (?:th
 _TOO_WEAK = Lazy(r"\btoo (?:weak|thin|little|watery|lean)\b|\b(?:under|below|short of) (?:the )?<|\b(?:run|runs) (?:out|dry|short)\b")  # fmt: skip
 _OR_SHORT = Lazy(r"\bor (?:\w+ ){0,3}?runs? (?:out|dry|short)\b")
 """ "Does it do, or will I run short": the first is what is asked."""
+_FIRST = Lazy(
+    r"\b(?:which|what|who)\b.*\bfirst\b|\bfirst\b.*\bor\b|\bor\b.*\bfirst\b|\bwhich (?:\w+ ){0,3}?(?:sooner|before the other)\b"
+)
+"""Asks which of the two is gone first."""
 _EVEN = 0.003
 """A strength that differs by no more is the same."""
 
@@ -301,6 +305,11 @@ def _percent_of(t: Told) -> Estimate | None:
     said = f"{'Yes' if yes else 'No'}: {shown(uses)} against {shown(stock)} gallons, {shown(abs(left))} {'to spare' if enough else 'short'}."  # fmt: skip
     spare = _told(t, "to spare" if enough else "short", abs(left))
     reach = _told(t, "there is enough for", stock / share)
+    if _FIRST.search(t.question.frame):
+        goes = "the diesel" if Lazy(r"\bdiesel\b").search(t.question.frame) else "the fuel"
+        name = "the DEF" if Lazy(r"\b(?:def|ad ?blue|exhaust fluid|urea)\b").search(t.question.frame) else "what goes with it"  # fmt: skip
+        first = f"{(goes if enough else name).capitalize().replace(' def', ' DEF')} first: {name} is enough for {shown(reach.value)}, and there are {shown(_told(t, '', whole).value)}."  # fmt: skip
+        return _amount(t, reach.name, stock / share, f"{shown(stock)} gal ÷ {shown(100 * share)} % = {shown(stock / share)} gal", first, _told(t, "takes", uses), spare)  # fmt: skip
     if t.want.difference:
         return _amount(t, spare.name, abs(left), line, said, _told(t, "takes", uses), reach)
     return _amount(t, "takes", uses, line, said, spare, reach)

@@ -18,7 +18,7 @@ from cabassist.sums.sums_propane_asked import count_wanted, duty_of, may_burn, r
 from cabassist.sums.sums_propane_burn import EVERY, asks_duty, burn_rate, must_last
 from cabassist.sums.sums_propane_held import SPENDING, held_now, kept_lb, like_other
 from cabassist.sums.sums_propane_roles import ROLES
-from cabassist.sums.sums_propane_time import burned_within, lasts, left_after, share_left
+from cabassist.sums.sums_propane_time import WHICH_LASTS, burned_within, lasts, left_after, of_two, share_left
 from cabassist.sums.sums_propane_weight import as_wanted, cost, gone_between, heavy, stamped, weighed_out
 
 _PROPANE = Lazy(
@@ -65,7 +65,7 @@ def solve(t: Told) -> Estimate | None:
     if (
         warm
         and not _FLAT_OUT.search(t.question.frame)
-        and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on", "loss"))
+        and not any(t.has(name) for name in ("rate", "moved", "before", "duty", "on", "loss", "water_capacity"))
     ):
         return None  # how cold it is changes nothing about a rate that is told, but much about what is not
     if not _shares_fit(t):
@@ -198,4 +198,10 @@ def _calculation(question: Question) -> str:
     return "propane-weight"
 
 
-PROPANE = Family("propane", _calculation, applies, ROLES, solve)
+def _solve(t: Told) -> Estimate | None:
+    """Two lots of gas set against each other, or one sum."""
+    two = len(t.roles.get("left", [])) == 2 == len(t.roles.get("burner", []))
+    return of_two(t) if two and WHICH_LASTS.search(t.question.frame) else solve(t)
+
+
+PROPANE = Family("propane", _calculation, applies, ROLES, _solve)

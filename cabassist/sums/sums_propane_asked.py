@@ -7,13 +7,16 @@ from math import ceil
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.lazy import Lazy
 from cabassist.sums.families import Told, done
 from cabassist.sums.sums_propane_burn import burn_rate, burning_part, heat_rate, must_last
-from cabassist.sums.sums_propane_held import held_now, kept_lb, size_lb
+from cabassist.sums.sums_propane_held import BOTH_BURN, held_now, kept_lb, size_lb
 
 
 def duty_of(t: Told) -> Estimate | None:
     """What share of the time the furnace burns: what is or may be burned over what it burns when it is always on."""
+    if t.has("loss"):
+        return _duty_for_loss(t)
     heat = heat_rate(t)
     if heat is None:
         return None
@@ -53,6 +56,40 @@ def duty_of(t: Told) -> Estimate | None:
             source=HEAT_SOURCE,
         )
     return done("of the time", part * 100, "percent", t, work, verdict, minutes, daily, *average, source=HEAT_SOURCE)
+
+
+_GIVES_OUT = Lazy(r"\b(?:output|outputs|deliver\w*|puts? out|gives? (?:off|out)|rated output|of heat out)\b")
+"""The heat of the furnaces is told as what comes out of them."""
+
+
+def _duty_for_loss(t: Told) -> Estimate | None:
+    """What share of the time the furnaces must burn to make up for the heat that the coach loses."""
+    loss, efficiency, count = t.value("loss"), t.value("efficiency"), t.value("burners")
+    burners = t.all("burner")
+    if loss is None or not burners or any(one.value < _LEAST_BTU for one in burners) or len({*t.roles} - _OF_LOSS):
+        return None
+    if efficiency is None:
+        if not _GIVES_OUT.search(t.question.frame):
+            return None
+        efficiency = 1.0
+    if len(burners) > 1 and count not in (None, 1.0, float(len(burners))):
+        return None
+    if count is None and len(burners) == 1 and BOTH_BURN.search(t.question.frame):
+        count = 2.0
+    given = sum(one.value for one in burners) * (count if count and len(burners) == 1 else 1.0) * efficiency
+    part = loss / given
+    times = f" x {shown(count)}" if count and count > 1 and len(burners) == 1 else ""
+    share = f" x {shown(efficiency)}" if efficiency != 1 else ""
+    line = f"{shown(loss)} BTU/h ÷ ({' + '.join(shown(one.value) for one in burners)}{times}{share}) = {shown(100 * part, 3)} %"  # fmt: skip
+    enough = "" if part <= 1 else "They can not keep up: more heat is lost than they give."
+    also = (figure("an hour", min(part, 1.0) * 60, "min"), figure("a day", min(part, 1.0) * 24, "h"))
+    if t.want.kind == "time" and t.want.rate != "day":
+        return done("burning in each hour", part * 60, "min", t, (line,), enough, figure("of the time", part * 100, "percent"))  # fmt: skip
+    return done("of the time", part * 100, "percent", t, (line,), enough, *also)
+
+
+_LEAST_BTU = 3000
+_OF_LOSS = frozenset({"loss", "efficiency", "burners", "burner", "beside"})
 
 
 def count_wanted(t: Told, pounds: float | None, hourly: float, line: str, needed: float | None) -> Estimate | None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.estimate.propane import HEAT_SOURCE
+from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE
 from cabassist.estimate.quantities import duration, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
 from cabassist.sums.families import Told, at_clock, done, today_at
-from cabassist.sums.sums_propane_held import capacity_lb
+from cabassist.sums.sums_propane_held import capacity_lb, pounds_of
 from cabassist.sums.sums_propane_weight import amount_wanted
 from cabassist.sums.told_parts import EVEN, asks_lack
 
@@ -123,3 +123,35 @@ def burned_within(t: Told, hourly: float, line: str, needed: float | None, held:
     kept = f" + {shown(held)} lb kept" if held else ""
     work = (line, f"{shown(hourly)} lb an hour x {shown(hours)} h{kept} = {shown(pounds)} lb")
     return amount_wanted(t, pounds, work, "burns")
+
+
+WHICH_LASTS = Lazy(r"\b(?:which|who|outlasts?|longer|longest|sooner|first)\b")
+"""Two lots of gas with a burner each are set against each other."""
+_SOONER = Lazy(r"\b(?:first|sooner|soonest|shorter)\b")
+
+
+def of_two(t: Told) -> Estimate | None:
+    """Which of two lots of propane, each on a burner of its own, lasts longer, or is gone first."""
+    left, burners = t.all("left"), t.all("burner")
+    if {*t.roles} - {"left", "burner", "beside"} or any(one.kind not in ("mass", "volume", "n") for one in left):
+        return None
+    order = sorted((*((one.amount.start, "l") for one in left), *((one.amount.start, "b") for one in burners)))
+    if "".join(kind for _, kind in order) not in ("lblb", "blbl"):
+        return None  # whose burner is which?
+    hours = [pounds_of(one) * BTU_PER_LB / burner.value for one, burner in zip(left, burners, strict=True)]
+    if any(burner.kind == "n" and burner.value < _LEAST_BTU for burner in burners) or not all(hours):
+        return None
+    sooner = _SOONER.search(t.question.frame) is not None
+    best = min((0, 1), key=lambda k: hours[k] if sooner else -hours[k])
+    gap = abs(hours[0] - hours[1])
+    lines = tuple(
+        f"{shown(pounds_of(one))} lb x {BTU_PER_LB:,.0f} BTU ÷ {shown(burner.value)} BTU/h = {shown(span)} h"
+        for one, burner, span in zip(left, burners, hours, strict=True)
+    )
+    word = "first" if sooner else "longer"
+    name = f"{shown(left[best].amount.value)} {left[best].unit if left[best].unit != 'n' else 'lb'} on {shown(burners[best].value)} BTU/h"
+    verdict = f"The {name} {'is gone' if sooner else 'lasts'} {word}: {duration(hours[best])} against {duration(hours[1 - best])}."
+    return done(f"{'gone' if sooner else 'lasts'} {word}", hours[best], "h", t, lines, verdict, figure("difference", gap, "h"), figure("the other", hours[1 - best], "h"), source=HEAT_SOURCE)  # fmt: skip
+
+
+_LEAST_BTU = 3000.0

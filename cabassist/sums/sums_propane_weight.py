@@ -6,6 +6,7 @@ from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIG
 from cabassist.estimate.quantities import figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
+from cabassist.language.sum_terms import Term
 from cabassist.sums.families import Told, done
 from cabassist.sums.sums_fill import MOST_OF_VOLUME
 from cabassist.sums.sums_propane_burn import burn_rate, fallen, must_last
@@ -89,6 +90,8 @@ def stamped(t: Told) -> Estimate | None:
     tare = t.value("tare")  # stamped beside it
     if stamp is None:
         return None
+    if t.has("gross"):
+        return _room_by_stamps(t, stamp, tare)
     if tare is not None and stamp.kind != "volume" and _WEIGHS.search(t.question.frame):
         fill = fill_from_water_capacity(quantity(stamp.value, "lb"))
         pounds = fill.value or 0.0
@@ -106,6 +109,35 @@ def stamped(t: Told) -> Estimate | None:
         "most that may be filled", most, "gal", t, (f"80 % of {shown(stamp.value)} gal = {shown(most)} gal",),
         "80 percent at most, the outage gauge decides.", figure("pounds", most * LB_PER_GAL, "lb"), source=f"80 % fill rule (NFPA 58, from memory); {WEIGHT_SOURCE}",
     )  # fmt: skip
+
+
+def _room_by_stamps(t: Told, stamp: Term, tare: float | None) -> Estimate | None:
+    """What may still go into a cylinder that stands on the scale, by the two stamps on its collar."""
+    from cabassist.estimate.cylinders import fill_from_water_capacity
+    from cabassist.sums.working_sheet import quantity
+
+    gross = t.value("gross")
+    if gross is None or tare is None or gross < tare or stamp.kind == "volume" or t.want.kind not in ("mass", "volume", ""):  # fmt: skip
+        return None
+    fill = fill_from_water_capacity(quantity(stamp.value, "lb"))
+    full = (fill.value or 0.0) + tare
+    room = full - gross
+    line = f"{shown(fill.value or 0.0)} + {shown(tare)} lb = {shown(full)} lb when filled, - {shown(gross)} = {shown(room)} lb"  # fmt: skip
+    also = (figure("weighs when filled", full, "lb"), figure("propane in it", gross - tare, "lb"))
+    if room < 0:
+        return done("too much", -room, "lb", t, (*fill.working, line), f"Nothing more: it is {shown(-room)} pounds past its legal fill. Have it bled off.", *also, source=fill.source)  # fmt: skip
+    by_volume = t.want.kind == "volume"
+    value, unit = (room / LB_PER_GAL, "gal") if by_volume else (room, "lb")
+    other = figure("pounds", room, "lb") if by_volume else figure("gallons", room / LB_PER_GAL, "gal")
+    asks = Lazy(r"\bhow (?:many|much)\b").search(t.question.frame) is None and t.want.judged
+    judged = "Yes, there is room." if asks and room > 0 else ""
+    return done("may still go in", value, unit, t, (*fill.working, line), judged, other, *also, source=fill.source)
+
+
+_STAMP = Lazy(r"\b(?:wc|w c|water capacity)\b")
+_MORE_IN = Lazy(
+    r"\b(?:more|else|still|can|may|might) (?:\w+ ){0,3}?(?:go|goes|fit|fits|put|take|takes|add|added) ?(?:in|into)?\b"
+)
 
 
 _LESS = Lazy(r"\b(?:less|under|below|lower|not even|short of)\b")
@@ -132,6 +164,8 @@ def weighed_out(t: Told) -> Estimate | None:
     gross, tare = t.value("gross"), t.value("tare")
     if gross is None or tare is None or gross <= tare or t.has("left"):
         return None
+    if _STAMP.search(t.question.frame) and (TO_FILL.search(t.question.frame) or _MORE_IN.search(t.question.frame)):
+        return None  # how much more goes in is told by the water capacity
     size = size_lb(t)
     pounds = gross - tare
     work = (f"{shown(gross)} - {shown(tare)} lb = {shown(pounds)} lb",)

@@ -26,7 +26,7 @@ from cabassist.sums.sums_water_time import flows_within, hours_needed, how_long,
 
 _ELSEWHERE = Lazy(
     r"\b(?:diesel|fuel|mpg|batter\w*|bank|amps?|tires?|axles?|luggage|bags?|miles|drove|driving|chill|freez\w*|fro[sz]e\w*|ice|solid|idle|generator|bleach|ppm"
-    r"|propane|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|coolant|oil|def|cord|breaker|heater|weigh\w*|heavier|lighter)\b"
+    r"|propane|lp|lpg|cylinders?|bottles?|furnaces?|btus?|pounders?|mix(?:es|ed|ing|ture)?|blend\w*|number (?:one|two|1|2)|(?:lit(?:er|re)s?|gallons?) (?:per|for|to the|a)(?= (?:hundred|<n>|<km>))|coolant|oil|def|cord|breaker|heater|weigh\w*|heavier|lighter)\b"
 )
 """Words of sums that are not about water alone."""
 

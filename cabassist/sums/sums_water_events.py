@@ -60,6 +60,12 @@ OF_GROUP = Lazy(r"\bhow many (?:out )?of (?:(?:the|our|my|us|these|those|them) )
 """Of so many people it is asked how many get one."""
 
 
+OF_THEM = Lazy(
+    r"\bhow many of (?:them|us|the (?:boys|girls|lads|guys|kids|players|team|crew|men|women)) (?:can|could|may|get|will|do)\b(?! flush)"
+)
+"""How many of those aboard get one, whatever their number."""
+
+
 def _how_many(t: Told, tank: Tank, each: float, work: tuple[str, ...], group: float | None) -> Estimate | None:
     """How many showers there is water for, or how many flushes still fit; of a group no more than it has."""
     if group is None and t.has("people" if t.want.kind == "people" else "times"):
@@ -76,10 +82,11 @@ def _how_many(t: Told, tank: Tank, each: float, work: tuple[str, ...], group: fl
     line = f"{shown(have)} gal ÷ {shown(each)} gal = {shown(count)}"
     if group is not None and count >= group:
         count, verdict = group, "All of them."
+    heads = t.want.kind == "people" or OF_THEM.search(t.question.frame) is not None
     return done(
-        f"{t.want.unit} it is enough for",
+        f"{'people' if heads else t.want.unit} it is enough for",
         float(int(count + 1e-9)),
-        "persons" if t.want.kind == "people" else t.want.unit,
+        "persons" if heads else t.want.unit,
         t,
         (*work, line),
         verdict,
@@ -93,6 +100,9 @@ _ONE_EACH = Lazy(r"\b(?:showers?|showering|each|apiece|per|every|rinse|rinses|wa
 def events(t: Told, tank: Tank) -> Estimate | None:
     """People x times x amount: what flushes and showers come to."""
     people = t.total("people") if t.has("people") else 1.0
+    heads = t.roles.get("people", [])
+    if len(heads) > 1 and len({one.kind for one in heads}) > 1:
+        return None  # "40 of them, waste at 30 of 80": the bare number counts nobody
     if t.has("use") or (t.has("rate") and not t.has("minutes_each")):
         return None
     if not (t.has("people") or t.has("times") or t.want.kind in ("times", "people")):
@@ -144,4 +154,11 @@ def events(t: Told, tank: Tank) -> Estimate | None:
         return _how_many(t, tank, total, work, group)
     if t.want.kind not in ("volume", ""):
         return None
+    if t.has("add"):  # "and another twelve gallons from the sinks"
+        further = [tank.gallons(one) for one in t.all("add")]
+        if any(one is None for one in further):
+            return None
+        extra = sum(one or 0.0 for one in further)
+        work = (*work, f"{shown(total)} + {shown(extra)} = {shown(total + extra)} gal")
+        total += extra
     return beside_stock(t, tank, total, work)

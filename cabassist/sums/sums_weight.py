@@ -86,6 +86,11 @@ def _is_fuel(t: Told) -> bool:
     return bool(named) or any(_OF_FUEL.search(one.around) for one in moved)
 
 
+_EMPTIED = Lazy(
+    r"\b(?:if|once|after|when|suppose|by|say|until) (?:i |we |they |you |it )?(?:\w+ )?(?:empty|emptying|emptied|dump|dumping|dumped|drain|draining|drained|pump(?:ing|ed)? (?:it |that |this |them )?out|let (?:it|that|them|this) (?:all )?(?:out|go)|get rid of|got rid of)\b"
+)
+"""What is told is in the tank, and is to be let out."""
+_FILLED = Lazy(r"\b(?:fill\w*|add\w*|take on|took on|top(?:ped)? (?:it|off|up)|put (?:in|on))\b")
 _ON_AXLE = frozenset({"share", "count", "each", "moved", "count off", "moved off"})
 """Roles that are of an axle's load, beside the water."""
 
@@ -102,6 +107,13 @@ def _solve(t: Told) -> Estimate | None:
     """The weight of water; of an axle where more than water goes on it, or where the law limits it."""
     as_spoken(t, "mass", "weighs", "limit", "each", "moved", "moved off")
     as_spoken(t, "volume", "on", "off", "capacity")
+    if (
+        t.has("weighs")
+        and not t.has("off")
+        and _EMPTIED.search(t.question.frame)
+        and not _FILLED.search(t.question.frame)
+    ):
+        return None
     if _ON_AXLE & t.roles.keys() or (t.has("weighs") and _by_law(t)):
         return on_axle(t)
     return _of_water(t)

@@ -29,6 +29,7 @@ from cabassist.sums.told_parts import (
     now_term,
     result,
 )
+from cabassist.sums.working_sheet import quantity
 
 _BANK = Lazy(r"<Ah>|\b(?:batter\w+|bank|amp ?hours?|ah)\b.*<(?:A|n/h)>|<A>.*\b(?:batter\w+|bank|amp ?hours?|ah)\b")
 _CHARGES = Lazy(
@@ -90,6 +91,8 @@ _ROLES = (
     role("rated", "current|n", MARKED),  # the cranking amps of a starting battery
     role("engine", "current|n", MARKED),  # those that the engine needs
     role("cold", "temperature|n", MARKED),  # how cold the starting battery is
+    role("rested", "volts|n", MARKED),  # what the bank reads at rest, which tells its charge
+    role("rested_at", "temperature|n", MARKED),  # how warm it is then
     role("claimed", "time|current|charge|watts|share|n", MARKED),  # what somebody says comes out
 )  # fmt: skip
 
@@ -260,6 +263,12 @@ def _worked(t: Told) -> Estimate | None:
         return None
     at, to = t.one("charge"), t.one("stop")
     charge, stop = _share(at), _share(to)
+    if t.has("rested"):
+        charge = _by_rest(t) if charge is None else None
+        if charge is None:
+            return None
+    elif any(_READS.search(one.around) for one in t.roles.get("volts", [])):
+        return None  # a voltage that is read tells the charge, and not what bank it is
     if any(one is not None and one.kind == "n" and one.value < _LEAST_BARE for one in (at, to)):
         return None  # "a fan at 3" is no charge
     if any(one is not None and not 0 <= one <= 1 for one in (charge, stop)):
@@ -272,6 +281,34 @@ def _worked(t: Told) -> Estimate | None:
     if t.has("charger") or t.has("missing") or rises:
         return _charging(t, charge, stop) if charges or rises or t.has("missing") else None
     return _discharging(t, charge, stop)
+
+
+_READS = Lazy(r"\b(?:rest\w*|reads?|reading|shows?|showing|meter\w*|sitting)(?: (?:at|is|was|says|about|a|it))* # ")
+
+
+def _by_rest(t: Told) -> float | None:
+    """The charge by the voltage at rest, corrected for the temperature where it is told."""
+    from cabassist.estimate.battery import state_of_charge
+
+    volts, warm = t.value("rested"), degrees_f(t, "rested_at")
+    if volts is None or not 10 <= volts <= 28:
+        return None
+    bank = 24.0 if volts > _MOST_OF_12 else 12.0
+    try:
+        found = state_of_charge(
+            quantity(volts, "V"),
+            battery_temperature=None if warm is None else quantity(warm, "F"),
+            nominal=quantity(bank, "V"),
+        )
+    except ValueError:
+        return None
+    if found.value is None:
+        return None
+    t.assumed.append(f"{shown(volts, 4)} V at rest is {shown(found.value, 3)} percent (BCI table)")
+    return found.value / 100
+
+
+_MOST_OF_12 = 16.0
 
 
 def _cranks(t: Told) -> Estimate | None:
@@ -352,6 +389,14 @@ def _charging(t: Told, charge: float | None, stop: float | None) -> Estimate | N
     if t.want.kind not in ("time", "") or (t.want.kind == "" and needed is None):
         return None
     hours = missing / (charger * efficiency)
+    other = t.value("before")
+    if other is not None:
+        if needed is not None or other <= 0 or t.has("load"):
+            return None
+        longer = missing / (other * efficiency)
+        work = f"{shown(missing)} Ah ÷ {shown(efficiency)}: ÷ {shown(other)} A = {shown(longer)} h, ÷ {shown(charger)} A = {shown(hours)} h"
+        also = (figure("with the one", hours, "h"), figure("with the other", longer, "h"))
+        return result(t, "difference", abs(longer - hours), "h", (*line, work), f"{duration(abs(longer - hours))} {'sooner' if hours <= longer else 'later'}.", also)  # fmt: skip
     verdict = ""
     if needed is not None:
         done = hours <= needed + EVEN

@@ -53,18 +53,25 @@ def per_hundred(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     ways = [one for one in q.amounts if one.tag in ("mi", "km")]
     hundred = [one for one in ways if one.value == 100]
     driven = [one for one in ways if one.value != 100]
+    if not hundred and len(driven) == 1 and _BY_BARE_HUNDRED.search(q.frame):
+        hundred = [one._replace(unit=driven[0].unit) for one in q.amounts if one.tag == "n" and one.value == 100]
     if [len(burned), len(driven), len(hundred)] != [1, 1, 1] or len(q.amounts) != 3 or driven[0].value <= 0:
         return None
-    if q.frame.rindex(f"<{hundred[0].tag}>") < q.frame.index(f"<{burned[0].tag}>"):
+    if hundred[0].start < burned[0].start:
         return None
     way = converted(driven[0].value, driven[0].unit, hundred[0].unit)
     value = burned[0].value / way * 100
     line = f"{shown(burned[0].value)} ÷ {shown(way)} × 100 = {shown(value)} {burned[0].unit}"
     mpg = converted(driven[0].value, driven[0].unit, "mi") / converted(burned[0].value, burned[0].unit, "gal")
-    return exact("for a hundred", value, burned[0].unit, working=(line,), source="arithmetic", also=(figure("mileage", mpg, "mpg"),))  # fmt: skip
+    unit = "L/100 km" if (burned[0].unit, hundred[0].unit) == ("L", "km") else burned[0].unit
+    return exact("for a hundred", value, unit, working=(line,), source="arithmetic", also=(figure("mileage", mpg, "mpg"),))  # fmt: skip
 
 
 _CONSUMES = Lazy(r"\b(?:per|a|each|every|by the|to the|for a) (?:hundred|100|<n>|<(?:mi|km)>)|<[^>]+> (?:per|a|each|every|for) <(?:mi|km)>|\bl / 100\b")  # fmt: skip
+
+
+_BY_BARE_HUNDRED = Lazy(r"\b(?:lit(?:er|re)s?|l|gallons?|gal) (?:per|a|to the|for each|every|for every|/) <n>")
+""" "Litres per hundred": of what the distance is told in."""
 
 
 def unmeasured(q: Question) -> str:

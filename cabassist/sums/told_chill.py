@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from cabassist.estimate.quantities import shown
 from cabassist.estimate.types import Estimate
 from cabassist.estimate.wind_chill import wind_chill_f
@@ -11,7 +13,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_parts import ASIDE, MARKED, degrees_f, result
+from cabassist.sums.told_parts import ASIDE, FREEZING_F, MARKED, degrees_f, result
 
 _ROLES = (
     role("air", "temperature", 0.5, many=True),
@@ -37,11 +39,15 @@ def _solve(t: Told) -> Estimate | None:
     """Degrees by which one wind feels colder than another."""
     frame = t.question.frame
     things = _THINGS.search(frame) and (not _FELT.search(frame) or _FREEZES_UP.search(frame))
-    if things or _NO_SKIN.search(frame):
+    beside = things or _NO_SKIN.search(frame)
+    if beside and not (_CHILL.search(frame) and _FREEZES_UP.search(frame)):
         return None
     metric = t.question.scale == "C"
     airs = [converted(one.value, "C", "F") if metric and one.kind == "n" else one.value for one in t.all("air")]
     winds = [_mph(t, one) for one in t.all("wind")]
+    airs = airs[:1] if len(set(airs)) == 1 == len(winds) else airs  # "it is 35 and stays at 35"
+    if beside:
+        return _things_too(t, airs, winds)
     if t.want.kind not in (("temperature", "speed", "") if t.has("felt") else ("temperature", "")):
         return None
     if t.has("felt"):
@@ -62,6 +68,20 @@ def _solve(t: Told) -> Estimate | None:
     return result(t, "difference", gap, unit, (line,), f"{shown(gap, 3)} degrees {'colder' if second < first else 'warmer'}.", source=_NWS)  # fmt: skip
 
 
+def _things_too(t: Told, airs: list[float], winds: list[float]) -> Estimate | None:
+    """How the wind feels, and whether a hose or a tank freezes: by the air alone, which no wind makes colder."""
+    if len(airs) != 1 or len(winds) != 1 or {*t.roles} - {"air", "wind", "beside"}:
+        return None
+    found, air = _one_chill(t, airs[0], winds[0]), airs[0]
+    if found is None or t.want.difference:
+        return None
+    unit, told = ("C", (air - 32) / 1.8) if t.question.scale == "C" else ("F", air)
+    freezes = air <= FREEZING_F
+    why = f"the air is {shown(told)} °{unit}, and wind takes no thing below the air"
+    verdict = f"Yes, it can freeze: {why}; it only gets there sooner." if freezes else f"No, it does not freeze: {why}."
+    return replace(found, verdict=verdict)
+
+
 _NO_SKIN = Lazy(
     r"\b(?:can|will|does|do|would|could|is|are|get|gets|make|makes|freezes?) (?:the |our |my |a |that |those |these |your )?(?:\w+ )?(?:water|tanks?|pipes?|hoses?|lines?|fuel|diesel|engine|valves?|plumbing|radiator|coolant|batter\w*|drains?|pump)\b"
 )
@@ -71,6 +91,7 @@ _ASKS_FELT = Lazy(
     r"\b(?:what|how)\b[^,.<]*\b(?:feels?|felt|feel like|wind ?chill|chill)\b(?! (?:\w+ ){0,3}<)|\b(?:feels? like|wind ?chill|felt(?: temp\w*)?) $"
 )
 """Asks how it feels: then that is not told."""
+_CHILL = Lazy(r"\b(?:wind ?chill|chill|feels? like)\b")
 _THINGS = Lazy(r"\b(?:pipes?|plumbing|hoses?|valves?|water lines?|lines?|radiator|batter\w*)\b")
 _FELT = Lazy(r"\b(?:feels?|wind ?chill|chill|skin|face|fingers|hands|ears|frostbit\w*|us|we|i|me|guys|people|kids)\b")
 _TAKEN_OFF = Lazy(

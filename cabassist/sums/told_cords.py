@@ -86,6 +86,9 @@ def cords(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
     want = wanted(question) or want
     if not _CORD.search(frame) or _DIFFERENT.search(frame) or _UNSURE.search(frame):
         return None
+    lost = _between_meters(question, want)
+    if lost is not None:
+        return lost
     told = _told(question)
     if told is None:
         return None
@@ -108,6 +111,28 @@ def cords(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
     if told.feet and told.most_volts is None and told.far is None and _GAUGE_ASKED.search(frame):
         return _gauge(told, amps, volts, assumed)
     return None
+
+
+_LOSS = Lazy(r"\b(?:los(?:e|es|ing|t|s)|drop\w*|eat\w*|gone|missing)\b")
+_NO_READING = Lazy(r"\b(?:more than|less than|limit|max\w*|allow\w*|within|under|below|should|rated)\b")
+
+
+def _between_meters(question: Question, want: Wanted) -> Estimate | None:
+    """The share, or the volts, that are lost between what is read at the supply and what is read at the coach."""
+    found = placed(question)
+    if found is None or len(found) != 2 or found[0].unit != "V" or found[1].unit not in ("V", "n"):
+        return None
+    frame = question.frame
+    near, far = found[0].value, found[1].value
+    if not _NEAR.search(found[0].left + found[0].right) or not _LOSS.search(frame) or _NO_READING.search(frame):
+        return None
+    if not 60 <= far < near <= 260 or any(one.amount.per for one in found):
+        return None
+    lost, share = near - far, 100 * (near - far) / near
+    line = f"({shown(near)} - {shown(far)}) V ÷ {shown(near)} V = {shown(share)} %"
+    if want.kind == "share" or question.has(r"\b(?:what|how many) per ?cent\w*\b|\bwhat share\b"):
+        return exact("share lost", share, "percent", working=(line,), source="arithmetic", also=(figure("voltage drop", lost, "V"),))  # fmt: skip
+    return exact("voltage drop", lost, "V", working=(line,), source="arithmetic", also=(figure("share lost", share, "percent"),))  # fmt: skip
 
 
 def _told(question: Question) -> _Cords | None:

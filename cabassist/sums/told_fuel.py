@@ -89,8 +89,12 @@ def idling(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     if price is not None:
         cost = value * price.value
         lines.append(f"{shown(value)} gal x {shown(price.value)} = {shown(cost)} dollars")
-        return exact("fuel cost", cost, "dollars", working=tuple(lines), source=_SOURCE, also=(figure("fuel", value, "gal"),))  # fmt: skip
+        said = f"{shown(value)} gallons are burned." if q.has(BURNED_TOO) else ""
+        return exact("fuel cost", cost, "dollars", working=tuple(lines), source=_SOURCE, verdict=said, also=(figure("fuel", value, "gal"),))  # fmt: skip
     return _volume(q, "fuel", value, lines)
+
+
+BURNED_TOO = r"\bhow (?:much|many)\b[^.?]*\b(?:use|burn|go through|gone|burned|used)\b"
 
 
 _RATE_ASKED = Lazy(r"\b(?:rate|an hour|per hour|each hour|hourly|gph)\b")

@@ -9,6 +9,7 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.nights import nights_of
+from cabassist.sums.told_fuel import BURNED_TOO
 from cabassist.sums.told_parts import ENDS, EVEN, OTHERS, STARTS, asks_lack, between, hour_of, lasting, listed, result
 from cabassist.sums.told_road_fuel import gallons_priced
 from cabassist.sums.told_units import as_spoken
@@ -120,7 +121,9 @@ def _burned(t: Told, burned: float, hours: float, rates: list[float]) -> Estimat
     price = None if price is None else price / gallons_priced(t)
     line = f"({listed(rates)}) gal an hour x {shown(hours)} h = {shown(gallons)} gal" if len(rates) > 1 else f"{shown(burned)} gal an hour x {shown(hours)} h = {shown(gallons)} gal"  # fmt: skip
     if price is not None:
-        return result(t, "cost", gallons * price, "dollars", (line,), also=(figure("burned", gallons, "gal"),))
+        both = t.question.has(BURNED_TOO)
+        verdict = f"{shown(gallons)} gallons are burned." if both else ""
+        return result(t, "cost", gallons * price, "dollars", (line,), verdict, (figure("burned", gallons, "gal"),))
     return result(t, "burned", gallons, "gal", (line,))
 
 

@@ -15,6 +15,7 @@ from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_axle import on_axle
 from cabassist.sums.told_boxes import boxes_into
 from cabassist.sums.told_parts import WATER_LB, result
+from cabassist.sums.told_units import as_spoken
 
 _DIESEL_LB = 7.1
 """A gallon of diesel in pounds, common practice, no source."""
@@ -41,6 +42,7 @@ _ROLES = (
     role("limit", "mass|n", -1.6, (4.2, r"\b(?:limit\w*|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
     role("spare", "mass", -1.6, (4.6, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
     role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
+    role("moved", "n", -9.0, many=True, each=False),  # "there's four fifty in it already"
     role("count off", "people|bags|n", -1.6, many=True),
     role("liquid off", "volume", -1.6, many=True),
     role("moved off", "mass", -1.6, many=True),
@@ -172,12 +174,21 @@ def _averaged(t: Told) -> Estimate | None:
     return result(t, "each", total.value / many.value, "lb", (f"{shown(total.value)} lb ÷ {shown(many.value)} = {shown(total.value / many.value)} lb",))  # fmt: skip
 
 
+_FOR_EACH = Lazy(
+    r"\b(?:each|every (?:one|man|player|kid|body)|apiece|everybody|everyone|all)(?: of (?:them|us|whom))? (?:with|has|have|carries|carrying|brings|bringing|lugs|gets|plus|and)(?: a| an| about| another| around| his| their)* # (?!(?:of )?(?:\w+ )?(?:all told|in all|altogether|together|total|combined)\b)"
+)
+"""A weight that each of those counted brings."""
+
+
 def _solve(t: Told) -> Estimate | None:
     if t.has("bay", "box"):
         return boxes_into(t)
     if t.has("share"):
         t.roles = {{"scale": "weighs", "liquid": "on", "liquid off": "off"}.get(name, name): found for name, found in t.roles.items()}  # fmt: skip
         return on_axle(t)
+    as_spoken(t, "mass", "moved")
+    if t.has("count") and any(_FOR_EACH.search(one.around) for one in t.roles.get("moved", [])):
+        return None  # "each with 25 kilos of gear" comes so many times over
     kg = any(one.unit == "kg" for one in t.question.amounts)
     if kg and any(one.kind == "n" for name in ("each", "scale", "limit", "spare") for one in t.roles.get(name, [])):
         return None

@@ -24,6 +24,9 @@ _CORD_ROLES = (
     role("count", "n", -1.6, many=True),
     role("limit", "share|volts", -1.6),
     role("volts", "volts", 0.3),
+    role("near", "volts|n", -9.0),  # read at the pedestal, and at the coach
+    role("far", "volts|n", -9.0),
+    role("beside", "people|time|clock|temperature|n|length|current|watts|distance", -9.0, many=True),
     role("volts", "n", -1.6, (2.6, r"<A> (?:at |, |on )?# |\bat # (?:volts|v)\b")),
 )  # fmt: skip
 
@@ -34,6 +37,8 @@ def _cords_apply(question: Question, want: Wanted, terms: tuple[Term, ...]) -> b
 
 def _cords(t: Told) -> Estimate | None:
     """Volts that one cord, or several in a row, lose; how much less one loses than another; how long or loaded one may be."""
+    if t.has("near", "far"):
+        return _between_readings(t)
     if not t.has("gauge"):
         return None
     volts = t.value("volts")
@@ -63,6 +68,33 @@ def _cords(t: Told) -> Estimate | None:
     if many > 1 and not _JOINED.search(frame):
         return None
     return _lost(t, volts, each)
+
+
+_LEAST_VOLTS = 60.0
+"""Less no pedestal gives, nor does a coach read in use."""
+
+
+def _between_readings(t: Told) -> Estimate | None:
+    """What is lost between two meters, in volts and as a share of the first, and whether that is within a limit."""
+    near, far, limit = t.value("near"), t.value("far"), t.one("limit")
+    if near is None or far is None or not _LEAST_VOLTS <= far < near or {*t.roles} - {"near", "far", "limit", "beside"}:
+        return None
+    lost, share = near - far, 100 * (near - far) / near
+    line = f"({shown(near)} - {shown(far)}) V ÷ {shown(near)} V = {shown(share)} %"
+    verdict = ""
+    if limit is not None:
+        most = limit.value * (near if limit.kind == "share" else 1.0)
+        over = t.question.has(
+            r"\b(?:more than|over|exceed\w*|above|past) (?:the |my |our |about |that )?<(?:V|percent)>"
+        )
+        fits = (lost if most <= near / 2 else -far) <= (most if most <= near / 2 else -most)
+        verdict = f"{'Yes' if fits != over else 'No'}: {shown(lost, 3)} volts lost, {shown(share, 2)} percent."
+    also = (figure("voltage drop", lost, "V"), figure("share lost", share, "percent"))
+    if t.want.kind in ("volts", "volume", "other") or (
+        t.want.kind != "share" and not t.question.has(r"\bper ?cent\w*|%|<percent>|\bshare\b")
+    ):
+        return result(t, also[0].name, lost, "V", (line,), verdict, also[1:])
+    return result(t, also[1].name, share, "percent", (line,), verdict, also[:1])
 
 
 def _amps(t: Told, volts: float) -> list[float]:

@@ -111,7 +111,7 @@ def proportion(question: Question, want: Wanted, now: datetime, coach: Coach) ->
         third = third._replace(name=second.name if asked == first.name else first.name)
         third = _in_unit(third, first if third.name == first.name else second)
     if "" in (first.name, second.name) or first.name == second.name:
-        return _of_volume(first, second, third, frame) if asked == "" else None
+        return _of_volume(first, second, third, frame) if asked in ("", "volume") else None
     if third.name not in (first.name, second.name):
         return None
     like, other = (first, second) if third.name == first.name else (second, first)
@@ -133,10 +133,16 @@ def _of_volume(first: _Named, second: _Named, third: _Named, frame: str) -> Esti
     """ "A quart of it treats 400 gallons of diesel, 150 gallons need how much": all three in gallons."""
     if {first.name, second.name, third.name} != {"volume"} or not Lazy(r"\b(?:treats?|does|good for|is for|goes (?:in|to|with))\b").search(second.said.left):  # fmt: skip
         return None
-    value = first.value * third.value / second.value
-    return _answer(
-        first, value, f"{shown(first.value)} × {shown(third.value)} ÷ {shown(second.value)} = {shown(value)}"
-    )
+    if third.said.unit != second.said.unit and third.said.unit == first.said.unit:
+        first, second = second, first  # "how many gallons do twelve ounces treat"
+    value = converted(first.value * third.value / second.value, _base_unit(first, second, third), first.said.unit)
+    line = f"{shown(first.said.value)} {first.said.unit} × {shown(third.said.value)} {third.said.unit} ÷ {shown(second.said.value)} {second.said.unit} = {shown(value)} {first.said.unit}"
+    return _answer(first, value, line)
+
+
+def _base_unit(*named: _Named) -> str:
+    """The unit that all volumes of a question were put into: that of the first of them."""
+    return min(named, key=lambda one: one.said.amount.start).said.unit
 
 
 def _names_other(frame: str, third: _Named) -> bool:
@@ -174,7 +180,8 @@ def _answer(other: _Named, value: float, line: str) -> Estimate:
         return exact("in proportion", value / 60, "min", working=(f"{line} s",), assumptions=("both grow together",), source="rule of three")  # fmt: skip
     counted = other.said.unit == "n" or other.name in ("people", other.said.unit)
     if not counted:
-        return exact("in proportion", value, other.said.unit, working=(line,), assumptions=("both grow together",), source="rule of three")  # fmt: skip
+        unit = "fl oz" if other.said.unit == "floz" else other.said.unit
+        return exact("in proportion", value, unit, working=(line,), assumptions=("both grow together",), source="rule of three")  # fmt: skip
     whole = math.ceil(value - 1e-9)
     verdict = f"{shown(value)}: take {whole}." if abs(whole - value) > 1e-6 else ""
     unit = {"people": "persons"}.get(other.name, other.called)

@@ -11,7 +11,7 @@ from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
 from cabassist.sums.told_parts import ENDS, OTHERS, STARTS, hour_of
-from cabassist.sums.told_road_fuel import FLUID, as_before, bought, fuelled, mpg_told
+from cabassist.sums.told_road_fuel import FLUID, as_before, bought, fluid_for, fuelled, mpg_told
 from cabassist.sums.told_road_hours import timed
 from cabassist.sums.told_units import as_spoken
 from cabassist.sums.told_zones import zone_shift
@@ -29,10 +29,13 @@ _ROLES = (
     role("burned", "volume|n", -2.0),
     role("burned", "share", -9.0),
     role("was", "share|volume|n", -9.0),  # what was in it before the run
+    role("takes", "volume|share", -9.0),  # so much exhaust fluid ...
+    role("takes_of", "volume|n", -9.0),  # ... goes with so much diesel
     role("zone", "time|n", -9.0),  # by so much the clock there is ahead or behind  # what the run between two readings took, the tank ahead being another
     role("times", "n", -2.0),
     role("worse", "share", -2.0),
     role("speed", "speed", 0.8, many=True),
+    role("speed", "n/time", -9.0, many=True),  # "counting on fifty an hour"
     role("speed", "n", -1.6, (2.6, r"\b(?:at|averag\w+|avg|doing|making|running)(?: about| around| a| of)* # "), (1.0, r"<(?:mi|km)>[^#]{0,20} at # ")),
     role("other_speed", "speed|n", -2.0, (4.5, r"\b(?:instead of|rather than|not|vs|versus|down from) # ")),
     role("mileage", "mileage", 0.8),
@@ -73,16 +76,23 @@ def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
 
 
 _ASKS_CLOCK = r"\b(?:what|which) (?:time|hour)\b|\bwhen (?:do|must|should|can|will|would|am|are|have|to) (?:i |we |they |the |you )?(?:\w+ ){0,2}?(?:pull|leave|go|start|set off|depart|roll|get|be|arrive|there|out)\b|\bby when\b|\blatest\b|\beta\b"
-_ASKS_LEAVING = r"\b(?:when|what time|what hour|latest)\b(?: (?:do|must|should|can|will|am|are|have|has|to|i|we|they|the|bus|coach|you|time))*(?: \w+)? (?:pull out|roll out|roll|leave|set off|depart|start|go)\b(?! in\b)(?! .*\b(?:arrive|there)\b)|\blatest departure\b"
-_ASKS_ARRIVAL = r"\b(?:when|what time|what hour)\b(?: (?:do|should|can|will|would|am|are|i|we|they|the|bus|coach|you))*(?: \w+)? (?:arrive|get there|get in|be there|roll in|pull in)\b|\beta\b|\barrival time\b|\barrive at what\b"
+_ASKS_LEAVING = r"\b(?:when|what time|what hour|latest)\b(?: (?:do|must|should|can|will|am|are|have|has|to|i|we|they|the|bus|coach|you|time|(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today|tonight))*(?: \w+)? (?:pull out|roll out|roll|leave|set off|depart|start|go)\b(?! in\b)(?! .*\b(?:arrive|there)\b)|\blatest departure\b"
+_ASKS_ARRIVAL = r"\b(?:when|what time|what hour)\b(?: (?:do|should|can|will|would|am|are|i|we|they|the|bus|coach|you|(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today|tonight))*(?: \w+)? (?:arrive|get there|get in|be there|roll in|pull in|land)\b|\b(?:when|what time|what hour)(?: (?:mon|tues|wednes|thurs|fri|satur|sun)day| tomorrow| tonight)? (?:are|am|is) (?:we|i|the \w+|it) (?:in|there)\b|\beta\b|\barrival time\b|\barrive at what\b"
 _A_CLOCK = Lazy(r"\b\d\d?:\d\d\b")
 
 
 def _solve(t: Told) -> Estimate | None:
     """What follows from the amounts; never without a time of day where one is asked for."""
+    if t.has("takes"):
+        as_spoken(t, "volume", "fuel", "reserve", "takes", "takes_of")
+        return fluid_for(t) if t.question.has(FLUID) and zone_shift(t) is not None else None
     if (t.question.has(FLUID) and not t.has("burned") and not t.has("was")) or zone_shift(t) is None:
         return None  # of exhaust fluid, only how far the rest goes at what a run took is reckoned here
     if any(_MEANT_TO_BE.search(one.around) for one in t.roles.get("start", [])):
+        return None
+    if any(_SETS_OFF.search(one.around) for one in t.roles.get("arrive", [])):
+        return None
+    if any(_ON_THE_ICE.search(one.around) for one in (*t.roles.get("stop", []), *t.roles.get("zone", []))):
         return None
     if any(one.kind == "n" and _OF_A_TANK.search(one.around) for one in t.roles.get("distance", [])):
         return None
@@ -109,6 +119,14 @@ _MEANT_TO_BE = Lazy(
     r"\b(?:skat(?:e|es|ing)|play|plays|game(?: time)?|puck(?: drops?)?|drops?|face ?offs?|be there|be in|get there|due(?: there| in)?|arriv\w+|warm ?ups?|ice time|on the ice|doors(?: open)?|practi[cs]e|kick ?off|check ?in)(?: (?:is|s|'|at|by|are|for|starts?|around|about|before|there))* # "
 )
 """When one is to be there, which is no time at which one leaves."""
+_SETS_OFF = Lazy(
+    r"\b(?:we|i|bus|coach|us) (?:will |are going to |gonna )?(?:roll|rolled|leave|left|pull(?:ed)? (?:out|away)|depart(?:ed)?|head(?:ed)? (?:out|off)|set (?:off|out))(?: (?:out|off|away|on|(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|tonight|night|evening|at|around|about|right))* # "
+)
+"""When one leaves, which is no time at which one is to be there."""
+_ON_THE_ICE = Lazy(
+    r"\b(?:warm ?ups?|game|puck|skate|ice time|face ?off|doors|practi[cs]e)(?: (?:is|s|'|starts?|comes?|goes|drops?))* # (?:\w+ )?(?:after|later|past)\b"
+)
+"""What comes so long after one is there: no stop on the road, and no other clock."""
 _IN_THE_AFTERNOON = Lazy(r"# (?:p ?m|(?:in the )?(?:evening|afternoon)|tonight|at night)\b")
 
 

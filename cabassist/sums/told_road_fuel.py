@@ -181,6 +181,34 @@ def fuelled(t: Told, mileage: float | None) -> Estimate | None:
     return result(t, "range", reach, "mi", working, verdict, beside)
 
 
+def fluid_for(t: Told) -> Estimate | None:
+    """What exhaust fluid a distance takes, at so much to the diesel, and whether what is in its tank is enough."""
+    takes, of, mileage, legs = t.one("takes"), t.value("takes_of"), mpg_told(t), legs_told(t)
+    if takes is None or mileage is None or not legs or not _LEAST_MPG <= mileage <= _MOST_MPG:
+        return None
+    if (takes.kind == "share") is not (of is None) or (of is not None and of <= 0):
+        return None
+    part = takes.value if of is None else takes.value / of
+    if not 0 < part < _MOST_FLUID or t.want.kind not in ("volume", "share", "distance", ""):
+        return None
+    diesel = sum(legs) / mileage
+    uses = diesel * part
+    lines = (f"{shown(sum(legs))} mi ÷ {shown(mileage)} mpg = {shown(diesel)} gal of diesel", f"x {shown(100 * part)} % = {shown(uses)} gal of DEF")  # fmt: skip
+    tank = _tank(t) if t.has("fuel") or t.has("share") else None
+    if tank is None:
+        return None if t.want.judged or t.has("fuel") else result(t, "DEF", uses, "gal", lines, also=(figure("diesel", diesel, "gal"),))  # fmt: skip
+    left = tank[0] - uses
+    enough = left >= 0
+    said = "Yes" if enough is not asks_lack(t.question) else "No"
+    verdict = f"{said}: {shown(uses)} against {shown(tank[0])} gallons of DEF, {shown(abs(left))} {'to spare' if enough else 'short'}."  # fmt: skip
+    also = (figure("to spare" if enough else "short", abs(left), "gal"), figure("there is enough for", tank[0] / part * mileage, "mi"))  # fmt: skip
+    return result(t, "DEF", uses, "gal", (*tank[1], *lines), verdict, also)
+
+
+_MOST_FLUID = 0.15
+"""Exhaust fluid goes with two to six percent of the diesel; beyond that it is no fluid."""
+
+
 def gallons_priced(t: Told) -> float:
     """Gallons that a price is for: one, or what a liter is of it."""
     each = [one.value for one in t.all("a gallon")]

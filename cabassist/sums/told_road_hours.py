@@ -105,7 +105,7 @@ def timed(t: Told) -> Estimate | None:
     if t.has("to_go") and not legs:
         legs = [one.value for one in t.all("to_go")]
     if len(t.roles.get("speed", [])) > 1:
-        return _by_legs(t, legs, shift)
+        return _two_ways(t, legs) if _WHICH_WAY.search(t.question.frame) else _by_legs(t, legs, shift)
     worse = t.value("worse")
     speed = speed * (1 - worse) if speed is not None and worse is not None else speed
     far, hours, halts = (sum(legs) if legs else None), t.value("hours"), _halts(t)
@@ -189,6 +189,43 @@ def _of_hours(t: Told, need: float, start: Term | None, end: Term | None, shift:
         return result(t, "door to door", need, "h", lines, there_at(hour_of(start) + need, shift))
     early, last = _in_hand(t), 0.0 if end is None else hour_of(end)
     return result(t, "door to door", need, "h", lines, leave_by(last - shift - early - need, shift))
+
+
+_WHICH_WAY = Lazy(
+    r"\bwhich\b.*\b(?:sooner|soonest|earlier|earliest|first|faster|fastest|quicker|quickest|shorter|shortest|better|best|less time|saves?)\b"
+    r"|\bwhat(?: ' ?s|s| is)? (?:the )?(?:sooner|faster|quicker|quickest|fastest)\b"
+    r"|\b(?:sooner|faster|quicker|quickest|fastest|shorter in time)\b.*\bor\b|\bor\b.*\b(?:sooner|faster|quicker|quickest|fastest)\b|\bhow much (?:sooner|quicker|faster)\b|\b(?:do|would|will|does) .*\b(?:save|gain|lose)\b"
+)
+"""Two roads are set against each other, and not driven one after the other."""
+_WAYS = 2
+
+
+def _two_ways(t: Told, legs: list[float]) -> Estimate | None:
+    """Which of two roads takes less time, and by how much; a stop is on the road it is told behind."""
+    roads, speeds = t.all("distance"), t.all("speed")
+    if len(roads) != _WAYS or len(speeds) != _WAYS or len(legs) != _WAYS or min(one.value for one in speeds) < 5:
+        return None
+    if t.has("start") or t.has("arrive") or t.want.kind not in ("time", ""):
+        return None
+    halts, second = [0.0, 0.0], max(one.amount.start for one in roads)
+    for stop in t.all("stop"):
+        halts[stop.amount.start > second] += _halt_hours(stop)
+    roads, speeds = (sorted(one, key=lambda term: term.amount.start) for one in (roads, speeds))
+    needs = [road.value / speed.value + halt for road, speed, halt in zip(roads, speeds, halts, strict=True)]
+    gap, first = abs(needs[0] - needs[1]), int(needs[1] < needs[0])
+    lines = tuple(
+        f"{shown(road.value)} mi ÷ {shown(speed.value)} mph{f' + {shown(halt)} h' if halt else ''} = {shown(need)} h"
+        for road, speed, halt, need in zip(roads, speeds, halts, needs, strict=True)
+    )
+    name = ("The first way", "The second way")[first]
+    verdict = f"{name}, the {shown(roads[first].amount.value)}, is sooner by {duration(gap)}: {duration(needs[first])} against {duration(needs[1 - first])}."  # fmt: skip
+    if gap < _SAME_H:
+        verdict = f"Both take as long: {duration(needs[first])}."
+    also = (figure("the first way", needs[0], "h"), figure("the second way", needs[1], "h"))
+    return result(t, "difference", gap, "h", lines, verdict, also)
+
+
+_SAME_H = 1 / 60
 
 
 def _by_legs(t: Told, legs: list[float], shift: float) -> Estimate | None:

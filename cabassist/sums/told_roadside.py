@@ -89,6 +89,10 @@ _OVERHEAD = Lazy(r"\b(?:bridge|overpass|underpass|tunnel|garage|door\w*|gate|can
 _OURS = Lazy(r"\b(?:coach|bus|we|our|us|i am|she|rig)\b")
 
 
+_GAP_ASKED = r"\bhow (?:many inches|much (?:room|space|gap|air|clearance|over|to spare))\b|\b(?:gap|to spare|left over (?:the )?top)\b"
+"""What is left above the roof is asked for."""
+
+
 def clearance(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Whether the coach goes under what is overhead, and what is left."""
     found = parts(q)
@@ -102,7 +106,10 @@ def clearance(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimat
     bridge, tall = (feet[0], feet[1]) if over[0] else (feet[1], feet[0])
     gap = bridge - tall
     verdict = f"Yes, with {shown(12 * gap, 2)} inches to spare; keep some for snow and bounce." if gap > 0 else f"No: it is {shown(-12 * gap, 2)} inches too low."  # fmt: skip
-    return exact("clearance", bridge, "ft", working=(f"{shown(bridge)} - {shown(tall)} ft = {shown(gap)} ft",), source="arithmetic", verdict=verdict, also=(figure("gap", 12 * gap, "in"),))  # fmt: skip
+    line = f"{shown(bridge)} - {shown(tall)} ft = {shown(gap)} ft"
+    if q.has(_GAP_ASKED):
+        return exact("gap", 12 * gap, "in", working=(line,), source="arithmetic", verdict=verdict, also=(figure("clearance", bridge, "ft"),))  # fmt: skip
+    return exact("clearance", bridge, "ft", working=(line,), source="arithmetic", verdict=verdict, also=(figure("gap", 12 * gap, "in"),))  # fmt: skip
 
 
 _LAST_OURS = Lazy(r"\b(?:coach|bus|our|we are|rig)(?: \w+){0,3} $")

@@ -20,7 +20,7 @@ _CYLINDER = Lazy(
     r"\b(?:cylinders?|cyls?|bottles?|pounders?|propane|collar|requal\w*|re ?-?qualif\w*|re ?-?test\w*|re ?-?cert\w*|ring)\b"
 )
 _ASKED = Lazy(
-    r"\b(?:due|expires?|expired|expiry|run(?:s)? out|out of date|in date|date\b.*\bgood|good (?:till|until|for|to|today|now|any ?more)|is (?:it|this one|that one|she) (?:still )?(?:good|ok|okay|fine)|how long is it good|when\b|still (?:ok|okay|good|legal|in date|fillable)|(?:re)?fill (?:it|this|that|them|one)|be (?:re)?filled|legal|overdue|done again|tested again|retest|next)\b"
+    r"\b(?:due|expires?|expired|expiry|run(?:s)? out|out of date|in date|date\b.*\bgood|good (?:till|until|for|to|today|now|any ?more)|is (?:it|this one|that one|she) (?:still )?(?:good|ok|okay|fine)|how long is it good|when\b|still (?:ok|okay|good|legal|in date|fillable)|(?:re)?fill (?:it|this|that|them|one)|be (?:re)?filled|legal|overdue|done again|tested again|retest|next|(?:what|which) (?:month|year)|(?:go|goes|send|sent) (?:back )?in again|back to (?:the )?(?:shop|dealer))\b"
 )
 _MARK_SAID = Lazy(
     r"\b(?:letter|mark|marked|with an?|an?|the) (?:letter |mark )?['\"]?([es])\b(?!')|\b([es]) (?:mark|stamp|letter|after it)\b|\b(visual|external|proof)\b"
@@ -49,6 +49,9 @@ def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
     if not found or len(found) > 3:
         return None
     said = spoken_stamps(text)
+    first = _first_due(said, found, now.date())
+    if first is not None:
+        return "requalification", first
     on = now.date()
     stamps: list[tuple[int, date]] = []
     before = 0
@@ -77,6 +80,50 @@ def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
         yes = estimate.value >= 0
         estimate = replace(estimate, verdict=f"{'Yes' if yes else 'No'}. {estimate.verdict}")
     return "requalification", estimate
+
+
+_TWO = Lazy(
+    r"\b(?:two|2|both|pair of) (?:\w+ )?(?:cylinders?|bottles?|tanks?)\b|\b(?:the|and|an?) ?other(?: (?:one|bottle|cylinder|tank))?\b|\bthe second (?:one|bottle|cylinder)\b"
+)
+_WHICH_FIRST = Lazy(
+    r"\bwhich\b[^.?]*\b(?:first|sooner|next|earlier|before)\b|\bfirst to (?:go|come|expire|be due)\b|\b(?:first|sooner)\b[^.?]*\bwhich\b"
+)
+
+
+WHICH_CYLINDER = "The one stamped"
+"""Begins what is told of two cylinders."""
+
+
+def _first_due(said: str, found: list[tuple[int, date]], on: date) -> Estimate | None:
+    """Which of two cylinders, each with one stamp, is due first; None when there are not two, or no rule settles it."""
+    from cabassist.estimate import cylinders
+
+    if len(found) != 2 or not _TWO.search(said) or not _WHICH_FIRST.search(said):
+        return None
+    made: list[tuple[Estimate, str]] = []
+    ends = (found[1][0], len(said))
+    starts = (0, _start_of_second(said, *ends[:1]))
+    for (at, when), begin, end in zip(found, starts, ends, strict=True):
+        own = _NONE.sub(" ", said[begin:end])
+        mark = _letter(said[at:]) or _letter_said(own)
+        tested = bool(mark) or (_LAST.search(own) is not None and _MADE.search(own) is None)
+        try:
+            due = cylinders.requalification(when, on, last=when if tested else None, mark=mark)
+        except ValueError:
+            return None
+        made.append((due, f"{when:%m-%y}{f' {mark}' if mark else ''}"))
+    if any(due.value is None for due, _ in made):
+        return None
+    (first, name), (other, last) = sorted(made, key=lambda pair: pair[0].value or 0.0)
+    if first.value == other.value:
+        return replace(first, verdict=f"Both at the same time. {first.verdict}")
+    return replace(first, verdict=f"{WHICH_CYLINDER} {name} first. {first.verdict} The one stamped {last}: {other.verdict[:1].lower()}{other.verdict[1:]}")  # fmt: skip
+
+
+def _start_of_second(said: str, at: int) -> int:
+    """Where it begins to be about the second cylinder."""
+    found = [match.start() for match in _TWO.finditer(said[:at])]
+    return found[-1] if found else at
 
 
 _MAY = Lazy(

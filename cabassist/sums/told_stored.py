@@ -237,6 +237,31 @@ _AT_HOURS = Lazy(r"^(?:bank |battery )?(?:at|over|for|on|/)(?: a| the)? $")
 _C_RATE = Lazy(r"\bc(?: /)? $")
 
 
+_OTHER_LOAD = Lazy(
+    r"\b(?:instead of|rather than|versus|vs|compared (?:to|with)|against|down from|not|or|and)(?: about| at)? $"
+)
+_GAINS = Lazy(r"\b(?:gain\w*|longer|more|extra|difference|lose|shorter|sav\w+)\b")
+
+
+def _gained(question: Question, capacity: float, loads: list[Said], exponent: float, rated: float) -> Estimate | None:
+    """What one current lasts longer than another, by Peukert's law."""
+    from cabassist.estimate.battery import PEUKERT_SOURCE, peukert_hours
+
+    if not _GAINS.search(question.frame) or question.has(r"\b(?:half|series|parallel|down to)\b"):
+        return None
+    if any(one.unit not in ("A", "n") for one in loads) or any(one.value <= 0 for one in loads):
+        return None
+    first, second = (peukert_hours(capacity, one.value, exponent, rated) for one in loads)
+    line = " and ".join(
+        f"{shown(rated)} h x ({shown(capacity)} ÷ ({shown(one.value)} A x {shown(rated)}))^{shown(exponent)} = {shown(hours)} h"
+        for one, hours in zip(loads, (first, second), strict=True)
+    )
+    gap = abs(first - second)
+    verdict = f"{duration(gap)} {'more' if first >= second else 'less'}: {duration(first)} at {shown(loads[0].value)} A, {duration(second)} at {shown(loads[1].value)}."
+    also = (figure("at the first", first, "h"), figure("at the other", second, "h"))
+    return exact("difference", gap, "h", working=(line,), assumptions=("until it is flat",), source=PEUKERT_SOURCE, verdict=verdict, also=also)  # fmt: skip
+
+
 def by_peukert(question: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """How long a full bank carries a load by Peukert's law, when the exponent is told; None when an amount has no place."""
     from cabassist.estimate.battery import house_battery_hours
@@ -254,10 +279,14 @@ def by_peukert(question: Question, want: Wanted, now: datetime, coach: Coach) ->
             rated.append(value)
         elif unit == "n" and _EXPONENT[0] <= value <= _EXPONENT[1] and not one.amount.per:
             exponents.append(value)
+        elif unit == "n" and loads and _OTHER_LOAD.search(one.left) and not one.amount.per:
+            loads.append(one)
         elif unit in ("Ah", "A", "W") and not one.amount.per:
             (charge if unit == "Ah" else loads).append(one)
         elif unit not in ("people", "V") or (unit == "V" and value not in (12, 24, 48)):
             return None
+    if len(charge) == 1 == len(exponents) and len(loads) == 2 and len(rated) <= 1:
+        return _gained(question, charge[0].value, loads, exponents[0], rated[0] if rated else 20.0)
     if [len(charge), len(loads), len(exponents)] != [1, 1, 1] or len(rated) > 1:
         return None
     if (wanted(question) or want).kind not in ("time", "") or question.has(r"\b(?:half|series|parallel|down to)\b"):

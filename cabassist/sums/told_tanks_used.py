@@ -7,6 +7,7 @@ from dataclasses import replace
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.sums.families import at_clock, today_at
+from cabassist.sums.sums_water_events import OF_THEM
 from cabassist.sums.tank_story import Tank
 from cabassist.sums.tank_volumes import EACH, ToldTank, by_percent, gallons_of, size_of
 
@@ -31,7 +32,7 @@ def showers(t: ToldTank, tank: Tank) -> Estimate | None:
         work = (*kept, line, f"{shown(may)} ÷ {shown(each)} gal = {shown(count)}")
         whole = float(int(count + 1e-9))
         if story.people is None:
-            return None if t.want.kind not in ("times", "people", "") else exact("showers", whole, "persons" if t.want.kind == "people" else "showers", working=work, assumptions=tuple(assumed), source="arithmetic")  # fmt: skip
+            return None if t.want.kind not in ("times", "people", "") else exact("showers", whole, "persons" if t.want.kind == "people" or OF_THEM.search(t.question.frame) else "showers", working=work, assumptions=tuple(assumed), source="arithmetic")  # fmt: skip
         need = story.people * each
         enough = need <= may
         verdict = f"{'Yes' if enough else 'No'}: {shown(need)} gallons against {shown(may)}."

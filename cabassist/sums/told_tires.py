@@ -38,6 +38,7 @@ _ROLES = (
     role("set_at", "temperature|n", MARKED),  # how warm it was where the pressure told first was set, or is wanted
     role("then_at", "temperature|n", MARKED),  # how warm it is where the pressure is asked for, or was read
     role("limit", "pressure|n|mass", MARKED),
+    role("part", "share", MARKED),  # by so much it may be low
     role("at_first", "mass", MARKED),  # "a hundred pounds" in a tire are psi
     role("now", "mass", MARKED),
     role("height", "length|n", MARKED),  # how high it was set, or the pressure is wanted; sea level where none is told
@@ -66,13 +67,18 @@ def _of_pressure(t: Told, pressure: Term) -> Term | None:
 _LOST = Lazy(
     r"\b(?:lose|lost|loss|losing|drop|gain|gained|rise|change|difference)\b|\bhow (?:much|far|many (?:psi|pounds|bar))(?: \w+){0,4}? (?:down|up|higher|lower|more)\b|\bhow many more\b"
 )
-_JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
+_JUST = Lazy(
+    r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b"
+    r"|\b(?:does|do|can|could|would|will) (?:\w+ ){0,3}?(?:cold|weather|temperature)(?: (?:alone|by itself|on its own|itself|snap))? (?:explains?|accounts? for|do (?:that|it|all that|this))\b"
+)
 
 
 def _solve(t: Told) -> Estimate | None:
     """Pressure at the other temperature, or what of a second reading that explains."""
     from cabassist.estimate.tires import tire_pressure, tire_reading
 
+    if {*t.roles} - {"beside", "part"} == {"now", "limit"}:
+        return _below_placard(t)
     if t.has("air", "air_then"):
         return _at_height(t)
     if t.has("height") or t.has("height_then"):
@@ -111,6 +117,33 @@ def _solve(t: Told) -> Estimate | None:
         1.0 if found.unit == "psi" else converted(1.0, "psi", found.unit)
     )
     return replace(found, verdict=f"{'Yes' if explained else 'No'}. {found.verdict}")
+
+
+def _below_placard(t: Told) -> Estimate | None:
+    """How far a tire is below what it should have, in percent and in its unit, and whether that is more than it may be."""
+    now, wanted, part = t.one("now"), t.one("limit"), t.value("part")
+    if now is None or wanted is None:
+        return None
+    should = _pressure(t, wanted)
+    unit = wanted.unit if wanted.unit in ("bar", "kPa") else now.unit if now.unit in ("bar", "kPa") else "psi"
+    full, reads = (float(one.to(unit).magnitude) for one in (should, _pressure(t, now)))
+    if not 30 <= converted(full, unit, "psi") <= 150 or not 0 <= reads <= 1.5 * full:
+        return None
+    low = full - reads
+    share, name = 100 * abs(low) / full, "low" if low >= 0 else "over"
+    line = f"({shown(full)} - {shown(reads)}) {unit} ÷ {shown(full)} {unit} = {shown(100 * low / full)} %"
+    gap, verdict = figure("missing" if low >= 0 else "too much", abs(low), unit), ""
+    if part is not None:
+        more = 100 * low / full > 100 * part + 1e-9
+        asks_more = t.question.has(
+            r"\b(?:more than|over|past|exceed\w*) (?:\w+ )?<(?:percent|part)>|\btoo low\b|\bflat\b"
+        )
+        verdict = f"{'Yes' if more == asks_more else 'No'}: {shown(share, 3)} percent {name}."
+    if t.want.kind == "share" or (part is not None and t.want.kind == ""):
+        return result(t, f"percent {name}", share, "percent", (line,), verdict, (gap,))
+    if t.want.kind not in ("pressure", ""):
+        return None
+    return result(t, gap.name, abs(low), unit, (line,), verdict, (figure(f"percent {name}", share, "percent"),))
 
 
 _BAROMETER_PSI = (7.0, 16.0)
@@ -229,6 +262,19 @@ _MISSING = Lazy(r"\b(?:missing|short|add|adding|put in|pump in|more|low|top (?:u
 _RANKINE = 459.67
 
 
+_SIDE = Lazy(r"\b(inner|inside|outer|outside|left|right)\b(?! (?:rear|front|steer|drive|tag|dual|duals|pair)\b)")
+_SAME_SIDE = {"inside": "inner", "outside": "outer"}
+
+
+def _other_of_two(t: Told, now: Term) -> bool:
+    """Whether the reading is of the one of two tires that is not asked about: "outer says 93, inner 82, is the inner only cold"."""
+    if not any(one.kind in ("pressure", "n") for one in t.roles.get("beside", [])):
+        return False
+    asked = [_SAME_SIDE.get(one, one) for one in _SIDE.findall(t.question.frame.rpartition("<")[2])]
+    own = [_SAME_SIDE.get(one, one) for one in _SIDE.findall(now.around.partition("#")[0].rpartition(">")[2])]
+    return len(set(asked)) == 1 and bool(own) and asked[0] not in own
+
+
 _AT_THAT = Lazy(r"\b(?:want|wants|need|needs|should be|must be)(?: \w+){0,2} # (?:at|when it is|in) <(?:temp|F|C|n)>")
 
 
@@ -256,6 +302,8 @@ def _solve_marked(t: Told) -> Estimate | None:
     if _AT_THAT.search(first.around) and first.amount.end < other.amount.start < own.amount.start:
         return None  # "want 105 psi at zero, shop is at 70": it is set where the other temperature is
     then = _degrees(t, other)
+    if now is not None and _other_of_two(t, now):
+        return None
     if now is not None:
         found_gap = tire_reading(_pressure(t, now), set_to, set_at, then)
         gap = found_gap.value or 0.0

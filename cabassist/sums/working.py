@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from cabassist.coach import Coach
-from cabassist.estimate.driving_hours import SPLIT_SOURCE
+from cabassist.estimate.driving_hours import HELPER, SPLIT_SOURCE
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question, asked_unit, read_question
@@ -40,11 +40,13 @@ from cabassist.sums import (
     working_weather,
     working_wheels,
 )
+from cabassist.sums.days_named import with_day
 from cabassist.sums.in_all import as_one, by_head
 from cabassist.sums.nights import in_nights
 from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
+from cabassist.sums.told_stamp import WHICH_CYLINDER
 from cabassist.sums.told_stories import story_asked
 from cabassist.sums.told_sums import told_sum
 from cabassist.sums.working_asked import another_kind, measures
@@ -223,7 +225,7 @@ def work_out(
     worked = _looked_at(question, hints, coach, stored, now, pending, last, network)
     if worked is None or worked.estimate is None:
         return worked
-    told = in_nights(question, worked.estimate)
+    told = with_day(question, in_nights(question, worked.estimate))
     return worked if told is worked.estimate else replace(worked, estimate=told)
 
 
@@ -249,6 +251,9 @@ def _looked_at(
         from cabassist.sums.handing import handed_out
 
         found = handed_out(question, network, coach, now)
+        told = _rule_and_hours(question, worked, found)
+        if told is not None:
+            return told
         twice = _seen_twice(worked, found) if found is not None else None
         if twice is not None:
             return twice
@@ -269,6 +274,28 @@ _AGAINST = 0.9
 """How likely it must be for an answer that it does not agree with to be put in question."""
 
 
+_HOURS_TOO = Lazy(
+    r"\bhow (?:much|many|long)\b[^.?]*\b(?:left|remain\w*|drive|driving|have)\b|\bwhat (?:do|have|does|is|' s)\b[^.?]*\b(?:left|remain\w*|have)\b|\bhours left\b"
+)
+_HOURS_SURE = 0.3
+"""So likely the hours must be that are told beside a rule of which the reader is sure."""
+
+
+def _rule_and_hours(question: Question, worked: Worked | None, found: Found | None) -> Worked | None:
+    """A rule that has no number ("no break is owed"), with the hours of driving that are asked for in the same breath."""
+    if worked is None or worked.estimate is None or found is None or not _HOURS_TOO.search(question.frame):
+        return None
+    rule, hours = worked.estimate, found.estimate
+    same = worked.calculation == found.calculation == "driving-hours"
+    if not same or rule.value is not None or not rule.verdict or hours.value is None or found.sure < _HOURS_SURE:
+        return None
+    verdict = rule.verdict.removesuffix(HELPER).strip()
+    rest = hours.verdict if not _YES_NO.match(hours.verdict) else hours.verdict.partition(": ")[2]
+    rest = f"{rest[:1].upper()}{rest[1:]}" or f"{hours.value:g} h left. {HELPER}"
+    estimate = replace(hours, verdict=f"{verdict} {rest}", source=f"{rule.source}; {hours.source}")
+    return replace(worked, estimate=estimate, whole=True, taken=found.roles, doubtful=found.sure < _ALONE_SURE)
+
+
 def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
     """What follows when the network has an answer too; None when it changes nothing."""
     if worked is not None and worked.estimate is not None:
@@ -276,6 +303,8 @@ def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
             return replace(worked, whole=True, taken=found.roles)
         judged, other = _YES_NO.match(worked.estimate.verdict), _YES_NO.match(found.estimate.verdict)
         if judged is not None and other is not None and judged[0] == other[0]:
+            if worked.estimate.value is None and found.estimate.value is not None and found.sure >= _ALONE_SURE:
+                return Worked(found.calculation, CALCULATIONS[found.calculation][0], found.estimate, whole=True, taken=found.roles)  # fmt: skip
             return None  # what was asked has the same answer, whichever number stands first
         return (
             replace(worked, estimate=None, question=_TWO_WAYS, pending=None, whole=True)
@@ -434,7 +463,8 @@ def _better(
     unasked = want is not None and not want.judged and _YES_NO.match(estimate.verdict) is None
     if worked is not None and worked.estimate is not None and unasked and _YES_NO.match(worked.estimate.verdict):
         worked = replace(worked, estimate=None)  # a yes or no that nobody asked for
-    if worked is not None and worked.estimate is not None and _says(worked.estimate, estimate):
+    of_two = estimate.verdict.startswith(WHICH_CYLINDER)  # a reader of one stamp knows nothing of the other
+    if worked is not None and worked.estimate is not None and _says(worked.estimate, estimate) and not of_two:
         return replace(worked, whole=True)
     topic, said, _ = CALCULATIONS[calculation]
     if worked is None or worked.topic != topic:

@@ -110,6 +110,10 @@ def _all_temperatures(s: Sheet) -> None:
         )
 
 
+_FALLS_BY = r"<(?:temp|F|C|n)(?:/h)?> (?:degrees )?(?:(?:an|per|a|every|each) hour|hourly)\b|<(?:temp|F|C|n)/h>"
+"""What it loses an hour is told: the coach's own figures answer something else."""
+
+
 def cabin_cool_down(s: Sheet) -> Estimate:
     """How the cabin cools without heat."""
     from cabassist.estimate import cabin
@@ -118,6 +122,8 @@ def cabin_cool_down(s: Sheet) -> Estimate:
     if told is not None:
         return told
     _all_temperatures(s)
+    if s.q.has(_FALLS_BY):
+        raise ValueError("I can't place what it falls by. Say what it is inside, and the degrees it loses an hour.")
     s.outside()
     _inside(s, "start")
     ua, held, leak = _cabin(s)

@@ -408,6 +408,9 @@ def requalification(s: Sheet) -> Estimate:
     """When a cylinder is due."""
     from cabassist.estimate import cylinders
 
+    weighed = [one for one in s.q.amounts if one.unit in ("lb", "kg") and not one.per]
+    if len(weighed) > 1 and not (s.has("made") or s.has("last")):
+        raise ValueError("I hear weights and no date. Say what is on the scale, the tare, and what you want to know.")
     on = date.fromisoformat(s.text("asked")) if s.has("asked") else s.now.date()
     if s.has("made") or s.has("last"):
         made = date.fromisoformat(s.text("made")) if s.has("made") else date.fromisoformat(s.text("last"))

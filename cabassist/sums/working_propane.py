@@ -362,6 +362,10 @@ def propane_days_said(s: Sheet) -> None:
             s.say("outside", temps[-1], q.scale)
     if q.has(r"<(?:gal|lb)/(?:day|h)>|\bburned|\bused|\bdropped|\bwent down|\bsince\b") and _rate_said(s):
         return
+    gone = q.every(
+        r"\b(?:ate|eats|eaten|swallowed|drank|burned|burnt|used|went through|gone through|got through|guzzled|sucked|chewed through|cost us)(?: up| down| about| around| over| nearly| almost| us)* ({lb}|{gal}|{kg})"
+    )
+    used = [*used, *gone]
     propane_said(s, used)
     people = q.of("people")
     if people:

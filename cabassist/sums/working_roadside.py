@@ -105,6 +105,8 @@ def brakes_said(s: Sheet) -> None:
         s.note("applied" if on else "static", fall[0].value - fall[1].value, "psi")
         s.say("time", q.one(r"({s|min})"))
         return
+    if _read_twice(s):
+        return
     pair = q.find(r"\bfrom ({psi}|{n}) to ({psi}|{n})", r"({n}|{psi}) to ({n}|{psi})")
     time = q.one(r"\b(?:in|took|takes?|over|after) (?:about )?({s}|{min})", r"({s|min})")
     if q.has(_BUILD) and not q.has(r"\bleak"):
@@ -159,6 +161,30 @@ def brakes_said(s: Sheet) -> None:
         r"\bhow much leak\b|\bwhat psi\b|\bhow long should\b|\bhow many psi loss\b|\ballowed\b|\bsupposed to\b|\bwhat (?:is|are) the (?:limit|number)s?\b"
     ):
         s.note("ask", "limit")
+
+
+_MOST_MINUTES = 30.0
+
+
+def _read_twice(s: Sheet) -> bool:
+    """Note what the gauge lost between two times of day, "118 psi at 5:52 and 111 at 5:55"; False when it is not so told."""
+    q = s.q
+    clocks = [a for a in q.amounts if a.unit == "clock"]
+    first = q.find(r"({psi}|{n}) at {clock}[^<]*<(?:psi|n)> at {clock}", r"at {clock}[^<]*({psi}|{n})[^<]*at {clock}")
+    read = [a for a in q.amounts if a.unit in ("psi", "n") and not a.per and 40 <= a.value <= 160]
+    if len(clocks) != 2 or len(read) != 2 or not first or "psi" not in (read[0].unit, read[1].unit):
+        return False
+    minutes = 60 * ((clocks[1].value - clocks[0].value) % 12)
+    if not 0 < minutes <= _MOST_MINUTES or read[0].value <= read[1].value or q.has(_BUILD):
+        return False
+    on = q.has(
+        r"\b(?:applied|foot (?:\w+ )?on|brakes? on|pedal (?:\w+ )?(?:down|held|pressed)|held|foot (?:\w+ )?down|with the brakes on|pressing|pressed)\b"
+    )
+    s.note("applied" if on else "static", read[0].value - read[1].value, "psi")
+    s.note("time", minutes, "min")
+    s.note("apart", minutes / 60, "h")
+    s.note(WORDED, by_words(q, *read, *clocks, *q.of("people"), *(a for a in q.of("n") if a not in read)))
+    return True
 
 
 def brakes(s: Sheet) -> Estimate:

@@ -7,8 +7,9 @@ from dataclasses import replace
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_units import converted
-from cabassist.sums.working_roles import Role, placed
+from cabassist.sums.working_roles import Role, by_words, placed
 from cabassist.sums.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
+from cabassist.sums.working_unplaced import WORDED
 
 
 def wind_said(s: Sheet) -> None:
@@ -172,6 +173,10 @@ _COLD = Role(
 def gel_risk_said(s: Sheet) -> None:
     """Inputs of "will the diesel gel"."""
     q = s.q
+    filled = [a for a in q.of("water") if not a.per]
+    if len(filled) == 1 and not q.has(r"\b(?:mix\w*|blend\w*|kerosene|number (?:one|1)|no 1|additive|winter)\b"):
+        hours = q.every(r"\b(?:after|by|before|until|till|since) ({n})(?= (?:$|[,.]|and\b|or\b|so\b|in the))")
+        s.note(WORDED, by_words(q, *filled, *hours))  # how much it is changes nothing
     cloud = q.one(
         r"\bcloud(?: point)? (?:is |of |at |it |was )*({temp}|{n})",
         r"({temp}|{n}) cloud\b",

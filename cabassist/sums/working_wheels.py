@@ -18,7 +18,14 @@ def torque_said(s: Sheet) -> None:
     """Inputs of "is four hundred foot pounds enough"."""
     q = s.q
     s.note(WORDED, by_words(q, *q.every(r"({mm|in})")))  # the size of the nut or the stud
-    torque = q.one(r"({torque})")
+    window = q.find(
+        r"\b(?:sheet|plate|book|spec\w*|manual|card|placard|sticker|range|window|wants?|calls? for|between|allowed|says?)\b[^<.]{0,30}({n}|{torque}) (?:to|and|-) ({torque})"
+    )
+    if len(window) == 2:
+        low, high = (a._replace(unit=window[1].unit) if a.unit == "n" else a for a in window)
+        s.say("least", low)
+        s.say("most", high)
+    torque = next((a for a in q.of("torque") if a not in window), None)
     if torque is not None:
         s.say("torque", torque)
     elif q.has(r"\bfoot bar\b|<ft> bar"):
@@ -75,6 +82,8 @@ def wheel_torque(s: Sheet) -> Estimate:
             else f"{shown(value)} foot-pounds, {shown(value - window)} to {shown(value + window)}. Check again after {shown(s.coach.wheels.recheck_miles)} miles.",
             also=(metric,),
         )
+    if s.has("least") and s.has("most"):
+        return _in_window(s)
     found = wheels.nut_torque(s.amount("torque"), target=quantity(target, "lb-ft"))
     return with_also(
         found,
@@ -84,6 +93,21 @@ def wheel_torque(s: Sheet) -> Estimate:
             s.inputs["torque"].unit,
         ),
     )
+
+
+def _in_window(s: Sheet) -> Estimate:
+    """Whether a torque lies in the window that a sheet or a plate tells."""
+    from cabassist.estimate import wheels
+
+    factor = wheels.FT_LB_N_M
+    pulled, least, most = (s.number(name, "lb-ft") for name in ("torque", "least", "most"))
+    inside = least <= pulled <= most
+    off = 0.0 if inside else least - pulled if pulled < least else pulled - most
+    side = "inside" if inside else "under" if pulled < least else "over"
+    said = f"{shown(pulled, 4)} foot-pounds is {side} {shown(least, 3)} to {shown(most, 3)}"
+    verdict = f"Yes, {said}." if inside else f"No, {said}, by {shown(off, 3)}."
+    line = f"{shown(pulled * factor)} N·m ÷ {factor:.4f} = {shown(pulled)} lb-ft"
+    return exact("wheel nut torque", pulled, "lb-ft", working=(line, f"{shown(least)} to {shown(most)} lb-ft"), source="the window told; 1 lb-ft = 1.3558 N·m", verdict=verdict, also=(figure("newton meters", pulled * factor, "N·m"), figure("least", least, "lb-ft"), figure("most", most, "lb-ft")))  # fmt: skip
 
 
 def recheck_said(s: Sheet) -> None:

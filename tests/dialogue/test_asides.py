@@ -131,3 +131,52 @@ def test_a_level_after_an_opening(talk: Conversation, words: str):
     (reading,) = talk.say(words).readings
     assert (reading.what, reading.value) == ("waste", pytest.approx(2 / 3, abs=0.01))
     assert talk.state.walks[-1].topic == "dump-waste-tank"
+
+
+@pytest.mark.parametrize(
+    ("words", "answer"),
+    [
+        ("how cold is it out there", "Outside 14 °F"),
+        ("so how warm is it in the coach", "Inside 61 °F"),
+        ("what's the battery number you have right now", "House battery 12.6 volts"),
+        ("how full is the fresh, I lost track", "Fresh water 60 %"),
+        ("remind me what the fresh was", "Fresh water 60 %"),
+        ("what did I give you for the inside bottle", "Inside cylinder 70 %"),
+        ("what have I told you for the spare bottle", "No spare propane reading stands"),
+    ],
+)
+@pytest.mark.parametrize("walk", ["", "how do I connect shore power"])
+def test_what_was_told_answers(talk: Conversation, words: str, answer: str, walk: str):
+    """Only what was told can, and of several of a kind the one that is named."""
+    for told in ("fresh at sixty percent", "14 degrees outside", "inside is 61 degrees", "house battery 12.6 volts", "inside bottle 70 percent", "outside bottle 30 percent"):  # fmt: skip
+        talk.say(told)
+    if walk:
+        talk.say(walk)
+    reply = talk.say(words)
+    assert reply.kind == "control"
+    assert reply.say.startswith(answer)
+    assert "Said" in reply.say or "No " in reply.say
+    assert reply.say.count("Said") <= 1
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["last night it was at twelve nine", "the fresh was half yesterday", "two days ago the waste was at ten percent"],
+)
+def test_a_level_of_another_day_is_none_now(talk: Conversation, words: str):
+    talk.say("fresh at sixty percent")
+    reply = talk.say(words)
+    assert reply.kind == "control"
+    assert not reply.readings
+    assert len(talk.state.stored) == 1
+
+
+def test_and_a_number_after_a_procedure_puts_nothing_right(talk: Conversation):
+    talk.say("we have twenty two passengers aboard")
+    talk.say("how do I connect shore power")
+    talk.say("and thirty")
+    assert [held.reading.value for held in talk.state.stored] == [22]
+
+
+def test_when_it_was_seen_is_no_part_of_a_level(talk: Conversation):
+    assert talk.say("waste was forty percent when I lifted the lid").readings[0].value == 40

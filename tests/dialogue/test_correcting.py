@@ -164,3 +164,58 @@ def test_the_inside_one_is_a_cylinder(talk: Conversation):
     talk.say("outside bottle a quarter, inside bottle full")
 
     assert "Inside cylinder full" in talk.say("what's on record for the inside one").say
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "what"),
+    [
+        ("waste thirty percent", "strike that, thirty was the fresh", "fresh"),
+        ("fresh thirty percent", "scratch that, it was the waste", "waste"),
+        ("outside it's thirty", "undo that, that's the inside", "inside_temp"),
+        ("fresh thirty percent", "the thirty was the diesel actually", "diesel"),
+    ],
+)
+def test_what_was_told_is_of_something_else(talk: Conversation, before: str, said: str, what: str):
+    """The amount stays, the name is put right."""
+    first = talk.say(before).readings
+    reply = talk.say(said)
+
+    assert [(one.what, one.value) for one in reply.readings] == [(what, 30)]
+    assert reply.withdrawn == first
+
+
+@pytest.mark.parametrize(
+    ("said", "value"),
+    [
+        ("hold on, I misread the dial, the last one should be forty four", 44),
+        ("scratch the sixty, somebody leaned on the panel, it's forty one", 41),
+        ("wait, read it wrong, it's forty two", 42),
+    ],
+)
+def test_why_it_was_wrong_may_stand_before_what_is_right(talk: Conversation, said: str, value: float):
+    """One entry, put right."""
+    talk.say("waste sixty percent")
+    reply = talk.say(said)
+
+    assert [(one.what, one.value) for one in reply.readings] == [("waste", value)]
+    assert [one.value for one in reply.withdrawn] == [60]
+
+
+@pytest.mark.parametrize("said", ["swap those two", "sorry I got those backwards"])
+def test_two_told_one_after_the_other_are_swapped(talk: Conversation, said: str):
+    """They need not have been told in one breath."""
+    talk.say("waste 20 percent")
+    talk.say("fresh 70 percent")
+    talk.say(said)
+
+    assert stands(talk) == ["fresh 20 percent", "waste 70 percent"]
+
+
+def test_an_entry_taken_out_again(talk: Conversation):
+    """Nothing is unscrewed."""
+    talk.say("inside 40 percent, outside 60 percent, spare 70 percent")
+    walks = talk.state.walks
+    reply = talk.say("take the spare one out again, it wasn't ours")
+
+    assert [one.which for one in reply.withdrawn] == ["spare"]
+    assert talk.state.walks == walks

@@ -184,3 +184,41 @@ def test_a_walk_is_not_left_by_a_question_or_a_wait(talk: Conversation, said: st
     talk.say(said)
 
     assert talk.state.walk is not None
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["never mind all those", "forget them all", "close both of them", "drop all of these", "forget about all that"],
+)
+def test_all_of_them_are_left(talk: Conversation, said: str):
+    for walk in ("how do I fill the fresh tank", "how do I connect shore power"):
+        talk.say(walk)
+    talk.say(said)
+    assert talk.state.walks == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "hang on, stop, my partner did it last night",
+        "stop, the shop checked them this morning",
+        "no, cancel that, it's been done",
+        "ok quit, no need any more",
+    ],
+)
+def test_somebody_has_done_it(talk: Conversation, said: str):
+    """The whole walk ends; without the "stop" only the step in hand is skipped."""
+    talk.say("check the tires")
+    talk.say(said)
+    assert talk.state.walk is None
+
+
+def test_stopping_a_thing_ends_no_walk(talk: Conversation):
+    talk.say("check the tires")
+    talk.say("stop, I haven't finished it")
+    assert talk.state.walk is not None
+
+
+@pytest.mark.parametrize("said", ["filling fresh at the truck stop, steps please", "check the tires at the next stop"])
+def test_a_stop_on_the_road_ends_nothing(talk: Conversation, said: str):
+    assert talk.say(said).kind in ("procedure", "clarify")

@@ -165,3 +165,54 @@ def test_a_part_by_what_it_is_about(talk: Conversation, words: str):
     talk.say("how do I brief the passengers")
     assert "exit" in talk.say(words).say
     assert talk.state.walks[-1].number > 3
+
+
+@pytest.mark.parametrize("said", ["thermostat's set to sixty six, that bit's fine", "heat's turned up to seventy"])
+def test_a_setting_told_at_another_step_is_noted(mind: Mind, said: str):
+    """No reading is stored, and nothing else opens."""
+    talk = Conversation(mind)
+    talk.say("a furnace will not light")
+    reply = talk.say(said)
+    assert reply.kind in ("control", "step")
+    assert not talk.state.stored
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "furnace-will-not-light"
+
+
+@pytest.mark.parametrize("said", ["so the dose for what's in there", "how long does that take at six a minute", "redo that sum with the real number"])  # fmt: skip
+def test_a_sum_moves_no_walk(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("sanitize the fresh tank")
+    talk.say("next")
+    talk.say(said)
+    assert talk.state.walk is not None
+    assert talk.state.walk.number == 2
+
+
+@pytest.mark.parametrize("said", ["how do I chain up", "who should I phone about a dead radio"])
+def test_an_open_choice_is_not_made_by_another_question(mind: Mind, said: str):
+    talk = Conversation(mind)
+    assert len(talk.say("the heat").options) > 1
+    talk.say(said)
+    assert talk.state.walk is None
+
+
+@pytest.mark.parametrize("said", ["sink tap drips, little thing, write it down for her", "bunk 2 curtain rail is loose, note that for the other driver"])  # fmt: skip
+def test_for_whom_a_defect_is_kept(mind: Mind, said: str):
+    talk = Conversation(mind)
+    reply = talk.say(said)
+    assert reply.kind == "defect"
+    assert " for " not in reply.say.split(".")[0]
+
+
+def test_an_open_choice_is_not_made_by_a_level_asked_back(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("we have twenty two passengers aboard")
+    assert len(talk.say("the tank").options) > 1
+    assert talk.say("how many have we got aboard").say.startswith("22 people aboard")
+
+
+def test_the_waste_one_is_not_the_last_one(mind: Mind):
+    talk = Conversation(mind)
+    assert talk.say("the tank").options[-1] == "fill-fresh-water"
+    assert talk.say("the waste one").topic == "check-waste-level"

@@ -177,3 +177,24 @@ def test_more_time_keeps_its_more() -> None:
 )
 def test_full_hours_are_hours_and_a_thread_is_no_amount(text: str, amounts: list[tuple[float, str]]) -> None:
     assert tags(text) == amounts
+
+
+@pytest.mark.parametrize(
+    ("text", "amounts"),
+    [
+        ("be there by half past five Friday evening", [(17.5, "clock")]),
+        ("at one o'clock Tuesday afternoon it was full", [(13, "clock")]),
+        ("we leave at seven Sunday morning", [(7, "clock")]),
+        ("by ten Saturday night", [(22, "clock")]),
+        ("at one Saturday night", [(1, "clock")]),
+        ("slept six hours fifteen last night", [(6.25, "h")]),
+        ("2 hours 45 this afternoon in the bunk", [(2.75, "h")]),
+        ("slept six hours ten pm to four", [(6, "h"), (22, "clock"), (4, "n")]),
+        ("on the ninth I put 95 psi in", [(95, "psi")]),
+        ("a ninth of the tank", [(0.1111, "part")]),
+        ("the man with the two blue trucks pulled 480 lb ft", [(480, "lb-ft")]),
+        ("1.265 in every one of the six cells", [(1.265, "n")]),
+    ],
+)
+def test_days_minutes_and_things_beside_a_number(text: str, amounts: list[tuple[float, str]]) -> None:
+    assert tags(text) == amounts
