@@ -102,6 +102,24 @@ def test_a_reset_forgets_the_utterance(engine: Pocketsphinx):
     assert engine.finish().text == ""
 
 
+def test_a_long_utterance_in_one_block_does_no_harm(engine: Pocketsphinx):
+    """After an utterance has been gone over again, the decoder breaks down at more than some seconds at once."""
+    pcm = read_sound(SOUNDS / "waste-forty.flac")
+    heard(engine, pcm)
+
+    found, _ = heard(engine, pcm * 6, block=len(pcm) * 6)
+
+    assert found.text.count("forty percent") > 3
+
+
+def test_a_sentence_of_the_knowledge_is_expected_only_as_a_whole(engine: Pocketsphinx):
+    whole, _ = heard(engine, read_sound(SOUNDS / "next.flac"))
+    twice, _ = heard(engine, read_sound(SOUNDS / "next.flac") * 2)
+
+    assert whole.text == "next step" and whole.expected
+    assert not twice.expected
+
+
 def test_without_files_it_hears_plain_english(engine: Pocketsphinx):
     plain = Pocketsphinx(None)
     found, _ = heard(plain, read_sound(SOUNDS / "next.flac"))
