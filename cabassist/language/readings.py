@@ -236,6 +236,7 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
     readings: list[Reading] = []
     refused: list[Refusal] = []
     unclear: list[Subject] = []
+    owner: Subject | None = None
     for one in sorted(pairing.pairs, key=lambda p: p.amount.start):
         for subject in one.subjects:
             last = readings[-1] if readings else setting.previous[-1] if setting.previous else None
@@ -249,7 +250,10 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 if isinstance(got, Reading) and _is_share(setting, one, got):
                     continue
                 if isinstance(got, Reading) and _is_new(setting, subject, one.amount, got, readings):
+                    if readings and owner == subject and _is_closer(setting, readings[-1], got):
+                        readings.pop()
                     readings.append(got)
+                    owner = subject
                 elif isinstance(got, Refusal) and _is_meant(setting, one.amount, got, readings):
                     refused.append(got)
     spare = [subject for subject in pairing.subjects if subject.what not in NO_READING]
@@ -371,6 +375,19 @@ def _is_new(setting: Setting, subject: Subject, amount: Amount, reading: Reading
     again = any((r.what, r.which, r.unit) == (reading.what, reading.which, reading.unit) for r in readings)
     return not (again and not amount.unit) and not _is_size(setting, subject, amount, reading)
 
+
+def _is_closer(setting: Setting, before: Reading, reading: Reading) -> bool:
+    """Whether a level is told once more in other words, closer to what the gauge shows: "nearly full, about ninety percent"."""
+    if (before.what, before.which) != (reading.what, reading.which) or reading.unit not in SHARES:
+        return False
+    if not before.approx and before.unit != "fraction":
+        return False
+    first, then = fraction_of_full(before, setting.coach), fraction_of_full(reading, setting.coach)
+    return first is not None and then is not None and abs(first - then) <= _CLOSE
+
+
+_CLOSE = 0.15
+"""Shares of a full tank by which a level in words may miss the figure told with it."""
 
 SINGLE = frozenset({"diesel", "def", "odometer", "shore_voltage", "outside_temp", "inside_temp"})
 """What there is one of, water tanks apart."""

@@ -399,6 +399,9 @@ we've two hundred eighteen thousand four hundred and six miles => odometer 21840
         *NEEDLES,
         *HEADS,
         *PRESENT_ALL_THE_SAME,
+        ("waste is nearly full, about ninety percent", ["waste 90 percent ~"]),
+        ("fresh's a bit over half, sixty percent", ["fresh 60 percent"]),
+        ("fresh half, waste sixty percent", ["fresh 0.5 fraction", "waste 60 percent"]),
     ],
 )
 def test_a_report_is_stored_as_told(said: str, expected: list[str], coach: Coach) -> None:
