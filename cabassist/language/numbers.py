@@ -88,6 +88,8 @@ _OPENED: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 _SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
+    ("fort", "tea"): ("forty",), ("fort", "tee"): ("forty",), ("sick", "sty"): ("sixty",), ("six", "tea"): ("sixty",), ("fifth", "tea"): ("fifty",),
+    ("dead", "center"): ("half",), ("dead", "centre"): ("half",), ("needle", "straight", "up"): ("needle", "half"),
     ("nearly", "fuel"): ("nearly", "full"), ("almost", "fuel"): ("almost", "full"),
     ("per", "cent"): ("percent",), ("per", "sent"): ("percent",), ("per", "scent"): ("percent",),
     ("purr", "cent"): ("percent",), ("purse", "cent"): ("percent",), ("pur", "cent"): ("percent",), ("per", "cents"): ("percent",),

@@ -378,7 +378,11 @@ def _is_new(setting: Setting, subject: Subject, amount: Amount, reading: Reading
 
 def _is_closer(setting: Setting, before: Reading, reading: Reading) -> bool:
     """Whether a level is told once more in other words, closer to what the gauge shows: "nearly full, about ninety percent"."""
-    if (before.what, before.which) != (reading.what, reading.which) or reading.unit not in SHARES:
+    if (before.what, before.which) != (reading.what, reading.which):
+        return False
+    if before.value is None and reading.value is not None:
+        return True
+    if reading.unit not in SHARES:
         return False
     if not before.approx and before.unit != "fraction":
         return False
