@@ -38,17 +38,17 @@ class Bounds:
     """A wish this likely outranks the signs of a hazard: "can I tape over the alarm that is going off"."""
     hazard_in_wish: float = 0.15
     """A hazard this likely is warned of when the wish is one about it: "can we sleep now that the alarm is off the wall"."""
-    judged_sure: float = 0.95
+    judged_sure: float = 0.93
     """The danger network alone raises what it holds for this likely."""
     judged_supposed: float = 0.80
     """At least so likely it must be where leave is asked or an intention told."""
-    judged_danger: float = 0.60
+    judged_danger: float = 0.50
     """The same where the text is a little like the wordings of a hazard, and not too much like those of one procedure."""
     little_likeness: float = 0.02
     plainly_asked: float = 0.80
-    judged_with_sign: float = 0.40
+    judged_with_sign: float = 0.30
     """The same where a sign of the hazard stands in the text."""
-    judged_with_likeness: float = 0.50
+    judged_with_likeness: float = 0.40
     """The same where the text is much like the wordings of a hazard."""
     much_likeness: float = 0.30
     over_danger: float = 0.10

@@ -116,7 +116,8 @@ def test_a_sentence_of_the_knowledge_is_expected_only_as_a_whole(engine: Pockets
     whole, _ = heard(engine, read_sound(SOUNDS / "next.flac"))
     twice, _ = heard(engine, read_sound(SOUNDS / "next.flac") * 2)
 
-    assert whole.text == "next step" and whole.expected
+    assert whole.text == "next step"
+    assert whole.expected
     assert not twice.expected
 
 
