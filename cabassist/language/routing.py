@@ -42,7 +42,7 @@ class Bounds:
     """The danger network alone raises what it holds for this likely."""
     judged_supposed: float = 0.80
     """At least so likely it must be where leave is asked or an intention told."""
-    judged_danger: float = 0.50
+    judged_danger: float = 0.60
     """The same where the text is a little like the wordings of a hazard, and not too much like those of one procedure."""
     little_likeness: float = 0.02
     plainly_asked: float = 0.80

@@ -7,6 +7,7 @@ timers out meanwhile. What was typed while the knowledge was still loading is an
 from __future__ import annotations
 
 import asyncio
+import gc
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -186,6 +187,7 @@ class CabApp(App[CabassistError]):
             "there is a smell of gas",
         ):  # loads what the first answers would have to wait for
             take_turn(State(), text, mind=opened.session.mind, now=self.clock())
+        gc.freeze()  # what is loaded stays: the collector need not look through it in the middle of an answer
 
     async def _opened(self, opened: Opened) -> None:
         self.session = opened.session
