@@ -51,19 +51,19 @@ _OTHERWISE = Lazy(
     r"\?|^(?:(?:and|so|but|ok|okay) )*(?:is|are|do|does|did|has|have|am|was|were|any)\b(?! (?:the )?all )|\b(?:stuck|froze\w*|frozen|iced|jam\w*|seized|rusted|dead|died|broke\w*)(?= (?:shut|closed|in|off|on|solid|tight|down))|\b(?:but|except|though|however|unless|until|till|if|when|should|would|could|can|may|might|maybe|perhaps|think|guess|hope|probably|almost|nearly|half|wish|want|wants|need|needs|how|what|why|where|which|who|log|note|write|remind|red|amber|yellow|orange|warning light|check engine|fault|low|tomorrow|yesterday|last (?:night|week|time)|alarms?|detectors?|kept|keeps|went|goes|going out|supposed|too (?:hot|cold|low|high)|not (?:working|running|on|lit|plugged|set|in)|won't|can't get|again and again|smell\w*|smoke|fire|gas|co|monoxide|hurt|sick|dizzy|unconscious|bleed\w*|is anything|still (?:off|on|wet|cold|stuck)|(?:tanks?|waste|fresh|water|cylinders?|bottles?|black|gr[ea]y)(?:'s| is| are| looks)?(?: (?:all|bone|now|totally|completely))* (?:dry|clear|clean)$|than|don't need|let me|i'll|we'll)\b|\d"
 )
 """What makes something else of it: doubt, a wish, a fault, a danger, another time."""
-_PARTS = re.compile(r"\s*[,;.!]+\s+|\s*[,;.!]+$|\s+(?:and|with)\s+(?=(?:the |my |our |all |both |no |nothing |it's |that's |everything|[a-z]+(?:'s| is| are) |[a-z]+ [a-z]+(?:'s| is| are) ))", re.IGNORECASE)  # fmt: skip
+_PARTS = Lazy(r"\s*[,;.!]+\s+|\s*[,;.!]+$|\s+(?:and|with)\s+(?=(?:the |my |our |all |both |no |nothing |it's |that's |everything|[a-z]+(?:'s| is| are) |[a-z]+ [a-z]+(?:'s| is| are) ))", re.IGNORECASE)  # fmt: skip
 _CUES = (" ok", "fine", "good", "great", " off", " on", " in", "clear", "dry", "tight", "shut", "close", "lock", "latch", "green", "clean", "work", "running", "stow", "plugged", "no ", "nothing", "isn't", "aren't", "not ", "straight", "normal", "order", "secure", "connected", "set", "down", "out", "unplugged", "put away", "all right", "alright", "level", "sound", "perfect", "cap", "strapped", "chocked", "intact", "happy")  # fmt: skip
-_CHECKS = re.compile(r"^(?:(?:then|now|if [^,]+,) )?(?:check|look (?:at|over)|inspect|see|feel|make sure|examine)\b")
-_HEAD = re.compile(
+_CHECKS = Lazy(r"^(?:(?:then|now|if [^,]+,) )?(?:check|look (?:at|over)|inspect|see|feel|make sure|examine)\b")
+_HEAD = Lazy(
     r"^(?:(?:then|now|if [^,]+,) )?(?:look (?:at|over)|make sure|[a-z]+)(?: (?:off|on|out|up|down|that|both|all|the|your|each|every|any|one))*(?P<of>(?: (?!(?:for|in|into|on|onto|at|with|of|under|behind|to|from|that|and|or|until|by|is|are|has|off|out|over|near|beside|before|after|so|while|as|outside|inside|first|again|now|there|carefully|closely|once|twice|all|round|yourself)\b)[a-z'-]+)+)"
 )
 """What an order is given about: its last word names the thing."""
 _ANSWERS = (
-    (re.compile(r"\boff$|\b(?:shut|turned|switched) (?:off|down)\b|\bstopped\b"), re.compile(r"^(?:(?:then|now) )?(?:stop|shut|turn|switch)\b(?!.*\bon\b)")),
-    (re.compile(r"\b(?:latched|locked|shut|closed|sealed|secured?|capped)\b"), re.compile(r"^(?:(?:then|now) )?(?:close|shut|latch|lock|push|cap|seal|press)\b")),
-    (re.compile(r"\b(?:in|plugged in|connected|hooked up|seated)\b"), re.compile(r"^(?:(?:then|now) )?(?:plug|connect|push|put|hook)\b")),
-    (re.compile(r"\b(?:unplugged|disconnected|unhooked)\b"), re.compile(r"^(?:(?:then|now) )?(?:unplug|disconnect|unhook|pull)\b")),
-    (re.compile(r"\b(?:set|on|running|chocked|laid out|set out)\b"), re.compile(r"^(?:(?:then|now) )?(?:set|turn|switch|put|start|wear|chock|lay|run)\b(?!.*\boff\b)")),
+    (Lazy(r"\boff$|\b(?:shut|turned|switched) (?:off|down)\b|\bstopped\b"), Lazy(r"^(?:(?:then|now) )?(?:stop|shut|turn|switch)\b(?!.*\bon\b)")),
+    (Lazy(r"\b(?:latched|locked|shut|closed|sealed|secured?|capped)\b"), Lazy(r"^(?:(?:then|now) )?(?:close|shut|latch|lock|push|cap|seal|press)\b")),
+    (Lazy(r"\b(?:in|plugged in|connected|hooked up|seated)\b"), Lazy(r"^(?:(?:then|now) )?(?:plug|connect|push|put|hook)\b")),
+    (Lazy(r"\b(?:unplugged|disconnected|unhooked)\b"), Lazy(r"^(?:(?:then|now) )?(?:unplug|disconnect|unhook|pull)\b")),
+    (Lazy(r"\b(?:set|on|running|chocked|laid out|set out)\b"), Lazy(r"^(?:(?:then|now) )?(?:set|turn|switch|put|start|wear|chock|lay|run)\b(?!.*\boff\b)")),
 )  # fmt: skip
 """How something stands, and the orders that are done when it stands so."""
 

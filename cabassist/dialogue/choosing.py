@@ -30,10 +30,10 @@ _AROUND = re.compile(
 
 _ASKS = re.compile(r"^(?:how|what|what's|where|why|when|which|who|can|could|should|is|are|do|does|will)\b")
 
-_REQUESTS = re.compile(
+_REQUESTS = Lazy(
     r"^(?:(?:and|so|ok|okay|hey|actually|no|wait|well|oh|also) )*(?:how|what|what's|where|where's|why|when|which|who|can|could|should|is|are|do|does|will|show me|tell me|walk me|take me|lead me|give me|talk me)\b"
 )
-_POINTS = re.compile(r"\b(?:it|that|this|them|these|those|one|ones|there|first|second|third|last|other)\b")
+_POINTS = Lazy(r"\b(?:it|that|this|them|these|those|one|ones|there|first|second|third|last|other)\b")
 """Leans on what was offered or asked before."""
 
 

@@ -88,7 +88,7 @@ def parted(text: str) -> tuple[str, str] | None:
     return (later["report"], later["request"]) if later is not None else None
 
 
-_TO_LOG = re.compile(
+_TO_LOG = Lazy(
     r"^(?P<report>.+?)[ ,.;]+(?:(?:so|and|then|now|please|can you|could you|you can|but|also) )*(?P<request>(?:(?:log|note|record|report)(?: (?:it|this))?(?: down)?|write (?:it |this )?(?:up|down)|put (?:it |this )?(?:down|in the log)|jot (?:it |this )?down)(?: as a defect)? (?:that|the|a|an|as|my|our|rear|front|left|right)\b.+)$"
 )
 

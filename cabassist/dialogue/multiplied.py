@@ -107,7 +107,7 @@ def _with_level(state: State, text: str) -> list[str]:
 
 _SOLD = {"gallon": "gal", "gal": "gal", "litre": "L", "liter": "L", "pound": "lb", "lb": "lb", "kilo": "kg", "kg": "kg", "mile": "mi"}  # fmt: skip
 _ONES = "one|two|three|four|five|six|seven|eight|nine"
-_SPOKEN = re.compile(
+_SPOKEN = Lazy(
     rf"^(?P<dollars>{_ONES}) (?P<cents>oh (?:{_ONES})|ten|eleven|twelve|[a-z]+teen|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[ -](?:{_ONES}))?)$"
 )
 """A price without its units: "three eighty", "four oh nine"."""

@@ -55,7 +55,7 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     return _anew(state, changed.text, ranking, mind, now)
 
 
-_LEADS = re.compile(r"^(?P<told>[a-z_ ]+ -?[\d.]+ ?[a-zA-Z%]+) ?, (?P<asks>.+)$")
+_LEADS = Lazy(r"^(?P<told>[a-z_ ]+ -?[\d.]+ ?[a-zA-Z%]+) ?, (?P<asks>.+)$")
 """A question with the reading it was built on in front of it."""
 
 

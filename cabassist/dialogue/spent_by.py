@@ -23,7 +23,7 @@ _TILL = Lazy(
     r" (?:till|until|til|to|before|from|short of|off)(?: (?:it|she|he|that|this|the meter|the generator|the odometer|the clock|we|i)(?:'s| is)?(?: (?:hits?|reach\w*|gets? to|turns?(?: over)?|shows?|reads?|says?|at|over|past|passes))?| (?:hitting|reaching|reading))? (?:the )?[\w.,]+(?: [\w.,]+){0,4}$"
 )
 """ "How many till a thousand"."""
-_PAST = re.compile(r"\b(?:did|was|were|done|finished|took|been)\b")
+_PAST = Lazy(r"\b(?:did|was|were|done|finished|took|been)\b")
 _METERS = {"generator_hours": ("h", re.compile(r"\b(?:hours?|hrs?)\b")), "odometer": ("mi", re.compile(r"\bmiles?\b"))}
 
 

@@ -16,7 +16,7 @@ _DAYTIME = re.compile(
 )
 
 
-_OF_A_DAY = re.compile(
+_OF_A_DAY = Lazy(
     r"(?:on )?(?:mon|tues|wednes|thurs|fri|satur|sun)day (?:(?P<am>morning)|(?P<pm>afternoon|evening|night))\b"
 )
 """ "half past five friday evening": the day stands between the hour and its half of the day."""

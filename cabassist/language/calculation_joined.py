@@ -6,6 +6,7 @@ import re
 
 from cabassist.language.calculation_types import Amount
 from cabassist.language.calculation_units import unit_phrases
+from cabassist.language.lazy import Lazy
 from cabassist.language.numbers import number_at
 
 _COUNTED = re.compile(
@@ -243,7 +244,7 @@ _SHARED_OUT = re.compile(
 )
 
 
-_APART = re.compile(r"(?:,|\band|\bplus|\bthen) (?:and )?(?:there(?: is| are)?|another|an extra|on top)\b")
+_APART = Lazy(r"(?:,|\band|\bplus|\bthen) (?:and )?(?:there(?: is| are)?|another|an extra|on top)\b")
 """Behind these something else is told: "twice each, and there's another 12 gallons"."""
 
 

@@ -45,6 +45,10 @@ class Lazy:
         """As re.Pattern.findall."""
         return self._compiled.findall(text)
 
+    def split(self, text: str) -> list[str]:
+        """As re.Pattern.split, without groups."""
+        return self._compiled.split(text)
+
     def sub(self, by: str, text: str, count: int = 0) -> str:
         """As re.Pattern.sub."""
         return self._compiled.sub(by, text, count=count)

@@ -11,6 +11,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
+from cabassist.language.lazy import Lazy
 from cabassist.language.reading_parts import Reader, Subject
 
 CLAUSE_ENDS = frozenset({",", ".", ";", "?", "!", "…", "(", ")", "—", "–", "but"})
@@ -24,7 +25,7 @@ PAST = re.compile(r"^(?:was|were|had|earlier|had been|started.*|holds|carries)$"
 """Words that tell of the present all the same when "just now" or "at present" stands by."""
 
 _WAS = re.compile(r"\b(?:was|were)\b")
-_ASIDE = re.compile(
+_ASIDE = Lazy(
     r"\b(?:by the way|btw|at noon|fyi|(?:coming|pulling|driving|rolling) in(?: here)?|on (?:arrival|the way in)|(?:as|when) (?:i|we) (?:came|pulled|rolled|drove) in|for what it is worth|in case you wondered)\b"
 )
 """Words that leave what was seen as good as new."""

@@ -29,7 +29,7 @@ _LEAD = r"(?:(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|oh|u
 _TAKES_BACK = re.compile(
     rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back)(?: about)? (?P<what>.+)$"
 )
-_TAKES = re.compile(
+_TAKES = Lazy(
     rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: again)?(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
 )
 _OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")

@@ -56,7 +56,7 @@ _RATHER = Lazy(
     rf"^(?=.*\b(?:no|nope|wait|sorry|oops|actually|make|call|correction)\b){_LEAD}(?:(?:it|that|it's|that's|really|actually) )*(?P<a>.+?) {_WAY}(?P<after>(?: (?:actually|really|in fact|than that|please|sorry))*)$"
 )
 """A reading made less or more by so much."""
-_BESIDE = re.compile(
+_BESIDE = Lazy(
     r"(?:(?:^| )(?:it's|its|it is|that's|that is|it was|that was|is|was|are|were|make it|make that|call it|put it|put that|put|should be|should read|really|actually|about|around|only|maybe|probably|more like|closer to|at|now|by|it|so|no|nope|nah|wait|sorry|oops|whoops|hang on|hold on|oh|uh|um|hm+|ah|ok|okay|right|just|and|well|hey|but|correction|my mistake|my bad|by the way|then|also|reads|shows|in fact|say|down|up))+$"
 )
 """Words between what an amount is of and the amount itself."""

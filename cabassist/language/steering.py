@@ -198,7 +198,7 @@ class Steering:
         return Steer(self._exact[found[0]], sure=found[1] / 100)
 
 
-_THINGS = re.compile(r"\b(?:waste|fresh|water|propane|gas|tank|heat|hose|tape|post|cord|bay|tire|lamp|light)\b")
+_THINGS = Lazy(r"\b(?:waste|fresh|water|propane|gas|tank|heat|hose|tape|post|cord|bay|tire|lamp|light)\b")
 _COMMANDS = {"next": "next", "back": "back", "stop": "stop", "skip": "skip", "undo": "undo", "again": "repeat", "pause": "pause", "repeat": "repeat", "resume": "resume", "continue": "next", "cancel": "stop"}  # fmt: skip
 """Commands of one word, of which a slip of thumb or ear is still one."""
 _NEARLY = re.compile(r"^(?:nex[a-z]{0,3}|text(?:ed|s))$")

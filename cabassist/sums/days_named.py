@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 from cabassist.estimate.types import Estimate
@@ -16,7 +15,7 @@ _FROM = Lazy(
     rf"<clock> (?:on )?({_DAY})\b|\b({_DAY})(?: (?:morning|afternoon|evening|night))?(?: at| about| around)* <clock>"
 )
 _WHEN = Lazy(r"\b(?:when|what (?:day|time|hour)|which day)\b")
-_SAYS = re.compile(r"(?P<said>(?:That is at|There at about|Until) (?P<h>\d\d):(?P<min>\d\d)(?: \([^)]*\))?)(?=[,. ])")
+_SAYS = Lazy(r"(?P<said>(?:That is at|There at about|Until) (?P<h>\d\d):(?P<min>\d\d)(?: \([^)]*\))?)(?=[,. ])")
 _HAIR = 1 / 30
 
 
