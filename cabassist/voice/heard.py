@@ -37,6 +37,8 @@ class Hypothesis:
     alternatives: tuple[Alternative, ...] = ()
     expected: bool = False
     """Whether the text is, word for word, a sentence that the engine was told to expect."""
+    weighed: bool = False
+    """Whether the confidences of the alternatives can be compared with its own."""
     spotted: tuple[str, ...] = ()
     """Hazard phrases found by the low-threshold spotter."""
 

@@ -48,6 +48,16 @@ _NOT_A_COMMAND = 0.5
 _BABBLE = 0.01
 """Below this confidence in its words a report of a hazard is no more than noise."""
 _STORING = frozenset({"reading", "defect"})
+_IN_OTHERS = 0.8
+"""Share of an engine's doubt that goes to its alternatives, by their weight; the rest goes to what it does not name."""
+_UNWEIGHED = 0.25
+"""The part of that share which alternatives get that their engine does not weigh."""
+_NEVER_SURER = 0.97
+"""Chance that an engine is given at most: each errs now and then however sure it is."""
+_LEAST_MEANING = 0.35
+"""How sure an answer that would be given to typed words is at least."""
+_LOOKED_AT = 6
+"""Texts looked at, the likeliest first, as each costs a turn of the matcher."""
 _SAFE = frozenset({"clarify", "unknown"})
 """Answers that do nothing but ask."""
 
@@ -98,6 +108,8 @@ def judge(
     danger = _danger(hearing, [*best, *others], bounds)
     if danger is not None:
         return danger
+    if any(hypothesis.weighed for hypothesis in hearing.hypotheses):
+        return _verdict(understand.weighed(hearing), bounds, exclusive=True)
     verdict = _verdict(best, bounds)
     if verdict.action == "act" or not any(hypothesis.alternatives for hypothesis in hearing.hypotheses):
         return verdict
@@ -132,21 +144,55 @@ def _letters(text: str) -> str:
     return text.replace(" ", "")
 
 
-def _verdict(rows: list[Understanding], bounds: Bounds) -> Verdict:
+def chances(hearing: Hearing) -> dict[str, float]:
+    """How likely each text is what was said, by all engines together: of the texts and "none of them" one is right.
+
+    Each engine spreads its own chances over its text, its alternatives and everything else; those of the engines are
+    multiplied, as they err apart from each other.
+    """
+    spread: list[tuple[dict[str, float], float]] = []
+    for hypothesis in hearing.hypotheses:
+        if not hypothesis.text:
+            continue
+        sure = min(word_confidence(hypothesis), _NEVER_SURER)
+        others = {other.text: other.confidence for other in hypothesis.alternatives if other.text != hypothesis.text}
+        whole = sum(others.values()) if hypothesis.weighed else len(others) / _UNWEIGHED
+        given = {
+            text: (1 - sure) * _IN_OTHERS * (weight if hypothesis.weighed else 1.0) / max(whole, 1e-9)
+            for text, weight in others.items()
+        }
+        given[hypothesis.text] = sure
+        spread.append((given, 1 - sum(given.values())))
+    texts = dict.fromkeys(text for given, _ in spread for text in given)
+    weights = {text: math.prod(given.get(text, rest) for given, rest in spread) for text in texts}
+    none = math.prod(rest for _, rest in spread)
+    return {text: weight / (sum(weights.values()) + none) for text, weight in weights.items()}
+
+
+def _verdict(rows: list[Understanding], bounds: Bounds, *, exclusive: bool = False) -> Verdict:
+    """The verdict on rows; `exclusive` ones are chances of which only one can be right, others support each other."""
     groups = _grouped(rows)
-    support = {group: 1 - math.prod(1 - row.words * row.meaning for row in listed) for group, listed in groups.items()}
+    support = {
+        group: sum(row.words * row.meaning for row in listed)
+        if exclusive
+        else 1 - math.prod(1 - row.words * row.meaning for row in listed)
+        for group, listed in groups.items()
+    }
     chosen = max(support, key=lambda group: support[group])
     best = max(groups[chosen], key=lambda row: row.words * row.meaning)
     confidence = support[chosen]
+    strange = max((row for row in rows if row.meaning <= 0.0), key=lambda row: row.words, default=None)
+    if exclusive and confidence < bounds.confirm and strange is not None and strange.words > confidence:
+        best = strange
     action: Action
     if best.meaning <= 0.0:
-        confidence = max(row.words for row in rows)
+        confidence = best.words if exclusive else max(row.words for row in rows)
         action = "act" if confidence >= bounds.unrelated else "again"
     elif confidence >= (bounds.store if best.reply.kind in _STORING else bounds.act):
         action = "act"
     else:
         action = "confirm" if confidence >= bounds.confirm else "again"
-    return Verdict(action, best.text, best.original, confidence, best.engine, best.reply.kind)
+    return Verdict(action, best.text, best.original, confidence, best.engine.partition(" ")[0], best.reply.kind)
 
 
 def _danger(hearing: Hearing, rows: list[Understanding], bounds: Bounds) -> Verdict | None:
@@ -177,6 +223,16 @@ class _Understander:
     def best(self, hypothesis: Hypothesis) -> list[Understanding]:
         """The best text of an engine, as heard and as repaired."""
         return self._both(hypothesis.text, word_confidence(hypothesis), hypothesis.engine)
+
+    def weighed(self, hearing: Hearing) -> list[Understanding]:
+        """Every text that may have been said, each with its chance and as an engine of its own."""
+        likely = sorted(chances(hearing).items(), key=lambda row: -row[1])[:_LOOKED_AT]
+        engines = {text: h.engine for h in reversed(hearing.hypotheses) for text in h.texts}
+        return [
+            replace(row, engine=f"{engines[text]} {number}")
+            for number, (text, chance) in enumerate(likely)
+            for row in self._both(text, chance, engines[text])
+        ]
 
     def alternatives(self, hypothesis: Hypothesis) -> list[Understanding]:
         """The other texts of an engine."""
@@ -219,7 +275,7 @@ def meaning_confidence(reply: Reply, text: str, mind: Mind) -> float:
     if reply.kind in ("step", "control"):
         steer = mind.steering.find(text)
         return steer.sure if steer is not None else _NOT_A_COMMAND
-    return max(0.0, min(1.0, reply.confidence))
+    return max(_LEAST_MEANING, min(1.0, reply.confidence))
 
 
 def _grouped(readings: list[Understanding]) -> dict[Hashable, list[Understanding]]:

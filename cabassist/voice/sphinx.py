@@ -16,7 +16,7 @@ import mmap
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from cabassist.errors import FileProblem, VoiceUnavailable
 from cabassist.files import write_whole
@@ -24,6 +24,8 @@ from cabassist.voice.heard import RATE, SAMPLE_BYTES, Alternative, Hypothesis, n
 from cabassist.voice.language_files import LanguageFiles
 
 NAME = "pocketsphinx"
+Beside = Literal["nothing", "open", "tuned"]
+"""What hears besides: nothing, an engine for open questions, or one that is tuned to the trade."""
 _DOMAIN, _CORE = "_default", "core"
 _LOG_BASE = math.log(1.0001)
 _TINIEST = 1e-300
@@ -35,9 +37,9 @@ _MARGIN_MIDDLE, _MARGIN_SLOPE = 16.0, 0.2
 wrong as right, and how fast that changes."""
 _SWIFT: dict[str, object] = {"fwdflat": False, "topn": 3, "maxwpf": 20, "maxhmmpf": 1200, "pl_window": 5}
 """Bounds for the searches of what is expected, when another engine hears too. In noise they cost a third of what the usual ones cost."""
-_SURE = 0.9
-"""How sure the words must be so that, when another engine hears too, they are not gone over again: there it would change
-one in twelve, for the worse as often as for the better."""
+_OVER_BELOW: dict[Beside, float] = {"nothing": math.inf, "open": 0.9, "tuned": 0.0}
+"""How sure the words must be so that they are not gone over again, by what else hears. Beside an engine for open
+questions it would change one in twelve, for the worse as often as for the better; one that is tuned hears better itself."""
 _HASTY: dict[str, object] = {
     "fwdflat": False,
     "bestpath": False,
@@ -90,8 +92,8 @@ class Pocketsphinx:
 
     name = NAME
 
-    def __init__(self, files: LanguageFiles | None, *, swift: bool = False) -> None:
-        """Load the models, which takes about two seconds. `swift` hears a little worse in less time.
+    def __init__(self, files: LanguageFiles | None, *, beside: Beside = "nothing") -> None:
+        """Load the models, which takes about two seconds. `beside` another engine it hears a little worse in less time.
 
         Raises VoiceUnavailable when they cannot be used.
         """
@@ -103,7 +105,7 @@ class Pocketsphinx:
             if files is None:
                 self._domain: Any = _decoder(bundled, dictionary, lm=str(model))
             else:
-                self._domain = _decoder(bundled, dictionary, lm=str(model), **(_SWIFT if swift else {}))
+                self._domain = _decoder(bundled, dictionary, lm=str(model), **({} if beside == "nothing" else _SWIFT))
                 self._domain.add_lm_file(_CORE, str(files.core))
                 self._plain = _decoder(
                     bundled, _common(bundled, files.dictionary.parent), lm=str(bundled.wide), **_HASTY
@@ -113,7 +115,7 @@ class Pocketsphinx:
                     self._sentences = mmap.mmap(sentences.fileno(), 0, access=mmap.ACCESS_READ)
         except (RuntimeError, ValueError, OSError):
             raise VoiceUnavailable(f"The language model {model} cannot be used. Delete it and start again.") from None
-        self._swift = swift
+        self._over_below = _OVER_BELOW[beside]
         self._kept = bytearray()
         self._started = False
         self._partial = ""
@@ -165,7 +167,7 @@ class Pocketsphinx:
         score = _score(first)
         plain, spotted = self._plain.hyp(), self._spot.hyp()
         margin = (score - _score(plain)) / frames if plain is not None else 0.0
-        if not self._swift or sureness(score / frames, margin) < _SURE:
+        if sureness(score / frames, margin) < self._over_below:
             core = self._over(pcm)
             if core is not None and core.hypstr and _score(core) > score:
                 others.insert(0, Alternative(text, 0.5))

@@ -3,8 +3,8 @@
 It takes any CTranslate2 folder of Whisper weights. It hears an utterance as a whole, so it gives no partials.
 
 The weights were trained on windows of 30 s, and nine tenths of the work for a short utterance go into the silence behind
-it. So the window here is as long as the utterance, though not shorter than `_WINDOW`: below that the weights say an
-utterance over again until they are stopped.
+it. So the window here is as long as the utterance, though for weights as they come not shorter than `_WINDOW`: below that
+they say an utterance over again until they are stopped. Tuned weights (see `tuning`) have learned to stop.
 """
 
 from __future__ import annotations
@@ -32,12 +32,14 @@ PROMPT = (
 _LONGEST = 29.0
 """Seconds that fit its window; the rest of a longer utterance is left to the other engines."""
 _WINDOW = 6.0
-"""Seconds of sound and silence that it is given at least. 6 s cost an eighth of what 30 s cost and are heard as well."""
+"""Seconds of sound and silence that weights as they come are given at least. 6 s cost an eighth of what 30 s cost and are heard as well."""
 _BEFORE, _AFTER = 0.3, 0.5
 """Silence around the utterance [s]."""
+_TUNED_WINDOW, _TUNED_BEFORE, _TUNED_AFTER = 1.0, 0.2, 0.3
+"""The same for tuned weights."""
 _BEAM = 4
 """Hypotheses followed at once, and given as alternatives; in noise the first alone is wrong a sixth more often."""
-_TOKENS, _TOKENS_A_SECOND = 8, 5.0
+_TOKENS, _TOKENS_A_SECOND = 10, 6.5
 """Most tokens of an answer: what nobody says so fast is the same words over again."""
 _WORTHLESS = 0.3
 """Average probability of the tokens that it gives to sound without words."""
@@ -51,8 +53,11 @@ class Whisper:
 
     name = NAME
 
-    def __init__(self, folder: Path, *, beam: int = _BEAM, prompt: str = PROMPT) -> None:
-        """Load the weights, in half a second. Raises VoiceUnavailable when the folder or the package is not usable."""
+    def __init__(self, folder: Path, *, beam: int = _BEAM, prompt: str = PROMPT, tuned: bool = False) -> None:
+        """Load the weights, in half a second; tuned ones are told no prompt.
+
+        Raises VoiceUnavailable when the folder or the package is not usable.
+        """
         try:
             from faster_whisper import WhisperModel
         except (ImportError, OSError):
@@ -70,8 +75,12 @@ class Whisper:
                 f"The Whisper model in {folder} cannot be used ({reason}). Give a CTranslate2 model folder."
             ) from None
         self._beam = beam
-        self._prompt = prompt
-        self._opening = self._tokens(prompt)
+        self.tuned = tuned
+        self._prompt = "" if tuned else prompt
+        self._opening = self._tokens(self._prompt)
+        self._window, self._before, self._after = (
+            (_TUNED_WINDOW, _TUNED_BEFORE, _TUNED_AFTER) if tuned else (_WINDOW, _BEFORE, _AFTER)
+        )
         self._kept = bytearray()
         self._working: Any = None
 
@@ -94,9 +103,9 @@ class Whisper:
         if seconds(pcm) < _LEAST_SPEECH:
             return
         samples = as_floats(pcm)[: int(_LONGEST * RATE)]
-        size = max(int(_WINDOW * RATE), samples.size + int((_BEFORE + _AFTER) * RATE))
+        size = max(int(self._window * RATE), samples.size + int((self._before + self._after) * RATE))
         whole = np.zeros(min(size, int(_LONGEST * RATE)), np.float32)
-        begin = min(int(_BEFORE * RATE), whole.size - samples.size)
+        begin = min(int(self._before * RATE), whole.size - samples.size)
         whole[begin : begin + samples.size] = samples
         features = self._model.feature_extractor(whole, padding=0)
         features = np.ascontiguousarray(features[None, :, : features.shape[1] // 2 * 2])
@@ -125,14 +134,20 @@ class Whisper:
         if found.no_speech_prob > _NO_SPEECH and found.scores[0] < _NO_WORDS:
             return nothing_heard(NAME)
         told: dict[str, float] = {}
+        chances: dict[str, float] = {}
         for ids, average in zip(found.sequences_ids, found.scores, strict=True):
             text = once(said(self._model.hf_tokenizer.decode(ids)))
             if text and not _is_echo(text, self._prompt):
                 told.setdefault(text, max(0.0, (math.exp(average) - _WORTHLESS) / (1 - _WORTHLESS)))
+                chances.setdefault(text, average * (len(ids) + 1))
         if not told:
             return nothing_heard(NAME)
         (text, sure), *others = told.items()
-        return Hypothesis(text, sure, NAME, alternatives=tuple(Alternative(*other) for other in others))
+        if self.tuned:
+            others = [(other, sure * math.exp(min(0.0, chances[other] - chances[text]))) for other, _ in others]
+        return Hypothesis(
+            text, sure, NAME, alternatives=tuple(Alternative(*other) for other in others), weighed=self.tuned
+        )
 
     def reset(self) -> None:
         """Forget the utterance in hand."""

@@ -14,11 +14,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from cabassist.errors import CabassistError, VoiceUnavailable
 from cabassist.voice.heard import Hypothesis, Patient, Recogniser, nothing_heard, seconds
 from cabassist.voice.sound import Denoiser, level
+
+if TYPE_CHECKING:
+    from cabassist.voice.whisper import Whisper
 
 START_SECONDS = 180.0
 FRESH_SECONDS = 0.3
@@ -196,7 +199,7 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
     from cabassist.dialogue.session import load_coach
     from cabassist.procedures.library import load_knowledge
     from cabassist.voice.language_files import language_files
-    from cabassist.voice.sphinx import Pocketsphinx, bundled_model
+    from cabassist.voice.sphinx import Beside, Pocketsphinx, bundled_model
 
     knowledge = load_knowledge(setup.knowledge, setup.cache)
     coach = load_coach(setup.coach, setup.cache)
@@ -212,15 +215,31 @@ def load_ears(setup: Setup, announce: Callable[[str], None] = lambda _: None) ->
             live.append(Vosk(setup.vosk, files.sentences.read_text(encoding="utf-8").splitlines()))
         except VoiceUnavailable as error:
             announce(str(error))
-    live.append(Pocketsphinx(files, swift=setup.whisper is not None))
+    beside: Beside = "nothing"
     if setup.whisper is not None:
-        from cabassist.voice.whisper import Whisper
-
         try:
-            later.append(Whisper(setup.whisper))
+            whisper = _open_engine(setup)
+            later.append(whisper)
+            beside = "tuned" if whisper.tuned else "open"
         except VoiceUnavailable as error:
             announce(str(error))
+    live.append(Pocketsphinx(files, beside=beside))
     return Ears(live, later)
+
+
+def _open_engine(setup: Setup) -> Whisper:
+    """Whisper, with the tuning that comes with the knowledge where it fits the weights and the cache can be written."""
+    from cabassist.voice.tuning import TUNING, fits, tuned
+    from cabassist.voice.whisper import Whisper
+
+    assert setup.whisper is not None
+    tuning = setup.knowledge / TUNING
+    try:
+        if fits(setup.whisper, tuning):
+            return Whisper(tuned(setup.whisper, tuning, setup.cache), tuned=True)
+    except OSError:
+        pass
+    return Whisper(setup.whisper)
 
 
 class _Gone(Exception):

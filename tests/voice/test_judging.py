@@ -10,7 +10,7 @@ import pytest
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import Mind, State
 from cabassist.voice.heard import Alternative, Hypothesis
-from cabassist.voice.judging import Verdict, judge, word_confidence
+from cabassist.voice.judging import Verdict, chances, judge, word_confidence
 from cabassist.voice.worker import Hearing
 
 
@@ -34,6 +34,12 @@ def narrow(text: str, margin: float, *others: str, expected: bool = False, spott
 def wide(text: str, confidence: float) -> Hypothesis:
     """What the engine without one heard."""
     return Hypothesis(text, confidence, "whisper")
+
+
+def tuned(text: str, confidence: float, *others: tuple[str, float]) -> Hypothesis:
+    """What an engine heard that weighs its alternatives."""
+    found = tuple(Alternative(*other) for other in others)
+    return Hypothesis(text, confidence, "whisper", alternatives=found, weighed=True)
 
 
 @pytest.fixture
@@ -152,3 +158,36 @@ def test_words_are_the_surer_the_better_the_narrow_search_does():
     assert rising[0] < 0.01
     assert rising[-1] > 0.99
     assert word_confidence(narrow("x", 0.0, expected=True)) > word_confidence(narrow("x", 0.0))
+
+
+def test_engines_multiply_their_chances_and_one_text_at_most_is_right():
+    """By hand: of the first engine's doubt, 0.2, b gets 0.16 and all else 0.04; of the second's, 0.4, c gets 0.32 and all else 0.08."""
+    heard = Hearing((tuned("a", 0.8, ("b", 0.1)), tuned("b", 0.6, ("c", 0.3))))
+    a, b, c, none = 0.8 * 0.08, 0.16 * 0.6, 0.04 * 0.32, 0.04 * 0.08
+    whole = a + b + c + none
+
+    assert chances(heard) == pytest.approx({"a": a / whole, "b": b / whole, "c": c / whole})
+
+
+def test_no_engine_is_believed_wholly():
+    assert 0.9 < chances(Hearing((tuned("a", 1.0),)))["a"] < 1
+    assert sum(chances(Hearing((tuned("a", 1.0, ("b", 1.0)),))).values()) < 1
+
+
+def test_well_heard_words_outweigh_a_mishearing_that_means_more(verdict):
+    """The narrow engine can only hear what it expects; an engine that is surer of its words is believed."""
+    found = verdict(
+        narrow("how do i dump the waste tank", 0.6), tuned("how do i bump the waste basket against the wall", 0.92)
+    )
+    assert found.text != "how do i dump the waste tank"
+    agreed = verdict(narrow("how do i dump the waste tank", 0.6), tuned("how do i dump the waste tank", 0.92))
+    assert (agreed.action, agreed.kind) == ("act", "procedure")
+    assert agreed.confidence > found.confidence
+
+
+def test_a_number_of_which_the_surer_engine_is_sure_is_stored(verdict):
+    sure = verdict(narrow("waste is at fifteen percent", -3.0), tuned("waste is at fifty percent", 0.95))
+    unsure = verdict(narrow("waste is at fifteen percent", 0.8), tuned("waste is at fifty percent", 0.6))
+
+    assert (sure.action, sure.text) == ("act", "waste is at fifty percent")
+    assert unsure.action in ("confirm", "again")
