@@ -5,10 +5,11 @@ An amount is found by place among the words; what it is an amount of is settled 
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
-from cabassist.language.numbers import PARTS, Number, number_at, pieces
+from cabassist.language.numbers import ONES, PARTS, WRITTEN_PARTS, Number, number_at, pieces
 from cabassist.language.reading_parts import (
     LENGTHS,
     PUNCTUATION,
@@ -33,6 +34,8 @@ PLURAL_NOUNS = frozenset(
 )
 LAMPS = frozenset("lights light bars bar leds dots segments ticks lines lamps blocks".split())
 """What some gauges show instead of a needle: "two bars of four"."""
+LIT_UP = frozenset({"lit", "showing", "glowing"})
+"""What is told of lamps after their number."""
 NO_SAME = frozenset("side bay time place day thing way one as corner axle wheel end position tire".split())
 """After "the same" these make it no amount."""
 OPINIONS = frozenset(
@@ -108,6 +111,10 @@ def _number(reader: Reader, i: int) -> Amount | None:
         return None
     if _names_something(reader, number) or _lost_its_whole(reader, i):
         return _skipped(i, number.end)
+    if below := _below_a_line(reader, number):
+        whole_parts, stop = below
+        share = number.value / whole_parts if whole_parts else math.inf
+        return _with_share(reader, Amount(i, stop, share, kind="fraction"))
     whole, end = _out_of(reader, number)
     vague = reader.text(end) in LOOSE_COUNTS and _unit(reader, end + 1)[1] not in ("", None)
     end, unit, factor = _unit(reader, end + vague, number.kind == "fraction")
@@ -231,7 +238,18 @@ def _out_of(reader: Reader, number: Number) -> tuple[float | None, int]:
     more = reader.number_at(stop) if stop and number.kind == "integer" else None
     if more is None or more.kind != "integer" or not more.value >= number.value > 0:
         return None, end
-    return more.value, more.end + (reader.text(more.end) in LAMPS)
+    stop = more.end + (reader.text(more.end) in LAMPS)
+    return more.value, stop + (reader.text(stop) in LIT_UP)
+
+
+def _below_a_line(reader: Reader, number: Number) -> tuple[float, int] | None:
+    """What stands below the line of "three over four", or of "3/0", which no level is, with its end; else None."""
+    line = reader.text(number.end)
+    parts = reader.number_at(number.end + 1) if line in ("/", "over") and number.kind == "integer" else None
+    if parts is None or parts.kind != "integer" or _unit(reader, parts.end)[1]:
+        return None
+    fits = parts.value == 0 if line == "/" else parts.value in WRITTEN_PARTS and number.value <= parts.value
+    return (parts.value, parts.end) if fits else None
 
 
 def _and_a_half(reader: Reader, value: float, unit: str, end: int) -> tuple[float, int]:
@@ -387,9 +405,9 @@ def _from_zero(reader: Reader, amount: Amount) -> Amount | None:
     if frost and unit:
         return replace(amount, end=frost, freezing=-number, below_zero=True)
     word = reader.text(end)
-    if word not in ("below", "under", "above"):
+    if word not in ("below", "under", "above") and not (word == "over" and reader.text(end + 1) in ("zero", "0")):
         return None
-    below = word != "above"
+    below = word not in ("above", "over")
     at, unit = _scale(reader, end + 1, unit)
     freezing = reader.phrase(
         at, "the freezing point", "the freezing mark", "freezing point", "freezing mark", "freezing", "freeze"
@@ -552,10 +570,18 @@ def _level(reader: Reader, i: int) -> Amount | None:
         return Amount(i, end, None, "", "flag", flag=meaning, level=True)
     if _is_other_sense(reader, i, end, meaning):
         return None
+    if reader.text(i) == "full" and _is_slip_of_part(reader, i - 1):
+        return _skipped(i, end)
     end = reader.vocabulary.remaining.end(reader.texts, end) or end if reader.text(i) in ("full", "empty") else end
     near = reader.text(i) == "to" and reader.text(i - 1) in ("close", "next", "near", "closer")
     hedge = "about" if near else ""
     return Amount(i - near, end, 1.0 if meaning == "full" else 0.0, "", "fraction", hedge=hedge, level=True)
+
+
+def _is_slip_of_part(reader: Reader, i: int) -> bool:
+    """Whether a word that nobody knows stands where a part would: "a thdir full" is not full."""
+    word, before = reader.text(i), reader.text(i - 1)
+    return word.isalpha() and word not in reader.vocabulary.known and (before in ("a", "an") or before in ONES)
 
 
 def _low_lamp(reader: Reader, i: int) -> Amount | None:

@@ -110,6 +110,8 @@ _A_DOLLAR = 100.0
 """Cents in one."""
 _LASTS = frozenset({"of", "at", "@", "x", "lasting", "averaging"})
 _CLOCKED = frozenset("minute minutes min mins hour hours hr hrs".split())
+_WHOLE = frozenset("full whole straight more further".split())
+_DAYS = frozenset({*_CLOCKED, "day", "days", "nights", "night"})
 _STRAIGHT = frozenset("full solid straight whole clear good long consecutive".split())
 """Between a number and its hours these tell no more: "two full hours"."""
 
@@ -317,7 +319,7 @@ def _measured(words: list[Word], texts: list[str], number: Number) -> Amount:
         if unit and unit[1] not in ("cylinder", "furnace", "cord", "night", "shower", "percent"):
             return rate(texts, Amount(value, unit[1], start=i, end=unit[0]))
     unit = _unit_at(words, texts, end)
-    if unit is None and texts[end : end + 1] and texts[end] in _STRAIGHT and texts[end + 1 : end + 2] and texts[end + 1] in _CLOCKED:  # fmt: skip
+    if unit is None and texts[end : end + 1] and texts[end] in _STRAIGHT and texts[end + 1 : end + 2] and texts[end + 1] in (_DAYS if texts[end] in _WHOLE else _CLOCKED):  # fmt: skip
         unit = _unit_at(words, texts, end + 1)
     if share and unit and unit[1] in COUNTS and unit[1] != "deg":
         unit = None

@@ -166,6 +166,8 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
                 return None
             hour = hour // 100 + hour % 100 / 60
     match = _DAYTIME.match(" ".join(texts[end : end + 4]))
+    if match is not None and not written and hour % 1 and texts[i].isdigit() and _OF_TIRES.search(" ".join(texts[max(0, i - 6) : i])):  # fmt: skip
+        return None  # "the tires were 115 this morning"
     noon_said = match is not None and match[0].startswith(("am", "pm"))
     # by 24 hours: "0600 tonight" is past midnight
     if written and not noon_said and (written[1][0] == "0" or written[0].isdigit()):
@@ -221,6 +223,10 @@ def _in_half(hour: float, day: re.Match[str]) -> float:
     return hour + _HALF_DAY_H if hour < _HALF_DAY_H and not small else hour
 
 
+_OF_TIRES = Lazy(
+    r"\b(?:tires?|tyres?|fronts|rears|duals?|steers?|drives|tags?|psi|pressures?|inner|outer)(?: (?:tires?|tyres?|all|both|was|were|is|are|at|read|reads|showed|shows|had|about|around))* $|\b(?:tires?|tyres?|fronts|rears|duals?|steers?|drives|tags?|psi|pressures?|inner|outer)(?: (?:tires?|tyres?|all|both|was|were|is|are|at|read|reads|showed|shows|had|about|around))*$"
+)
+"""Before three figures these make them a pressure, also where the time of day is told behind."""
 _AT_A_TIME = frozenset("at @ by till until since from it around about before after now".split())
 _TO_A_TIME = frozenset("make to and do last through - – reach is , .".split())
 """Before four figures these make them a time of day only where another one is told."""

@@ -79,8 +79,26 @@ def _hours_follow(amount: Amount, texts: list[str]) -> bool:
     return after[:1] == ["ah"] or after in (["amp", "hour"], ["amp", "hours"])
 
 
+_LEAST_MPG, _MOST_MPG, _NO_MPG = 2.0, 16.0, 40.0
+
+
+def _mileage_apart(amount: Amount, texts: list[str]) -> list[Amount]:
+    """ "Of two hundred six point four to the gallon" as 200 and 6.4: no coach goes so far on a gallon."""
+    if (amount.unit, amount.per) not in (("mi", "gallon"), ("mpg", "")) or amount.value <= _NO_MPG:
+        return []
+    whole = number_at(texts, amount.start)
+    for at in range(amount.start + 1, whole.end if whole is not None else 0):
+        first, last = number_at(texts[:at], amount.start), number_at(texts, at)
+        ends = first is not None and last is not None and whole is not None and (first.end, last.end) == (at, whole.end)
+        if ends and first is not None and last is not None and _LEAST_MPG <= last.value <= _MOST_MPG < first.value:
+            return [Amount(first.value, "n", start=amount.start, end=at), amount._replace(value=last.value, start=at, pieces=())]  # fmt: skip
+    return []
+
+
 def split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """ "two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
+    if apart := _mileage_apart(amount, texts):
+        return apart
     if len(amount.pieces) > 1 and amount.value > {"min": _LONG_MIN, "h": _LONG_H}.get(amount.unit, amount.value):
         return _in_a_row(amount, texts)
     if hundreds := _of_hundreds(amount, texts):

@@ -73,11 +73,11 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
         and vocabulary.same.anywhere(reader.texts)
         and not (_BESIDE.search(reader.joined) and not reader.few_others(1, subjects))
     ):
-        made = tuple(got for subject in aims if isinstance(got := _aimed(setting, subject, last), Reading))
+        made = tuple(got for subject in aims if isinstance(got := aimed(setting, subject, last), Reading))
         return Heard(made) if made else None
     pointing = setting.corrected or reader.texts[0] in POINTING
     if len(aims) == 1 and reader.few_others(0, aims) and (pointing or _completes(aims[0], last)):
-        moved = _aimed(setting, aims[0], last)
+        moved = aimed(setting, aims[0], last)
         if isinstance(moved, Refusal):
             return Heard(refused=(moved,))
         return Heard((moved,), withdrawn=(last,)) if moved else None
@@ -121,13 +121,23 @@ def _swapped(setting: Setting) -> Heard:
     return Heard(refused=refused) if refused else Heard(tuple(made), withdrawn=(first, second))
 
 
+_ENDS = frozenset(
+    "stop quit end close cancel drop leave abort kill clear scrap forget exit shut open start check swap turn".split()
+)
+"""What is done to both or to all, which tells no level."""
+
+
 def _of_both(setting: Setting, last: Reading) -> Heard | None:
     """The last reading, said of both of a pair."""
     unplaced = last.what == "propane" and last.which is None
     names: list[Name] | None = [("propane", "outside"), ("propane", "inside")] if unplaced else pair_of(last)
-    of_people = "all" in setting.reader.texts and "both" not in setting.reader.texts
+    reader = setting.reader
+    of_people = "all" in reader.texts and "both" not in reader.texts
     if names is None or (of_people and last.what in TEMPERATURES):
         return None  # "they're all in the lobby"
+    same = reader.vocabulary.same.anywhere(reader.texts) or reader.texts[0] in POINTING or setting.corrected
+    if _ENDS & set(reader.texts) or (of_people and not same):
+        return None  # "stop all of them"
     made = tuple(replace(last, what=what, which=which, said=setting.text) for what, which in names)
     return Heard(made, withdrawn=(last,) if unplaced else ())
 
@@ -143,7 +153,7 @@ def _completes(subject: Subject, last: Reading) -> bool:
     return last.what == subject.what == "air_pressure" and subject.which is not None
 
 
-def _aimed(setting: Setting, subject: Subject, last: Reading) -> Reading | Refusal | None:
+def aimed(setting: Setting, subject: Subject, last: Reading) -> Reading | Refusal | None:
     """The last reading, said of another subject."""
     name = _aim(setting, subject, last)
     if name is None or name == (last.what, last.which):
@@ -164,7 +174,7 @@ def _aim(setting: Setting, subject: Subject, last: Reading) -> Name | None:
         subject.what == "place"
         and last.what in TEMPERATURES
         and subject.place in ("inside", "outside")
-        and not subject.pronoun
+        and (setting.corrected or not subject.pronoun)
     ):
         return f"{subject.place}_temp", None
     if subject.what == "place":
@@ -182,15 +192,29 @@ def _told_otherwise(setting: Setting, last: Reading) -> Heard | None:
         direction = vocabulary.counted_from.at(reader.texts, i)
         if direction and last.unit in LENGTHS and word in ("from", "off", "down", "up", "below", "above"):
             return Heard((replace(last, counted_from=direction[1], said=setting.text),), withdrawn=(last,))
-        if word in ("below", "minus") and last.what in TEMPERATURES and last.value:
+        if word in ("below", "minus") and last.what in TEMPERATURES and last.value and reader.few_others(1):
             return Heard((replace(last, value=-abs(last.value), said=setting.text),), withdrawn=(last,))
-        if vocabulary.hedges.at(reader.texts, i) and len(reader.texts) <= 4:
+        if len(reader.texts) <= 4 and _only_vague(reader, i):
             vague = vaguely(last, Amount(0, 0, last.value, last.unit or "", hedge="about"))
             return Heard((replace(vague, said=setting.text),), withdrawn=(last,))
         found = vocabulary.units.at(reader.texts, i)
         if found and reader.text(i - 1) != "not" and found[1][0] in allowed_units(last.what, setting.coach):
             return _in_unit(setting, last, found[1][0])
     return None
+
+
+def _only_vague(reader: Reader, at: int) -> bool:
+    """Whether words say how exactly the last value holds and nothing else: "roughly", "a bit over"; not "keys handed over", "nearly there"."""
+    found = reader.vocabulary.hedges.at(reader.texts, at)
+    if found is None or _ELSEWHERE & set(reader.texts):
+        return False
+    if not reader.few_others(0, [Subject(at, found[0], "hedge")]):
+        return False
+    return found[1] == "about" or found[0] - at > 1
+
+
+_ELSEWHERE = frozenset("there here this the in on to up down back done all".split())
+"""Beside "over", "around" and the like these tell where something is, or that it is done."""
 
 
 def _in_unit(setting: Setting, last: Reading, unit: str) -> Heard | None:

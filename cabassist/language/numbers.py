@@ -12,6 +12,8 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from cabassist.language.spelt import SLIPS, apart, with_parts
+
 
 class Word(NamedTuple):
     """One word, number or mark of a text, in lower case, with its place in the text."""
@@ -87,7 +89,7 @@ _OPENED: dict[str, tuple[str, ...]] = {
     "≈": ("about",), "haft": ("half",),
 }  # fmt: skip
 
-_SLIPS: dict[tuple[str, ...], tuple[str, ...]] = {
+_SLIPS: dict[tuple[str, ...], tuple[str, ...]] = SLIPS | {
     ("fort", "tea"): ("forty",), ("fort", "tee"): ("forty",), ("sick", "sty"): ("sixty",), ("six", "tea"): ("sixty",), ("fifth", "tea"): ("fifty",),
     ("dead", "center"): ("half",), ("dead", "centre"): ("half",), ("needle", "straight", "up"): ("needle", "half"),
     ("nearly", "fuel"): ("nearly", "full"), ("almost", "fuel"): ("almost", "full"),
@@ -164,7 +166,7 @@ def words_of(text: str) -> list[Word]:
     even = text.translate(_SAME_LENGTH).lower()
     # Lowering a few letters of other scripts changes their number; places would then not fit the text.
     even = even if len(even) == len(text) else text.translate(_SAME_LENGTH)
-    even = _HYPHEN.sub(" ", _INITIALS.sub(" ", even))
+    even = with_parts(_HYPHEN.sub(" ", _INITIALS.sub(" ", even)))
     words: list[Word] = []
     last_end = -1
     for match in _TOKEN.finditer(even):
@@ -185,7 +187,7 @@ def _opened(token: str, start: int, end: int, glued: bool) -> list[Word]:
             return [Word(str(top), start, cut, glued), Word("/", cut, cut), Word(str(bottom), cut + 1, end)]
         return [Word(f"{top}/{bottom}", start, end, glued)]
     if "'" not in token:
-        return [Word(token, start, end, glued)]
+        return _parted(token, start, end, glued)
     if token.endswith("n't"):
         return [Word(token[:-3], start, end, glued), Word("not", start, end)]
     stem, _, tail = token.partition("'")
@@ -194,6 +196,15 @@ def _opened(token: str, start: int, end: int, glued: bool) -> list[Word]:
     if tail in _CONTRACTED:
         return [Word(stem, start, end, glued), Word(_CONTRACTED[tail], start, end)]
     return [Word(stem, start, end, glued, tail in ("s", ""))]
+
+
+def _parted(token: str, start: int, end: int, glued: bool) -> list[Word]:
+    """The word, or the words of a number written together: "ninetyfive"."""
+    parts: list[Word] = []
+    for part in apart(token):
+        parts.append(Word(part, start, start + len(part), glued and not parts))
+        start += len(part)
+    return parts or [Word(token, start, end, glued)]
 
 
 def _joined(words: Sequence[Word], texts: Sequence[str]) -> list[Word]:
@@ -447,7 +458,8 @@ def number_at(words: Sequence[str], i: int) -> Number | None:
     article = word in ("a", "an")
     if article and after in PARTS:
         return _scaled_part(words, Number(i, i + 2, 1 / PARTS[after], "fraction"))
-    if word in PARTS and word not in ("halves",):
+    if word in PARTS and not word.endswith("s"):
+        # "Eighths" alone has lost its number.
         return _scaled_part(words, Number(i, i + 1, 1 / PARTS[word], "fraction"))
     if word in ("point", "dot") and (tail := _decimals(words, i + 1)):
         return Number(i, tail[0], float(f"0.{tail[1]}"), "decimal")

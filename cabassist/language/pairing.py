@@ -248,7 +248,11 @@ def _grouped(parts: Sequence[Part], reader: Reader) -> list[Group | Amount]:
             k += 1
             continue
         run = [part]
-        while isinstance(following := _at(parts, k + len(run)), Subject) and _joined(reader, run[-1], following):
+        while (
+            isinstance(following := _at(parts, k + len(run)), Subject)
+            and _joined(reader, run[-1], following)
+            and not _set_apart(reader, part, following)
+        ):
             run.append(following)
         listed = {"and", ",", "/", "plus"} & set(reader.texts[run[0].end : run[-1].start])
         # "forty in the fresh and the waste is at sixty": the fresh already has its amount.
@@ -260,6 +264,12 @@ def _grouped(parts: Sequence[Part], reader: Reader) -> list[Group | Amount]:
             out.extend((subject,) for subject in run)
         k += len(run)
     return out
+
+
+def _set_apart(reader: Reader, first: Subject, second: Subject) -> bool:
+    """Whether a subject stands alone before a pause, so that what follows is told of the other: "only the outside, the inside is low"."""
+    before = [word for word in reader.texts[: first.start] if word not in ("the", "our", "my", "is", "was")]
+    return before[-1:] in (["only"], ["just"], ["that"]) and "," in reader.texts[first.end : second.start]
 
 
 def _joined(reader: Reader, first: Subject, second: Subject) -> bool:

@@ -128,6 +128,8 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
     whole = amount.value == int(amount.value)
     if _AT_THE_POST.search(before) and amount.value in _POST_VOLTS and _VOLTS.search(said):
         return False
+    if _ended(amount, texts):
+        return False
     if _NAMED.search(before) and whole and following not in ("percent", "/", "x") and not _measuring(amount, texts):
         return True
     if _THREAD.search(before) and amount.value in _THREADS and _BOLTED.search(said):
@@ -143,6 +145,15 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
     ):
         return not _of_day(texts)
     return whole and amount.value < 20 and _scored(amount, amounts, texts)
+
+
+_LONG = 4
+
+
+def _ended(amount: Amount, texts: Sequence[str]) -> bool:
+    """Whether a sentence ends before it: "no trailer. 118 on the gauge"; "hwy. 17" is a name."""
+    before = texts[max(0, amount.start - 2) : amount.start]
+    return len(before) == 2 and before[1] == "." and len(before[0]) > _LONG
 
 
 def _compared(amount: Amount, amounts: Sequence[Amount]) -> bool:

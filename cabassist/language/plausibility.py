@@ -188,6 +188,13 @@ def refusal(reading: Reading, coach: Coach) -> Refusal | None:
     value, unit = reading.value, reading.unit
     if value is None:
         return None
+    if not math.isfinite(value):
+        return _refused(
+            reading,
+            "out_of_range",
+            f"{label(reading.what, reading.which)}: no part of a tank has a zero below its line.",
+            (),
+        )
     bounds = limits(reading, coach)
     if reading.what == "passengers" and value != int(value):
         around = tuple(shown(v, "persons") for v in (math.floor(value), math.ceil(value)))
@@ -197,7 +204,7 @@ def refusal(reading: Reading, coach: Coach) -> Refusal | None:
     if bounds is None:
         return None
     inside = bounds.low < value < bounds.high if bounds.open_ends else bounds.low <= value <= bounds.high
-    if inside and math.isfinite(value):
+    if inside:
         return None
     reason = "negative" if value < 0 <= bounds.low else "out_of_range"
     if reading.what == "propane" and unit in ("lb", "kg") and value > 0 and not is_gross(reading):

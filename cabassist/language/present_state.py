@@ -44,9 +44,23 @@ def spoken_of_now(reader: Reader, subjects: Sequence[Subject], start: int = 0) -
     recorded = signs.record.search(whole) is not None
     if signs.everything.search(whole) and not (recorded and signs.record.match(whole)):
         return [False] * len(texts)
+    since = _since(reader, subjects, start, len(texts)) if not signs.rest.match(whole) else len(texts)
     for begin, end in _clauses(texts, start):
-        _judge(reader, subjects, begin, end, now, recorded)
+        if begin < since < end:
+            asks_not = reader.text(since + 1) in ("is", "are")  # "and is now at half"
+            _judge(reader, subjects, since + 1 + asks_not, end, now, recorded)
+        _judge(reader, subjects, begin, min(end, since) if begin < since else end, now, recorded)
+    if since < len(texts):
+        _pass_over(reader, subjects, start, since, now)
     return now
+
+
+def _pass_over(reader: Reader, subjects: Sequence[Subject], start: int, since: int, now: list[bool]) -> None:
+    """Leave out what was once, from behind its name to where what is told of now begins, with all that is named in it."""
+    was = next(i for i in range(start, since) if _WAS.fullmatch(reader.text(i)))
+    now[was:since] = [False] * (since - was)
+    first = next((subject.end for subject in subjects if subject.what != "elsewhere"), was)
+    reader.take(first if first <= since else was, since + 1)
 
 
 def _clauses(texts: Sequence[str], start: int) -> list[tuple[int, int]]:
@@ -79,6 +93,33 @@ def _judge(reader: Reader, subjects: Sequence[Subject], begin: int, end: int, no
         looked = found and not (asked or present) and _just_looked(reader, subjects, part)
         if found and not noted and not looked and not (present and PAST.match(found.group())):
             now[a:b] = [False] * (b - a)
+
+
+def _since(reader: Reader, subjects: Sequence[Subject], begin: int, end: int) -> int:
+    """Where what is told of now begins after what the same was once, or `end`: "it was nine below when I got up | and now it's four below"."""
+    was = next((i for i in range(begin, end) if _WAS.fullmatch(reader.text(i))), end)
+    for i in range(was + 1, end):
+        if reader.text(i) not in _GOES_ON:
+            continue
+        amount = next((k for k in range(i + 1, min(i + _NEAR, end)) if reader.taken[k]), end)
+        after = next((k for k in range(amount, end) if not reader.taken[k]), end)
+        other = any(i < subject.start < end for subject in subjects)
+        if (
+            amount < end
+            and not other
+            and (
+                "now" in reader.texts[i:amount] or reader.text(after) == "now" or _RAISED & set(reader.texts[i:amount])
+            )
+        ):
+            return i
+    return end
+
+
+_RAISED = frozenset({"aired", "brought"})
+"""What was raised since stands where it was raised to: "it was at seventy, aired it up to ninety five"."""
+_GOES_ON = frozenset({"and", "but", ","})
+_NEAR = 7
+"""Words within which an amount follows "and now"."""
 
 
 def _just_looked(reader: Reader, subjects: Sequence[Subject], part: str) -> bool:

@@ -132,6 +132,15 @@ def tire_named(text: str, coach: Coach, vocabulary: Terms) -> str | None:
     return places[0] if len(places) == 1 else None
 
 
+def names_unit(text: str, vocabulary: Terms, *, alone: bool = False) -> bool:
+    """Whether a unit is named in a text, or with `alone` whether a text is nothing but one."""
+    texts = [word.text for word in mended(words_of(text), vocabulary)]
+    if alone:
+        return vocabulary.units.end(texts, 0) == len(texts) > 0
+    amounts = find_amounts(Reader(mended(words_of(text), vocabulary), vocabulary))
+    return any(amount.unit for amount in amounts)
+
+
 def _is(reading: Reading, amount: Amount) -> bool:
     """Whether a reading has the value of an amount."""
     if reading.value is None or amount.number is None or (amount.unit and amount.unit != reading.unit):

@@ -122,6 +122,9 @@ class Reader:
         return others <= allowed
 
 
+_OPENS = frozenset("and the but so ok okay now then".split())
+
+
 def is_side(reader: Reader, i: int) -> bool:
     """Whether "left" or "right" at `i` is a side, not what remains or a way of speaking."""
     clues, after = reader.vocabulary.clues, reader.text(i + 1)
@@ -143,7 +146,24 @@ def is_side(reader: Reader, i: int) -> bool:
         return True
     if reader.phrase(i - 2, "on the", "for the", "with the") and after == "" and "same" in reader.texts:
         return True
-    if reader.phrase(i - 2, "on the") and (after in ("", "is", "and", "at") or after in PUNCTUATION):
+    if all(word in _OPENS for word in reader.texts[:i]) and (after == "is" or reader.words[i].owner):
+        # "and the right is ninety eight", after the left
+        return any(reader.number_at(k) for k in range(i + 1, i + 4))
+    if reader.text(i - 1) == reader.text(i + 1) == ",":
+        # "outer dual, left, ninety eight"
+        return any(
+            found is not None and found[1].kind == "tire" for found in (clues.at(reader.texts, k) for k in range(i))
+        )
+    if any(word == other and _ends_number(reader, k) for k, word in enumerate(reader.texts)) and _ends_number(
+        reader, i
+    ):
+        # "steers are one oh eight left and one ten right"
+        return any(
+            found is not None and found[1].kind == "tire" for found in (clues.at(reader.texts, k) for k in range(i))
+        )
+    if reader.phrase(i - 2, "on the") and (
+        after in ("", "is", "and", "at") or after in PUNCTUATION or reader.number_at(i + 1)
+    ):
         return any(
             found is not None and found[1].kind == "tire" for found in (clues.at(reader.texts, k) for k in range(i - 2))
         )
@@ -161,3 +181,8 @@ def is_side(reader: Reader, i: int) -> bool:
         "inner",
         "tyre",
     )
+
+
+def _ends_number(reader: Reader, i: int) -> bool:
+    """Whether a number ends right before a word."""
+    return any((found := reader.number_at(k)) is not None and found.end == i for k in range(max(0, i - 4), i))

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from cabassist.language.needles import by_marks
 from cabassist.language.numbers import NUMBER_WORDS, Word, number_at
 
 T = TypeVar("T")
@@ -18,6 +19,8 @@ Phrase = tuple[str, ...]
 
 SHORTEST_MISSPELT = 5
 """Shorter words have too many neighbours to be guessed from."""
+SHORTEST_JOINED = 8
+"""From this length on a name of several words is known in one as well."""
 
 
 class Clue(NamedTuple):
@@ -138,6 +141,9 @@ def _clues(data: Mapping[str, Any], tanks: Sequence[str]) -> Iterator[tuple[str,
                     yield spelling + tail, Clue("subject", name)
     for phrase, name in _pairs(data["subjects"]):
         yield phrase, Clue("subject", name)
+        joined = phrase.replace(" ", "")
+        if len(joined) >= SHORTEST_JOINED and joined != phrase:
+            yield joined, Clue("subject", name)  # "shorepower", "airpressure"
     for key, kind in (
         ("loose", "loose"),
         ("nouns", "noun"),
@@ -282,11 +288,30 @@ def mended(words: Sequence[Word], vocabulary: Terms) -> list[Word]:
             out.append(word._replace(text=text[:-1], owner=True))
         elif text in vocabulary.short_for:
             out += [word._replace(text=part) for part in vocabulary.short_for[text]]
+        elif cut := _run_on(text, vocabulary):
+            out += [word._replace(text=text[:cut], end=word.start + cut), Word(text[cut:], word.start + cut, word.end)]
         elif len(text) < SHORTEST_MISSPELT or text in vocabulary.known or not text.isalpha():
             out.append(word)
         else:
             out.append(word._replace(text=_nearest(text, vocabulary)))
-    return out
+    return by_marks(out)
+
+
+RUN_ON = NUMBER_WORDS | {"full", "empty", "tank", "cylinder", "bottle", "level", "gauge", "at", "is"}
+"""What thumbs run on to a name: "wastehalf", "freshtank"."""
+SHORTEST_RUN_ON = 7
+
+
+def _run_on(text: str, vocabulary: Terms) -> int:
+    """Where a name ends in a word to which the next one was run on; 0 for nowhere."""
+    if len(text) < SHORTEST_RUN_ON or text in vocabulary.known or not text.isalpha():
+        return 0
+    for cut in range(len(text) - 2, 2, -1):
+        found = vocabulary.clues.at([text[:cut]], 0) if text[cut:] in RUN_ON else None
+        named = found is not None and (found[1].kind in ("subject", "place") or (found[1].kind == "loose" and cut > 3))
+        if named:
+            return cut
+    return 0
 
 
 LEADS_ON = frozenset(

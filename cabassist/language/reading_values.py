@@ -56,7 +56,7 @@ def misfit(setting: Setting, subject: Subject, amount: Amount) -> float:
         return 0.0 if what in NEEDLES or is_tank(what, coach) else NEVER
     if amount.level:
         return (0.5 if subject.loose else 0.0) if what in FILLS or is_tank(what, coach) else NEVER
-    if not amount.unit and amount.kind == "integer" and amount.number == 1 and what not in MAY_BE_ONE:
+    if not amount.unit and amount.kind == "integer" and amount.number == 1 and not amount.of and what not in MAY_BE_ONE:
         # "one" by itself is a pronoun far more often than one percent.
         return NEVER
     if what in _GENERAL:

@@ -13,10 +13,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cabassist.language.amounts import find_amounts
-from cabassist.language.leaning import POINTING, leaning, taken_back, told_anew
+from cabassist.language.leaning import POINTING, aimed, leaning, taken_back, told_anew
 from cabassist.language.numbers import as_decimal, words_of
 from cabassist.language.pairing import Pair, Pairing, pair
-from cabassist.language.plausibility import BATTERY_V, echo, fraction_of_full, is_tank, label, wrong_unit
+from cabassist.language.plausibility import BATTERY_V, cylinder_of, echo, fraction_of_full, is_tank, label, wrong_unit
 from cabassist.language.present_state import spoken_of_now
 from cabassist.language.reading_names import SHARES, TEMPERATURES, Setting, allowed_units, name_of, names_of
 from cabassist.language.reading_parts import PUNCTUATION, TEMPERATURE_UNITS, Amount, Reader, Subject
@@ -52,6 +52,8 @@ WARMING = frozenset({"warmed", "warmer", "colder"})
 FALLING = frozenset({"dropped", "fell", "down"})
 """Words before a number below zero that tell of the weather."""
 WEATHER = frozenset("it temp windy cold snowing blowing clear calm brutal chilly bitter frosty".split())
+NOWADAYS = frozenset({"now", "morning", "currently"})
+"""Beside a number below zero, which only the cold can be, these tell that it is so: "morning, -18 now"."""
 ODOMETER_LEAST = 20_000
 """So many miles or kilometers are no distance to go."""
 OPENINGS = frozenset(
@@ -126,6 +128,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
             return gone
     lead, strong = _lead(reader)
     now = spoken_of_now(reader, subjects, lead if strong and previous else 0)
+    subjects = [subject for subject in subjects if subject.start == subject.end or not reader.taken[subject.start]]
     amounts, subjects, denied = _affirmed(reader, amounts, subjects)
     setting = Setting(coach, reader, tuple(previous), strong or denied or _takes_back(reader), text)
     heard = leaning(setting, subjects, lead) if previous and not amounts and not _has_figure(reader) else None
@@ -236,6 +239,7 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
     readings: list[Reading] = []
     refused: list[Refusal] = []
     unclear: list[Subject] = []
+    twins: list[Reading] = []
     owner: Subject | None = None
     for one in sorted(pairing.pairs, key=lambda p: p.amount.start):
         for subject in one.subjects:
@@ -249,6 +253,10 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 got = reading_of(setting, name, one.amount, said, shared=shared, hint=subject.hint, base=last)
                 if isinstance(got, Reading) and _is_share(setting, one, got):
                     continue
+                if isinstance(got, Reading) and _is_later(setting, one.amount, got, readings):
+                    readings.pop()
+                if isinstance(got, Reading) and _is_twin(setting, got, readings):
+                    twins.append(got)
                 if isinstance(got, Reading) and _is_new(setting, subject, one.amount, got, readings):
                     if readings and owner == subject and _is_closer(setting, readings[-1], got):
                         readings.pop()
@@ -257,12 +265,36 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 elif isinstance(got, Refusal) and _is_meant(setting, one.amount, got, readings):
                     refused.append(got)
     spare = [subject for subject in pairing.subjects if subject.what not in NO_READING]
+    if twins:
+        left = tuple(
+            one for one in readings if not any((one.what, one.which) == (two.what, two.which) for two in twins)
+        )
+        return Heard(left, tuple(refused), _withdrawn(setting, left), ask=EACH_TIRE)
     if readings:
         readings += _same_again(setting, spare, readings)
         readings += _weather_besides(setting, pairing, readings)
+        readings += _moved_besides(setting, spare, readings)
     if readings or refused:
         return Heard(tuple(readings), tuple(refused), _withdrawn(setting, readings))
     return _without_subject(setting, pairing.amounts, spare, unclear)
+
+
+EACH_TIRE = "Which tire has which pressure? Say each with its place."
+
+
+def _is_later(setting: Setting, amount: Amount, reading: Reading, readings: Sequence[Reading]) -> bool:
+    """Whether an amount is that of now, and the one before it of the same thing an earlier one: "right front 98, 112 now"."""
+    again = bool(readings) and (readings[-1].what, readings[-1].which) == (reading.what, reading.which)
+    return again and "now" in (setting.reader.text(amount.end), setting.reader.text(amount.start - 1))
+
+
+def _is_twin(setting: Setting, reading: Reading, readings: Sequence[Reading]) -> bool:
+    """Whether two pressures were told of tires of which the words name only what they share: "steers at 118 and 116"."""
+    again = any(
+        (one.what, one.which) == (reading.what, reading.which) and one.value != reading.value for one in readings
+    )
+    partly = len((reading.which or "").split()) < (2 if {"front", "tag"} & set((reading.which or "").split()) else 3)
+    return again and partly and reading.what == "tire_pressure" and not setting.corrected
 
 
 def _with_implied(reader: Reader, subjects: Sequence[Subject], amounts: Sequence[Amount]) -> list[Subject]:
@@ -408,15 +440,20 @@ def _is_share(setting: Setting, one: Pair, reading: Reading) -> bool:
     return bool(EACH & {reader.text(end - 1), reader.text(end)}) or bool(reader.phrase(end, *BY_HEAD))
 
 
+SIZED = ("capacity", "top to bottom", "when full", "when it is full", "when it full", "all told", "tall", "tank depth is", "floor to ceiling", "if full", "inside depth")  # fmt: skip
+"""Words by which a tank is described, not its level."""
+
+
 def _is_size(setting: Setting, subject: Subject, amount: Amount, reading: Reading) -> bool:
     """Whether "the fresh tank is a hundred and twenty gallons" tells how big it is, not how full."""
     reader = setting.reader
     if not reading.unit or reading.unit in SHARES or reading.value is None or reading.what == "propane":
         return False
     between = [reader.text(i) for i in range(subject.end, amount.start) if not reader.taken[i]]
-    determined = reader.text(subject.start - 1) in ("the", "our", "my")
+    determined = reader.text(subject.start - 1) in ("the", "our", "my") or reader.words[subject.end - 1].owner
     plainly = subject.end <= amount.start and (between == ["is"] or (between == [] and determined))
-    if not plainly or "tank" not in reader.texts[subject.start : subject.end]:
+    plainly = plainly and "tank" in reader.texts[subject.start : subject.end]
+    if not plainly and not any(reader.phrase(i, *SIZED) for i in range(len(reader.texts))):
         return False
     return (fraction_of_full(replace(reading, counted_from="bottom"), setting.coach) or 0.0) > 0.99
 
@@ -459,17 +496,35 @@ def _weather_besides(setting: Setting, pairing: Pairing, readings: Sequence[Read
     return [got] if isinstance(got, Reading) else []
 
 
+def _moved_besides(setting: Setting, subjects: Sequence[Subject], readings: Sequence[Reading]) -> list[Reading]:
+    """The last reading told of another thing, before what is right: "sorry, that's the waste, fresh is a quarter"."""
+    led = [one for one in subjects if {"that", "it"} & set(setting.reader.texts[max(0, one.start - 3) : one.start])]
+    if not (setting.corrected and setting.previous and len(led) == 1):
+        return []
+    last, moved = setting.previous[-1], aimed(setting, led[0], setting.previous[-1])
+    again = any((one.what, one.which) == (last.what, last.which) for one in readings)
+    return [moved] if again and isinstance(moved, Reading) else []
+
+
 def _withdrawn(setting: Setting, readings: Sequence[Reading]) -> tuple[Reading, ...]:
     """Earlier readings that a correction replaces."""
     gone: list[Reading] = []
     for reading in readings if setting.corrected else ():
         for earlier in reversed(setting.previous):
-            same = earlier.what == reading.what and earlier.which in (reading.which, None)
+            same = earlier.what == reading.what and (
+                earlier.which in (reading.which, None) or _one_cylinder(setting, earlier, reading)
+            )
             moved = earlier is setting.previous[-1] and (earlier.value, earlier.unit) == (reading.value, reading.unit)
             if (same or moved) and earlier not in gone:
                 gone.append(earlier)
                 break
     return tuple(gone)
+
+
+def _one_cylinder(setting: Setting, earlier: Reading, reading: Reading) -> bool:
+    """Whether two names are those of one cylinder: "outside" and "curb side"."""
+    named = reading.what == "propane" and reading.which not in (None, "both") and earlier.which != "both"
+    return named and cylinder_of(earlier.which, setting.coach) == cylinder_of(reading.which, setting.coach)
 
 
 # Amounts without a subject
@@ -572,7 +627,7 @@ def _evident(setting: Setting, amount: Amount) -> str | None:
     cold = amount.unit in TEMPERATURE_UNITS and number < 0
     if amount.below_zero or amount.freezing is not None or cold:
         return "outside_temp"
-    if not amount.unit and number < 0 and (WEATHER | WARMING | FALLING) & set(reader.texts):
+    if not amount.unit and number < 0 and (WEATHER | WARMING | FALLING | NOWADAYS) & set(reader.texts):
         return "outside_temp"
     likely = number <= FREEZING_F or not amount.unit or _is_above(reader, amount)
     if setting.previous and likely and _is_weather(setting, amount):

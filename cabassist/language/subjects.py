@@ -91,11 +91,11 @@ def _parts(subject: Subject) -> set[str]:
 def _clue(reader: Reader, i: int) -> tuple[int, Clue] | None:
     """The end and the clue at `i`, unless the words mean something else there."""
     found = reader.vocabulary.clues.at(reader.texts, i)
-    if reader.text(i) in ("driver", "passenger") and not reader.taken[i]:
+    if reader.text(i) in ("driver", "passenger", "drivers") and not reader.taken[i]:
         beside = reader.vocabulary.clues.at(reader.texts, i + 1)
         if beside and beside[1].kind == "tire":
             # "the driver's front"
-            return i + 1, Clue("place", f"{reader.text(i)}-side")
+            return i + 1, Clue("place", f"{reader.text(i).removesuffix('s')}-side")
     if found is None or any(reader.taken[i : found[0]]):
         return None
     end, clue = found
@@ -108,6 +108,10 @@ def _clue(reader: Reader, i: int) -> tuple[int, Clue] | None:
     if clue.kind == "both" and word in ("all", "each", "either") and reader.text(i - 1) == "at":
         return None
     if clue == Clue("loose", "outside_temp") and not _is_out(reader, i):
+        return None
+    if clue == Clue("loose", "air_pressure") and _pumped(reader, i):
+        return None
+    if clue == Clue("subject", "generator_hours") and _started(reader, i):
         return None
     if word == "holding" and end == i + 1 and reader.text(i - 1) not in ("", "the", "our", "my", "and", ","):
         # "the cabin's holding at sixty" tells nothing of the holding tank.
@@ -125,6 +129,45 @@ def _is_out(reader: Reader, i: int) -> bool:
     return i > 0 and (reader.taken[i - 1] or reader.text(i - 1) in ("it", "is", "cold", "degrees"))
 
 
+PUMPED = frozenset(
+    "put putting added add adding pumped gave give giving shot threw squirted blew needs needed wants wanted took let took".split()
+)
+STARTED = frozenset("ran run running started starting start fired firing cranked turned had".split())
+
+
+def _pumped(reader: Reader, i: int) -> bool:
+    """Whether "air" is what went into a tire: "put some air in", "added a bit of air"."""
+    if reader.text(i + 1) in ("pressure", "tank", "tanks", "gauge"):
+        return False
+    at = i - 1
+    while reader.text(at) in (
+        "some",
+        "more",
+        "the",
+        "a",
+        "bit",
+        "little",
+        "of",
+        "it",
+        "them",
+        "him",
+        "her",
+        "in",
+        "touch",
+        "out",
+    ):
+        at -= 1
+    return reader.text(at) in PUMPED
+
+
+def _started(reader: Reader, i: int) -> bool:
+    """Whether the generator is only what was started: "ran the generator, twelve eight now"."""
+    at = i - 1
+    while reader.text(at) in ("the", "our", "up", "on"):
+        at -= 1
+    return reader.text(at) in STARTED
+
+
 def _run(reader: Reader, start: int) -> tuple[int, Subject | None]:
     """The end of the clues that belong together from `start`, and the subject they make."""
     clues: list[Clue] = []
@@ -132,7 +175,7 @@ def _run(reader: Reader, start: int) -> tuple[int, Subject | None]:
     pronoun = False
     while i < len(reader.texts) and not reader.taken[i]:
         found = _clue(reader, i)
-        if found and _clashes(clues, found[1], linked=i > end):
+        if found and _clashes(clues, found[1], linked=i > end) and not _of_dual(reader, clues, found):
             break
         word = reader.text(i)
         if found:
@@ -154,6 +197,16 @@ def _run(reader: Reader, start: int) -> tuple[int, Subject | None]:
     if belonging in reader.vocabulary.belongings and not reader.taken[end] and not verb:
         return end + 1, Subject(start, end + 1, "elsewhere")
     return end, _subject(reader, start, end, clues, pronoun)
+
+
+def _of_dual(reader: Reader, clues: Sequence[Clue], found: tuple[int, Clue]) -> bool:
+    """Whether a side behind "inside" or "outside" is that of the dual meant: "the inside one on the curb side duals"."""
+    placed = all(clue.kind == "place" and clue.name in ("inside", "outside") for clue in clues)
+    at = found[0] + (reader.text(found[0]) in ("rear", "drive", "hand", "side"))
+    return placed and found[1].name in SIDES and reader.text(at) in DUALS
+
+
+DUALS = frozenset({"dual", "duals"})
 
 
 def _leads_to_clue(reader: Reader, i: int) -> bool:
@@ -210,6 +263,13 @@ def _subject(reader: Reader, start: int, end: int, clues: Sequence[Clue], pronou
     words = reader.texts[start:end]
     places = [c.name for c in clues if c.kind == "place"]
     tire = {position(c.name): c.name for c in clues if c.kind == "tire"}
+    if (
+        DUALS & set(words)
+        and "dual" not in tire
+        and (within := [one for one in places if one in ("inside", "outside")])
+    ):
+        tire["dual"] = "inner" if within[0] == "inside" else "outer"
+        places = [one for one in places if one not in within]
     made = Subject(
         start,
         end,

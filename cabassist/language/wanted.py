@@ -64,7 +64,7 @@ _QUANTITY = Lazy(
     r"\bhow (?:much|many|big)\b|\b(?:needed|required)\b|\btotal\b|\bhow full\b|\bhow deep\b|\bmost\b|\bmaximum\b|\bmax\b|\bwhat (?:is|'s|does|that|do|would)\b|\bwhat (?:' s |is |are )?(?:left|in (?:there|it))\b|^ bleach\b|\bwhat (?:will|would) (?:it|that|we|i|the \w+)\b|\bdose\b|\badd up\b|\bcome to\b"
 )
 _PEOPLE = Lazy(
-    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|persons|guys|boys|girls|lads|men|women|players|skaters|students|travell?ers|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b|\b(?:max(?:imum)?|biggest|largest|most) (?:head ?count|crew|group|party|team)\b|\bhead ?count (?:max(?:imum)?|limit)\b"
+    r"\bhow many (?:of )?(?:us|them|the \w+) (?:get|gets|can|could|may)\b|\b(?:how many (?:(?:more|<[^>]+>) ){0,2}|max(?:imum)? (?:number of )?)(?:people|persons|guys|boys|girls|lads|men|women|players|skaters|students|travell?ers|passengers|riders|kids|folks|heads|of us|showers|flushes|times|uses|bottles|cylinders|buckets|trips|furnaces|heaters)\b|\b(?:max(?:imum)?|biggest|largest|most) (?:head ?count|crew|group|party|team)\b|\bhead ?count (?:max(?:imum)?|limit)\b|\bhow (?:big|large) an? (?:crowd|crew|group|party|team|squad|bunch|headcount|head count|roster|load of people) "
 )
 _THINGS_EACH = Lazy(r"\b(?:showers?|flush\w*|uses|bags?|cases?|trunks?|loads?)\b")
 _CARRIED = Lazy(
@@ -116,7 +116,19 @@ def wanted(question: Question) -> Wanted | None:
     if counted is None and "/each>" in frame and not _THINGS_EACH.search(frame) and _CARRIED.search(frame):
         return Wanted("people", "people", "", judged, difference)
     if counted:
-        if "head" in counted[0] or counted[0].split()[-1] in ("crew", "group", "party", "team"):
+        if "head" in counted[0] or counted[0].split()[-1] in (
+            "crew",
+            "group",
+            "party",
+            "team",
+            "crowd",
+            "squad",
+            "bunch",
+            "headcount",
+            "count",
+            "roster",
+            "people",
+        ):
             return Wanted("people", "people", "", judged, difference)
         if " of " in counted[0] or counted[0].split()[-1] in ("get", "gets", "can", "could", "may"):
             return Wanted("times", "showers" if "shower" in frame else "times", "", judged, difference)

@@ -21,7 +21,7 @@ _TOLD = Lazy(
 )
 _COLD = Lazy(r"\b(?:minus|negative|below|above|degrees?|deg|f|c|fahrenheit|celsius)\b|-\d|\d ?[fc]\b")
 _NOT_NOW = Lazy(
-    r"\b(?:if|when|once|forecast|forecasts|forecasted|tonight|tomorrow|overnight|going|gonna|supposed|expect\w*|will|would|might|may|could|calling|drops?|gets|goes|yesterday|last|was|rated|rating|until|unless|inside|cabin|indoors|fridge|freezer|thermostat|set|setpoint|water|tank|coolant|engine|oil|battery|suppose|say|at night|in here|below what|how (?:cold|long|many|much))\b"
+    r"\b(?:if|when|once|forecast|forecasts|forecasted|tonight|tomorrow|overnight|going|gonna|supposed|expect\w*|will|would|might|may|could|calling|drops?|gets|goes|yesterday|last|was|rated|rating|until|unless|inside|cabin|indoors|fridge|freezer|thermostat|set|setpoint|water|tank|coolant|engine|oil|battery|suppose|say|at night|in here|(?:other|another|lead|second|next|their) (?:\w+ )?(?:coach|bus|rig)|(?:coach|bus|rig|team|crew) (?:ahead|behind|next|beside|in front)|below what|how (?:cold|long|many|much))\b"
 )
 _NOT_AFTER = Lazy(
     r"^(?: ?(?:percent|volts?|psi|amps?|watts?|hours?|minutes?|miles?|gallons?|pounds|inches|feet|people|o'?clock|am|pm|in here|inside|in the|on the|tonight|tomorrow|overnight|yesterday|last|by|forecast|the limit|the mark|the line|half|empty|full)\b|[%:/])"

@@ -1036,3 +1036,143 @@ def test_so_much_a_flush_is_no_level(coach: Coach) -> None:
     waste = Reading("waste", None, 40.0, "gal")
     assert told(hear("ten people two flushes each 1.28 a flush", coach, [waste])) == []
     assert told(hear("one point six a flush", coach, [waste])) == []
+
+
+WAS_AND_IS = table("""
+it was eight below when I crawled out and it's two below now => outside_temp -2 F
+shore was one twelve before the heaters went off and now it's one nineteen => shore_voltage 119 V
+lounge was 54 when we lit the furnace but now it's up to 67 => inside_temp 67 F
+right tag was 82 when I checked it, now 96 => tire_pressure/right tag 96 psi
+left tag was down at 60, aired it up to 92 => tire_pressure/left tag 92 psi
+waste was a third before breakfast and is now three quarters => waste 0.75 fraction
+fresh was at half when I checked, and the waste is full now => fresh 0.5 fraction; waste 1 fraction
+outside fell from six to minus four => outside_temp -4 F
+house battery has come up from 12.1 to 12.8 => house_battery 12.8 V
+outside it was minus nine when I got up =>
+right front 98, 111 now => tire_pressure/right front 111 psi
+""")
+"""What was once and what is now in one sentence: the later one stands."""
+CIRCUMSTANCES = table("""
+right steer one oh four cold => tire_pressure/right front 104 psi
+both tags ninety six warm => tire_pressure/left tag 96 psi; tire_pressure/right tag 96 psi
+house bank's fourteen one with the engine running => house_battery 14.1 V
+shore was 119 just now => shore_voltage 119 V
+genset hrs 1877.5 => generator_hours 1877.5 h
+the generator's clock reads 640 => generator_hours 640 h
+generator ran for five hours =>
+ran the generator, two hours it was =>
+""")
+"""What is told beside an amount, and the other names of a meter."""
+WHEELS = table("""
+the inside one of the street side duals is down to 79 => tire_pressure/left drive inner 79 psi
+outside tire on the curb side duals ninety nine => tire_pressure/right drive outer 99 psi
+inside left dual at 88 => tire_pressure/left drive inner 88 psi
+curb side inside duals at 95 => tire_pressure/right drive inner 95 psi
+inner dual, right, 93 => tire_pressure/right drive inner 93 psi
+drivers front 117 => tire_pressure/left front 117 psi
+steers are one oh nine left and one eleven right => tire_pressure/left front 109 psi; tire_pressure/right front 111 psi
+left steer was soft, put some air in it, reads 112 now => tire_pressure/left front 112 psi
+the inside one is at 30 percent => propane/inside 30 percent
+""")
+WRITTEN_WITH_A_LINE = table("""
+waste three over eight => waste 0.375 fraction
+it's four over zero out here => outside_temp 4 F
+fresh 3/4 => fresh 0.75 fraction
+""")
+
+
+@pytest.mark.parametrize(("said", "expected"), [*WAS_AND_IS, *CIRCUMSTANCES, *WHEELS, *WRITTEN_WITH_A_LINE])
+def test_the_amount_that_stands_is_told_apart(said: str, expected: list[str], coach: Coach) -> None:
+    """From what was once, from what it was told with, and by the place it is of."""
+    heard = hear(said, coach)
+
+    assert told(heard) == expected
+    assert heard.refused == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "the other bus rolled in with half a tank of fresh",
+        "the coach ahead of us has its waste at ninety percent",
+        "their fresh is down to a third",
+        "bus 9 says shore is 104 over there",
+        "we should head out with at least a half in the diesel",
+        "never leave with under a third of fresh",
+        "at least an eighth of def at all times",
+        "the fresh tank's 24 inches, floor to ceiling",
+        "waste tank, 80 gallons capacity",
+        "fresh is 120 gallons when full",
+    ],
+)
+def test_what_others_have_what_is_wanted_and_sizes_are_no_reading(said: str, coach: Coach) -> None:
+    assert told(hear(said, coach)) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("the other bus is gone, our fresh is at half", ["fresh 0.5 fraction"]),
+        ("we should go, waste is at ninety", ["waste 90 percent"]),
+        ("I'd say the fresh is at least three quarters", ["fresh 0.77 fraction ~"]),
+        ("fresh tank's 18 inches deep", ["fresh 18 in bottom"]),
+    ],
+)
+def test_words_of_that_kind_hide_no_reading(said: str, expected: list[str], coach: Coach) -> None:
+    assert told(hear(said, coach)) == expected
+
+
+@pytest.mark.parametrize("said", ["waste 4/0", "diesel at 2/0", "def 0/0"])
+def test_a_zero_below_the_line_is_refused(said: str, coach: Coach) -> None:
+    heard = hear(said, coach)
+
+    assert heard.readings == ()
+    assert ["zero below its line" in one.message for one in heard.refused] == [True]
+
+
+def test_only_one_of_both(coach: Coach) -> None:
+    """What stands alone before a pause keeps its level, by whatever name the other cylinder goes."""
+    both = [Reading("propane", "outside", 0.5, "fraction"), Reading("propane", "inside", 0.5, "fraction")]
+    heard = hear("no, just the curb side, the street side's a quarter", coach, both)
+
+    assert told(heard) == ["propane/street-side 0.25 fraction"]
+    assert heard.withdrawn == (both[1],)
+
+
+def test_the_last_level_moves_and_another_takes_its_place(coach: Coach) -> None:
+    """Both are told in one breath."""
+    fresh = Reading("fresh", None, 0.5, "fraction")
+    heard = hear("no, that's the waste, fresh is a third", coach, [fresh])
+
+    assert told(heard) == ["fresh 0.3333 fraction", "waste 0.5 fraction"]
+    assert heard.withdrawn == (fresh,)
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "expected"),
+    [
+        (Reading("house_battery", None, 11.8, "V"), "started the genset, it's 12.9 now", "house_battery 12.9 V"),
+        (Reading("tire_pressure", "left tag", 71.0, "psi"), "gave it some air, 94 now", "tire_pressure/left tag 94 psi"),
+        (Reading("tire_pressure", "left front", 104.0, "psi"), "and the right's 106", "tire_pressure/right front 106 psi"),
+        (Reading("outside_temp", None, 61.0, "F"), "no, that was the inside one", "inside_temp 61 F"),
+    ],
+)  # fmt: skip
+def test_what_was_done_takes_no_amount(before: Reading, said: str, expected: str, coach: Coach) -> None:
+    """Nor does a side that only leans on the reading before."""
+    assert told(hear(said, coach, [before])) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("steers at 117 and 114", []),
+        ("left duals 99 and 96 psi, fresh half", ["fresh 0.5 fraction"]),
+        ("tags 92/94", []),
+    ],
+)
+def test_two_pressures_of_one_axle_are_asked_apart(said: str, expected: list[str], coach: Coach) -> None:
+    """Neither may be put down for both."""
+    heard = hear(said, coach)
+
+    assert told(heard) == expected
+    assert heard.ask.startswith("Which tire has which")
