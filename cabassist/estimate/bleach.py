@@ -160,6 +160,7 @@ def drinking_drops(water: Quantity[Any], label_percent: float, *, cloudy_or_very
         assumptions=("plain, unscented bleach", "clear water; filter it first"),
         source=DROPS_SOURCE,
         verdict=f"About {shown(drops, 2)} drops. Stir, and wait 30 minutes before drinking.",
+        also=(figure("wait", 30.0, "min"),),
     )
 
 

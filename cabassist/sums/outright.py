@@ -13,7 +13,9 @@ from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import names_any
+from cabassist.sums.told_stamp import undated
 from cabassist.sums.working_bays import freezing, freezing_asked, freezing_said
+from cabassist.sums.working_cylinders import requalification, requalification_said
 from cabassist.sums.working_forecast import forecast, forecast_asked, forecast_said
 from cabassist.sums.working_habits import (
     burn,
@@ -26,7 +28,17 @@ from cabassist.sums.working_habits import (
     habits_asked,
     habits_said,
 )
-from cabassist.sums.working_heat_in import boil, boil_asked, boil_said, heat_in, heat_in_asked, heat_in_said
+from cabassist.sums.working_heat_in import (
+    boil,
+    boil_asked,
+    boil_said,
+    boils,
+    boils_asked,
+    boils_said,
+    heat_in,
+    heat_in_asked,
+    heat_in_said,
+)
 from cabassist.sums.working_jacks import jack, jack_asked, jack_said
 from cabassist.sums.working_order import fill, fill_asked, fill_said, order, order_asked, order_said
 from cabassist.sums.working_sheet import Sheet
@@ -49,12 +61,14 @@ class Outright(NamedTuple):
 OUTRIGHT: tuple[Outright, ...] = (
     Outright("jack-rating", "jack-the-coach", ("jack",), lambda q, _: jack_asked(q), jack_said, jack),
     Outright("boil-time", "sanitize-fresh-tank", ("boil",), lambda q, _: boil_asked(q), boil_said, boil),
+    Outright("propane-boils", "read-propane-gauges", ("boil", "vapor", "vapour", "gas"), lambda q, _: boils_asked(q), boils_said, boils),
     Outright("waste-of-one", "dump-waste-tank", ("flush",), lambda q, _: habits_asked(q), habits_said, habits),
     Outright("burn-for-loss", "read-propane-gauges", ("burn", "propane", "gas"), lambda q, _: burn_asked(q), burn_said, burn),
     Outright("degree-days", "keep-cabin-warm", ("degree day",), lambda q, _: degree_days_asked(q), degree_days_said, degree_days),
     Outright("heat-in-fuel", "check-fluids", ("diesel", "propane", "lp"), lambda q, _: heat_in_asked(q), heat_in_said, heat_in),
     Outright("cylinder-order", "change-over-cylinders", ("first", "order", "which", "what"), lambda q, _: order_asked(q), order_said, order, True),
     Outright("legal-fill", "swap-or-refill-cylinder", ("cylinder", "bottle", "pound", "propane", "lp"), lambda q, _: fill_asked(q), fill_said, fill),
+    Outright("requalification", "swap-or-refill-cylinder", ("stamp", "mark", "letter", "collar", "test", "qual", "cert"), lambda q, _: undated(q) != "", requalification_said, requalification),
     Outright("propane-forecast", "read-propane-gauges", ("propane", "gas", "cylinder", "bottle", "pound", "lb", "kilo", "kg", "lp"), lambda q, _: forecast_asked(q), forecast_said, forecast),
     Outright("freeze-time", "protect-water-from-freezing", ("freez", "froze", "ice", "solid"), freezing_asked, freezing_said, freezing),
 )  # fmt: skip

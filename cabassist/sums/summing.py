@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import exact, figure
+from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -24,6 +25,7 @@ from cabassist.sums.sums_propane import PROPANE
 from cabassist.sums.sums_water import WATER
 from cabassist.sums.sums_weight import WEIGHT
 from cabassist.sums.told_gas import told_gas
+from cabassist.sums.told_gas_day import days_of_parts
 from cabassist.sums.told_tanks import told_tank
 from cabassist.sums.told_vessel import told_vessel
 from cabassist.sums.working_sheet import in_unit
@@ -39,6 +41,9 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
         limited = answered(FILL, found, lambda roles: Told(roles, question, want or Wanted(), coach, now))
         if limited is not None:
             return FILL.calculation(question), limited[1]
+    by_parts = days_of_parts(question)
+    if by_parts is not None:
+        return "propane-hours", by_parts
     vessel = told_vessel(question, want, coach) if question.amounts else None
     if vessel is not None:
         return vessel
@@ -57,10 +62,24 @@ def summed(question: Question, coach: Coach, now: datetime) -> tuple[str, Estima
 
 def as_wanted(estimate: Estimate, want: Wanted) -> Estimate:
     """An answer in the unit that it is wanted in."""
+    if want.kind in ("energy", "power") and estimate.unit in ("lb/h", "lb/day", "gal/h") and estimate.value is not None:
+        return _in_heat(estimate, want)
     if "/" in estimate.unit:
         return _in_that_time(_rate_in(estimate, want.unit))
     unit = want.unit or ("percent" if want.kind == "share" else "")
     return in_unit(estimate, unit) if unit else estimate
+
+
+def _in_heat(estimate: Estimate, want: Wanted) -> Estimate:
+    """Propane burned in a time as the heat it gave."""
+    if estimate.value is None or estimate.unit == "gal/h":
+        return estimate
+    hourly = estimate.value / (24 if estimate.unit == "lb/day" else 1) * BTU_PER_LB
+    line = f"{shown(estimate.value)} {estimate.unit} × {BTU_PER_LB:,.0f} BTU/lb = {shown(hourly, 6)} BTU/h"
+    used = figure(estimate.name, estimate.value, estimate.unit)
+    if want.rate == "day":
+        return replace(estimate, value=24 * hourly, low=None, high=None, unit="BTU/day", working=(*estimate.working, line), also=(used,))  # fmt: skip
+    return exact("heat", hourly, "BTU/h", working=(*estimate.working, line), assumptions=estimate.assumptions, source=HEAT_SOURCE, verdict=estimate.verdict, also=(used, *estimate.also))  # fmt: skip
 
 
 _METRIC = {"L": "gal", "kg": "lb"}

@@ -91,6 +91,11 @@ _EMPTIED = Lazy(
 )
 """What is told is in the tank, and is to be let out."""
 _FILLED = Lazy(r"\b(?:fill\w*|add\w*|take on|took on|top(?:ped)? (?:it|off|up)|put (?:in|on))\b")
+_TOPPED = Lazy(
+    r"<(?:gal|L|n)> (?:gallons )?(?:down|short|shy|off|less|missing|low|under|below|from|away)(?: (?:from|of|on|a|being|the|fresh|tank))* (?:full|topped|the top|brim)\b.*\b(?:fill\w*|top\w*|brim\w*|full)\b"
+    r"|\b(?:had|if|when|once|suppose) (?:i |we )?(?:would |had )?(?:topped|filled|brimmed)\b.*<(?:gal|L|n)> (?:gallons )?(?:down|short|shy|missing|less|low)\b"
+)
+"""So much is missing in the tank, and is to be put on: "80 gallons down from full, if I topped it off"."""
 _ON_AXLE = frozenset({"share", "count", "each", "moved", "count off", "moved off"})
 """Roles that are of an axle's load, beside the water."""
 
@@ -107,6 +112,8 @@ def _solve(t: Told) -> Estimate | None:
     """The weight of water; of an axle where more than water goes on it, or where the law limits it."""
     as_spoken(t, "mass", "weighs", "limit", "each", "moved", "moved off")
     as_spoken(t, "volume", "on", "off", "capacity")
+    if t.has("weighs") and t.has("off") and not t.has("on") and _TOPPED.search(t.question.frame):
+        t.roles = {("on" if name == "off" else name): found for name, found in t.roles.items()}
     if (
         t.has("weighs")
         and not t.has("off")

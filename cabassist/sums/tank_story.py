@@ -41,7 +41,7 @@ _GOAL = Lazy(
 )
 """A level that is not there yet, but asked about."""
 _KEEP_AFTER = Lazy(
-    r"^(?:gallons )?(?:kept|held|in reserve|reserve|saved|left over|back|left|for (?:the|tomorrow|later|breakfast|morning)|to stay|spare)\b"
+    r"^(?:gallons )?(?:kept|held|in reserve|reserve|saved|left over|back|left|still (?:in|aboard|there|left|to be)|in there (?:still|when|once|at)|for (?:the|tomorrow|later|breakfast|morning)|to stay|spare)\b"
 )
 _KEPT = Lazy(
     r"^(?:gallons )?(?:(?:is|are|has|have|to be|must be) )*(?:kept|held|in reserve|for reserve|set aside|not to be touched|to stay|staying)\b"
@@ -312,6 +312,9 @@ def _volume(story: Story, one: Said, name: str, hose: bool) -> bool:
     if amount.each and unit == "n" and story.per_use is not None and story.times is None and one.value <= 12:
         story.times = one.value
         return True
+    if amount.each and unit != "n" and gallons < _MOST_A_FLUSH and _FLUSHES_ASKED.search(f"{one.left} {one.right}") and story.per_use is None and story.people is None:  # fmt: skip
+        story.per_use = gallons
+        return True
     if amount.each:
         if story.per_use is None and _FLUSH.search(one.left):
             story.times = one.value if unit == "n" else story.times
@@ -324,6 +327,8 @@ def _volume(story: Story, one: Said, name: str, hose: bool) -> bool:
     return _standing(story, one, name, gallons, hose)
 
 
+_MOST_A_FLUSH = 3.0
+_FLUSHES_ASKED = Lazy(r"\b(?:flush\w*|pedal|toilet|head|go|trip|visit)\b")
 _OUT_OF = Lazy(r"\bout of (?:the |our |my )?$")
 _HOSE = Lazy(r"\b(?:hose|spigot|tap)\b")
 _INSIDE = Lazy(r"^(?:gallons )?(?:in (?:it|there|her|the)|already)\b")

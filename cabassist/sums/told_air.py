@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import exact
+from cabassist.estimate.quantities import exact, figure
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
@@ -17,7 +17,7 @@ from cabassist.sums.working_sheet import quantity
 _BRAKES = Lazy(r"\b(?:brakes?|pedal|air|leak ?down|applied|released|treadle|compressor|governor|static)\b")
 _OTHER = Lazy(r"\b(?:tires?|tyres?|propane|regulator|cylinder|bottle|water|hose|steers?|duals?|tread)\b")
 _APPLIED = Lazy(
-    r"\b(?:applied|held|holding|hold|pressed|pressing|foot (?:on|down)|pedal (?:down|held|to)|full application|brakes? (?:held )?on|treadle|stepping|standing on|stood on|pushed|with the pedal|service brakes? on)\b"
+    r"\b(?:applied|held|holding|hold|pressed|pressing|(?:foot|standing|stood|leaning)(?: \w+){0,2} (?:on|down)|hard on (?:the|it)|pedal (?:down|held|to)|full application|brakes? (?:held )?on|treadle|stepping|standing on|stood on|pushed|with the pedal|service brakes? on)\b"
 )
 _RELEASED = Lazy(
     r"\b(?:released?|foot off|off the (?:brake|pedal)|brakes? off|not applied|static|knobs? (?:pushed )?in|nothing pressed|pedal up|unapplied)\b"
@@ -29,6 +29,11 @@ _FALLS = Lazy(
     r"\b(?:fell|fall\w*|drop\w*|los[est]\w*|lost|leak\w*|down to|went down|bled|bleeds?|declin\w*|sank|sinks?)\b"
 )
 _BETWEEN = Lazy(r"^ (?:psi )?(?:down |up )?(?:to|-|,|then|and then) $")
+_PARKED = Lazy(
+    r"\b(?:park\w*|spring|emergency|maxi)(?: brakes?| knobs?| buttons?)? (?:is |are )?(?:off|released|in|pushed in|on|set)\b"
+)
+"""Parking brakes that are off tell nothing of the pedal."""
+_NO_TRAILER = Lazy(r"\b(?:no|without(?: a| the)?|not (?:towing|pulling)(?: a| the)?) (?:trailer|towing|combination)\b")
 _TWO = Lazy(r"\b(?:trailer|two vehicles|combination|towing)\b")
 
 
@@ -70,8 +75,9 @@ _REACHED = Lazy(r"\b(?:to|at|from|of)(?: \w+)? $")
 def _leak(q: Question, drop: float, minutes: float) -> Estimate | None:
     from cabassist.estimate.brakes import leak_down
 
-    applied, released = _APPLIED.search(q.frame) is not None, _RELEASED.search(q.frame) is not None
-    vehicles = 2 if _TWO.search(q.frame) else 1
+    frame = _PARKED.sub(" ", q.frame)
+    applied, released = _APPLIED.search(frame) is not None, _RELEASED.search(frame) is not None
+    vehicles = 2 if _TWO.search(_NO_TRAILER.sub(" ", frame)) else 1
     if applied and released:
         applied = not _LATER_RELEASED.search(q.frame)
         return (
@@ -81,7 +87,7 @@ def _leak(q: Question, drop: float, minutes: float) -> Estimate | None:
         )
     if applied or released:
         found = leak_down(quantity(drop, "psi"), quantity(minutes, "min"), applied=applied, vehicles=vehicles)
-        return replace(found, verdict=_headed(found.verdict))
+        return replace(found, verdict=_headed(found.verdict), also=(*found.also, figure("lost", drop, "psi")))
     on = leak_down(quantity(drop, "psi"), quantity(minutes, "min"), applied=True, vehicles=vehicles)
     off = leak_down(quantity(drop, "psi"), quantity(minutes, "min"), applied=False, vehicles=vehicles)
     heads = (on.verdict.split(":")[0], off.verdict.split(":")[0])

@@ -41,9 +41,11 @@ _LEVEL = r"\b(?:at|is|it is|from|now|full|starting at|sits at|sitting at|sitting
 _COLD = r"(?:cold|frost|freez\w*|chill|temperature|weather|minus|below)"
 _IN_THE_COLD = (
     rf"\b(?:gives?|giving|delivers?|holds?|good for|makes?|leaves?|down to|cut to|to|only|at)(?: (?:us|me|you|about|only|maybe|just))* # (?:of (?:it|that|its \w+|what \w+ \w+|the \w+) )?(?:when |in |at |because of |with |under )+(?:it ' s |it is |this |the |that |such )*{_COLD}\b"
+    rf"|\b(?:{_COLD}|cold (?:soaked|soak|through)|froze\w*|winter)(?: [^#<]\S*){{0,6}} (?:figure|figuring|call|calling|say|reckon|count|counting|assume|take|plan)(?: (?:it|them|that|on|with|only|just|about|maybe|for|is|at|good|the bank))* # (?:of (?:it|that|them|its|their|what|(?:the |our |my )?<Ah>)|on (?:it|them))\b"
     rf"|\b{_COLD}\b(?: \S+){{0,5}} (?:only|just) (?:has|have|holds?|gives?|got) (?:about )?# of (?:it|its|the|their)\b"
     rf"|\b{_COLD}\b(?: (?:it|they|she|the bank|knocks?|cuts?|brings?|takes?|drops?|gives?|delivers?|holds?|leaves?|only|just|about|makes?|them|that|us|down|has|is))+ (?:to |at )?# "
 )
+_COLD_LEAVES = Lazy(_IN_THE_COLD)
 _OFF_BY_COLD = rf"\b{_COLD} (?:(?:eats|steals|takes|robs|costs|knocks off|shaves off|cuts off)(?: away| off| us| me| about)*) # |\blos(?:es|ing|e) (?:about )?# (?:\w+ ){{0,3}}(?:in|to|from|because of) (?:this |the |that )*{_COLD}\b|# (?:less|lost|gone|off) (?:in|to|from|because of) (?:this |the |that )*{_COLD}\b"
 """What cold leaves of the amp hours, and what it takes of them."""
 _ROLES = (
@@ -258,6 +260,8 @@ def _worked(t: Told) -> Estimate | None:
         for one in t.roles.get(name, [])
     ):
         return None
+    if any(_COLD_LEAVES.search(one.around) for name in ("charge", "usable_share") for one in t.roles.get(name, [])):
+        return None  # what the cold leaves of the bank is not how full it is
     charges = bool(_CHARGES.search(t.question.frame)) or t.has("charger")
     if any(one.kind == "n" and not (one.value <= 24 or 100 <= one.value < 2400) for name in ("start", "end") for one in t.roles.get(name, [])):  # fmt: skip
         return None

@@ -62,7 +62,13 @@ _ROLES = (
 def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
     warm = [one for one in terms if one.kind in ("temperature", "n")]
     other = r"\b(?:water|tank|pad|btu\w*|watts?|propane|wind|tires?|tyres?|batter\w*|diesel|gel\w*|hose)\b|<(?:psi|gal|mph|lb|W|A|BTU|BTU/h|mi|L)>"
+    if not any(one.kind == "temperature" for one in terms) and not question.has(_OF_WARMTH):
+        return False
     return len(warm) >= 2 and want.kind in ("temperature", "time", "") and not question.has(other)
+
+
+_OF_WARMTH = r"\b(?:inside|indoors|in here|outside|outdoors|cabin|coach|aboard|bunks?|degrees?|warm\w*|cold\w*|cool\w*|chill\w*|temp\w*|heat\w*|furnaces?|freez\w*|frozen|drop\w*|fall\w*|fell|los(?:e|es|t|ing))\b"
+"""Bare numbers are degrees only where something tells of warmth."""
 
 
 def _hours(t: Told) -> float | None:

@@ -28,6 +28,8 @@ _ROLES = (
 
 
 def _applies(question: Question, want: Wanted, terms: tuple[Term, ...]) -> bool:
+    if want.kind == "temperature" and _CHILL.search(question.frame) and _FREEZES_UP.search(question.frame):
+        return True
     return (
         want.difference
         and question.has(r"\b(?:wind\w*|blow\w*|gust\w*|feels?)\b")

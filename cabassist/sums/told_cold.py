@@ -104,7 +104,7 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
         or not q.has(r"\bwind\w*|\bchil+\b|\bfeels? like\b|\bgale\b|\bblowing\b")
     ):
         return None
-    if _LOSES.search(q.frame):
+    if _LOSES.search(q.frame) or (_CHILL_TOO.search(q.frame) and any(one.unit in ("mph", "km/h") or one.unit in ("mi", "km") and one.per == "h" for one in q.amounts)):  # fmt: skip
         return None
     found = parts(q)
     degrees = [part for part in found if part.kind == "temperature" or (part.kind == "n" and -60 <= part.value <= 100)]
@@ -122,6 +122,8 @@ def pipe(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     return exact(coldest.name, value, coldest.unit, working=coldest.working, assumptions=coldest.assumptions, source=coldest.source, verdict=verdict)  # fmt: skip
 
 
+_CHILL_TOO = Lazy(r"\b(?:what|how (?:cold|low))(?: is|' s| s)? (?:the |my |our )?(?:wind ?chill|feels? like)\b")
+"""The wind chill is asked for beside, and the wind is told."""
 _SAID = Lazy(
     r"\b(?:driver|buddy|he|she|guy|mate|coach|kid|trainer|manager) says?\b|\b(?:swears?|claims?|thinks?|reckons?|told me|bets?|worried|afraid)\b"
 )

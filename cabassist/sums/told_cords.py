@@ -6,7 +6,7 @@ leaves the question to the readers that ask.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -101,6 +101,8 @@ def cords(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
         told.lost = told.near - told.far
     if told.lost is not None:
         return None if told.feet or told.gauges or told.most or told.most_volts else _warm(told.lost, amps, frame)
+    if _CARRIES.search(frame) and not _DROPS.search(frame) and (rated := _rated(told, amps)) is not None:
+        return rated
     if not amps:
         return _amps(told, volts, assumed) if _AMPS_ASKED.search(frame) else None
     if told.feet and told.gauges:
@@ -111,6 +113,33 @@ def cords(question: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
     if told.feet and told.most_volts is None and told.far is None and _GAUGE_ASKED.search(frame):
         return _gauge(told, amps, volts, assumed)
     return None
+
+
+_CARRIES = Lazy(
+    r"\b(?:cord|cable|extension|it|that|this|lead)\b(?: \w+){0,3} (?:good for|rated (?:for|at)|carry|carries|handle|handles|stand|big enough|heavy enough|thick enough|stout enough|up to it|up to the job)\b"
+    r"|\b(?:big|heavy|thick|stout|fat) enough\b|\btoo (?:thin|light|small|skinny|weak)\b|\bundersized\b|\b(?:max\w*|most|how many) amps\b.*\b(?:carry|take|handle|good for|rated|allowed|legal\w*)\b"
+)
+_DROPS = Lazy(
+    r"\b(?:drop\w*|los(?:e|es|ing|t|s)|volts? (?:at|lost|left|will)|how many volts|what voltage|<percent>|voltage)\b|<percent>"
+)
+
+
+def _rated(told: _Cords, amps: float) -> Estimate | None:
+    """What one cord set of that wire and length may carry, and whether the load is within it."""
+    from cabassist.estimate.cords import cord_limit
+    from cabassist.sums.working_sheet import quantity
+
+    if len(set(told.gauges)) != 1 or not told.feet or told.far is not None or told.most_volts is not None:
+        return None
+    flow = quantity(amps, "A") if amps else None
+    found = cord_limit(told.gauges[0], quantity(sum(told.feet), "ft"), current=flow)
+    if found.value is None or not amps:
+        return found
+    fits = amps <= found.value
+    verdict = f"{'Yes' if fits else 'No, too small'}: {shown(amps)} amps on a cord for {shown(found.value)}."
+    if not fits:
+        verdict += " It gets hot. Take a thicker or shorter one."
+    return replace(found, verdict=verdict, also=(*found.also, figure("load", amps, "A")))
 
 
 _LOSS = Lazy(r"\b(?:los(?:e|es|ing|t|s)|drop\w*|eat\w*|gone|missing)\b")

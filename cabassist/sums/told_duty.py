@@ -374,14 +374,19 @@ def _week(t: Told) -> Estimate | None:
     if len(days) > 1 and (len(days) > length or max(days) > _DAY_H):
         return None
     driven, works, today = ([one.value for one in t.all(name)] for name in ("driven", "duty", "today"))
-    counted = days[-(length - 1 if today or driven or works else length) :]
+    tomorrow = t.question.has(FOR_TOMORROW)  # the oldest day drops out by then
+    if tomorrow and len(days) == 1:
+        return None  # and of a sum nobody knows what
+    counted = days[-(length - (1 if today or driven or works else 0) - (1 if tomorrow else 0)) :]
     worked = sum(today) if today else sum(driven) + sum(works)
     left = limit - sum(counted) - worked
     if left <= 0 and not (t.has("plan") or t.has("distance")):
         return None
     lines = [f"{shown(limit)} - ({listed([*counted, worked])}) = {shown(left)} h"]
     t.assumed.append(NO_RESTART)
-    if driven:
+    if tomorrow:
+        lines[0] = f"{lines[0]} for tomorrow, after 8 h off"
+    elif driven:
         left = min(left, DRIVING_H - sum(driven), ON_DUTY_H - worked)
         lines.append(f"{shown(DRIVING_H)} - {shown(sum(driven))} h of driving, {shown(ON_DUTY_H)} - {shown(worked)} h on duty")  # fmt: skip
     found = _against(t, max(0.0, left), lines, "week's", (figure("worked in these days", sum(counted) + worked, "h"),))
@@ -390,6 +395,8 @@ def _week(t: Told) -> Estimate | None:
     return replace(found, verdict=f"No, no restart with passengers, a long rest does not reset the week: {found.verdict}")  # fmt: skip
 
 
+FOR_TOMORROW = r"\b(?:left|have|got|legal|available|remain\w*|allowed|work|drive|hours|budget|spend|room)\b[^.?]*\btomorrow\b(?! (?:off|is (?:off|free|a day off)))|\btomorrow\b[^.?]*\b(?:how (?:many|much|long)|what (?:is left|do i|have i|will i|would i|can i))\b"
+"""What is left of the week once today is over."""
 _RESETS = r"\b(?:re ?sets?|re ?starts?|start(?:s|ed)? (?:over|fresh|again|clean|anew)|back (?:at|to) (?:zero|nothing|<n>)|clear(?:s|ed)?|wip(?:e|es|ed)|zero(?:e?d|es)?|clean slate|fresh (?:week|sixty|seventy|<n>|<h>))\b"
 """ "Did the weekend off reset it": with passengers nothing does, 49 CFR 395.3 is for goods."""
 

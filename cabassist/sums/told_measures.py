@@ -56,6 +56,34 @@ def in_btu(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate |
     return exact("heat", value, "BTU/h", working=(f"{shown(watts)} W × 3.412 = {shown(value)} BTU/h",), source="exact definitions (NIST Handbook 44 App. C)")  # fmt: skip
 
 
+_PAD = Lazy(r"\b(?:pads?|heat tapes?|heaters?|elements?|blankets?|bulbs?)\b")
+_WATTS_ASKED = Lazy(r"\b(?:watts?|wattage|how big|what size|amps)\b")
+_SMALL_LOSS = 10_000.0
+
+
+def pad_for_loss(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Watts that make up for a loss in BTU an hour, with the amps at a voltage that is told."""
+    losses = [one for one in q.amounts if one.tag in ("BTU/h", "BTU")]
+    volts = [one for one in q.amounts if one.unit == "V" and not one.per]
+    if not _PAD.search(q.frame) or not _WATTS_ASKED.search(q.frame) or len(losses) != 1 or len(volts) > 1:
+        return None
+    if len(losses) + len(volts) != len(q.amounts) or q.has(
+        r"\b(?:propane|furnaces?|degrees?|gallons?|hours|how long)\b"
+    ):
+        return None
+    if not q.has(r"\b(?:los(?:e|es|ing|s)|leaks?|gives? (?:up|off)|bleeds?|sheds?|needs?|holds?|make up|hold|loss)\b"):
+        return None
+    if losses[0].per != "h" and losses[0].unit != "BTU/h" or not 0 < losses[0].value <= _SMALL_LOSS:
+        return None
+    watts = losses[0].value / 3.412142
+    lines = [f"{shown(losses[0].value)} BTU/h ÷ 3.412 = {shown(watts)} W"]
+    if not volts:
+        return exact("pad", watts, "W", working=tuple(lines), source="exact definitions (NIST Handbook 44 App. C)")
+    amps = watts / volts[0].value
+    lines.append(f"{shown(watts)} W ÷ {shown(volts[0].value)} V = {shown(amps)} A")
+    return exact("pad", watts, "W", working=tuple(lines), source="exact definitions (NIST Handbook 44 App. C)", verdict=f"{shown(watts, 3)} watts, {shown(amps, 3)} amps at {shown(volts[0].value)} volts.", also=(figure("amps", amps, "A"),))  # fmt: skip
+
+
 _GAS = Lazy(r"\b(?:propane|gas|lpg?|bottle|cylinder)\b")
 
 

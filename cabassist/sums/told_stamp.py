@@ -82,6 +82,18 @@ def stamped(question: Question, now: datetime) -> tuple[str, Estimate] | None:
     return "requalification", estimate
 
 
+_STAMP = Lazy(r"\b(?:stamps?|stamped|marks?|marked|collar|re ?-?test\w*|re ?-?qual\w*|re ?-?cert\w*|letter)\b")
+_DUE = Lazy(r"\b(?:when|what (?:month|year|date)|how long|till when|is it)\b[^.?]*\b(?:due|expires?|run(?:s)? out|good|next|again|up)\b")  # fmt: skip
+
+
+def undated(question: Question) -> str:
+    """What is asked back when a cylinder's due date is asked for by its letter and no date is told; "" when that is not so."""
+    text = question.text.lower()
+    if not (_CYLINDER.search(text) and _STAMP.search(text) and _DUE.search(text)) or dates_in(text) or question.amounts:
+        return ""
+    return "" if _letter_said(text) == "" else "What month and year stand before that letter?"
+
+
 _TWO = Lazy(
     r"\b(?:two|2|both|pair of) (?:\w+ )?(?:cylinders?|bottles?|tanks?)\b|\b(?:the|and|an?) ?other(?: (?:one|bottle|cylinder|tank))?\b|\bthe second (?:one|bottle|cylinder)\b"
 )

@@ -10,6 +10,8 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_air import brake_air, damp_air
+from cabassist.sums.told_arrival import on_arrival
+from cabassist.sums.told_bags import bags_left
 from cabassist.sums.told_bleach import bleach
 from cabassist.sums.told_burned import (
     by_hundred,
@@ -25,6 +27,7 @@ from cabassist.sums.told_burned import (
 from cabassist.sums.told_cabin import cooled
 from cabassist.sums.told_cold import pipe, skin
 from cabassist.sums.told_cords import cords
+from cabassist.sums.told_engines import generator_amps, idled_miles, to_pickup
 from cabassist.sums.told_flows import coach_loss, delivered, net_fill, static_head, vented
 from cabassist.sums.told_fuel import exhaust_fluid, fuel, idling, undosed
 from cabassist.sums.told_gas import ungassed
@@ -37,7 +40,8 @@ from cabassist.sums.told_lacking import (
     unlevelled,
 )
 from cabassist.sums.told_levers import both_units, bridge, leaked, lever, rested_volts, torque_range
-from cabassist.sums.told_measures import at_the_wheel, flushed, gas_at_power, in_btu, stones
+from cabassist.sums.told_lumped import by_capacity
+from cabassist.sums.told_measures import at_the_wheel, flushed, gas_at_power, in_btu, pad_for_loss, stones
 from cabassist.sums.told_packed import packed
 from cabassist.sums.told_pair import pair, rested_pair, unhurried
 from cabassist.sums.told_proportion import flowing, part, proportion
@@ -58,6 +62,7 @@ from cabassist.sums.told_stored import by_peukert, stored
 from cabassist.sums.told_swaps import boarded, jugs, swapped, ticket, unlike
 from cabassist.sums.told_tanks import untimed
 from cabassist.sums.told_turned import torque, turned
+from cabassist.sums.told_two_tanks import water_gone
 from cabassist.sums.told_warmth import warmth
 from cabassist.sums.told_watts import energy, generator_left, pumped, through_inverter, unhoured
 from cabassist.sums.told_week import other_zone, rested, undriven, week_story
@@ -71,6 +76,14 @@ STORIES: tuple[tuple[str, Reader], ...] = (
     ("shore-load", pumped),
     ("battery-hours", through_inverter),
     ("shore-load", generator_left),
+    ("shore-load", generator_amps),
+    ("idle-hours", to_pickup),
+    ("diesel-range", idled_miles),
+    ("axle-load", bags_left),
+    ("cabin-cool-down", by_capacity),
+    ("waste-hours", on_arrival),
+    ("heat-pad-watts", pad_for_loss),
+    ("water-weight", water_gone),
     ("axle-load", swapped),
     ("axle-load", boarded),
     ("axle-load", packed),

@@ -133,6 +133,19 @@ _RIGHT_BEHIND = 2
 _WAS_AT = Lazy(r"\b(?:was|were|had|started|began)\b")
 
 
+_DAY_BEFORE = Lazy(r"\b(?:last (?:night|nite|evening)|yesterday)\b")
+
+
+def _by_day(t: ToldTank) -> bool | None:
+    """Whether the time told second is of the evening before, the first of today; None where the days are not told apart."""
+    if len(t.story.clocks) != 2:
+        return None
+    words = t.question.words
+    spans = [" ".join(words[one.amount.start : one.amount.end + 2]) for _, _, one in t.story.clocks]
+    before = [_DAY_BEFORE.search(span) is not None for span in spans]
+    return None if before[0] is before[1] else before[1]
+
+
 def _between(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) -> _Rate | None:
     """The rate of two levels, and the later one."""
     first, last = tank.levels
@@ -140,6 +153,8 @@ def _between(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str
         Lazy(r"\bnow\b").search(f"{first.said.left} {first.said.right[:12]}") is not None
     )
     clocks = t.story.clocks
+    if (told := _by_day(t)) is not None:
+        backward = told
     if backward:
         first, last = last, first
         clocks = clocks[::-1]
@@ -364,6 +379,8 @@ def _answer(
         if rate.level is None or story.needed:
             return None
         per = want.rate or "h"
+        if not until:
+            when = when.replace("That is", "Full" if rising else "Empty")
         value = rate.hourly * {"h": 1.0, "day": 24.0, "min": 1 / 60}[per]
         if size is not None and want.kind in ("share", ""):
             of_it = (figure("gallons", value, f"gal/{per}"), figure(name, hours, "h"))
@@ -389,6 +406,11 @@ def _answer(
     return exact(name, hours, "h", working=work, assumptions=tuple(assumed), source="arithmetic", verdict=when, also=(figure("days", hours / 24, "days"), figure("rate", rate.hourly, "gal/h")))  # fmt: skip
 
 
+_IS_FULL = Lazy(
+    r"\b(?:is|are|it|we|tank|fresh|leave|start\w*|now) (?:\w+ )?(?:full|topped|brimming)\b|\bfull (?:at|tank|of)\b"
+)
+
+
 def _carried(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str]) -> Estimate | None:
     """How many people the water, or the room, is enough for over a time."""
     story = t.story
@@ -400,6 +422,14 @@ def _carried(t: ToldTank, tank: Tank, name: str, rising: bool, assumed: list[str
         if inside is None:
             return None
         gallons = size_of(tank, t.coach, name, assumed) * (story.target or 1.0) - inside if rising else inside - (story.keep or 0.0)  # fmt: skip
+    if (
+        gallons is None
+        and not tank.levels
+        and not rising
+        and tank.size is not None
+        and _IS_FULL.search(t.question.frame)
+    ):
+        gallons = tank.size - (story.keep or 0.0)
     if gallons is None or gallons <= 0 or len(tank.levels) > 1 or (tank.levels and tank.room is not None):
         return None
     each = tank.uses[0] * story.needed

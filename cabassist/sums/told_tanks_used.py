@@ -51,7 +51,7 @@ def uses(t: ToldTank, tank: Tank, name: str) -> Estimate | None:
     if story.per_use is None or story.flow or story.needed or story.elapsed or tank.rates or tank.uses or story.clocks:
         return None
     assumed: list[str] = []
-    have: float | None = tank.room
+    have: float | None = tank.room if tank.room is None else tank.room - (story.keep or 0.0)
     inside = 0.0
     if have is None and len(tank.levels) == 1:
         told = gallons_of(tank.levels[0], tank, t.coach, name, assumed)

@@ -106,6 +106,8 @@ def _more_than_turned(q: Question, have: Amount, to: str) -> bool:
     others = [one for one in q.amounts if one is not have and one.value != have.value]
     if have.unit == "temp" or have.per:
         return bool(others)
+    if same_kind(have.unit, "psi") and sum(one.unit in ("temp", "F", "C") for one in others) > 1:
+        return True  # a tire that was set at one temperature and is read at another
     return any(one.unit not in ("people", "clock", "temp", "F", "C") for one in others)
 
 

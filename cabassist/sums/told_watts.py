@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import exact, figure, shown
+from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
@@ -21,6 +21,9 @@ _AMPS_ASKED = Lazy(r"\b(?:how many|what|dc|which|battery|bank) (?:dc |battery )?
 _GENERATOR = Lazy(r"\b(?:generator|genny|genset|gen ?set|gen)\b")
 _LEFT = Lazy(r"\b(?:reserve|left|spare|room|remain\w*|to go|hold\w*|handle|carry|enough|margin|headroom)\b")
 _PLATE = Lazy(r"\b(?:plate|plated|rated|rating|generator|genny|genset|gen|good for|puts? out|makes|max\w*)\b[^<]*$")
+_SAGS_TO = r"\b(?:bank|batter\w+)(?: (?:and|is|are|it|sags?|sagging|drops?|falls?|pulls?|pulled|holds?|holding|reads?|sits?|to|at|down|about|around))* ({n})(?! percent)"
+_OURS = r"\b(?:only|just|use|using|can use|take|taking|stop at|down to|to) (?:about |the )?({percent|part})|({percent|part}) (?:of (?:it|that|them) )?(?:is |are )?(?:ours|usable|useable|to use|for us|mine)\b"
+"""What of the bank may be used: "only half of it ours"."""
 _MAINS = (110.0, 115.0, 120.0, 125.0, 230.0, 240.0)
 _LEAST_W, _MOST_COUNT = 100.0, 12.0
 
@@ -121,11 +124,16 @@ def through_inverter(q: Question, want: Wanted, now: datetime, coach: Coach) -> 
     if "inverter" not in frame or not _DC_ASKED.search(frame) or not (_AMPS_ASKED.search(frame) or want.unit == "A"):
         return None
     shares = [one for one in q.amounts if one.unit in ("percent", "part")]
-    volts = [one for one in q.amounts if one.unit == "V"]
+    volts = [one for one in q.amounts if one.unit == "V"] or q.every(_SAGS_TO)
+    banks = [one for one in q.amounts if one.unit == "Ah" and not one.per]
+    usable = [one for one in shares if banks and one in q.every(_OURS)]
+    shares = [one for one in shares if one not in usable]
     low = [one for one in volts if 9 <= one.value <= 60]
     spans = [one for one in q.amounts if one.unit in ("h", "min") and not one.per]
-    rest = [one for one in q.amounts if one not in (*shares, *volts, *spans)]
+    rest = [one for one in q.amounts if one not in (*shares, *volts, *spans, *banks, *usable)]
     watts = _loads(rest)
+    if len(banks) > 1 or len(usable) > 1 or (banks and spans):
+        return None
     if watts is None or len(shares) != 1 or len(low) > 1 or len(volts) - len(low) > 1 or len(spans) > 1:
         return None
     share = shares[0].value / (100 if shares[0].unit == "percent" else 1)
@@ -137,6 +145,11 @@ def through_inverter(q: Question, want: Wanted, now: datetime, coach: Coach) -> 
     working = [f"{shown(watts)} W ÷ {shown(share)} ÷ {shown(side)} V = {shown(amps)} A"]
     if charge is not None:
         working.append(f"{shown(amps)} A × {shown(_hours(spans[0]))} h = {shown(charge)} Ah")
+    if banks:
+        part = usable[0].value / (100 if usable[0].unit == "percent" else 1) if usable else 1.0
+        lasts = banks[0].value * part / amps
+        working.append(f"{shown(banks[0].value)} Ah × {shown(part)} ÷ {shown(amps)} A = {shown(lasts)} h")
+        return exact("amps from the bank", amps, "A", working=tuple(working), assumptions=("the bank was full",), source="arithmetic", verdict=f"For {duration(lasts)}.", also=(figure("lasts", lasts, "h"),))  # fmt: skip
     return exact(
         "amps from the bank",
         amps,

@@ -13,6 +13,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.language.wanted import Wanted
+from cabassist.sums.told_duty import FOR_TOMORROW
 from cabassist.sums.told_parted import Part, parts, spans_between
 from cabassist.sums.told_zones import ZONES
 
@@ -22,8 +23,15 @@ _SPAN = {"7": 7, "seven": 7, "8": 8, "eight": 8}
 _NOTHING_TODAY = Lazy(r"\b(?:nothing|none|zero|no hours|not (?:worked|started|been on))\b(?: \w+){0,3} today\b|\btoday (?:is |' s )?(?:nothing|zero|none)\b")  # fmt: skip
 _TODAY = Lazy(r"^ (?:hours? )?(?:so far |already |on duty |worked |in )*today\b")
 _TODAY_BEFORE = Lazy(r"\btoday(?: so far| is| i have| i)?(?: \w+)? $")
-_RESET = Lazy(r"\b(?:reset|restart|start(?:s)? (?:over|fresh|again)|back (?:at|to) zero|clears?|wipes?|zeroe?s)\b")
+_BEGINS = Lazy(
+    r"\b(?:now|it is|it) (?:\w+ )?(?:<\w+> )?(?:\w+day )?morning\b|\bthis morning\b|\b(?:have|get|got) (?:\w+ ){0,4}today\b|\bleft (?:for )?today\b"
+)
+"""The day has only begun, and nothing of it is worked."""
+_RESET = Lazy(
+    r"\b(?:re ?set\w*|re ?start\w*|clean slate|slate (?:is )?(?:wiped|clean)|fresh (?:week|start|sixty|seventy|60|70|<n>|<h>)|start(?:s)? (?:over|fresh|again|anew|clean)|back (?:at|to) zero|clears?|wipes?|zeroe?s)\b"
+)
 _LONG_REST_H = 24.0
+_DAY_H = 24.0
 _BETWEEN = frozenset({",", "and", "then", "plus", "+", "-"})
 _LEAST = 5
 """So many hours in a row are the days of a week."""
@@ -39,15 +47,17 @@ def week_story(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     if not rests or not _RESET.search(q.text.lower()):
         return None
     days = _row(q)
+    if days and days[0] == _SPAN[limit[2].lower()] and q.text[limit.end() : limit.end() + 1] in (":", ","):
+        days = days[1:]  # "70 in 8: 11, 12, 10" begins its row with the days of the limit
     if len(days) < _LEAST:
         return None
-    today = next((part.value for part in found if part.kind in ("n", "time") and (_TODAY.search(part.right) or _TODAY_BEFORE.search(part.left))), None)  # fmt: skip
+    today = next((part.value for part in found if part.kind in ("n", "time") and part.value <= _DAY_H and (_TODAY.search(part.right) or _TODAY_BEFORE.search(part.left))), None)  # fmt: skip
+    span = _DAYS_OF[limit[1].lower()]
     if today is None:
-        if not _NOTHING_TODAY.search(q.frame):
+        if not _NOTHING_TODAY.search(q.frame) and not (len(days) < span and _BEGINS.search(q.frame)):
             return None
         today = 0.0
-    span = _DAYS_OF[limit[1].lower()]
-    counted = days[-(span - 1) :]
+    counted = days[-(span - 1 - q.has(FOR_TOMORROW)) :]
     total = sum(counted) + today
     left = max(0.0, WEEK_H[span] - total)
     line = f"{WEEK_H[span]:g} - ({' + '.join(map(shown, counted))} + {shown(today)} today) = {shown(WEEK_H[span] - total)} h"

@@ -8,6 +8,7 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
 from cabassist.language.lazy import Lazy
@@ -118,7 +119,9 @@ def _degrees(degrees: list[Part], q: Question) -> tuple[float, float]:
     if not degrees:
         return _STANDARD_F, _STANDARD_F
     one, other = degrees
-    if _TO_BE_SET.search(q.frame):  # told for one place, and set in the other
+    if _TO_BE_SET.search(q.frame) or (
+        _WANTS_THEN.search(q.frame) and _STOPS_AT.search(q.frame)
+    ):  # told for one place, and set in the other
         one, other = sorted(degrees, key=lambda part: (not _beside_pressure(part), _place(part)))
     elif _score(one) < _score(other):
         one, other = other, one
@@ -168,6 +171,14 @@ def _level(q: Question, first: Part, read: Part | None, warm: float, cold: float
 _TO_BE_SET = Lazy(
     r"\bwhat (?:psi |pressure )?(?:do|should|must|to|would|will|have) (?:(?:i|we|you) )?(?:(?:have|need) to |to )?(?:set|pump|fill|inflate|air|put|blow)\b|\b(?:set|pump|fill|inflate|air|put) (?:them |it |the \w+ )?(?:up )?to what\b"
 )
+_WANTS_THEN = Lazy(
+    r"\b(?:want|wants|need|needs|like|should (?:have|read|be|show)|supposed to (?:be|have|read)|to (?:read|have|be|show|hold)|end(?:s|ing)? up (?:at|with)|calls for)(?: \w+){0,3} <(?:psi|bar|kPa|n)>"
+)
+_STOPS_AT = Lazy(
+    r"\bwhat (?:\w+ ){0,2}(?:do|should|must|would|will|can) (?:i|we|you) (?:\w+ )?(?:stop|quit|go|aim|shut|cut|bring|run|take|pump|air|fill|set|leave|need)\b(?:.{0,24} (?:at|to|for|up to)\b)?"
+    r"|\b(?:stop|quit|shut off|pump|air|fill|aim|set)(?: \w+){0,3} (?:at|to|for) what\b|\bhow (?:high|far) (?:do|should|must|would) (?:i|we) (?:pump|air|fill|go|set)\b"
+)
+"""A pressure is wanted at one temperature, and it is asked what to pump to at another."""
 _AT = Lazy(r"\b(?:at|to|hits) $")
 _JUST = Lazy(r"\b(?:just|only) (?:the )?(?:cold|weather|temperature)\b")
 
@@ -196,9 +207,12 @@ def _up(q: Question, first: Part, read: Part | None, warm: float, cold: float, h
 
 
 def _beside_pressure(part: Part) -> bool:
-    return part.before.rstrip().endswith(("<psi> at", "<n> at", "<bar> at", "<kPa> at"))
+    return part.before.rstrip().endswith(("<psi> at", "<n> at", "<bar> at", "<kPa> at")) or _WHEN_IT_IS.search(part.before) is not None  # fmt: skip
 
 
+_WHEN_IT_IS = Lazy(
+    r"<(?:psi|bar|kPa|n)>(?: (?:in (?:them|it|there|the \w+)|cold|psi|on the gauge))?(?: out)? (?:when|once|if|as soon as)(?: (?:it|they|the|temperature|air|tires|is|are|hits?|gets?|falls?|drops?|goes|to|down|outside|about|around))* $"
+)
 _UP = Lazy(
     r"\b(?:up|cross\w*|pass|summit|climb\w*|lodge|mountain|now|here|this morning|arriv\w*|go(?:ing)? (?:up )?to|top)\b"
 )
@@ -221,6 +235,22 @@ def tires_unset(q: Question) -> str:
     if not named or len(pressures) != 1 or len(degrees) != 1 or _SET_WORD.search(q.frame):
         return ""
     return "What cold pressure was it set to, and at what temperature?"
+
+
+_THEN = Lazy(
+    r"\b(?:what|how (?:much|low|high|many))(?: (?:will|would|should|do|does|psi|pressure|can|might))+ (?:it|they|them|the \w+|i|we|those)(?: \w+)? (?:read|show|be|have|say|see|expect|drop|fall|lose|end up)\b"
+)
+
+
+def unwarmed(q: Question) -> tuple[Amount, Amount] | None:
+    """A pressure and the one later temperature at which it is asked for, where it is not told how warm it was at first."""
+    if not _TIRES.search(q.frame) or _OTHER.search(q.frame) or not _THEN.search(q.frame):
+        return None
+    pressures = [one for one in q.amounts if one.tag in ("psi", "bar", "kPa") or (one.tag == "n" and 50 <= one.value <= 150)]  # fmt: skip
+    degrees = [one for one in q.amounts if one.tag in ("F", "C", "temp")]
+    if len(pressures) != 1 or len(degrees) != 1 or len(q.amounts) != 2 or pressures[0].start > degrees[0].start:
+        return None
+    return pressures[0], degrees[0]
 
 
 _SET_WORD = Lazy(r"\b(?:set|aired|filled|pumped|inflated|placard) ")

@@ -190,6 +190,7 @@ class Worked:
 
 _NO_SUPPLY = (
     r"\b(?:def|exhaust fluid|ad ?blue|idl(?:es?|ing))\b|\bhow many (?:of )?(?:\w+ )?<gal> (?:jugs?|buckets?|cans?|pails?)\b"
+    r"|\b(?:genset|genny|generator)\b.*\b(?:quits?|pick ?up|sucks? air)\b|\b(?:pick ?up|sucks? air)\b.*\b(?:genset|genny|generator)\b"
     r"|^[^<]*<k?W>[^<]*\bbtus?\b[^<]*$"
 )
 _TWO_WAYS = "I can take that in two ways. Say what each number is, one sentence for each."
@@ -791,7 +792,8 @@ def _completed(
     topic, said, solve = CALCULATIONS[pending.calculation]
     sheet = Sheet(question, coach, stored, now, pending.inputs, follows=True)
     try:
-        if len(question.words) <= 3 and len(question.amounts) == 1 and question.amounts[0].unit == "n":
+        bare = len(question.words) <= 3 and len(question.amounts) == 1 and question.amounts[0].unit == "n"
+        if bare and pending.unit != "date":  # "May 2021" is no number
             _bare(sheet, question, pending)
         else:
             said(sheet)

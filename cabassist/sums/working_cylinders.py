@@ -368,6 +368,8 @@ def requalification_said(s: Sheet) -> None:
     if len(dates) > 1:
         s.note("made", dates[0][1].isoformat())
         s.note("last", dates[1][1].isoformat())
+    elif dates and s.follows and s.has("mark") and not s.has("made"):
+        s.note("last", dates[0][1].isoformat())  # the date that was asked back for the letter
     elif (
         dates
         and requalified
@@ -388,7 +390,7 @@ def requalification_said(s: Sheet) -> None:
     )
     if mark:
         s.note("mark", mark)
-    elif "last" in s.fresh:
+    elif "last" in s.fresh and not (s.follows and s.has("mark")):
         s.note("mark", "")
     for role, names in ROLE_WORDS.items():
         if re.search(rf"\b(?:{names})\b", text) and not dates:
@@ -407,6 +409,7 @@ def requalification_said(s: Sheet) -> None:
 def requalification(s: Sheet) -> Estimate:
     """When a cylinder is due."""
     from cabassist.estimate import cylinders
+    from cabassist.sums.told_stamp import undated
 
     weighed = [one for one in s.q.amounts if one.unit in ("lb", "kg") and not one.per]
     if len(weighed) > 1 and not (s.has("made") or s.has("last")):
@@ -431,6 +434,8 @@ def requalification(s: Sheet) -> Estimate:
             "12 years after the month of manufacture the first time; 5 years after an external visual with an E.",
         )
     role = s.text("role")
+    if not role and (asked := undated(s.q)):
+        raise Missing("last", asked, "date")
     found: list[tuple[Estimate, str]] = []
     for cylinder in s.coach.propane.cylinders:
         if role and cylinder.role != role:

@@ -1,10 +1,10 @@
-"""Questions answered by one figure of a table: heat in diesel or propane, and how long to boil drinking water."""
+"""Questions answered by one figure of a table: heat in diesel or propane, how long to boil drinking water, how cold propane boils."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.estimate.quantities import figure, shown
+from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -97,3 +97,44 @@ def boil(s: Sheet) -> Estimate:
         found, high=high, working=("not above 5,000 ft: 1 min; above it 3 min",),
         verdict="Let it boil hard for 1 minute; 3 minutes above 5,000 feet.",
     )  # fmt: skip
+
+
+_GAS = Lazy(r"\b(?:propane|propain|lpg?|lp gas|gas|bottles?|cylinders?)\b")
+_GASSES = r"(?:boil\w*|vapou?ri[sz]\w*|turn\w* (?:in)?to (?:gas|vapou?r)|mak(?:e|es|ing) (?:any |no )?(?:gas|vapou?r)|giv(?:e|es|ing) (?:any |off )?(?:gas|vapou?r)|gas(?:s?ing)? off)"
+_STOPS = Lazy(
+    rf"\b(?:quits?|stops?|ceases?|no longer|won'?t|will not|does ?n'?t|does not|can(?:not| not|'t)|never|fails? to)(?: \w+){{0,2}}? {_GASSES}\b|\b(?:boiling point|boils? at|too cold (?:to|for it to) {_GASSES})\b"
+)
+_HOW_COLD = Lazy(
+    r"\b(?:how cold|what temp\w*|which temp\w*|at what|below what|when|where|what(?: is|'s| s| ' s)? (?:the )?(?:propane |its )?boiling)\b"
+)
+_NO_PROPANE = Lazy(r"\b(?:water|coolant|kettle|engine|furnaces?|btu\w*|both|feed|diesel)\b|<(?:lb|kg|gal|percent|part|BTU)[/>]")  # fmt: skip
+
+
+def boils_asked(q: Question) -> bool:
+    """Whether it asks how cold it must be for propane to give no gas, with one temperature or none told."""
+    frame = q.frame
+    if not (_GAS.search(frame) and _STOPS.search(frame) and _HOW_COLD.search(frame)) or _NO_PROPANE.search(frame):
+        return False
+    return len(q.amounts) <= 1 and all(a.unit in ("F", "C", "temp", "n") and not a.per for a in q.amounts)
+
+
+def boils_said(s: Sheet) -> None:
+    """Inputs of "how cold before propane quits boiling, it may go to minus 50"."""
+    s.say("outside", next(iter(s.q.amounts), None), s.q.scale)
+
+
+def boils(s: Sheet) -> Estimate:
+    """The boiling point of propane, and whether there is any gas at a temperature that is told."""
+    from cabassist.estimate.boil_off import BOILING_F, vapor_pressure
+
+    unit = "C" if s.q.scale == "C" else "F"
+    value = converted(BOILING_F, "F", unit)
+    verdict = f"At {shown(value, 3)} °{unit} and below propane does not boil: no gas."
+    if s.has("outside"):
+        told = s.number("outside", unit)
+        pressure = vapor_pressure(s.amount("outside")).value
+        verdict = (
+            f"{verdict} {'No gas' if pressure is None else f'Still {shown(pressure, 2)} psi of it'} at {shown(told)}."
+        )
+    verdict = f"{verdict} Long before that it gives too little for a furnace."
+    return exact("boiling point", value, unit, working=(f"propane boils at {shown(BOILING_F)} °F",), source="OSHA chemical data 563 (official)", verdict=verdict)  # fmt: skip

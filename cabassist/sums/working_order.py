@@ -162,10 +162,16 @@ _TWICE = Lazy(
 """Whether 80 percent of the pounds in a cylinder's name is to be taken once more."""
 
 
+TAKEN_TWICE = 0.8
+"""Of the pounds in its name, what somebody says that a cylinder gets."""
+
+
 def _asks_twice(q: Question) -> bool:
     others = [one for one in q.amounts if one.unit not in ("lb", "kg", "percent", "cylinder")]
     shares = [one.value for one in q.amounts if one.unit == "percent"]
     sizes = {one.value for one in q.amounts if one.unit in ("lb", "kg")}
+    if len(sizes) == 2 and min(sizes) == TAKEN_TWICE * max(sizes) and _LEGAL.search(q.frame):
+        return shares in ([80], []) and not others and (_CYLINDER.search(q.frame) is not None or _is_pounder(q))
     named = _is_pounder(q) or _SIZE.search(q.frame) is not None
     return named and shares == [80] and len(sizes) == 1 and not others and _TWICE.search(q.frame) is not None
 
@@ -195,7 +201,8 @@ def _is_pounder(q: Question) -> bool:
 def fill_said(s: Sheet) -> None:
     """Inputs of "how much can I legally put in a 40 pound cylinder"."""
     q = s.q
-    s.say("size", next((a for a in q.amounts if a.unit in ("lb", "kg")), None))
+    s.say("size", max((a for a in q.amounts if a.unit in ("lb", "kg")), key=lambda a: a.value, default=None))
+    s.say("claimed", min((a for a in q.amounts if a.unit in ("lb", "kg") and a.value != s.number_or("size")), key=lambda a: a.value, default=None))  # fmt: skip
     s.say("container", next((a for a in q.amounts if a.unit == "gal"), None))
     gravity = q.one(_GRAVITY)
     if gravity is not None:

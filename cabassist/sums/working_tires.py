@@ -9,6 +9,7 @@ from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate, Figure
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_units import converted
+from cabassist.sums.told_wheels import unwarmed
 from cabassist.sums.working_roles import Role, placed
 from cabassist.sums.working_sheet import Missing, Sheet, quantity, with_also, with_verdict
 
@@ -107,6 +108,10 @@ def tire_said(s: Sheet) -> None:
     position = "rear" if q.has(_REAR) else "front" if q.has(r"\b(?:steers?|fronts?|left front|right front)\b") else ""
     if position:
         s.note("position", position)
+    if not s.follows and (told := unwarmed(q)) is not None:
+        s.say("set_to", told[0], "psi")
+        s.say("now", told[1], q.scale)
+        return
     if not s.follows and tires_placed(s):
         _tire_ask(s)
         return
@@ -121,6 +126,9 @@ def tire_said(s: Sheet) -> None:
         r"\bis ({n}|{psi}) (?:over|under|from spec)",
     )
     temps = q.of("temp")
+    if s.follows and s.has("now", "set_to") and not s.has("set_at") and len(temps) == len(q.amounts) == 1:
+        s.say("set_at", temps[0], q.scale)  # the one that was asked back
+        return
     if (
         read is not None
         and read not in q.of("temp")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from cabassist.sums.told_wheels import unwarmed
 from cabassist.sums.working_bank import charge_told, hours_told, size_told
 from cabassist.sums.working_cooling import cooling_said
 from cabassist.sums.working_fuel import mileage_said, unfuelled_said
@@ -257,6 +258,7 @@ ASKED: tuple[tuple[str, Callable[[Sheet], bool]], ...] = (
     ("driving-hours", _undriven),
     ("breaker-limit", _unrated),
     ("tire-pressure", _tires_unset),
+    ("tire-pressure", lambda s: unwarmed(s.q) is not None),
     ("voltage-drop", _half_drop),
     ("cabin-cool-down", _bare_constant),
     ("driving-hours", trip_unsped),

@@ -48,6 +48,8 @@ _SET_ASIDE = Lazy(
     r"\b(?:last (?:year|week|time|month|season)|yesterday|meter|odometer|mileage|says|phoned|called|used to)\b"
 )
 _UNUSED_BY = Lazy(r"\b(?:nobody|is off|are off|last (?:year|week|time|season)|bleach|not (?:on|in use|running))\b")
+_OF_NOTHING = Lazy(r"\b(?:nothing|none|zero)(?: (?:for|in|during|over|the|other|last|remaining|rest|of))*$")
+"""In the hours behind it nothing is used: "and nothing the other four"."""
 _REACH = 12
 
 
@@ -135,6 +137,8 @@ def _belongs(question: Question, amount: Amount, calculation: str, coach: Coach)
         return False
     before = " ".join(question.words[max(0, amount.start - _REACH) : amount.start])
     after = " ".join(question.words[amount.end : amount.end + 6])
+    if _OF_NOTHING.search(before):
+        return False
     return not ((unit == "n" and _SET_ASIDE.search(before)) or _UNUSED_BY.search(after))
 
 

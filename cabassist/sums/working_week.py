@@ -9,6 +9,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
+from cabassist.sums.told_duty import FOR_TOMORROW
 from cabassist.sums.working_roles import by_words
 from cabassist.sums.working_sheet import Sheet
 from cabassist.sums.working_unplaced import WORDED
@@ -119,6 +120,7 @@ def week_said(s: Sheet, used: list[Amount]) -> None:
             a
             for p in (
                 r"({h|n}) (?:hours? )?(?:so far |on duty |worked |done |in |on )*today",
+                r"\btoday(?: i)? (?:(?:will|shall|going|plan|planning|mean|want|expect|figure|am|we|i|to|on|about|only|just) )+(?:do|doing|work|working|put in|putting in|be|have|run|log)?(?: about| around| another)* ?({h|n})",
                 r"\btoday(?: so far| i(?: have)?| is|'s| was| it is| worked| did| have| had| got|,)* ({h|n})(?! left)",
             )
             for a in q.every(p)
@@ -129,7 +131,8 @@ def week_said(s: Sheet, used: list[Amount]) -> None:
     if days:
         # The oldest days of a longer list have dropped out of the span.
         span = round(s.number("week_days")) if s.has("week_days") else 7
-        room = span - 1 if today is not None else span
+        # and for tomorrow one day more will have
+        room = span - (today is not None) - s.q.has(FOR_TOMORROW)
         total = sum(days[-room:])
         line = " + ".join(shown(day) for day in days[-room:])
         if today is not None:
@@ -212,6 +215,8 @@ def week(s: Sheet) -> Estimate:
     left = max(0.0, limit - s.number("week", "h"))
     line = f"{limit:g} h in {days} days - {shown(s.number('week', 'h'))} h = {shown(left)} h"
     verdict = f"{shown(left)} hours of the {limit:g} left. {rule.HELPER}"
+    if not s.has("week_line") and s.q.has(FOR_TOMORROW):
+        verdict = f"At least {verdict} What you worked on the oldest day comes free too: tell me the days one by one."
     if s.has("planned"):
         planned = s.number("planned", "h")
         verdict = f"{'Yes, it fits' if planned <= left else 'No: no driving beyond the limit'}: {verdict}"
