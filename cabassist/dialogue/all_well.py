@@ -24,7 +24,7 @@ _IS = r"(?:'s|'re|s)?(?: (?:is|are|was|were|has been|have been|look|looks|lookin
 _WHERE = r"(?: (?:on|in|at|under|over|around|behind|by|of|to|from|along|for|up) (?:(?:the|my|our|it|that|each|every|all|both|ours?|either) ?)*(?:[a-z]+ ?){0,2}?)?"
 _TAIL = r"(?: (?:too|as well|also|now|here|there|inside|outside|out here|in here|back here|back there|again|already|tonight|today|so far|all round|all around|all the way(?: (?:round|around|in|down|up))?|both sides|everywhere|anywhere|at all|then|just so you know|for now|either|still|by the way|so you know|fyi|or anything|on it|both of them|all of them|each|front and back|left and right|like it should|as it should(?: be)?|enough|thanks|by me))*$"
 _GOOD = r"(?:fine|ok|okay|good|great|perfect|alright|all right|normal|in order|sound|solid|happy|as (?:it|they) should(?: be)?|like (?:it|they) should(?: be)?|working(?: (?:fine|well|again|ok|okay|right|properly))?|running (?:fine|well|smooth(?:ly)?|good|ok|okay)|tight|snug|dry|clean|clear(?: of (?:snow|ice|leaves|mud|people|traffic|everything|junk|slush))?|straight|level|green|legal|intact|undamaged|spotless|bone dry)"
-_CLOSED = r"(?:latched|locked|shut|closed|sealed|secured?|stowed|capped|bolted|fastened|strapped(?: down| in)?|chocked|tied down|put away|packed(?: away)?|rolled up|coiled(?: up)?|unplugged|disconnected|unhooked)"
+_CLOSED = r"(?:latched|locked|shut|closed|sealed|secured?|stowed|capped|bolted|fastened|strapped(?: down| in)?|chocked|tied down|put away|packed(?: away)?|rolled up|coiled(?: up)?|unplugged|disconnected|unhooked|handed (?:over|in|back))"
 _IN_PLACE = r"(?:in|in place|plugged in|hooked up|connected|seated|set|on tight|laid out)"
 _PUT_OUT = r"(?:triangles?|cones?|mats?|legs?|steps?|flares?)"
 _THINGS_IN = r"(?:cord|cable|plug|shore cord|power cord|shore line|shore power|hose|pin|pins|key|keys|chocks?|wheel chocks?|pads?|blocks?|jacks?|legs?|stands?|cones?|triangles?|mats?|parking brake|brakes?|brake|steps?)"
@@ -33,18 +33,20 @@ _RUNS = r"(?:pump|water pump|heat tape|heat tapes|tape|fans?|exhaust fan|generat
 _NOUNS = r"(?:leaks?|drips?|dripping|kinks?|nicks?|cuts?|cracks?|scorch(?:ing| marks?)?|burn marks?|marks?|bubbles?|damage|rust|corrosion|wear|ice|snow|frost|puddles?|stains?|wet spots?|water on the floor|play|gaps?|bulges?|(?:warning )?(?:lights?|lamps?)(?= on)|codes?|faults?|problems?|trouble|issues?|complaints?|dents?|chips?|scratches|splits?|tears|frays?|fraying|rattles?|odd noises?|noises?|loose (?:ends|bolts|nuts|wires|parts|bits)|bare wires?|sharp edges|obstructions?|snags?|ice on (?:it|them))"
 _AILING = r"(?:dim|loose|leaking|dripping|wet|cracked|bent|frozen|hot|warm|worn|split|torn|frayed|rusty|flickering|stuck|blocked|damaged|low|flat|kinked|iced up|icy|sagging|rubbing|broken|missing|out of place|burned|burnt|wrong|off|amiss)"
 _THING = r"(?:(?!(?:i|he|she|him|her|you|nothing|it|never|hardly|barely|not|if|when|until|till|because|as|while|no|won't|can't|only|almost|nearly|half|one|two|three|four|five|six|some|most|is|are|was|were|looks?)\b)[a-z]+ ){0,3}?(?!(?:is|are|was|were|looks?|one|two|three|four|five|six|some|most|half|i|he|she|it|not|no|they|we|you|that|this|these|those|there|here|what|road|roads|highway|pass|route|exit|lot|shop|store|station|gate|border)\b)[a-z]+?"
+_WARM_AIR = r"(?:the |nice |good |lovely )*(?:warm|hot) (?:air|water)(?:'s| is)?(?: (?:now|already|finally))* (?:coming|blowing|flowing|running|comes)(?: (?:out|through|in|from (?:the|both|all) [a-z]+))*"
 _CLAUSES = (
     Lazy(rf"{_LEAD}{_OF}{_THING}{_WHERE}{_IS} (?:{_GOOD}|{_CLOSED})(?: and (?:{_GOOD}|{_CLOSED}))?{_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}(?:[a-z]+ )?{_THINGS_IN}{_IS} {_IN_PLACE}{_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}(?:[a-z]+ )?{_PUT_OUT}{_IS} (?:out|down|set out|laid out){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}{_STOPS}{_IS} (?:off|shut off|shut down|turned off|switched off|stopped){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}{_RUNS}{_IS} (?:on|running|set|going|lit|glowing|working){_WHERE}{_TAIL}"),
+    Lazy(rf"{_LEAD}(?:done )?(?:{_OF}(?:furnaces?|heaters?|heat|blower){_IS} (?:on|running|going|lit|blowing|up and running|fired up)(?: (?:fine|well|good|nicely))?(?: (?:now|again))*(?: (?:and |with )?{_WARM_AIR})?|{_WARM_AIR}){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}(?:no|not a|not a single|zero|without any|don't see any|can't see any|no sign of(?: any)?|not seeing any|found no)(?: (?:visible|obvious|other|more|big|new|odd))? {_NOUNS}(?: or {_NOUNS})*{_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}(?:nothing|none of (?:it|them|the [a-z]+))(?:'s| is| are| looks?| feels?)? (?:{_AILING}){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}{_THING} (?:isn't|aren't|is not|are not|not) {_AILING}(?: or {_AILING})*{_TAIL}"),
 )  # fmt: skip
 _BESIDE = Lazy(
-    r"^(?:(?:well|so|and|ok|okay) )*(?:all good|it's all good|all fine|just so you know|so you know|fyi|for the record|by the way|thanks|(?:well )?(?:both|all|the two|two|all four|each) of (?:them|it)|front and back|left and right|that part'?s? (?:is )?(?:fine|done|good)|good to go|as far as i can (?:see|tell)|far as i can (?:see|tell)|thank god|no worries|nice|lovely|i checked(?: it| them| twice)?|checked (?:it|them|twice)|looked (?:all over|everywhere))$"
+    r"^(?:(?:well|so|and|ok|okay) )*(?:done|all done|that's done|all good|it's all good|all fine|just so you know|so you know|fyi|for the record|by the way|thanks|(?:well )?(?:both|all|the two|two|all four|each) of (?:them|it)|front and back|left and right|that part'?s? (?:is )?(?:fine|done|good)|good to go|as far as i can (?:see|tell)|far as i can (?:see|tell)|thank god|no worries|nice|lovely|i checked(?: it| them| twice)?|checked (?:it|them|twice)|looked (?:all over|everywhere))$"
 )
 """What may be said beside such a report."""
 _OTHERWISE = Lazy(
@@ -52,7 +54,7 @@ _OTHERWISE = Lazy(
 )
 """What makes something else of it: doubt, a wish, a fault, a danger, another time."""
 _PARTS = Lazy(r"\s*[,;.!]+\s+|\s*[,;.!]+$|\s+(?:and|with)\s+(?=(?:the |my |our |all |both |no |nothing |it's |that's |everything|[a-z]+(?:'s| is| are) |[a-z]+ [a-z]+(?:'s| is| are) ))", re.IGNORECASE)  # fmt: skip
-_CUES = (" ok", "fine", "good", "great", " off", " on", " in", "clear", "dry", "tight", "shut", "close", "lock", "latch", "green", "clean", "work", "running", "stow", "plugged", "no ", "nothing", "isn't", "aren't", "not ", "straight", "normal", "order", "secure", "connected", "set", "down", "out", "unplugged", "put away", "all right", "alright", "level", "sound", "perfect", "cap", "strapped", "chocked", "intact", "happy")  # fmt: skip
+_CUES = (" ok", "fine", "good", "great", " off", " on", " in", "clear", "dry", "tight", "shut", "close", "lock", "latch", "green", "clean", "work", "running", "stow", "plugged", "no ", "nothing", "isn't", "aren't", "not ", "straight", "normal", "order", "secure", "connected", "set", "down", "out", "unplugged", "put away", "all right", "alright", "level", "sound", "perfect", "cap", "strapped", "chocked", "intact", "happy", " air", "handed", "heat", "dark")  # fmt: skip
 _CHECKS = Lazy(r"^(?:(?:then|now|if [^,]+,) )?(?:check|look (?:at|over)|inspect|see|feel|make sure|examine)\b")
 _HEAD = Lazy(
     r"^(?:(?:then|now|if [^,]+,) )?(?:look (?:at|over)|make sure|[a-z]+)(?: (?:off|on|out|up|down|that|both|all|the|your|each|every|any|one))*(?P<of>(?: (?!(?:for|in|into|on|onto|at|with|of|under|behind|to|from|that|and|or|until|by|is|are|has|off|out|over|near|beside|before|after|so|while|as|outside|inside|first|again|now|there|carefully|closely|once|twice|all|round|yourself)\b)[a-z'-]+)+)"
@@ -93,12 +95,24 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if walk is None:
         return walking.control(replace(state, failures=0), "Good. Say what you need next.", topic=None)
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    if not step.reading and _answers(reports, phrases.filled(step.do, mind.facts)):
+    do = phrases.filled(step.do, mind.facts)
+    if not step.reading and (_answers(reports, do) or _whole(reports, do)):
         event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
         outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
         return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
     line = f"Good. Still at step {walk.number}. Say next when it is done."
     return walking.control(replace(state, failures=0), line, topic=walk.topic)
+
+
+_WHOLE = Lazy(
+    rf"{_LEAD}(?:everything|it all|all of it|all|the whole (?:coach|bus|thing|lot))(?:'s| is| looks?)?(?: \w+)?(?: (?:dark|shut|closed|locked|and|good|fine|clear|off|quiet))+{_TAIL}"
+)
+_LOOKS_ROUND = Lazy(r"^look (?:back )?(?:once|round|around|over|back)\b")
+
+
+def _whole(reports: list[str], do: str) -> bool:
+    """Whether all is told to be in order where the step only wants a look at all of it: "everything dark and shut"."""
+    return _LOOKS_ROUND.match(do.lower()) is not None and all(_WHOLE.match(part) for part in reports)
 
 
 def _answers(reports: list[str], do: str) -> bool:

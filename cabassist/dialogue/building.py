@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from cabassist.dialogue import reckoning, spent_by
 from cabassist.dialogue.anew import SHARES, worked_anew
-from cabassist.dialogue.following import AMOUNT
+from cabassist.dialogue.following import AMOUNT, NOT_MADE
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -30,6 +30,7 @@ _THAT = Lazy(r"\b(?:that|it|this|those)\b")
 _LASTS = Lazy(
     r"\b(?:last|lasts|run|runs|go|goes|burn|feed|keep|do us|get us|get through|good for|take us|hold us|stretch)\b"
 )
+_HOW_FAR = Lazy(r"\bhow (?:far|many miles)\b")
 _CARRIED = {
     "lb": "pounds",
     "kg": "kilograms",
@@ -66,6 +67,8 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
             or _of_one_cylinder(state, said, ranking, mind, now)
             or _asked_again(state, said, text, ranking, mind, now)
         )
+    if (anew := spent_by.at_so_many(state, said, text, ranking, mind)) is not None:
+        return anew
     if not _ASKS.search(said):
         return _counted_anew(state, text, ranking, mind, now)
     return (
@@ -76,7 +79,6 @@ def built(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         or _of_told(state, said, text, ranking, mind, now)
         or _of_cylinders(state, said, text, ranking, mind, now)
         or by_head(state, text, ranking, mind, now)
-        or spent_by.at_so_many(state, said, text, ranking, mind)
     )
 
 
@@ -91,7 +93,8 @@ def _of_number(state: State, said: str, text: str, ranking: Ranking, mind: Mind,
     last = state.worked.estimate if state.worked is not None else None
     if last is None or last.value is None or last.unit not in _CARRIED or state.last is None:
         return None
-    if state.last.kind != "calculation" or not (_THAT.search(said) and _LASTS.search(said)):
+    goes = _LASTS.search(said) or (last.unit in ("gal", "L") and _HOW_FAR.search(said))
+    if state.last.kind != "calculation" or not (_THAT.search(said) and goes):
         return None
     from cabassist.language.calculation_inputs import read_question
 
@@ -190,6 +193,8 @@ def _of_told(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     if len(state.told) != 1 or not state.stored or now - state.stored[-1].at > LATELY or state.last is None:
         return None
     points = _THAT.search(said) is not None
+    if points and state.last.kind == "clarify" and state.last.say in NOT_MADE:
+        return None  # "that" is what could not be told
     if not points and state.last.kind not in ("reading", *_SPOKEN_SINCE):
         return None
     told = state.told[0]
@@ -238,6 +243,10 @@ def _of_held(state: State) -> bool:
     return last is not None and last.name.startswith(NAME)
 
 
+_OF_ONE = Lazy(
+    r"\b(?:from|on|off|out of|in|with|using) (?:just |only )*(?:the )?(?P<which>outside|inside|outer|inner|spare)(?: (?:one|bottle|cylinder|tank))?(?: (?:alone|only|by itself|on its own|then))*$|\b(?P<will>outside|inside|outer|inner|spare) (?:one|bottle|cylinder|tank)(?: (?:alone|only))?(?: (?:last|run|burn|keep|feed|do|give|hold|go))"
+)
+"""The one cylinder that is asked about."""
 _BURNERS = Lazy(r"\b(?:furnaces?|heaters?|burners?|btus?)\b")
 _HAS_PROPANE = Lazy(
     r"\b(?:bottles?|cylinders?|tanks?|gallons?|pounds?|lbs?|kilos?|litres?|liters?|pounders?|full|empty)\b"
@@ -247,12 +256,15 @@ _HOURS_ASKED = Lazy(r"\bhow (?:many (?:hours|days|nights)|long)\b|\bhours\b.*\?$
 
 def _of_cylinders(state: State, said: str, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """How long furnaces that are told of burn on what stands in the cylinders, where the question leaves that out; else None."""
-    if not (_BURNERS.search(said) and _HOURS_ASKED.search(said)) or _HAS_PROPANE.search(said):
+    if not (_BURNERS.search(said) and _HOURS_ASKED.search(said)) or _HAS_PROPANE.search(_OF_ONE.sub(" ", said)):
         return None
     newest = _cylinders_read(state)
     if None in newest and len(newest) > 1:
         return None
-    return _burned(state, [one for which, one in newest.items() if which != "spare"], text, ranking, mind, now)
+    named = _OF_ONE.search(said)
+    meant = _SIDES.get(word := named["which"] or named["will"], word) if named is not None else None
+    read = [one for which, one in newest.items() if which == meant or (meant is None and which != "spare")]
+    return _burned(state, read, text, ranking, mind, now)
 
 
 def _cylinders_read(state: State) -> dict[str | None, Reading]:
@@ -264,6 +276,7 @@ _ONE_CYLINDER = Lazy(
     r"^(?:(?:and|so|ok|okay|but|what about|how about|what if|now|then) )*(?:(?:just|only|with|on|from|off|for|using|i use|we use|i burn|we burn|it's) )*the (?P<which>outside|inside|outer|inner)(?: (?:one|bottle|cylinder|tank))?(?: (?:alone|only|by itself|on its own|then|instead))*$"
     r"|^(?:(?:and|so|ok|okay|but|what about|how about|now|then) )*(?:(?:with|on|from|using) )*(?P<all>both(?: of them)?|the two(?: of them)?)(?: (?:together|then))*$"
 )
+_SIDES = {"outer": "outside", "inner": "inside"}
 _OF_POUNDS = Lazy(r"^[\d.]+ pounds of propane, (?P<question>.+)$")
 
 
@@ -272,7 +285,7 @@ def _of_one_cylinder(state: State, said: str, ranking: Ranking, mind: Mind, now:
     found, before = _ONE_CYLINDER.match(said), _OF_POUNDS.match(state.question)
     if found is None or before is None or state.last is None or state.last.kind not in ("calculation", "control"):
         return None
-    which = {"outer": "outside", "inner": "inside"}.get(found["which"], found["which"])
+    which = _SIDES.get(found["which"], found["which"])
     read = [one for name, one in _cylinders_read(state).items() if name != "spare" and which in (None, name)]
     return _burned(state, read, before["question"], ranking, mind, now)
 

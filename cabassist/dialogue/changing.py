@@ -16,6 +16,7 @@ from cabassist.dialogue.anew import NEAR, number_of, worked_anew
 from cabassist.dialogue.multiplied import multiplied
 from cabassist.dialogue.supposing import served, supposed
 from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.dialogue.until_level import reached
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import plain
@@ -49,7 +50,8 @@ def changed(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     ):
         return None
     return (
-        _put_right(state, said, text, ranking, mind, now)
+        reached(state, said, ranking, mind, now)
+        or _put_right(state, said, text, ranking, mind, now)
         or _at_speed(state, said, ranking, mind, now)
         or _so_many(state, said, ranking, mind, now)
         or multiplied(state, text, ranking, mind, now)
@@ -165,9 +167,17 @@ _AT = frozenset({"at", "average", "averaging", "doing", "do", "around", "about"}
 _COUNTS = {"both": 2, "two": 2, "a pair": 2, "three": 3, "four": 4, "2": 2, "3": 3, "4": 4, "one": 1}
 _SO_MANY = Lazy(
     _LEAD
-    + r"(?:with |it's |there's |there are |we (?:run|use|have|had)|i (?:run|use|have|had) |for |running )*(?P<count>both|two|three|four|a pair|[234])(?: of (?:them|those|these|that kind|the same)| like (?:that|it)| such)(?: (?:on|running|going|together|at once|at the same time|instead|then|flat out))*$"
+    + r"(?:with |it's |there's |there are |we (?:run|use|have|had)|i (?:run|use|have|had) |for |running )*(?P<count>both|two|three|four|a pair|[234])(?: of (?:them|em|those|these|that kind|the same)| (?:more )?(?:furnaces|heaters|burners) (?:like|of) (?:that|it|them)| like (?:that|it)| such)(?P<duty> (?:(?:still|both|each|all|but|and|running|on|at) )*(?:half|a (?:third|quarter)|three quarters) (?:of )?the time)?(?: (?:each|on|running|going|together|at once|at the same time|instead|then|flat out))*$"
 )
 _ONE_THING = rf"\b(?:one|a|an|the|that|each|single|my|our) (?P<of>(?:(?!(?:one|a|an|the|that|each|runs?|does|will)\b)[\w.%-]+ ){{0,6}}?)(?P<thing>{_THINGS})(?:s|es)?\b"
+
+
+_A_BURNER = re.compile(r"\b1 ([\d,.]+) btu furnace\b")
+
+
+def _stem(duty: str) -> str:
+    """How much of the time, without the words before it."""
+    return re.sub(r"^.*?(?=half|a third|a quarter|three quarters)", "", duty)
 
 
 def _so_many(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -176,7 +186,9 @@ def _so_many(state: State, said: str, ranking: Ranking, mind: Mind, now: datetim
     if found is None or worked is None:
         return None
     count = _COUNTS[found["count"]]
-    before = plain(state.question)
+    before = _A_BURNER.sub(r"one \1 btu furnace", plain(state.question))
+    if found["duty"] and _stem(found["duty"]) not in before:
+        return None  # how long each runs is changed as well
     word = next((name for name, number in _COUNTS.items() if number == count and name not in ("both", "a pair")), "two")
     for place in re.finditer(_ONE_THING, before):
         if any(char.isdigit() for char in place["of"]) or place["of"].split():
@@ -402,8 +414,7 @@ _PUTS_IN = Lazy(
 def _to_put_in(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> Outcome | None:
     """ "So how much do I have to put in", after gallons that will be used: those less what the fresh tank holds."""
     from cabassist.dialogue.held import amount_of
-    from cabassist.estimate.quantities import shown
-    from cabassist.estimate.types import Estimate
+    from cabassist.estimate.quantities import exact, shown
     from cabassist.language.plausibility import converted
     from cabassist.sums.working import Worked as Found
 
@@ -424,8 +435,8 @@ def _to_put_in(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     room = max(0.0, converted(mind.coach.tank("fresh").capacity_gal, "gal", unit) - holds)
     line = f"{shown(need)} - {shown(holds)} aboard = {shown(need - holds)} {unit}"
     verdict = "The tank holds enough." if not more else "More than the tank has room for." if more > room else ""
-    estimate = Estimate(
-        "to-put-in", more, unit, low=more, high=more, working=(line,), verdict=verdict,
+    estimate = exact(
+        "to-put-in", more, unit, working=(line,), verdict=verdict,
         assumptions=("nothing is kept back in the tank",), source="arithmetic on the reading and the profile's sizes",
     )  # fmt: skip
     return reckoning.answer(state, Found(worked.calculation, worked.topic, estimate=estimate), text, ranking, mind)

@@ -6,6 +6,7 @@ import re
 
 import numpy as np
 
+from cabassist.dialogue import framing
 from cabassist.dialogue.types import Mind
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import FIT_NEIGHBOURS
@@ -48,6 +49,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     """
     from rapidfuzz import fuzz
 
+    if framing.gives_up(text):
+        return None  # "forget it, how do I unplug" is a new matter
     words = _AROUND.sub("", bare(text)) or bare(text)
     if _AMOUNT.search(words) and any(one.value is not None and not one.flag for one in mind.readings_in(text).readings):
         return None  # "house battery twelve four" tells how it stands, and what to do may come later

@@ -24,6 +24,15 @@ _REASON = Lazy(
 """Why the entry before was wrong; it names no other thing that the amount would be of."""
 
 
+_WRONG_WAY = Lazy(
+    r"[,;.]? *\b(?:(?:cause|cuz|because|since|as) )?(?:i|we|he|she)(?:'d| had| have|'ve)?(?: been)?(?: (?:holding|held|had|got|read|reading|put|stuck|dipped))(?: (?:it|the|my|that) ?(?:stick|dip ?stick|tape|ruler|rod|gauge|meter|glasses|card|scale|thing|it)?(?: in)?)? (?:upside down|backwards?|(?:the )?wrong (?:way|end)(?: (?:up|round|around|in))?|the other way (?:up|round|around)|crooked|at an angle)\b[,;.]?",
+    re.IGNORECASE,
+)
+_THE_FIGURE = Lazy(
+    r"^(?P<lead>(?:(?:sorry|no|wait|oops|whoops|oh|actually|hang on|hold on|correction|my mistake|my bad)[, ]+)+)(?:the|that) (?:depth|level|reading|gauge|figure|number|stick|dip ?stick)(?:'s| is| was| should be| should have been| ought to be| reads?)(?: really| actually)? (?=\w)",
+    re.IGNORECASE,
+)
+"""A correction that names what was told only as a depth or a figure."""
 _MISREAD = Lazy(
     r"^(?P<lead>(?:(?:wait|no|oh|hang on|hold on|sorry|oops|whoops|actually|ah|um)[, ]+)*)(?:(?:i|we)(?:'ve)? )?(?:mis(?:read|counted|heard|judged|took)|(?:read|got|had|saw) (?:it|that|this|the [a-z]+)(?: all)? wrong(?:ly)?|looked at (?:it|that) wrong(?:ly)?)(?: (?:the|that|my|it|this)(?: [a-z]+)?)?[,;. ]+(?:and |but |so )?(?=(?:it|that|the|this|last|make|should|it's|that's|really)\b)",
     re.IGNORECASE,
@@ -34,6 +43,60 @@ _LAST_ONE = Lazy(
     re.IGNORECASE,
 )
 _IS_OF = Lazy(r"\b(?:was|is|'s|for|of)\b")
+
+
+_OTHERS = r"(?:co-?driver|codriver|co driver|partner|mate|buddy|wife|husband|boss|trainer|relief(?: driver)?|(?:second|other|night|day) driver|(?:guy|fellow|man|woman|lady) (?:with|beside|next to) me)"
+_TRUSTED = (
+    r"(?:(?:he|she|they)(?:'s|'re| is| are)? (?:probably |usually |always )?right|(?:i )?(?:agree|believe (?:him|her|them)|trust (?:him|her|them))"
+    r"|(?:i'd |let's |we'll |i'll )?(?:go|going) (?:with|by) (?:that|it|his|hers|him|her|theirs)(?: (?:number|one|figure|reading))?"
+    r"|(?:so )?(?:use|take|put|log|write|note)(?: down)? (?:that|his|hers|it|theirs)(?: (?:number|one|figure|reading|instead|down))*"
+    r"|(?:he|she|they)(?:'s| is|'re| are| has|'ve)? (?:standing at it|standing there|looking (?:right )?at it|closer|got (?:the )?better eyes)|(?:his|her|their) (?:eyes|gauge|meter|thermometer)(?:'s| is| are) better"
+    r"|i (?:was wrong|was off|stand corrected|misread it|read it wrong)|my (?:mistake|bad|fault|error))"
+)
+_SEEN_BY_OTHER = Lazy(
+    rf"^(?:(?:no|nope|well|hang on|hold on|wait|oh|actually|sorry|ah|hm+|but|ok|okay)[, ]+)*(?:(?:(?:my|the|our) )?{_OTHERS}|he|she|they)(?: just| only)? (?:says|said|reads|read|makes|made|reckons|gets|got|counts|counted|sees|saw|has|calls|called|thinks)"
+    rf"(?: (?:it|that))?(?:'s| is| was)?(?: (?:at|as|only|more like|reading|down to|up to))* (?P<level>.+?)[,;. ]+(?:(?:and|so|but|then)[, ]+)*{_TRUSTED}[ .!]*$",
+    re.IGNORECASE,
+)
+"""What somebody else read, who is believed: "my co-driver says seven eighths and he's right"."""
+_DISBELIEVED = Lazy(
+    rf"\b(?:{_OTHERS}|he|she|they)(?: just| only)? (?:says|said|reads|makes|reckons|gets|got|sees|saw|calls|thinks)\b.*[,;. ]+(?:(?:but|and|though)[, ]+)*(?:(?:he|she|they|that)(?:'s|'re| is| are) (?:wrong|off|mistaken|lying|blind|seeing things|full of it|not right|never right)|i (?:don't|do not) (?:believe|trust|buy|think so)\b|i (?:doubt|disagree)\b|(?:he|she) (?:isn't|is not|needs glasses|misread))",
+    re.IGNORECASE,
+)
+
+
+def disbelieved(text: str) -> bool:
+    """Whether a text tells what somebody else read and is wrong about."""
+    return _DISBELIEVED.search(text) is not None
+
+
+_LOOKED_AT = Lazy(
+    r"^(?:(?:no|nope|wait|sorry|oh|ah|actually|oops|whoops|hang on|hold on|scratch that|strike that|cancel that|my mistake|my bad|correction|wrong (?:gauge|one|dial|needle|tire|bottle))[,;. ]+)+(?:(?:i|we)(?:'d| had)?(?: been| was| were)? ?(?:just )?(?:looking at|reading|checking|looked at|read|checked|seeing|facing|going by|had my eyes? on)(?: off| from)?) (?:the |my |our )?"
+    r"(?P<what>(?!other\b|wrong\b|next\b|gauge\b)[a-z][a-z -]*?)(?: (?:one|gauge|dial|needle|meter|thermometer|sensor|display))?[ .!]*$",
+    re.IGNORECASE,
+)
+"""What the figure was really of: "no, I was looking at the waste gauge"."""
+
+
+_LEADS = Lazy(
+    r"^(?:(?:a|an|the|about|around|nearly|almost|just|over|under|maybe|only|more|like|closer|to|not|quite|it's|it|is|at|full|empty) )*"
+)
+
+
+def _is_level(said: str) -> bool:
+    """Whether words begin with an amount, or name what is read: not "dinner's at six"."""
+    first = _LEADS.sub("", plain(said)).split(" ")[0]
+    return (
+        AMOUNT.match(first) is not None
+        or first in ("one", "full", "empty")
+        or telling.named_in(plain(said)) is not None
+    )
+
+
+def _pointed(text: str) -> str:
+    """A text that only tells what was looked at by mistake, as what the last figure was of; else nothing."""
+    found = _LOOKED_AT.match(text)
+    return f"no, that was the {found['what']}" if found is not None and not AMOUNT.search(found["what"].lower()) else ""
 
 
 _SIZED = Lazy(
@@ -49,6 +112,14 @@ def without_sizes(text: str) -> str:
 
 def without_reason(text: str) -> str:
     """A correction without why it is made: of "it isn't fifty, I was looking at the other gauge, it's sixty" the first and the last part."""
+    by_other = _SEEN_BY_OTHER.match(text)
+    if by_other is not None and _is_level(by_other["level"].lower()):
+        return f"no, {by_other['level']}"
+    if pointed := _pointed(text):
+        return pointed
+    text = _THE_FIGURE.sub(r"\g<lead>it's ", text)
+    if (upright := _WRONG_WAY.sub(",", text).strip(" ,")) != text and AMOUNT.search(upright.lower()):
+        text = upright
     found = _MISREAD.match(text)
     shorter = f"{found['lead'] or 'no, '}{text[found.end() :]}" if found is not None else text
     if (pointed := _LAST_ONE.sub("it's ", shorter)) != shorter:
@@ -115,8 +186,21 @@ def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     same = {(one.what, one.which) for one in instead.readings} == {(one.what, one.which) for one in gone}
     same = same and AMOUNT.search(why) is not None  # "I was guessing" puts nothing in its place
     other = putting_right.renamed(why, gone, mind.coach, mind.vocabulary) if why else None
+    if other is None and len(gone) == 1 and (pointed := _pointed(f"no {why}")):
+        moved = mind.readings_in(pointed, gone)
+        other = moved if [one.value for one in moved.readings] == [gone[0].value] and moved.withdrawn else None
     heard = other or (instead if instead.readings and same else Heard(withdrawn=gone))
     return telling.told(heard, text, state, mind, now)
+
+
+def completes(state: State, said: str, mind: Mind) -> bool:
+    """Whether a unit by itself tells in what the figure just told was meant, which had none: "gallons", after "fresh at forty"."""
+    told = just_told(state, mind)
+    if len(told) != 1 or state.last is None or state.last.kind != "reading" or told[0].unit == "fraction":
+        return False
+    from cabassist.language.putting_right import names_unit
+
+    return names_unit(said, mind.vocabulary, alone=True) and not names_unit(told[0].said, mind.vocabulary)
 
 
 def puts_right(text: str, state: State, mind: Mind) -> bool:

@@ -59,6 +59,8 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     judged = judged_beside(text, open_dangers, ranking, mind)
     if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
+    if judged is not None and not _SURE_SIGNS.isdisjoint(signs):
+        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_wish_with_sign))
     decision = decide(
         ranking,
         sign,
@@ -76,6 +78,10 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     ):
         return Decision("clarify", decision.topics, decision.confidence)  # asked about, and not reported
     return decision
+
+
+_SURE_SIGNS = frozenset({"idle-in-garage"})
+"""Wishes whose signs are so plain, and so deadly, that the network cannot talk them away: the engine left on all night for heat."""
 
 
 def in_hand(state: State) -> set[str]:

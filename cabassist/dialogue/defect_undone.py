@@ -15,7 +15,7 @@ _LEAD = r"^(?:(?:no|nope|nah|oh|wait|sorry|actually|hang on|hold on|ok|okay|and|
 _DROPS = r"(?:undo|scratch|cancel|delete|remove|erase|drop|scrap|withdraw|void|strike|strike out|strike off|cross out|cross off|ditch|bin|lose|forget|ignore|disregard|take back|take off|unlog|un-log)(?: about)?"
 _BACK = r"(?: (?:back|off|out|again|(?:off|from) (?:the|my|your) (?:list|record|report|log)))*"
 _IT = r"(?:that|it|this|that one|this one|(?:that|this|the)(?: last)? (?:defect|fault|entry|report|one|log|note)|the last)"
-_WHY = r"(?: (?:because|cause|since|as))?(?: (?P<why>(?:it|it's|its|that|that's|they|they're|this|the|there's|there|i|i'm|i was|we|he|she|he's|she's|just|only|was|turns|turned|wrong|not|false|no|nothing|someone|somebody|my|on|looks|works|already|all)\b.*))?$"
+_WHY = r"(?: (?:because|cause|since|as))?(?: (?P<why>(?:it|it's|its|that|that's|they|they're|this|the|there's|there|i|i'm|i was|we|he|she|he's|she's|just|only|was|turns|turned|wrong|not|false|no|nothing|someone|somebody|my|on|looks|works|already|all|entered|logged|put|typed|noted|never|by|in error|mistake|error|duplicate)\b.*))?$"
 _JUST_LOGGED = Lazy(_LEAD + rf"(?:{_DROPS} {_IT}{_BACK}|take {_IT}{_BACK}){_WHY}")
 """The entry just made is taken back, with the reason or without."""
 _GIVEN_UP = Lazy(

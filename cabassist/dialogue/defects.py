@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import walking
+from cabassist.dialogue import phrases, progress, walking
+from cabassist.dialogue.defect_answer import answer_in
+from cabassist.dialogue.defect_figures import out_of_limit
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
@@ -37,7 +39,7 @@ from cabassist.record.defects import (
     staged,
     which,
 )
-from cabassist.record.entries import Entry
+from cabassist.record.entries import DEFECT, NOTE, STAGE, Entry, withdrawal
 
 TOPIC = "report-a-defect"
 REPEATED_AT = frozenset({"pre-trip-inspection", "prepare-to-depart", "hand-over-coach"})
@@ -224,11 +226,15 @@ _FOR_ALL_PARTS = ("pre-trip-inspection",)
 
 def _recorded(state: State, what: str, said: str, mind: Mind, now: datetime, near: str | None = None) -> Outcome:
     report = read_report(what, mind.coach, mind.defect_words, said)
+    verdict = out_of_limit(what, mind, now)
+    report = replace(report, severity="stop") if verdict else report
     entry = reported(report, said, now, state.actor, near)
     state = replace(_with(state, entry, LOGGED), defect=entry.key, failures=0)
     defect = _of(state, entry.key)
     lines = [f"WARNING: {defect.verdict()} Call the carrier's maintenance."] if defect.stops else []
     lines.append(f"Logged as defect {defect.words()}. Say undo if that is wrong.")
+    if verdict:
+        lines.append(verdict)
     if report.place.remark:
         lines.append(report.place.remark)
     if not defect.stops and not defect.unclear:
@@ -285,9 +291,13 @@ def only_asks_record(text: str, mind: Mind) -> bool:
     return _ASKS_RECORD.search(plain(text)) is not None and wants_record(text) == "" and not mind.wishes.find(text)
 
 
+_AS_DEFECT = Lazy(r"\bas an? (?:\w+ )?(?:defect|fault)\b")
+
+
 def keeps_fault(text: str, mind: Mind) -> bool:
     """Whether a trouble is told and asked to be kept, so that its figures are of no sum: "bunk 2 rail is loose, note that for the driver"."""
-    return bool(wants_record(text)) and told_trouble(text, mind.defect_words)
+    asked = bool(wants_record(text))
+    return asked and (told_trouble(text, mind.defect_words) or _AS_DEFECT.search(plain(text)) is not None)
 
 
 def _then_ask(
@@ -333,6 +343,8 @@ def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         if re.match(r"^(?:no|nope|nah|never mind|don't)\b", said) and len(said.split()) <= 4:
             return _answer(free, "All right, nothing logged.", ("All right, nothing logged.",), kind="control")
         return _recorded(free, bare(asking.said), asking.said, mind, now) if _KEEP.match(said) else None
+    if (other := _another(text, mind)) is not None:
+        return _recorded(free, other, text, mind, now)
     if asking.reading == "which":
         return _picked(free, said, asking, mind, now)
     defect = next((d for d in all_defects(state.record) if d.key == asking.options[0]), None)
@@ -349,6 +361,25 @@ def expected(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     return _changed(free, defect, entry, f"Defect {defect.number}: {GRADES[grade]}.", mind)
 
 
+_AND_ANOTHER = Lazy(
+    r"^(?:(?:ok|okay|oh|yes|yeah|so|well) )*(?:and|also|plus|another one|one more)[ ,:]+(?!that\b|it\b|it's\b|they\b|this\b)"
+)
+
+
+def _another(text: str, mind: Mind) -> str | None:
+    """The words of one more defect told in place of an answer: "and the bay 3 latch sticks, log that too"; else None."""
+    said = plain(text)
+    if "?" in text or not told_trouble(_AND_ANOTHER.sub("", said), mind.defect_words):
+        return None
+    if not _AND_ANOTHER.match(said) and not (_LOGS_TOO.search(said) and wants_record(text)):
+        return None
+    rest = _AND_ANOTHER.sub("", said)
+    return wants_record(rest) or rest
+
+
+_LOGS_TOO = Lazy(
+    r"\b(?:log|note|record|write|put|add|report)\b.*\b(?:too|as well|also)$|^(?:also|and) (?:log|note|record|write|put|add|report)\b"
+)
 _OF_WALK = frozenset(
     {"repeat", "next", "jump", "why", "how-many", "start-over", "pause", "resume", "skip", "undo", "peek"}
 )
@@ -387,13 +418,13 @@ def _placed(state: State, defect: Defect, text: str, mind: Mind, now: datetime) 
     return _changed(state, defect, entry, f"Defect {defect.number}: {place.words()}.", mind)
 
 
-def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -> Outcome | None:
-    if _YES.match(said):
+def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime, answer: str = "") -> Outcome | None:
+    if _YES.match(answer or said):
         entry = noted(defect, now, state.actor, said=f"{defect.asks} {said}", move="yes")
         line = f"Noted, on your word: defect {defect.number} need not stop the coach while that holds."
         return _changed(state, defect, entry, line, mind)
-    if _NO.match(said) or _UNSURE.match(said):
-        sure = _NO.match(said) is not None
+    if _NO.match(answer or said) or _UNSURE.match(said):
+        sure = _NO.match(answer or said) is not None
         fields = {"move": "no", "severity": "stop"} if sure else {"severity": "stop"}
         entry = noted(defect, now, state.actor, said=f"{defect.asks} {said}", **fields)
         state = _with(state, entry, "that answer")
@@ -404,7 +435,35 @@ def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -
     if grade:  # how bad it is was not asked yet; it is kept, and the question put again
         entry = noted(defect, now, state.actor, said=said, severity=grade)
         return _changed(state, defect, entry, f"Defect {defect.number}: {GRADES[grade]}.", mind)
-    return None
+    return _in_words(state, defect, said, mind, now)
+
+
+def _in_words(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer whether a part still works in words of its own; asked once more where they are too little to go by."""
+    answer = answer_in(said, defect.asks)
+    if answer == "again":
+        line = f"Say yes or no, for defect {defect.number}: {defect.asks}"
+        asking = Asking("defect", (defect.key,), "works")
+        return _answer(replace(state, asking=asking), line, (line,), kind="clarify")
+    return _works(state, defect, said, mind, now, answer) if answer else None
+
+
+def answered_late(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What was asked of a defect, answered after something else came between: "it's held shut with a strap"; else None.
+
+    The words must be plainly of that question, and of the step in hand not at all.
+    """
+    open_one = [d for d in all_defects(state.record) if d.unclear and d.asks]
+    said = bare(text)
+    if len(open_one) != 1 or state.asking is not None or "?" in text or state.pending is not None:
+        return None
+    if answer_in(said, open_one[0].asks) != "yes" or mind.wishes.find(text):
+        return None
+    if state.walk is not None:
+        step = phrases.step_of(mind.knowledge.procedure(state.walk.topic), state.walk)
+        if progress.stems(said) & progress.stems(phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts)):
+            return None
+    return _in_words(state, open_one[0], said, mind, now)
 
 
 def _picked(state: State, said: str, asking: Asking, mind: Mind, now: datetime) -> Outcome | None:
@@ -489,10 +548,41 @@ def withdrawn(state: State, meant: Defect, text: str, mind: Mind, now: datetime)
     """An open defect taken back: the one just logged is undone, an older one needs no repair."""
     from cabassist.dialogue import telling
 
-    newest = max(open_defects(state.record), key=lambda defect: defect.number)
+    newest = max(all_defects(state.record), key=lambda defect: defect.number)
     if meant.key == newest.key and state.undo and state.undo[-1].what == LOGGED:
         return telling.undone(state, mind, now)
+    own = meant.state == "reported" and not meant.stops and meant.stages[0].by == state.actor
+    if own and _MISTAKEN.search(plain(text)):
+        return _unmade(state, meant, meant.key == newest.key, text, now)
     return _move(state, meant, NO_REPAIR, text, mind, now)
+
+
+_MISTAKEN = Lazy(
+    r"\b(?:mistakes?|mistaken|in error|error|by accident|accidentally|wrong|wrongly|not real|misheard|misread|duplicate|(?:in|logged|entered) twice|no such|never (?:said|was|broke|happened)|didn't say|did not say|not one|(?:a|just) test|testing|joke|other (?:bus|coach))\b"
+)
+
+
+def _unmade(state: State, meant: Defect, newest: bool, text: str, now: datetime) -> Outcome:
+    """A defect entered by mistake taken back by who reported it: the newest as if it had not been told, an older one
+    closed, as the others keep their numbers."""
+    note = "entered by mistake"
+    if newest:
+        mine = (DEFECT, NOTE, STAGE)
+        gone = [
+            entry.key
+            for entry in state.record.entries
+            if entry.key == meant.key or (entry.kind in mine and entry.text("defect") == meant.key)
+        ]
+        line = f"Taken off: defect {meant.words()}."
+        state = replace(walking.remembered(state, "taking it off"), record=state.record.without(gone), asking=None)
+        outcome = _answer(state, line, (line,))
+        return outcome._replace(events=(*outcome.events, withdrawal(gone)))
+    mended = staged(meant, "repaired", now, state.actor, said=text, note=note)
+    state = _with(state, mended, "taking it off")
+    closed = staged(_of(state, meant.key), "checked", now, state.actor, said=text, note=note)
+    state = replace(state, record=state.record.with_entries(closed), defect=meant.key, asking=None)
+    line = f"Closed: defect {meant.words()}, {note}, by {state.actor}. The others keep their numbers."
+    return _answer(state, line, (line,), entries=(mended, closed))
 
 
 SAYS_FIXED = Lazy(rf"\b{_DONE}\b")
@@ -663,6 +753,11 @@ def _of(state: State, key: str) -> Defect:
 def _with(state: State, entry: Entry, what: str) -> State:
     """The state with an entry more, which can be undone."""
     return replace(walking.remembered(state, what), record=state.record.with_entries(entry))
+
+
+def put_right(state: State, defect: Defect, entry: Entry, line: str, mind: Mind) -> Outcome:
+    """A defect corrected: says so, and asks what is still unclear."""
+    return _changed(state, defect, entry, line, mind)
 
 
 def _changed(state: State, defect: Defect, entry: Entry, line: str, mind: Mind) -> Outcome:

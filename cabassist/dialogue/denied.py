@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from cabassist.dialogue import progress
+from cabassist.dialogue import over_asked
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
@@ -64,4 +64,4 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     judged = mind.judge(rest) if rest else None
     if judged is not None and judged.danger >= BOUNDS.judged_with_sign:
         return None
-    return progress.closed(state, danger, text, mind)
+    return over_asked.first(state, danger, text, mind) or over_asked.closed(state, danger, text, mind)

@@ -7,10 +7,12 @@ from datetime import datetime, timedelta
 
 from cabassist.dialogue import held, reckoning
 from cabassist.dialogue.types import Mind, Outcome, State
-from cabassist.estimate.types import Estimate
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
+
+OF_READINGS = "the readings told"
+"""What a sum of several readings is worked out from."""
 
 _OPENS = r"^(?:(?:and|so|ok|okay|then|now|right|alright|well|but|ah|hm+) )*"
 _PLACES = Lazy(
@@ -83,7 +85,7 @@ def _together(state: State, unit: str, text: str, ranking: Ranking, mind: Mind) 
         return None
     total = sum(known)
     line = f"{' + '.join(f'{one:g}' for one in known)} = {total:g} {short}"
-    return _answer(state, total, short, line, "the readings told", text, ranking, mind)
+    return _answer(state, total, short, line, OF_READINGS, text, ranking, mind)
 
 
 _TWO = 2
@@ -116,16 +118,8 @@ def _answer(
     mind: Mind,
     verdict: str = "",
 ) -> Outcome:
+    from cabassist.estimate.quantities import exact
     from cabassist.sums.working import Worked
 
-    estimate = Estimate(
-        "difference",
-        round(value, 2),
-        unit,
-        low=round(value, 2),
-        high=round(value, 2),
-        working=(line,),
-        source=source,
-        verdict=verdict,
-    )
+    estimate = exact("difference", round(value, 2), unit, working=(line,), source=source, verdict=verdict)
     return reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)

@@ -204,6 +204,11 @@ def hours(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     return _answer(state, who, found)
 
 
+def asks_hours(said: str) -> bool:
+    """Whether a plain text asks for hours of driving and for nothing else."""
+    return _PLAIN.search(said) is not None
+
+
 def _in_words(verdict: str) -> str:
     """A verdict with its broken hours as hours and minutes."""
     from cabassist.estimate.quantities import duration

@@ -112,6 +112,8 @@ def wants_walk(text: str, decision: Decision, state: State) -> bool:
 
 def asks_for_number(text: str, ranking: Ranking, decision: Decision, state: State) -> bool:
     """Whether it is worth looking for a calculation; that loads the unit registry, which takes a while."""
+    if state.pending is None and decision.verdict == "answer" and how_to(text):
+        return False
     if state.pending is None and "?" not in text and _ONCE.match(bare(text)) and not _NUMBER_ASKED.search(bare(text)):
         return False
     if state.pending is not None or ranking.work_out >= WORTH_WORKING_OUT:
@@ -135,6 +137,22 @@ _ONCE = Lazy(
 _NUMBER_ASKED = Lazy(
     r"\b(?:how|what|till?|until|enough|left|which|will|would|can|does|do|is)\b|^when\b|\bwhen (?:will|do|does|is|are)\b"
 )
+_HOW_TO = Lazy(
+    r"\bhow (?:do|would|should|can|could|d|am|to)(?: (?:i|we|you|he|she|they))?(?: (?:supposed|going) to)? (?!(?:i|we|you|he|she|they)\b)(?!(?:figure|work|calculate|know|tell|reckon|count|convert|split|add|compute|estimate|guess|say|you)\b)[a-z]+\b"
+)
+
+
+def how_to(text: str) -> bool:
+    """Whether a text asks how something is done, which no number answers: "how do I turn it over to the inside bottle"."""
+    said = bare(text)
+    found = list(_HOW_TO.finditer(said))
+    return (
+        bool(found)
+        and _OF_NUMBER.search(said[found[-1].start() + 4 :]) is None
+        and not AMOUNT.search(said[found[-1].start() :])
+    )
+
+
 _DISTANCE = Lazy(r"\btriangles?\b.*\b(?:feet|met(?:er|re)s|yards|paces)\b|\b(?:feet|met(?:er|re)s|yards|paces)\b.*\btriangles?\b")  # fmt: skip
 """Distances of a rule are asked for without a number."""
 _CLOCK_ASKED = Lazy(r"\b(?:when (?:are|do|will|would|is|am)|when's|what time)\b")
@@ -180,6 +198,8 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     )
     if worked is None:
         return None
+    if (counted := reckoning.from_odometer(worked, text, state, mind, now)) is not None:
+        worked, text = counted
     before = state.worked
     if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
         return put_back(_NOT_PLACED, state, mind)
@@ -248,6 +268,10 @@ _LEANING_WORDS = 12
 _SURELY = 0.8
 """A procedure taken for as likely is meant."""
 _WHICH_NUMBER = "Which number do you mean? Ask it once more with all its numbers."
+
+
+NOT_MADE = (_NOT_PLACED, _WHICH_NUMBER)
+"""What is said where a change or a number could not be placed."""
 
 
 def unplaced(state: State, text: str, outcome: Outcome) -> bool:
@@ -465,8 +489,10 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     from cabassist.dialogue.trusting import doubtful
     from cabassist.sums.working import work_out
 
-    if _OF_NUMBER.search(short) and len(AMOUNT.findall(short)) > 1:
-        alone = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
+    several = len(AMOUNT.findall(short)) > 1 or len(short.split()) > _LEANING_WORDS
+    if _OF_NUMBER.search(short) and several:
+        hints = ranking.calculations if len(short.split()) > _LEANING_WORDS else ()
+        alone = work_out(text, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if alone is not None and alone.estimate is not None:
             return None  # a whole question of its own, however like the last it is
     if _same_units(state.question, text):

@@ -37,6 +37,12 @@ _CUES = ("through", "thru", "threw", "round", " over", " how ", "steps", "instru
 _TAIL = re.compile(
     r"(?: (?:please|now|first|with me|for me|then|again|instead|real quick|quick|quickly|on this (?:bus|coach|thing|rig)|with you))+$"
 )
+_GIVES_UP = re.compile(
+    r"^(?:(?:ok|okay|no|nah|ah|oh|well|right|so) )*(?:never ?mind(?: (?:that|it|this))?|forget (?:it|that|this|about (?:it|that|this))|leave (?:it|that|this)|scrap that|drop (?:it|that|this)|to hell with (?:it|that|this)|enough of (?:it|that|this)|screw (?:it|that|this))\b"
+)
+_ENOUGH_THEN = 0.12
+"""Probability from which on a request after something given up names a procedure, when every other is far off."""
+_FAR_OFF = 0.02
 _LITTLE = frozenset(
     "the and for with that this are our new all now into onto from then you your off out not any coach bus".split()
 )
@@ -88,6 +94,12 @@ def parted(text: str) -> tuple[str, str] | None:
     return (later["report"], later["request"]) if later is not None else None
 
 
+def gives_up(text: str) -> bool:
+    """Whether what was spoken of is given up and something else asked for: "forget it, we're leaving, how do I unplug"."""
+    two = parted(text)
+    return two is not None and _GIVES_UP.match(bare(two[0])) is not None
+
+
 _TO_LOG = Lazy(
     r"^(?P<report>.+?)[ ,.;]+(?:(?:so|and|then|now|please|can you|could you|you can|but|also) )*(?P<request>(?:(?:log|note|record|report)(?: (?:it|this))?(?: down)?|write (?:it |this )?(?:up|down)|put (?:it |this )?(?:down|in the log)|jot (?:it |this )?down)(?: as a defect)? (?:that|the|a|an|as|my|our|rear|front|left|right)\b.+)$"
 )
@@ -123,6 +135,18 @@ def of_request(text: str, decision: Decision, about: list[str], in_hand: str, mi
             return Decision("answer", (deed, *(name for name in decision.topics if name != deed)), SURE)
     two = parted(text)
     report, request = two if two is not None else ("", text)
+    if two is not None and _GIVES_UP.match(bare(report)):  # "forget it, we're leaving, how do I unplug"
+        alone = mind.ranked(request)
+        (best, chance), (_, second) = alone.procedures[0], alone.procedures[1]
+        clear = chance >= SURE or (chance >= _ENOUGH_THEN and second < _FAR_OFF)
+        if clear and best not in mind.knowledge.hazards and alone.wish < _LIKE_DANGER:
+            return Decision("answer", (best, *(name for name in decision.topics if name != best)), max(chance, SURE))
+    weak = decision.verdict == "answer" and decision.confidence < SURE
+    if weak and about and _OF_IT.match(_LEADS.sub("", bare(request))):
+        # "how do I get it out of the bay", of a bottle spoken of
+        best, chance = mind.ranked(f"{request} ({about[0]})").procedures[0]
+        if chance >= SURE and best not in mind.knowledge.hazards and best != in_hand:
+            return Decision("answer", (best, *decision.topics[:2]), chance)
     what = unframed(request)
     pointed = (
         _POINTED.match(what or bare(request).removeprefix("let's ").removeprefix("lets ")) if what or two else None
@@ -217,6 +241,8 @@ def _beside(ranked: Sequence[tuple[str, float]], in_hand: str) -> tuple[str, flo
 
 SURE_WHOLE = 0.9
 """Probability from which on a text is taken as a whole, whatever its last sentence is like."""
+_LEADS = re.compile(r"^(?:(?:right|ok|okay|so|and|then|now|well|alright) )+")
+_OF_IT = re.compile(r"^how (?:do|can|should|would) (?:i|we|you) [a-z]+ (?:it|them|that one|those)\b")
 _POINTED = re.compile(
     r"^(?:how (?:do|can|should|would) (?:i|we|you) )?[a-z]+ (?:it|them|(?:that|this|those)(?: thing| one| things)?)(?: (?:out|up|off|on|back|properly|right|safely|now|then|again|please|first))*$"
 )

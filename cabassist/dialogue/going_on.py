@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from cabassist.dialogue import following, reckoning
+from cabassist.dialogue import following, reckoning, until_level
 from cabassist.dialogue.building import in_words
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, plain
 
 MOST_WORDS = 14
 SURE = 0.6
@@ -37,6 +37,8 @@ def gone_on(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime
     said = bare(text)
     if _TELLS.match(said) and "?" not in text:
         return None
+    if until_level.ends_at(plain(text)) and last.calculation in until_level.ENDED:
+        return None  # a level to end at must not be taken for the level now
     if not state.question or not following.AMOUNT.search(said) or _ADDS.search(said):
         return None
     if _SOMEBODY.search(bare(f"{state.question} {said} {state.last.say}")):

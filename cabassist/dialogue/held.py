@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from cabassist.coach import Coach
-from cabassist.dialogue import reckoning, telling
+from cabassist.dialogue import correcting, reckoning, telling
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.estimate.types import Estimate
@@ -62,6 +62,9 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return _of_its_level(state, level, text, ranking, mind, now)
     if not state.stored or state.pending is not None or AMOUNT.search(_NO_AMOUNT.sub("", said)):
         return None
+    if _ROOM_ALONE.match(said):
+        told = _meant(state, "that", "", mind, now, by_name=True)
+        return None if told is None else _room_in(state, told, "", text, ranking, mind)
     if (room := _ROOM.search(said)) is not None and _ROOM_ASKED.match(said):
         return _to_fill(state, room, said, text, ranking, mind, now)
     if (inside := _CONTENTS.match(said)) is not None:
@@ -69,6 +72,8 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         if held is not None:
             return telling.read_back(held.what, state, mind, now, held.which)
     alone = _ALONE.match(said)
+    if alone is not None and correcting.completes(state, said, mind):
+        return None
     last = state.worked.estimate if state.worked is not None else None
     after = last if last is not None and last.name.startswith(NAME) and _just_answered(state) else None
     room_told = after if after is not None and after.name.startswith(ROOM) else None
@@ -164,6 +169,10 @@ _ALONE = Lazy(
 _ROOM_ASKED = Lazy(
     rf"{_OPENS}(?:how (?:many (?:more )?(?P<many>{_UNIT})|much|many|far)\b|what (?:room|space|am i|are we)\b)"
 )
+_ROOM_ALONE = Lazy(
+    rf"{_OPENS}(?:(?:the |any |more |how much |what )*(?:room|space)(?: left| more| in (?:it|there))*|(?:how much |what )?(?:does )?that leave(?:s)?(?: (?:room|space))?)(?: (?:now|then|in (?:it|there)|left))*$"
+)
+""" "Room now", right after a level."""
 _ROOM = Lazy(
     r"\b(?:short(?: of (?:full|the top))?|(?:to|till|until|from|below|off|under) (?:it is |it's |its )?(?:full|the top|brim)|to (?:fill|top)(?: (?:it|that|this|the \w+(?: \w+)?))?(?: (?:up|off))?"
     r"|(?:more )?(?:can|will|does|would|could) (?:it |that |this |we |i |they |he |(?:the|our|my) (?:\w+ ){1,2})?(?:still )?(?:go|fit|put|get|go in|take|hold|add|squeeze)\b.*"
@@ -387,18 +396,16 @@ def _answered(
     *,
     to_full: bool = False,
 ) -> Outcome:
-    from cabassist.estimate.quantities import shown
+    from cabassist.estimate.quantities import exact, shown
     from cabassist.language.plausibility import label
     from cabassist.sums.working import Worked
     from cabassist.units import SPOKEN_UNITS
 
     what = meant[0].what if meant[0].what in ("propane", "diesel", "def") else "water"
-    estimate = Estimate(
+    estimate = exact(
         f"{ROOM if to_full else NAME}{what}",
         round(value, 2),
         unit,
-        low=round(value, 2),
-        high=round(value, 2),
         working=tuple(telling.echo(one, mind.coach) for one in meant),
         source="arithmetic on the reading and the profile's sizes",
     )

@@ -7,6 +7,7 @@ is answered here.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -27,7 +28,7 @@ _COUNT = "both|a pair|two|three|four|five|six|[2-6]"
 _SO_MANY = Lazy(
     _LEAD
     + rf"(?:(?:with|it's|there's|there are|for|running|i've got|we've got|how many amps (?:for|is)) )*(?:(?:i|we|they)(?: had| have|'d)? (?:run|use|plug in|turn on|put on|got|had|have|need|want) )?(?P<count>{_COUNT})"
-    r"(?: of (?:them|those|these|that kind|the same|that)| like (?:that|it|this)| such| the same)(?: (?:on|running|going|together|at once|at the same time|instead|then|flat out))*$"
+    r"(?: of (?:them|em|those|these|that kind|the same|that)| like (?:that|it|this)| such| the same)(?: (?:on|running|going|together|at once|at the same time|instead|then|flat out))*$"
 )
 _RUN_SO_MANY = Lazy(
     _LEAD
@@ -47,6 +48,48 @@ def so_many(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime
     question = read_question(state.question)
     drawn = [one for one in question.amounts if one.unit in _DRAWS and not one.each]
     return _times(state, question, drawn, count, ranking, mind, now) if len(drawn) == 1 else None
+
+
+_WORTH = Lazy(
+    r"^(?:.*? )??(?:so|that's|make (?:it|that)|call it|only|just|for|and|say|what about|how about) (?P<count>(?!so\b)[a-z0-9.]+(?: (?!so\b|only\b|just\b)[a-z0-9.]+){0,4}) (?:of (?:them|those|em)|bottles?|cylinders?)(?: (?:worth|full|in all|altogether|to fill|then|instead))*$"
+)
+_SIZED = re.compile(r"(?:bottles?|cylinders?|tanks?)\b")
+_HELD_OF = frozenset({"propane-weight", "propane-hours", "propane-heat"})
+
+
+def bottles_worth(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "So two and a half bottles worth", after what goes into bottles of one size: so much propane."""
+    from cabassist.language.calculation_inputs import read_question
+
+    worked, found = reckoning.standing(state), _WORTH.match(said)
+    if found is None or worked is None or worked.calculation not in _HELD_OF or not number_of(worked):
+        return None
+    counted = read_question(f"{found['count']} bottles").amounts
+    if len(counted) != 1 or counted[0].unit != "cylinder" or counted[0].per or not counted[0].value:
+        return None
+    question = read_question(state.question)
+    words = list(question.words)
+    sized = [one for one in question.amounts if one.unit == "lb" and one.end < len(words) and _SIZED.match(words[one.end])]  # fmt: skip
+    if len(sized) != 1:
+        return None
+    size = sized[0]
+    before = [one for one in question.amounts if one.end == size.start]
+    start = (
+        before[0].start if before else size.start - (words[size.start - 1 : size.start] in (["a"], ["one"], ["the"]))
+    )
+    was = before[0].value if before else 1.0
+    so_many = counted[0].value
+    told = f"{so_many:g} {size.value:g} pound bottles" if so_many in range(2, 100) else f"a {size.value * so_many:g} pound bottle"  # fmt: skip
+    whole = " ".join([*words[:start], told, *words[size.end + 1 :]])
+    again, base = worked_anew(whole, state, mind, now), number_of(worked_anew(state.question, state, mind, now))
+    if again is None or again.calculation != worked.calculation or not base:
+        return None
+    if abs(number_of(again) / base * was / so_many - 1) > NEAR:
+        return None
+    outcome = reckoning.answer(state, again, whole, ranking, mind)
+    if so_many in range(2, 100):
+        return outcome
+    return outcome._replace(state=replace(outcome.state, question=state.question))  # it tells how big each is
 
 
 _SHARE = Lazy(
@@ -165,7 +208,8 @@ def multiplied(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     """The last sum so many times over; else None."""
     said = plain(text)
     return (
-        so_many(state, said, ranking, mind, now)
+        bottles_worth(state, said, ranking, mind, now)
+        or so_many(state, said, ranking, mind, now)
         or share_of_rate(state, said, ranking, mind, now)
         or priced(state, text, ranking, mind)
     )

@@ -19,6 +19,7 @@ from cabassist.dialogue import (
     reminders,
     reminders_set,
     rolling,
+    step_told,
     stopping,
     telling,
     walking,
@@ -55,7 +56,7 @@ HELP = (
 _TIME = Lazy(r"\b(?:timer|clock|wait|minutes)\b", re.IGNORECASE)
 
 ENDS_TIMER = Lazy(
-    r"^(?:kill|cancel|scrap|stop|end|lose|drop|forget|clear|delete|switch off|turn off) (?:it|that|that one|the last one)$|^(?:turn|switch) it off$"
+    r"^(?:kill|cancel|scrap|stop|end|lose|drop|forget|clear|delete|bin|ditch|axe|nix|remove|get rid of|switch off|turn off) (?:it|that|that one|the last one)$|^(?:turn|switch) it off$"
 )
 
 
@@ -307,7 +308,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
     if (verb not in _WITH_FIGURES and AMOUNT.search(bare(text))) or _MEASURES.search(bare(text)):
         return None
     said = bare(text)
-    other = verb == "next" and state.walk is not None and progress.of_other(said, state.walk, mind)
+    ticks = state.walk if verb == "next" else None
+    other = ticks is not None and (progress.of_other(said, ticks, mind) or step_told.names_other(said, ticks, mind))
     if verb == NO_VERB or other:  # what is done elsewhere ticks no step of this walk
         walk = state.walks[-1]
         return walking.control(state, f"Still at step {walk.number}. Say next when it is done.", topic=walk.topic)
@@ -317,6 +319,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return None  # "no way that's enough" is said of the sum
     if verb == "stop" and _STOPS_THING.search(said):
         return None  # "I'll stop the engine now" ends no walk
+    if verb in ("stop", "skip") and telling.reading_wanted(state) is not None and AMOUNT.search(said):
+        return None  # the step waits for a figure: "so that's two with me"
     if verb == "readings" and (what := telling.named_in(plain(text))) is not None:
         return telling.read_back(what, state, mind, now, telling.which_named(plain(text), mind))
     return steered(state, Steer(verb, sure=likely), text, mind, now)
@@ -453,7 +457,7 @@ _FIRST_PART = Lazy(
 _CALLED = Lazy(r"(?<=\w)\s*,\s*[a-z]+[.!]*$", re.IGNORECASE)
 """A name or the like after a command: "next step, maestro"."""
 _NOT_GRASPED = Lazy(r"\b(?:not|didn't|don't|did not|do not) (?:understand|follow|get|catch|hear)\b")
-_AFTER_REPORT = frozenset({"next", "repeat", "back", "resume"})
+_AFTER_REPORT = frozenset({"next", "repeat", "back", "resume", "skip"})
 _BEFORE_REPORT = frozenset({"repeat", "back"})
 _ASKED_LAST = Lazy(r"(?<=[a-z])\s*\?+$", re.IGNORECASE)
 """The mark of a command put as a question at the end: "back inside. where was I?"."""
@@ -488,9 +492,28 @@ _GO_ON = Lazy(r"\b(?:next|go on|go ahead|carry on|continue|proceed|move on|keep 
 """What takes up an offer; "okay" and "got it" only take the no."""
 
 
+_KNOWN_OR_DONE = Lazy(
+    r"\b(?:knows?|already|(?:we|i|they|he|she|everybody|everyone|somebody)(?:'ve| have| has)? (?:did|done|have|has|got|heard|seen|told|said|counted|checked)|none|no (?:such|need)|don't (?:have|need)|doesn't (?:have|apply)|isn't one|never (?:had|needed))\b"
+)
+
+
+def _skipped_for(state: State, why: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The step in hand left out for a reason told before: "they know where the toilet is, skip to the next"; else None."""
+    walk, said = state.walk, bare(why)
+    if walk is None or len(said.split()) > _HEAD_WORDS or not _KNOWN_OR_DONE.search(plain(why)):
+        return None
+    if mind.knowledge.procedure(walk.topic).kind == "hazard" or AMOUNT.search(said):
+        return None
+    if progress.AILS.search(said) or _SUPPOSED.search(said) or mind.wishes.find(why):
+        return None
+    return walking.skipped(replace(state, failures=0), mind, now, why)
+
+
 def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, now: datetime) -> Outcome | None:
     """The command obeyed, when what is said beside it tells nothing; else None."""
     head = bare(beside)
+    if steer.verb == "skip":
+        return _skipped_for(state, beside, mind, now)
     first = mind.steering.find(beside)
     if first is not None and first.verb in _STRONGER and first.verb != steer.verb:
         return None

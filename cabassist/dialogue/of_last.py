@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 def is_trip(worked: Worked) -> bool:
     """Whether the hours worked out are those of a trip, not those that may still be driven."""
-    return any((one.name, one.value) == ("ask", "trip") for one in worked.inputs)
+    door = worked.estimate is not None and worked.estimate.name == "door to door"
+    return door or any((one.name, one.value) == ("ask", "trip") for one in worked.inputs)
 
 
 _NOW = r"(?: (?:if|when) (?:i|we) (?:start|begin|leave|go|pull out|set off|head out|roll out|roll|plug it in|turn it on)(?: it)?)?(?: (?:right )?(?:now|this minute|straight away))?$"
@@ -44,18 +45,24 @@ _TOLD_TIME = Lazy(r"\b\d{1,2}:\d\d\b")
 _HOURS = {"h": 1.0, "min": 1 / 60, "s": 1 / 3600, "day": 24.0, "days": 24.0, "hours": 1.0, "minutes": 1 / 60}
 
 
+def asks_when(worked: Worked, text: str) -> bool:
+    """Whether a text asks at what time the number of hours told is over."""
+    said = plain(text)
+    if is_trip(worked) and _WHEN_THERE.match(said):
+        return True
+    return _WHAT_TIME.match(bare(text)) is not None or _WHEN_DONE.match(said) is not None
+
+
 def of_last(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """What the last number comes to: "what time is that" after hours, "what does that weigh" after gallons; else None."""
-    worked, short = reckoning.standing(state), bare(text)
+    worked = reckoning.standing(state)
     if worked is None or worked.estimate is None or state.last is None or worked.estimate.value is None:
         return None
     if state.last.kind == "reading":
         return None  # what was told is meant
     estimate = worked.estimate
     value = worked.estimate.value
-    when = (
-        _WHAT_TIME.match(short) or _WHEN_DONE.match(plain(text)) or (is_trip(worked) and _WHEN_THERE.match(plain(text)))
-    )
+    when = asks_when(worked, text)
     if when and is_trip(worked) and _TOLD_TIME.search(estimate.verdict):  # by when it leaves, not from now
         timed = replace(estimate, value=None, low=None, high=None)
         say = estimate.verdict

@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from cabassist.dialogue import reckoning, walking
+from cabassist.dialogue import correcting, reckoning, walking
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
@@ -82,7 +82,7 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return explained(state, worked)
     if _SURE.match(said):
         return _trusted(state, worked)
-    if not _SHARE.match(said):
+    if not _SHARE.match(said) or correcting.completes(state, said, mind):
         return None
     from cabassist.dialogue import held
 

@@ -11,6 +11,7 @@ from datetime import datetime
 
 from cabassist.dialogue import building, held, reckoning, telling
 from cabassist.dialogue.anew import worked_anew
+from cabassist.dialogue.differences import OF_READINGS
 from cabassist.dialogue.following import AMOUNT, put_back
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.estimate.types import Estimate
@@ -27,6 +28,8 @@ _REDO = Lazy(
     rf"|(?:same (?:question|sum|thing)|again|once more)(?: (?:with|for|on) (?:that|this|it|the new (?:one|number|figure|reading)))?)(?: (?:now|then|again|with that|instead))*$"
 )
 """ "So what's that make it", "work it out again", "same question"."""
+_NOW = Lazy(r"^(?:(?:so|and|ok|okay|then|right|well|how about|what about) )*now(?: then)?$")
+""" "So now", right after a reading was put right."""
 _SO_MUCH_AGAIN = Lazy(
     rf"{_OPENS}(?:with |at |for )?(?P<what>.+?) (?:again|once more|as before)(?: (?:then|now|please))*$"
 )
@@ -43,7 +46,8 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return None
     said = bare(text)
     if not AMOUNT.search(said):
-        return _anew(state, state.given[-1].question, ranking, mind, now) if _REDO.match(said) else None
+        redo = _REDO.match(said) or (_NOW.match(said) and state.last.withdrawn)
+        return _anew(state, state.given[-1].question, ranking, mind, now) if redo else None
     found = _SO_MUCH_AGAIN.match(said)
     if found is None or len(found["what"].split()) < _LEAST_WORDS:
         return None
@@ -78,7 +82,10 @@ def _anew(state: State, question: str, ranking: Ranking, mind: Mind, now: dateti
     from cabassist.language.plausibility import label
 
     about = plain(" ".join([question, state.given[-1].question, *before.estimate.working]))
-    if not any(name in about for name in (label(told.what, told.which).lower(), told.what.replace("_", " "))):
+    summed = before.estimate.source == OF_READINGS and bool(state.last and state.last.withdrawn)
+    if not summed and not any(
+        name in about for name in (label(told.what, told.which).lower(), told.what.replace("_", " "))
+    ):
         return None  # something else was told in between
     if not AMOUNT.search(bare(asks)):
         inside = held.asked(state, asks, ranking, mind, now)

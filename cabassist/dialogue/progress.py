@@ -6,11 +6,11 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
+from cabassist.dialogue import over_asked, phrases, step_told, walking
+from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import bare, beginnings
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 from cabassist.record.defect_words import wants_record
@@ -59,10 +59,6 @@ _OVER = Lazy(
     r"|\b(?:emergency|danger|smell|smoke|fire)(?:'s|s| is| has)? (?:all |completely )*(?:over|out|gone|cleared)(?: now)?\b|\bno (?:danger|emergency|problem) (?:any ?more|after all)\b"
 )
 """The danger is said to be over."""
-_CLEARED = Lazy(
-    r"\b(?:fire|firemen|firefighters|mechanic|electrician|gas (?:man|guy|company)|technician)\b.*\b(?:check\w*|clear\w*|said|says?|measured|okay|ok|safe|fine)\b"
-)
-"""Who may say so has said so."""
 _EXPLAINED = Lazy(
     r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|cleaned up|mopped up|after all)\b"
 )
@@ -166,17 +162,21 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     said = _THEN.sub("", _LEAD.sub("", bare(text)))
     if _and_next(text):
         said = _SINCE.sub("", said)
+    said = step_told.without_begun(said)
     plainly = _WHICH.sub("one", said)
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None
     if _ASKS_AFTER.search(text.lower()):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
-    setting = _SETTING.match(said)
-    if procedure.kind == "hazard" or tells(setting["thing"] if setting is not None else said):
+    setting, shown = _SETTING.match(said), step_told.shown(said, walk, mind)
+    if procedure.kind == "hazard" or (not shown and tells(setting["thing"] if setting is not None else said)):
         return None
+    if step_told.being_done(plain(text), walk, mind):
+        return walking.control(replace(state, failures=0), f"Good. {_still(walk)}", topic=walk.topic)
     then = said != _LEAD.sub("", bare(text))
     in_order = (then and _FINE.match(said) is not None) or _and_next(text) or _is_set(said, text, then, walk, mind)
+    in_order = in_order or shown
     if not in_order and (not _ACTED.search(said) or AILS.search(said)):
         return None
     if wants_record(text) or mind.wishes.find(text):
@@ -191,9 +191,15 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         return None
     if not in_order and of_other(said, walk, mind):
         return None
+    if not in_order and step_told.names_other(said, walk, mind):
+        return walking.control(replace(state, failures=0), _still(walk), topic=walk.topic)
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+def _still(walk: Walk) -> str:
+    return f"Still at step {walk.number}. Say next when it is done."
 
 
 _FIGURE = r"(?:\d[\d.]*|(?:[a-z]+ty|[a-z]+teen|ten|eleven|twelve|hundred|oh|zero|one|two|three|four|five|six|seven|eight|nine|half|full|high|max|and|a|point)(?: |$))"
@@ -380,30 +386,7 @@ def over_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         return None
     if mind.hazards.find(without_services(text, state, mind)) is not None and not _EXPLAINED.search(said):
         return None
-    return closed(state, danger, text, mind)
-
-
-def closed(state: State, danger: Walk, text: str, mind: Mind) -> Outcome:
-    """The walk through a danger closed, what it interrupted offered, and who must clear it said unless they have."""
-    procedure = mind.knowledge.procedure(danger.topic)
-    rest = tuple(walk for walk in state.walks if walk.topic != danger.topic)
-    lines = [f"Good. {procedure.title} is closed."]
-    if not _CLEARED.search(bare(text)):
-        lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
-    lines.append("If it comes back, tell me at once.")
-    if rest:
-        lines.append(phrases.back_to(rest[-1], mind))
-    timers = tuple(timer for timer in state.timers if timer.topic != danger.topic)
-    state = replace(
-        walking.remembered(state, "closing that"),
-        walks=rest,
-        timers=timers,
-        asking=Asking("resume") if rest else None,
-        topic=danger.topic,
-        failures=0,
-    )
-    event = EventDraft("walk", {"topic": danger.topic, "step": danger.number, "of": len(danger.plan), "move": "stop", "said": text})  # fmt: skip
-    return walking.control(state, " ".join(lines), lines=tuple(lines), topic=danger.topic, events=(event,))
+    return over_asked.first(state, danger, text, mind) or over_asked.closed(state, danger, text, mind)
 
 
 _LITTLE = frozenset(

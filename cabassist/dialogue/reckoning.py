@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from cabassist.dialogue import phrases, telling
@@ -14,7 +14,7 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import bare
-from cabassist.language.reading_types import Heard
+from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import BOUNDS
 
 if TYPE_CHECKING:
@@ -180,6 +180,24 @@ def outright(
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
 
 
+_LATELY = timedelta(hours=1)
+
+
+def from_odometer(worked: Worked, text: str, state: State, mind: Mind, now: datetime) -> tuple[Worked, str] | None:
+    """When the nuts are due, counted from the odometer told while the wheel was put on; None for anything else."""
+    if worked.calculation != "wheel-recheck" or any(one.name == "odometer" for one in worked.inputs):
+        return None
+    from cabassist.sums.working import work_out
+
+    read = [held.reading for held in state.stored if held.reading.what == "odometer" and now - held.at <= _LATELY]
+    if not read or read[-1].value is None or read[-1].unit != "mi":
+        return None
+    whole = f"{text.rstrip(' .?!')}, odometer {read[-1].value:g}"
+    again = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
+    same = again is not None and again.calculation == worked.calculation and again.estimate is not None
+    return (again, whole) if again is not None and same else None
+
+
 _RATE = Lazy(r"\b(?:per|an|a|every|each) (?:hour|hr|day)\b|/ ?(?:h|hr|hour|d|day)\b|\bhourly\b")
 _LASTING = frozenset({"fresh", "waste", "propane", "diesel"})
 
@@ -259,7 +277,8 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         of_road = asked_for(question)
         asks = of_road is not None and bool(of_road.kind)
     turned = not asks and bool(asked_unit(question))  # "minus 20 C in fahrenheit"
-    if not turned and len(heard.readings) >= len(question.amounts) > 0 and not _put_as_question(text, asked):
+    levels = len(heard.readings) and len(heard.readings) + len(heard.refused)
+    if not turned and levels >= len(question.amounts) > 0 and not _put_as_question(text, asked):
         return None  # "diesel three quarters, def nine gallons" are levels, and nothing is asked
     if not asks and not turned and len(question.amounts) < _A_LIST:
         return None
@@ -288,8 +307,26 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     weighed = worked.calculation.endswith("-weight") and _WEIGHED.search(asked) is not None
     if not heard.readings or not once or gravity or weighed or _SUPPOSED.search(asked):
         return outcome
+    heard = replace(heard, readings=tuple(one for one in heard.readings if not _used_up(one, worked, asked)))
+    if not heard.readings:
+        return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)
     return Outcome(kept, replace(outcome.reply, readings=heard.readings), (*events, *outcome.events))
+
+
+_DRAWS = Lazy(r"\b(?:draw\w*|pull\w*|load|loads|us(?:e|es|ing)|run\w*|at|take\w*)\b")
+_METER = Lazy(r"\b(?:meter|hour ?meter|reads?|shows?|says?|on the clock)\b")
+
+
+def _used_up(reading: Reading, worked: Worked, asked: str) -> bool:
+    """Whether what sounds like a reading is so much that is drawn, or so long that something runs, of a sum."""
+    if reading.unit == "A":
+        return _DRAWS.search(asked) is not None
+    if reading.what != "generator_hours" or _METER.search(asked):
+        return False
+    from cabassist.dialogue.trusting import uses
+
+    return uses(worked, reading.value or 0.0)
 
 
 def standing(state: State) -> Worked | None:

@@ -75,6 +75,8 @@ def _length_after_report(plain: str) -> str:
 def timer(state: State, text: str, now: datetime) -> Outcome | None:
     """A timer asked for by its length, or the length that was asked back; None for any other text."""
     plain = bare(text)
+    if state.timers and _ENDS_NAMED.match(bare(without_why(text))):
+        return None  # "bin the ten minute timer" sets none
     length = _length_named(plain) or ("" if "?" in text else _length_after_report(plain))
     if not length and state.last is not None and state.last.say.startswith(_ASKS_SPAN):
         told = _BARE.match(plain)
@@ -229,7 +231,7 @@ _CLOCK = Lazy(
 )
 
 
-def _clock(plain: str, now: datetime) -> datetime | None:
+def clock_of(plain: str, now: datetime) -> datetime | None:
     """The next moment at which the clock stands as the text says, or None when it names no time of day."""
     found = _CLOCK.search(plain)
     if found is None:
@@ -246,12 +248,15 @@ def _clock(plain: str, now: datetime) -> datetime | None:
         part = found["part"] or ""
     if not (0 <= hour <= 24 and 0 <= minute < 60):
         return None
+    small = hour == 12 or hour <= SMALL_HOURS
+    by_night = small and re.search(r"night", part) is not None  # "at two tonight" comes after midnight
     late = (
         re.search(r"p\.?m|evening|afternoon|night", f"{part} {plain}") is not None
         and part != "fixed"
         and not re.search(r"a\.?m|morning", part)
+        and not by_night
     )
-    early = re.search(r"a\.?m|morning", part) is not None
+    early = by_night or re.search(r"a\.?m|morning", part) is not None
     hours = (
         [hour % 24]
         if part == "fixed" or hour > 12 or hour == 0
@@ -271,7 +276,7 @@ def _clock(plain: str, now: datetime) -> datetime | None:
 def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
     """Set what the text asks to be told at a time of day, or None when it asks for nothing of the kind."""
     plain = bare(text)
-    moment = _clock(plain, now) if _AT.search(plain) else None
+    moment = clock_of(plain, now) if _AT.search(plain) else None
     if moment is None:
         return None
     spoken = _CLOCK.sub(" ", plain)
@@ -290,9 +295,25 @@ def at_clock(state: State, text: str, now: datetime) -> Outcome | None:
     )
     when = f"{moment:%H:%M}" if moment.date() == now.date() else f"{moment:%A %H:%M}"
     seconds = (moment - now).total_seconds()
-    return walking.control(
-        state, f"I remind you at {when}.", events=(EventDraft("reminder", {"said": text, "seconds": seconds}),)
-    )
+    line = f"I remind you at {when}.{_or_other(plain, moment, now)}"
+    return walking.control(state, line, events=(EventDraft("reminder", {"said": text, "seconds": seconds}),))
+
+
+SMALL_HOURS = 5
+"""Hours up to this are of the night, when that is said."""
+
+
+def _or_other(plain: str, moment: datetime, now: datetime) -> str:
+    """Which half of the day a wake-up call at "two" is set for, and how to have the other; nothing where the words say it."""
+    found = _CLOCK.search(plain)
+    if found is None or found["named"] or found["part"] or not re.search(r"\bwake\b", plain):
+        return ""
+    if found["hour"].startswith("0") or (found["hour"].isdigit() and int(found["hour"]) > 12) or "tomorrow" in plain:
+        return ""
+    other = moment + timedelta(hours=12)
+    minutes = f":{other:%M}" if other.minute else ""
+    half = "am" if other.hour < 12 else "pm"
+    return f" For {other:%H:%M} say: make it {other.hour % 12 or 12}{minutes} {half}."
 
 
 _OF_CLOCK = Lazy(r"\bwake\b|\balarm\b")
@@ -333,13 +354,32 @@ def _by_place(timers: tuple[Timer, ...], said: str) -> Timer | None:
     return timers[-2 if len(timers) == 2 else 0] if found["first"] else timers[1 if "second" in found[0] else -1]
 
 
+def _by_span(timers: tuple[Timer, ...], text: str, now: datetime) -> Timer | None:
+    """The timer that was set for the time named, "the ten minute one": the one with the most of it still to go; else None."""
+    seconds, words = _span(bare(text))
+    runs = [one for one in timers if not one.clock and words and 0 < (one.due - now).total_seconds() <= seconds + 1]
+    return max(runs, key=lambda one: one.due, default=None)
+
+
+_WHY = Lazy(
+    r"(?<=\w)\s*[,;.]+\s*(?:it's|its|it is|that's|i|i'm|i'll|i've|we|we're|we'll|he|he's|she|she's|they|they're|my|our|the|no need|not|because|cause|since|don't)\b.*$",
+    re.IGNORECASE,
+)
+
+
+def without_why(text: str) -> str:
+    """A command without the reason after it: "bin that" of "bin that, my partner's doing it"."""
+    return _WHY.sub("", text)
+
+
 _ENDS_NAMED = Lazy(
-    r"^(?:(?:ok|okay|and|so|now|no|please|actually) )*(?:kill|cancel|drop|scrap|clear|delete|forget|lose|stop|end|switch off|turn off) (?:about )?(?:the |that |my )(?P<what>.+?)(?: (?:one|thing|reminder|timer))?(?: (?:now|then|please|instead))*$"
+    r"^(?:(?:ok|okay|and|so|now|no|please|actually) )*(?:kill|cancel|drop|scrap|clear|delete|bin|ditch|axe|nix|remove|forget|lose|stop|end|get rid of|switch off|turn off) (?:about )?(?:the |that |my )(?P<what>.+?)(?: (?:one|thing|reminder|timer))?(?: (?:now|then|please|instead))*$"
 )
 
 
 def named_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Kill the hotel one": the timer that is for it taken back; None when none is."""
+    text = without_why(text)
     found = _ENDS_NAMED.match(bare(text)) if state.timers or timer_spoken_of(state) else None
     words = set(found["what"].split()) - _NO_NAME if found is not None else set()
     words = {_singular(word) for word in words}
@@ -347,6 +387,9 @@ def named_off(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     spoken_of = timer_spoken_of(state) or re.search(r"\b(?:timer|reminder)s?\b", bare(text)) is not None
     named = bool(words) and any(words <= one for one in about)
     named = named or (spoken_of and _by_place(state.timers, bare(text)) is not None)
+    of_span = _by_span(state.timers, text, now) if found is not None and not named else None
+    if of_span is not None:
+        return off(state, of_span)
     if words and not named and timer_spoken_of(state) and state.last is not None and words <= _spoken(state.last.say):
         return walking.control(state, "That one has run out already.")
     return cancelled(state, mind, now, text) if named else None
@@ -365,7 +408,11 @@ def cancelled(state: State, mind: Mind, now: datetime, text: str = "") -> Outcom
     """Take back the timer that is named, or the one that was set last; those that still run are named."""
     if not state.timers:
         return walking.control(state, "No timer is running.")
-    gone = _meant(state.timers, text)
+    return off(state, _meant(state.timers, text))
+
+
+def off(state: State, gone: Timer) -> Outcome:
+    """That timer taken back."""
     left = tuple(timer for timer in state.timers if timer is not gone)
     line = f"Timer off: {gone.announce}"
     if left:

@@ -53,6 +53,30 @@ _BROUGHT = Lazy(
 """Supposes that something brings the amount to another one: "and if the pass slows us to forty"."""
 
 
+_OTHER_GO = Lazy(
+    r"^(?:(?:ok|okay|so|and|but|well|now|then) )*(?:(?:on )?(?:the |my |our )?(?:second|third|other|next|last|first) (?:go|time|try|test|run|round|attempt|one|axle|side)|this time|tried (?:it )?again|did it again|the time before|again)(?: and)?(?: (?:it|i|we|that one)(?: was| is|'s| lost| got| had| came (?:out )?(?:at|to)| dropped| read| reads| showed| said)| lost| was| dropped| read| came out at)(?: only| about| just)? (?=[a-z0-9.]+(?: [a-z0-9.]+){0,4}$)"
+)
+"""The same measured another time: "second go it was three and a half"."""
+_RESULT = Lazy(
+    r"^(?P<why>(?:[a-z'-]+ ){2,10}?[a-z'-]+),? (?:so(?: that's| it's| call it| say| make it| more like| only| maybe)?|which (?:makes(?: it)?|is|means)|making it|that makes(?: it)?|meaning|that's more like|say|call it|make it|call that) (?:about |only |just |maybe )*(?P<change>[a-z0-9.]+(?: [a-z0-9.]+){0,5})$"
+)
+_OF_SOME = Lazy(
+    r"\b(?:half|a (?:third|quarter)|two thirds|three quarters|some|most|one|two|three|four) of (?:them|us|the [a-z]+)\b"
+)
+_ASKED_WHY = Lazy(r"\b(?:how|what|when|which|why|where|who)\b")
+
+
+def result_of(said: str) -> str | None:
+    """The change alone where it is told why: "at three an hour" of "if half of them don't bother, so three an hour"."""
+    found = _RESULT.match(said)
+    if found is None or _ASKED_WHY.search(said):
+        return None
+    why, change = _OF_SOME.sub(" ", found["why"]), read_question(found["change"])
+    if read_question(why).amounts or len(change.amounts) != 1:
+        return None
+    return f"and at {found['change']}"
+
+
 class Restated(NamedTuple):
     """The question with the new amount in it, or the words of the amounts it could replace."""
 
@@ -71,7 +95,8 @@ def restated(
         only_by_unit: whether the new amount must have a unit, since it may be the correction of a reading.
         used: whether the last answer was worked out from an amount; of several that fit, only these are changed.
     """
-    text = _BROUGHT.sub("and at ", plain(text)) if _BROUGHT.match(plain(text)) else text
+    text = _OTHER_GO.sub("what if it's ", plain(text)) if _OTHER_GO.match(plain(text)) else text
+    text = _BROUGHT.sub("and at ", plain(text)) if _BROUGHT.match(plain(text)) else result_of(plain(text)) or text
     asked = _ASKS_IF.match(plain(text)) or when_so(plain(text))
     said = f"what if {asked['change']}" if asked is not None else _without_remark(text)
     instead = _in_place_of(before, said)

@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
+from cabassist.record.defects import open_defects
 from cabassist.record.duty import changes, drivers
 from cabassist.record.entries import DUTY
 
@@ -29,10 +30,29 @@ PUT_OFF = "I keep that for when you are parked."
 
 
 def set_rolling(state: State, mind: Mind, now: datetime) -> Outcome:
-    """The coach rolls: the walk in hand waits."""
+    """The coach rolls: the walk in hand waits. What is on record against it is said at once."""
+    against = held_back(state)
     state = replace(_waiting(state, mind), rolling=True, asking=None)
-    line = "Rolling. I keep answers short, and hands-on work for when you are parked."
-    return Outcome(state, Reply("control", line, (line,)), (EventDraft("rolling", {"on": True}),))
+    lines = (*against, "Rolling. I keep answers short, and hands-on work for when you are parked.")
+    return Outcome(state, Reply("control", " ".join(lines), lines), (EventDraft("rolling", {"on": True}),))
+
+
+def held_back(state: State, *, with_defects: bool = True) -> tuple[str, ...]:
+    """Why the coach should not move as things stand on record, the first line short enough for a glance; nothing when nothing is."""
+    still = open_defects(state.record) if with_defects else ()
+    against = [defect for defect in still if defect.stops or defect.unclear]
+    if not (against or state.cord_in):
+        return ()
+    short = [f"defect {against[0].number}"] if against else []
+    short += ["cord in"] if state.cord_in else []
+    lines = [f"STOP: {', '.join(short)}."]
+    if against:
+        must = "The coach must not move" if against[0].stops else "The coach stays until you know"
+        more = f", and {len(against) - 1} more" if len(against) > 1 else ""
+        lines.append(f"{must}: {against[0].what}{more}.")
+    if state.cord_in:
+        lines.append("The shore cord was told to be plugged in.")
+    return tuple(lines)
 
 
 def set_parked(state: State, mind: Mind, now: datetime) -> Outcome:
@@ -154,8 +174,11 @@ def _after_duty(before: State, outcome: Outcome, mind: Mind, now: datetime) -> O
         return outcome
     at_the_wheel, left_it = _driving(outcome.state, now), _driving(before, now)
     if at_the_wheel and not outcome.state.rolling:
-        moved = set_rolling(outcome.state, mind, now)
-        return Outcome(moved.state, outcome.reply, (*outcome.events, *moved.events))
+        moved, against = set_rolling(outcome.state, mind, now), held_back(outcome.state, with_defects=False)
+        reply = replace(
+            outcome.reply, say=" ".join([*against, outcome.reply.say]), show=(*against, *outcome.reply.show)
+        )
+        return Outcome(moved.state, reply, (*outcome.events, *moved.events))
     if outcome.state.rolling and left_it and not at_the_wheel:
         stood = set_parked(outcome.state, mind, now)
         reply = replace(outcome.reply, show=(*outcome.reply.show, *stood.reply.show), options=stood.reply.options)
@@ -169,4 +192,4 @@ def _driving(state: State, now: datetime) -> set[str]:
     return {who for who, statuses in moved.items() if statuses and statuses[-1] == "driving"}
 
 
-__all__ = ["COMMANDS", "MAX_WORDS", "held", "keep", "set_parked", "set_rolling", "short", "shortened"]
+__all__ = ["COMMANDS", "MAX_WORDS", "held", "held_back", "keep", "set_parked", "set_rolling", "short", "shortened"]

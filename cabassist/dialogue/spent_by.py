@@ -37,8 +37,7 @@ def until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) 
     till = _TILL.match(said) is not None
     if not (till or asks_until_due(said)):
         return None
-    from cabassist.estimate.quantities import shown
-    from cabassist.estimate.types import Estimate
+    from cabassist.estimate.quantities import exact, shown
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.working import Worked
 
@@ -55,9 +54,7 @@ def until_due(state: State, said: str, text: str, ranking: Ranking, mind: Mind) 
         return None
     left = round(amounts[0].value - meter.value, 3)
     line = f"{shown(amounts[0].value, 7)} - {shown(meter.value, 7)} = {shown(left, 7)}"
-    estimate = Estimate(
-        "until-due", left, unit, low=left, high=left, working=(line,), source="arithmetic on the reading"
-    )
+    estimate = exact("until-due", left, unit, working=(line,), source="arithmetic on the reading")
     outcome = reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)
     say = f"{shown(left, 7)} {'hours' if unit == 'h' else 'miles'} to go from {shown(meter.value, 7)}."
     return outcome._replace(reply=replace(outcome.reply, say=say, show=(say, *outcome.reply.show[1:])))
@@ -83,11 +80,20 @@ def _meter(state: State, said: str, till: bool) -> Reading | None:
 
 _AFTER = ("reading", "calculation", "control", "clarify", "unknown")
 
+SPENT = "spent-by"
 _HOW_LONG = Lazy(
     r"\bhow (?:long|many (?:more |such |whole |full )*(?P<span>nights|evenings|days|hours|minutes|weeks|shifts|trips))\b"
 )
 _THAT = Lazy(r"\b(?:that|it|this|those|they)\b")
 _IF = Lazy(r"\bif\b")
+_IF_SPENT = Lazy(
+    r"\bif (?:it|she|we|i|they|you|he|the \w+) (?:only |just |'ll |will |would )*(?:runs?|ran|drives?|drove|do(?:es)?|did|puts? on|go(?:es)?|burns?|uses?|used|gets?|averages?) (?:about |around |only |like )*[a-z0-9.]+(?: [a-z0-9.]+){0,3} (?:a|an|per|each|every) (?:day|night|week|shift|trip)\b"
+)
+""" "If it runs six hours a day": how much of the last number goes at a time."""
+_ANEW = Lazy(
+    r"^(?:(?:and|so|ok|okay|or|but|what about|how about|what if it's|if it's|at|with|say|make it|only|just|no|if it runs|if we do|if i do|it's more like|more like) )*(?P<rate>[a-z0-9.]+(?: [a-z0-9.]+){0,3} (?:a|an|per|each|every) (?:day|night|week))(?: (?:then|instead|now))*$"
+)
+"""Another pace, right after the days that the last number goes."""
 _STOCKS = frozenset({"h", "mi", "km", "gal", "L", "lb", "kg", "kWh", "Ah", "fl oz"})
 _SPANS = {"nights": "day", "evenings": "day", "days": "day", "hours": "h", "minutes": "min", "weeks": "week"}
 _PERIODS = ("min", "h", "day", "week")
@@ -98,9 +104,15 @@ def at_so_many(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     """ "At seven a night how many nights is that", after a number of hours, gallons or pounds: the one by the other."""
     found, standing = _HOW_LONG.search(said), reckoning.standing(state)
     last = standing.estimate if standing is not None else None
+    anew = _ANEW.match(said) if last is not None and last.name == SPENT and state.earlier is not None else None
+    if anew is not None and last is not None and state.earlier is not None:
+        kind = "nights" if last.unit == "nights" else last.unit
+        said = text = f"how many {kind} is that at {anew['rate']}"
+        held = next((one.worked.estimate for one in reversed(state.given) if one.worked.estimate and one.worked.estimate.name != SPENT), None)  # fmt: skip
+        found, last = _HOW_LONG.search(said), held
     if found is None or last is None or not last.value or last.unit not in _STOCKS:
         return None
-    if not _THAT.search(said) or _IF.search(said):
+    if not _THAT.search(said) or (_IF.search(said) and not _IF_SPENT.search(said)):
         return None  # that changes an amount of the last sum
     from cabassist.estimate.quantities import shown
     from cabassist.estimate.types import Estimate
@@ -122,7 +134,5 @@ def at_so_many(state: State, said: str, text: str, ranking: Ranking, mind: Mind)
     value, low, high = (None if one is None else round(one * scale, 4) for one in (last.value, last.low, last.high))
     unit = found["span"] if found["span"] == "nights" else _NAMES.get(span, span)
     line = f"{shown(last.value)} {last.unit} ÷ {shown(each)} {last.unit} {'a night' if unit == 'nights' else f'per {rate.per}'} = {shown(last.value / each)}"
-    estimate = Estimate(
-        "spent-by", value, unit, low=low, high=high, working=(line,), source="arithmetic on the last number"
-    )
+    estimate = Estimate(SPENT, value, unit, low=low, high=high, working=(line,), source="arithmetic on the last number")
     return reckoning.answer(state, Worked("unit-conversion", None, estimate=estimate), text, ranking, mind)

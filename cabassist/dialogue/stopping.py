@@ -90,9 +90,14 @@ _ALL = Lazy(
 
 
 def all_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
-    """ "Stop everything": every walk but one through a danger is left; None when that is not said or nothing is open."""
-    if not state.walks or not _ALL.match(plain(text)):
+    """ "Stop everything": every walk but one through a danger is left; None when that is not said or may mean something else."""
+    if (others := others_left(state, text, mind)) is not None:
+        return others
+    if not _ALL.match(plain(text)):
         return None
+    if not state.walks:
+        stops = not state.timers and state.asking is None and _STOPS.match(plain(text))
+        return walking.control(state, "Nothing is open: there is nothing to stop.") if stops else None
     kept = tuple(walk for walk in state.walks if walk.topic in mind.knowledge.hazards)
     left = [walk for walk in state.walks if walk not in kept]
     names = ", ".join(f"{mind.knowledge.title(walk.topic)} at step {walk.number} of {len(walk.plan)}" for walk in left)
@@ -115,6 +120,42 @@ def all_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
     )
     topic = kept[-1].topic if kept else left[-1].topic
     return walking.control(state, " ".join(lines), lines=tuple(lines), topic=topic, events=events)
+
+
+_OTHERS = Lazy(
+    r"^(?:(?:ok|okay|right|just|please|now|no|so|and|then|well|yeah|can you|can we|let's|you can|we can|i said) )*(?:stop|cancel|quit|leave|drop|close|end|abort|forget|scrap|kill|clear|ditch|dump|lose|get rid of)(?: about)? (?:all |every )?(?:(?:of )?(?:the|these|those|my) )?"
+    r"(?:(?:other|waiting|paused|remaining|old) (?:ones?|walks?|procedures?|lists?|things?|jobs?|four|three|two|stuff)|others?|rest(?: of (?:them|the (?:walks?|procedures?|lists?)))?|ones (?:waiting|paused)|(?:walks?|procedures?|lists?|ones|jobs|everything|all|what)(?: that(?:'s| is| are|'re)?| which are)? (?:waiting|waits?|paused|on hold|underneath|in the background)|(?:everything|all|anything|all of them|everything else|anything else|all the (?:walks|procedures|lists|ones))(?: else)? (?:but|except|apart from|besides|other than) (?:this|that|the)(?: (?:one|walk|list|procedure|current one|last one))?|everything else|all else)"
+    r"(?: (?:now|please|then|too|and (?:stay|stick|keep|go on|carry on|continue) (?:with|on|to) (?:this|that)(?: one)?))*$"
+)
+
+
+def others_left(state: State, text: str, mind: Mind) -> Outcome | None:
+    """ "Drop all the others": the walks that wait under the one in hand are left, none through a danger; None for anything else."""
+    said = plain(text)
+    if state.walk is None or not _OTHERS.match(said) or (_REST.search(said) and len(state.walks) < 2):
+        return None  # "leave the rest" of the walk in hand, where none waits
+    here, below = state.walks[-1], state.walks[:-1]
+    kept = tuple(walk for walk in below if walk.topic in mind.knowledge.hazards)
+    left = [walk for walk in below if walk not in kept]
+    names = ", ".join(f"{mind.knowledge.title(walk.topic)} at step {walk.number} of {len(walk.plan)}" for walk in left)
+    lines = [f"Stopped: {names}." if left else "No other waits."]
+    lines += [f"Still open: {mind.knowledge.title(walk.topic)}. {_clears(walk, mind)}" for walk in kept]
+    lines.append(f"You are still at step {here.number} of {len(here.plan)}: {mind.knowledge.title(here.topic)}.")
+    topics = {walk.topic for walk in left}
+    if left:
+        state = walking.remembered(state, "stopping the others")
+    timers = tuple(timer for timer in state.timers if timer.topic not in topics)
+    state = replace(state, walks=(*kept, here), timers=timers, failures=0)
+    events = tuple(
+        EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})
+        for walk in left
+    )
+    return walking.control(state, " ".join(lines), lines=tuple(lines), topic=here.topic, events=events)
+
+
+_REST = Lazy(r"\brest\b")
+_STOPS = Lazy(r"\b(?:stop|quit|end|abort|close|exit|kill)\b")
+"""Said of what runs, and not of what was told."""
 
 
 def _clears(walk: Walk, mind: Mind) -> str:

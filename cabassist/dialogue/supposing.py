@@ -32,6 +32,7 @@ def supposed(state: State, said: str, text: str, ranking: Ranking, mind: Mind, n
     return (
         _burning(state, said, ranking, mind, now)
         or _warmer(state, said, text, ranking, mind, now)
+        or _tire_reads(state, said, ranking, mind, now)
         or _for_part(state, said, ranking, mind, now)
         or _enough(state, said, text, ranking, mind, now)
     )
@@ -196,6 +197,40 @@ def _warmer(state: State, said: str, text: str, ranking: Ranking, mind: Mind, no
     return reckoning.answer(state, again, whole, ranking, mind)
 
 
+_READS = Lazy(
+    _LEAD
+    + r"(?:(?:any )?(?:one|it|that one|the other(?: one)?|the (?:left|right|inner|outer|spare)(?: one)?|the rest|they)(?: of (?:them|em|those|the \w+))?(?: all)?)(?:'s(?: only| just| still)?(?: reading| showing| at)?| (?:only |just |still )?(?:reads?|shows?|says|is(?: only)?(?: at)?|measures|gauges|comes (?:up|out)(?: at)?|has))"
+    r" (?P<psi>[a-z0-9.]+(?: (?!at\b|when\b)[a-z0-9.]+){0,3}?)(?: psi| pounds)?(?: (?:at|when it's|when it is|and it's) (?P<at>[a-z0-9.]+(?: [a-z0-9.]+){0,3}?)(?: degrees)?)?(?: (?:out|outside|now|then|instead|is that (?:ok|okay|a leak|bad)))*$"
+)
+_LEAST_PSI = 20.0
+_ABSOLUTE = re.compile(r"Absolute: (?P<then>-?[\d.]+) °F = [\d.]+, (?P<now>-?[\d.]+) °F =")
+_SET_TO = re.compile(r"\((?P<psi>[\d.]+) \+ 14\.\d+\)")
+
+
+def _tire_reads(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "If one of em reads eighty at zero", after what tires should read: whether the cold explains that; else None."""
+    from cabassist.dialogue.trusting import uses
+    from cabassist.language.calculation_inputs import read_question
+
+    worked, found = state.worked, _READS.match(said)
+    if found is None or worked is None or worked.calculation != "tire-pressure":
+        return None
+    degrees_then = _ABSOLUTE.search(" ".join(worked.estimate.working)) if worked.estimate is not None else None
+    set_to = _SET_TO.search(" ".join(worked.estimate.working)) if worked.estimate is not None else None
+    psi, at = read_question(found["psi"]).amounts, read_question(found["at"]).amounts if found["at"] else ()
+    if degrees_then is None or set_to is None or len(psi) != 1 or len(at) > 1:
+        return None
+    if psi[0].unit not in ("n", "psi") or psi[0].value < _LEAST_PSI or (found["at"] and (not at or at[0].unit not in ("n", "F", "temp"))):  # fmt: skip
+        return None
+    degrees = f"{at[0].value:g}" if at else degrees_then["now"]
+    whole = f"set to {set_to['psi']} psi at {degrees_then['then']} degrees, reads {psi[0].value:g} psi at {degrees} degrees"  # fmt: skip
+    again = worked_anew(whole, state, mind, now)
+    if again is None or again.calculation != worked.calculation or not (uses(again, psi[0].value) and uses(again, float(set_to["psi"]))):  # fmt: skip
+        return None
+    read = [one.value for one in again.inputs if one.name == "read"]
+    return reckoning.answer(state, again, whole, ranking, mind) if read == [psi[0].value] else None
+
+
 def _now_in(question: Question, worked: Worked) -> int | None:
     """Which amount of a question is how warm it is now: by what it was taken for, else by the words beside it."""
     words = [" ".join(question.words[one.start : one.end]) for one in question.amounts]
@@ -331,8 +366,7 @@ def served(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> 
     if not state.given or _SERVES.match(said) is None:
         return None
     from cabassist.dialogue.held import amount_of
-    from cabassist.estimate.quantities import shown
-    from cabassist.estimate.types import Estimate
+    from cabassist.estimate.quantities import exact, shown
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.working import Worked as Found
 
@@ -352,8 +386,8 @@ def served(state: State, said: str, text: str, ranking: Ranking, mind: Mind) -> 
         f"{shown(holds)} {unit} aboard ÷ {shown(each)} {unit} = {shown(holds / each)}",
     )
     verdict = f"Enough for {whole:g}, at {shown(each)} {'gallons' if unit == 'gal' else 'litres'} each. Then the tank is empty."
-    estimate = Estimate(
-        "served", whole, "", low=whole, high=whole, working=lines, verdict=verdict,
+    estimate = exact(
+        "served", whole, "", working=lines, verdict=verdict,
         assumptions=("nothing is kept back in the tank",), source="arithmetic on the reading and the last sum",
     )  # fmt: skip
     outcome = reckoning.answer(state, Found(worked.calculation, worked.topic, estimate=estimate), text, ranking, mind)

@@ -66,6 +66,8 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
         return _first_told(state, said, ranking, mind, now)
     if (both := _together(state, said, ranking, mind)) is not None:
         return both
+    if (longer := _weather_met(state, said, ranking, mind, now)) is not None:
+        return longer
     if _LEFT.search(said) and not _STILL.search(said) or _ASKED.search(said):
         return None
     stands = {one.name: float(one.value) for one in last.inputs if isinstance(one.value, (int, float))}
@@ -113,6 +115,39 @@ def again(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     driven = stands["driven"] if found.driven is None else found.driven
     duty = stands.get("duty") if found.duty is None else found.duty
     return _worked(state, _Hours(driven, duty), whose, ranking, mind, now)
+
+
+_WEATHER = r"(?:snow ?storms?|snow(?:s|ing|fall)?|blizzard|ice(?: storm)?|storm|fog|white ?out|weather|adverse conditions|squalls?|freezing rain|sleet)"
+_UNFORESEEN = r"(?:(?:nobody|no one|no ?body|the forecast|they|the radio) (?:had |has )?(?:ever )?(?:forecast(?:ed)?|predicted|called(?: for)?|expected|saw(?: coming)?|warned(?: of| about)?|mentioned|said anything about)|(?:was|were|is|it)(?: ?n'?t| not)(?: been)? (?:forecast(?:ed)?|predicted|expected|in the forecast)|not in the forecast|unforeseen|unexpected(?:ly)?|unforecast(?:ed)?|out of nowhere|by surprise|surprise|without (?:any )?warning|no warning|adverse)"
+_MET = Lazy(
+    rf"^(?!.*\b(?:rest|split|break|berth|week)\b)(?:.*\b{_WEATHER}\b.*\b{_UNFORESEEN}\b|.*\b{_UNFORESEEN}\b.*\b{_WEATHER}\b|.*\badverse conditions\b)"
+)
+"""Weather that was not known before the drive began (49 CFR 395.1(b)(1))."""
+
+
+def _weather_met(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
+    """ "And it turns into a snowstorm nobody forecast", after hours left: with the hours more that the rule gives; else None."""
+    from cabassist.sums.working import work_out
+
+    last = state.worked
+    if (
+        last is None
+        or reckoning.standing(state) is None
+        or not _MET.match(said)
+        or any(sign.isdigit() for sign in said)
+    ):
+        return None
+    stands = {one.name: float(one.value) for one in last.inputs if isinstance(one.value, (int, float))}
+    if "driven" not in stands or last.estimate is None or last.estimate.verdict.startswith(_WHO):
+        return None
+    duty = f" and on duty {stands['duty']:g} hours" if "duty" in stands else ""
+    text = f"driven {stands['driven']:g} hours{duty}, how many hours can I still drive with unexpected snow"
+    worked = work_out(text, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
+    if worked is None or worked.estimate is None or worked.calculation != CALCULATION:
+        return None
+    if not any(one.name == "adverse" for one in worked.inputs):
+        return None
+    return reckoning.answer(state, worked, text, ranking, mind)
 
 
 _ON = Lazy(

@@ -230,6 +230,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     returned = tuple(s for s in note.stored if s not in state.stored)
     again = tuple(s.reading for s in returned)
     lost = state.record.keys - note.record.keys
+    found = [entry for entry in note.record.entries if entry.key not in state.record.keys]  # what was taken off
     before = {walk.topic for walk in note.walks}
     # a reading taken back is no all-clear: the danger it raised is closed in words of its own
     dangers = tuple(w for w in state.walks if gone and w.topic in mind.knowledge.hazards and w.topic not in before)
@@ -238,7 +239,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         walks=(*note.walks, *dangers),
         stored=note.stored,
         timers=note.timers,
-        record=state.record.without(lost),
+        record=note.record if found else state.record.without(lost),
         undo=state.undo[:-1],
         asking=None,
         told=again,
@@ -259,6 +260,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         for s in returned
     )
     events = (*events, withdrawal(lost)) if lost else events
+    events = (*events, *(entry.draft() for entry in found))
     outcome = walking.control(
         state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events)
     )
@@ -278,8 +280,11 @@ def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
     found = [one for one in mind.readings_in(words).readings if one.what == "outside_temp"]
     if len(found) != 1:
         return heard
+    asks = "outside" in heard.ask
+    if asks and (found[0].value or 0.0) > (walking.FREEZING_F if found[0].unit == "F" else 0.0):
+        return heard  # "it's sixty eight degrees" may be said of the cabin
     others = tuple(reading for reading in heard.readings if reading.what != "outside_temp")
-    return replace(heard, readings=(*others, replace(found[0], said=text)))
+    return replace(heard, readings=(*others, replace(found[0], said=text)), ask="" if asks else heard.ask)
 
 
 _OPENING = Lazy(

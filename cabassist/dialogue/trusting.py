@@ -30,6 +30,12 @@ _APART = 4.0
 _POURS = Lazy(r"\b(?:does|do|gives?|pours?|runs? at|puts? out|delivers?|manages?|pumps?|fills? at)\b", re.IGNORECASE)
 
 
+_OF_HEADS = Lazy(
+    r"\b(?:half|thirds?|quarters?) of (?:them|us|em|the (?:team|guys|kids|players|passengers|boys|girls|people|bus))\b",
+    re.IGNORECASE,
+)
+
+
 def doubtful(before: Worked, after: Worked, text: str) -> bool:
     """Whether the answer `after` to a text that leans on the sum `before` is a guess."""
     if before.estimate is None or after.estimate is None:
@@ -40,6 +46,8 @@ def doubtful(before: Worked, after: Worked, text: str) -> bool:
     given = [one for one in question.amounts if one.unit != "clock"]
     if any(not _placed(one, changed, after) for one in given):
         return True
+    if _OF_HEADS.search(text) and any(_is_share(one) for one in changed):
+        return True  # half of them is no level
     if _POURS.search(text) and any(one.unit in ("n", "used") for one in given):
         rates = [one for one in old.values() if one.origin == "said" and "/" in one.unit]
         if rates and not any("/" in one.unit for one in changed):

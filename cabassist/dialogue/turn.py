@@ -21,33 +21,45 @@ from cabassist.dialogue import (
     coach_asked,
     cold_hands,
     converting,
+    cord_told,
     correcting,
     danger_first,
     deciding,
+    defect_put_right,
     defect_undone,
     defects,
     denied,
     differences,
+    done_before,
     duty,
+    duty_ends,
     first_aid,
     following,
     framing,
+    going_back_in,
     going_on,
     grade_asked,
     held,
     keeping,
+    left_over,
+    levels_heard,
     manner,
     moving,
-    multiplied,
+    night_watch,
     obeying,
     odours,
     of_bleach,
     of_last,
     of_number,
+    of_trip,
+    of_water,
     on_record,
     once_more,
     outlook,
+    outside_world,
+    over_asked,
     pages_named,
+    parting_words,
     phrases,
     pointing,
     progress,
@@ -59,7 +71,7 @@ from cabassist.dialogue import (
     rolling,
     second_thoughts,
     shifting,
-    spent_by,
+    shortly,
     staying,
     stopping,
     supposing,
@@ -68,13 +80,15 @@ from cabassist.dialogue import (
     two_levels,
     urgent,
     walking,
+    well_in_danger,
+    who_stays,
     whose_level,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
+from cabassist.language import needles
 from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
-from cabassist.language.lazy import Lazy
 from cabassist.language.matching import Ranking
 from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
 from cabassist.language.reading_types import Heard, Reading
@@ -83,6 +97,7 @@ from cabassist.language.steering import Steer
 from cabassist.procedures.layer import mended
 from cabassist.record.defect_words import safety_of, told_fault
 
+_NO_NUMBER = ("step", "procedure", "unknown")
 STATEMENT_WORDS = 4
 """A statement up to this long that tells a reading tells nothing else."""
 
@@ -91,7 +106,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     """Answer one utterance. Timers that have run out are announced before the answer."""
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
-    outcome = danger_first.held(state, outcome, mind)
+    outcome = cord_told.after(state, danger_first.held(state, outcome, mind), said, mind)
     outcome = rolling.held(state, defects.repeated(outcome), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
@@ -134,7 +149,9 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
-    if following.unplaced(state, text, outcome) or (outcome.reply.kind in _NO_NUMBER and _varies_asked(state, text)):
+    if following.unplaced(state, text, outcome) or (
+        outcome.reply.kind in _NO_NUMBER and levels_heard.varies_asked(state, text)
+    ):
         outcome = following.which_number(state, mind)
     if cut:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
@@ -166,7 +183,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    if (early := odours.told(state, text, mind, now) or denied.told(state, text, mind, now)) is not None:
+    if (early := over_asked.answered(state, text, mind) or going_back_in.asked(state, text, mind) or odours.told(state, text, mind, now) or denied.told(state, text, mind, now)) is not None:  # fmt: skip
         return early
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
@@ -175,19 +192,21 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if sign is None and steer is None and (summed := _plain_sum(state, text, mind, now)) is not None:
         return summed
     sign = urgent.weighed(sign, text, judged, state, mind)
-    hurt = first_aid.told(state, text, judged, mind) if sign is None else None
+    hurt = (
+        (well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind)) if sign is None else None
+    )
     if sign is None and (other := hurt or urgent.told(state, text, judged, mind)) is not None:
         return other
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
-    heard = correcting.put_right(_heard(text, state, mind), text, state, mind)
+    heard = correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind)
     ranking = mind.ranked(framing.without_interjection(text))
     decision = _decision(state, text, ranking, sign, mind)
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
     if not alarming and (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return telling.noted_beside(heard, text, ongoing, mind, now)
-    if sign is None and (plainly := coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now)) is not None:  # fmt: skip
+    if sign is None and (plainly := coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or (None if defects.keeps_fault(text, mind) else reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now))) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         if (only := reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
@@ -203,6 +222,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             once_more.asked(state, text, ranking, mind, now)
             or differences.asked(state, text, ranking, mind, now)
             or of_number.asked(state, text, ranking, mind, now)
+            or of_trip.asked(state, plain(text), text, ranking, mind, now)
+            or (None if wished else of_water.asked_on(state, plain(text), ranking, mind, now))
+            or left_over.asked(state, plain(text), ranking, mind, now)
             or held.asked(state, text, ranking, mind, now)
             or converting.in_unit(state, text, ranking, mind, now)
             or converting.in_ours(state, text, mind)
@@ -213,7 +235,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         if turned is not None:
             return turned
     if sign is None:
-        expected = _expected(state, steer, text, mind, now) or _recorded(state, text, ranking, decision, mind, now)
+        expected = _expected(state, None if _lies(text, heard) else steer, text, mind, now) or _recorded(
+            state, text, ranking, decision, mind, now
+        )
         if expected is not None:
             return expected
     plain_words = sign is None and decision.verdict != "refuse" and not (heard.readings or heard.withdrawn)
@@ -239,7 +263,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
             again = going_on.gone_on(state, text, ranking, mind, now)
         if again is not None:
             return again
-    if sign is None and not wished and following.AMOUNT.search(bare(text)) and not defects.keeps_fault(text, mind):
+    if sign is None and not wished and not _no_sum(text, heard, decision) and following.AMOUNT.search(bare(text)) and not defects.keeps_fault(text, mind):  # fmt: skip
         rated = reckoning.at_rate(state, text, heard, ranking, mind, now)
         if (reckoned := rated or reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
             return reckoned
@@ -257,11 +281,15 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
 
 def _plain_sum(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
-    if not reckoning.plainly_a_sum(text, mind, now):
+    if not reckoning.plainly_a_sum(text, mind, now) or defects.keeps_fault(text, mind):
         return None
     ranking = mind.ranked(framing.without_interjection(text))
-    leaning = building.built(state, text, ranking, mind, now)  # on the heads aboard, a level or the last number
-    return leaning or reckoning.reckoned(state, text, _heard(text, state, mind), ranking, mind, now)
+    leaning = of_trip.asked(state, plain(text), text, ranking, mind, now)
+    leaning = leaning or of_water.asked_on(state, plain(text), ranking, mind, now)
+    leaning = leaning or building.built(
+        state, text, ranking, mind, now
+    )  # on the heads aboard, a level or the last number
+    return leaning or reckoning.reckoned(state, text, levels_heard.heard_in(text, state, mind), ranking, mind, now)
 
 
 def _varied(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
@@ -298,6 +326,12 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
         defect_undone.told(state, text, mind, now)
+        or who_stays.told(state, text, mind, now)
+        or done_before.told(state, text, mind, now)
+        or defect_put_right.told(state, text, mind, now)
+        or reminders_set.at_other_time(state, text, now)
+        or reminders_set.timer_off(state, text, mind, now)
+        or parting_words.said(state, text, mind)
         or stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
         or second_thoughts.left_for(state, text, mind, now)
@@ -329,6 +363,11 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or pages_named.named(state, text, mind, now)
         or asides.asked(state, text, mind, now)
         or on_record.asked(state, text, mind, now)
+        or night_watch.asked(state, text, mind, now)
+        or outside_world.clock(state, text, now)
+        or outside_world.asked(state, text, mind)
+        or duty_ends.told(state, text, mind, now)
+        or shortly.asked(state, text, mind, now)
         or progress.approved(state, text, mind, now)
         or reminders_set.alert_off(state, text)
         or whose_level.vaguely(state, text, mind)
@@ -429,6 +468,7 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         return telling.read_back(level, state, mind, now, telling.which_named(plain(text), mind))
     named = (
         defects.taken_off(state, text, mind, now)
+        or defects.answered_late(state, text, mind, now)
         or grade_asked.asked(state, text)
         or returning.by_name(state, text, mind, now)
     )
@@ -445,7 +485,7 @@ def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: dat
         waited = obeying.waited_for(state, text, mind, now)
         if waited is not None:
             return waited
-    if reminders.timer_spoken_of(state) and obeying.ENDS_TIMER.match(bare(text)):
+    if reminders.timer_spoken_of(state) and obeying.ENDS_TIMER.match(bare(reminders.without_why(text))):
         return reminders.cancelled(state, mind, now)
     return (
         obeying.retimed(state, text, mind, now)
@@ -470,118 +510,14 @@ def _recorded(
     return duty.hours(state, text, ranking, mind, now)
 
 
-_GOES_ON = re.compile(r"^(?:(?:ok|okay|so) )*(?:and|with|plus|add)\b(?! (?:it's|that's|now it's|the))")
-"""Opens what goes on with the last sum."""
-_ADDS = re.compile(r"\b(?:more|extra|on top|together|combined|altogether|in total|added up)$")
-"""Ends what is added to a level or adds levels up, and tells none."""
-_THOSE_TWO = re.compile(r"\b(swap|switch|flip|reverse)( those| these| them| the) two\b", re.IGNORECASE)
-"""The two readings just told; no amount."""
-_WHEN_SEEN = Lazy(
-    r"(?<=\w)(?<!\bhow)(?<!\bwhat),? (?:when|as) (?:i|we) (?:first |just |last )?(?:opened|started|began|checked|looked at|looked|lifted|pulled)(?: (?:it|up|up to it|the (?:lid|cap|valve|door|bay|hatch|job|dump|fill)))?$",
-    re.IGNORECASE,
-)
-"""When a level was seen; the thing opened is no part of it."""
-_HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
+def _lies(text: str, heard: Heard) -> bool:
+    """Whether a reading is told by where the needle lies, which neither commands nor asks: "against the top stop"."""
+    return bool(heard.readings) and needles.only_told(text)
 
 
-def _heard(text: str, state: State, mind: Mind) -> Heard:
-    # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
-    text = _WHEN_SEEN.sub("", _THOSE_TWO.sub(r"\1\2", text))
-    if state.told:
-        text = correcting.without_reason(correcting.without_sizes(text))
-    metered = _METER.search(text) if state.walk is not None and state.walk.topic == "carbon-monoxide-alarm" else None
-    if metered is not None and (measured := mind.readings_in(f"co meter says {metered['told']}")).readings:
-        return measured
-    asked = bare(text)
-    if not following.AMOUNT.search(asked) and (
-        _HOW_MANY.search(asked) or (not state.told and following.ASKS.match(asked))
-    ):
-        return Heard()
-    if state.told and spent_by.asks_until_due(asked):
-        return Heard()  # the mark of a service is no reading of the meter
-    if _BARE_AND.match(plain(text)) and state.told and state.last is not None and state.last.kind in _ELSEWHERE:
-        return Heard()  # "and forty", after anything else than a reading, puts none right
-    if state.worked is not None and _KEPT_BACK.search(asked):
-        return Heard()  # what is to be left is no level now
-    if state.last is not None and state.last.kind == "calculation" and differences.OTHER_UNIT.match(asked):
-        return Heard()  # "in gallons" gives the level that was told no other unit
-    summed = state.worked is not None and state.last is not None and state.last.kind == "calculation"
-    varied = summed or _varies_asked(state, text)
-    goes_on = (_GOES_ON.search(plain(text)) if varied else None) or (state.told and _ADDS.search(plain(text)))
-    if (goes_on or (summed and supposing.when_so(plain(text)))) and telling.named_in(plain(text)) is None:
-        return Heard()  # "and a hundred and ten", "with forty gallons more", "sixty percent if it's windy" is no level
-    of_other = _SAME_FOR.match(asked)
-    if of_other is not None and following.AMOUNT.search(of_other["told"]):
-        text = of_other["told"]  # what is the same is the question; the level is told
-    # What a calculation waits for is no correction of the reading that was told last.
-    heard = mind.readings_in(text, state.told if state.pending is None else ())
-    supposed = {one.what for one in heard.readings} == {"passengers"} or multiplied.of_that(plain(text))
-    if summed and supposed and _HEADS_SUPPOSED.match(plain(text)):
-        return Heard()  # "and with only ten aboard, half of that" counts nobody
-    if any(reading.what == "co_ppm" for reading in heard.readings) and _is_dose(text, state):
-        return Heard()  # parts per million of chlorine are no carbon monoxide
-    if heard.ask and not heard.readings and state.told and deciding.CORRECTS.match(plain(text)):
-        again = mind.readings_in(
-            f"{state.told[-1].what.replace('_', ' ')} {state.told[-1].which or ''} {text}", state.told
-        )
-        if again.readings and {reading.what for reading in again.readings} == {state.told[-1].what}:
-            return again  # "my mistake, it's half a tank" puts right what was told last
-    if heard.ask and not heard.readings and state.walk is not None and state.pending is None:
-        return _of_walk(text, state.walk.topic, mind) or heard
-    if heard == Heard() and state.walk is not None and (rest := telling.without_opening(text)) != text:
-        return _heard(rest, state, mind)
-    if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
-        return whose_level.of_nothing(text, mind) or heard
-    return heard
-
-
-_NO_NUMBER = ("step", "procedure", "unknown")
-
-
-def _varies_asked(state: State, text: str) -> bool:
-    """Whether a text varies a sum that could not be told as it was put: "and at twenty below"."""
-    last, said = state.last, bare(text)
-    asked = last is not None and last.kind == "clarify" and not last.options
-    if not asked or state.pending is not None or state.asking is not None:
-        return False
-    varies = following.VARIES.match(plain(text)) is not None and following.AMOUNT.search(said) is not None
-    return varies and following.AMOUNT.search(bare(state.question)) is not None
-
-
-_BARE_AND = Lazy(
-    r"^(?:(?:so|ok|okay|then) )*(?:and|or|plus|with)(?: (?:for|at|with|if|it's))*(?: (?:a|an|the|\d[\d.]*|[a-z]+ty|[a-z]+teen|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|hundred|and|half|quarters?|thirds?|point)){1,5}$"
-)
-_ELSEWHERE = ("procedure", "step", "clarify", "unknown", "calculation", "refuse")
-_HEADS_SUPPOSED = Lazy(r"^(?:(?:and|but|so|or|ok|okay|then|now) )*(?:if|with|for|at)\b")
-_SAME_FOR = re.compile(
-    r"^(?:(?:and|so|ok|okay|now) )*(?:the )?same (?:for|with|thing for|thing with) (?:the )?(?P<told>.+)$"
-)
-_KEPT_BACK = re.compile(
-    r"^(?:(?:and|but|so|ok|okay) )*(?:(?:i |we )?(?:keep|want|need|leave|save|hold)|keeping|leaving|saving|holding|with)\b.* (?:back|in reserve|spare|in hand|left(?: after| over| in (?:it|there))?|to spare)$"
-)
-_DOSE = re.compile(r"\b(?:bleach|chlorine|sanitiz\w+|sanitis\w+|disinfect\w*|hypochlorite)\b")
-_METER = Lazy(
-    r"\b(?:meter|detector|reader|monitor|sniffer|tester|handheld|display)(?:'s)?(?: is| was)? (?:says|said|reads|reading|shows|showing|at|saying) (?P<told>[\w. -]+?)(?= (?:and|but|so|though|while|now|with)\b|[,;!?]|\.(?: |$)|$)",
-    re.IGNORECASE,
-)
-"""What measures while carbon monoxide is the danger measures that."""
-_CO = re.compile(r"\b(?:co|carbon|monoxide|alarm|detector|meter)\b")
-
-
-def _is_dose(text: str, state: State) -> bool:
-    """Whether parts per million are spoken of that are a dose of bleach."""
-    said = plain(text)
-    pending = state.pending is not None and "bleach" in state.pending.calculation
-    return (pending or _DOSE.search(said) is not None) and _CO.search(said) is None
-
-
-def _of_walk(text: str, topic: str, mind: Mind) -> Heard | None:
-    """A level told without a name in a walk that asks for one kind of reading only: "it's about half"."""
-    kinds = {step.reading for step in mind.knowledge.procedure(topic).steps if step.reading}
-    if len(kinds) != 1:
-        return None
-    named = mind.readings_in(f"{kinds.pop().replace('_', ' ')} {text}")
-    return named if named.readings else None
+def _no_sum(text: str, heard: Heard, decision: Decision) -> bool:
+    """Whether amounts are told with nothing to reckon: in how something is done, or "split the difference between a half and full"."""
+    return (decision.verdict == "answer" and following.how_to(text)) or _lies(text, heard)
 
 
 def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, state: State, mind: Mind) -> bool:
@@ -598,6 +534,10 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     states = not following.ASKS.match(bare(text)) and "?" not in text
     if states and (len(text.split()) <= STATEMENT_WORDS or telling.to_be_noted(text, mind)):
         return True  # "waste is empty" holds nothing beside the reading, "meter shows 1142, jot it down" asks for no defect
+    if states and decision.verdict != "refuse" and _lies(text, heard):
+        return True  # "the needle's halfway between E and the quarter" asks for no way to read it
+    if states and decision.verdict != "refuse" and levels_heard.after_report(text) is not None:
+        return True  # "wheel's on, odometer's 48,210" asks for nothing
     if states and _seen_to(heard) and _STATES_LEVEL.match(bare(text)):
         return True  # nobody who has dumped asks how to
     if (

@@ -202,6 +202,8 @@ class State:
     """The coach is moving: short answers, hands-on work put off."""
     kept: tuple[Kept, ...] = ()
     """What was put off while rolling."""
+    cord_in: bool = False
+    """The shore cord was last told to be plugged in."""
     put_off: str = ""
     """The procedure last asked for while there was danger; offered once that is over."""
 

@@ -52,6 +52,8 @@ _LEAST_WORDS = 2
 def asked(outcome: Outcome, said: str, mind: Mind) -> Outcome:
     """The question which supply is meant, with the procedure each may call for, so that a number or a name picks one."""
     state, reply = outcome.state, outcome.reply
+    if reply.kind == "clarify" and reply.say in _OF_A_PLACE and state.asking is None:
+        return Outcome(replace(state, asking=Asking("level", (), "", said)), reply, outcome.events)
     if reply.kind != "clarify" or not reply.say.startswith(ASKS) or state.asking is not None:
         return outcome
     names = _names(reply.say)
@@ -85,7 +87,11 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
     Only right after the question: later "the fresh" may mean anything.
     """
     asking, last = state.asking, state.last
-    if asking is None or asking.what != "level" or last is None or not last.say.startswith((ASKS, _HOW, ONE)):
+    if asking is None or asking.what != "level" or last is None:
+        return None
+    if last.say in _OF_A_PLACE:
+        return _placed(state, asking, text, mind, now) if number is None else None
+    if not last.say.startswith((ASKS, _HOW, ONE)):
         return None
     names, free = asking.reading.split("|"), replace(state, asking=None)
     if not asking.said:
@@ -108,11 +114,38 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
     return how_much(free, name, mind)
 
 
+_OF_A_PLACE = (
+    "Is that inside or outside?", "Which pressure: a tire, or the air gauge?", "Which cylinder is that?", "Is that the house battery or shore power?",
+)  # fmt: skip
+"""Questions of `language.readings` that are answered by a place or an instrument."""
+
+
+def _placed(state: State, asking: Asking, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What was told without its name, of the place or instrument that is now named in few words: "the left front"."""
+    name = _NAMING.sub("", plain(text))
+    if AMOUNT.search(bare(text)) or text.rstrip().endswith("?") or not 0 < len(name.split()) <= _MOST_WORDS:
+        return None
+    level = _THING.sub(" ", _TELLS.sub(" ", plain(asking.said)))
+    heard = mind.readings_in(f"{name} {' '.join(level.split())}")
+    if len(heard.readings) + len(heard.refused) != 1:
+        return None
+    return telling.told(heard, f"{asking.said}, {text}", replace(state, asking=None), mind, now)
+
+
+_NAMING = Lazy(
+    r"^(?:(?:no|oh|it's|its|that's|that is|it is|that was|i mean|i meant|sorry|yeah|yes|um|uh|well|of|on|at|for) )*"
+)
+_TELLS = Lazy(r"\b(?:says|said|reads|reading|shows|showing|at|is)\b")
+
+
 def _subject(name: str) -> str:
     return "diesel tank" if name == "diesel" else name
 
 
-_CANNOT = Lazy(r"^(?P<name>[A-Z][\w ]+?): -?[\d.,]+ ?(?P<unit>\D*?) can't be[;,.]")
+_OTHER_UNIT = Lazy(
+    r"^(?:(?:no|oh|sorry|wait|i mean|i meant|in|that's|it's|make that|should be) )*(?P<unit>gal(?:lon)?s?|galons|lit(?:er|re)s?|pounds|lbs|kilos|inches|cent\w+|celsius|fahrenheit|psi|volts|percent)(?: (?:i mean|i meant|that is|sorry|not percent|of course))*$"
+)
+_CANNOT = Lazy(r"^(?P<name>[A-Z][\w ]+?): (?P<value>-?[\d.,]+) ?(?P<unit>\D*?) can't be[;,.]")
 _PUT_RIGHT = Lazy(
     r"^(?:(?:no|nope|oh|ah|ha|haha|oops|whoops|sorry|wait|hang on|actually|i mean|i meant|i said|make (?:it|that)|it's|it is|that's|should be|should read|meant to say|my bad|my mistake|only|just|yeah|about) )*(?P<level>[a-z0-9.%/ -]+?)(?: (?:i mean|i meant|sorry|actually|rather|that is|of course|i should say|my bad|my mistake|make that|then))*$"
 )
@@ -129,9 +162,12 @@ def said_again(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     after "tell me when the fresh gets to a quarter"), and what was just asked back.
     """
     last = state.last
+    said, unit = plain(text), ""
+    if last is not None and last.kind == "clarify" and (other := _OTHER_UNIT.match(said)) is not None:
+        if (cannot := _CANNOT.match(last.say)) is not None:  # "gallons", after a hundred and twenty percent
+            said = text = f"{cannot['value']} {other['unit']}"
     if last is None or text.rstrip().endswith("?") or not AMOUNT.search(bare(text)) or telling.named_in(plain(text)):
         return None
-    said, unit = plain(text), ""
     if last.kind == "clarify" and (cannot := _CANNOT.match(last.say)) is not None:
         found = _PUT_RIGHT.match(said)
         if found is None or len(said.split()) > _MOST_WORDS + 2:

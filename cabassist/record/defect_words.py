@@ -51,8 +51,9 @@ _ENDING = Lazy(
     r"(?:[ ,]+(?:so |and |but |please )?(?:log (?:it|that|this)|note (?:it|that|this)(?: down)?|write (?:it|that|this) (?:down|up)|record (?:it|that)|jot (?:it|that) down|(?:put|get|mark|take) (?:it|that|this) down|put (?:it|that|this) (?:in|on)(?: the (?:log|book|list|sheet))?|add (?:it|that)(?: to the (?:log|list))?"
     r"|add to (?:the )?log|make a note|get that in the log|put that in the (?:log|book)|log as (?:a )?(?:\w+)"
     r"|(?:just )?so (?:it's|it is|that's|that is|its) (?:all )?(?:in (?:there|the (?:log|book|report|list))|on (?:the )?(?:record|list|log|sheet|books)|noted|logged|recorded|written (?:down|up)|down)|(?:just )?for the (?:record|log|log ?book)"
-    r"|(?:just )?so (?:he|she|they|the (?:next|other) (?:guy|driver|one|fellow)|the (?:shop|mechanic|yard|garage)|maintenance) knows?(?: (?:about )?(?:it|that))?)(?: please| as \w+| for (?:the (?:shop|yard|garage|mechanics?|record|(?:next|other|day|night|relief) (?:driver|guy|one|crew))|him|her|them|me|us|later|tomorrow|maintenance)| down| somewhere)*)$"
+    r"|(?:just )?so (?:he|she|they|the (?:next|other) (?:guy|driver|one|fellow)|the (?:shop|mechanic|yard|garage)|maintenance) knows?(?: (?:about )?(?:it|that))?)(?: please| as (?:an? )?\w+(?: (?:defect|fault))?| for (?:the (?:shop|yard|garage|mechanics?|record|(?:next|other|day|night|relief) (?:driver|guy|one|crew))|him|her|them|me|us|later|tomorrow|maintenance)| down| somewhere| too| as well| also)*)$"
 )
+_ALSO = Lazy(r"(?<=\w)(?:,? (?:too|as well|also))+$")
 _NOUN = Lazy(r"^(?:new |a |the |another |one more |open a |start a )*(?:defects?|faults?)\b(?: note| entry| report)*\b")
 _DROPPED = Lazy(
     r"^(?:(?:that|this|then|so|too|as well|down|a note|for me|for the (?:log|record|shop|book|mechanics?)|(?:in|to|on|under)? ?(?:the |teh |that )?(?:defect )?(?:log|book|list|report|sheet|journal|defects)|a defect|as a defect|defects?|of|it|the defect"
@@ -237,7 +238,7 @@ def wants_record(text: str, likely: float = 0.0) -> str | None:
         what = said
     else:
         return None
-    trimmed = _ENDING.sub("", what).strip(" ,:")
+    trimmed = _ALSO.sub("", _ENDING.sub("", what)).strip(" ,:")
     what = trimmed or what
     if _READINGS.search(what) and likely < 0.5:
         return None

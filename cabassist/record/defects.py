@@ -126,7 +126,7 @@ def staged(defect: Defect, state: DefectState, at: datetime, by: str, *, said: s
 
 
 def noted(defect: Defect, at: datetime, by: str, *, said: str = "", **fields: object) -> Entry:
-    """The entry that adds to a defect or corrects it: severity, move, place (bays, side, places), photo or remark."""
+    """The entry that adds to a defect or corrects it: what, severity, move, place (bays, side, places), photo or remark."""
     return made(NOTE, at, by, {"defect": defect.key, "said": said, **fields})
 
 
@@ -187,6 +187,11 @@ def _added(defect: Defect, entry: Entry) -> Defect:
         defect = replace(defect, severity=severity)
     if (move := entry.text("move")) in get_args(Move):
         defect = replace(defect, move=move)  # type: ignore[arg-type]
+    if what := entry.text("what"):
+        defect = replace(defect, what=what)
+    if "part" in entry.about:
+        why, rule, asks = (entry.text(name) for name in ("why", "rule", "asks"))
+        defect = replace(defect, part=entry.text("part"), why=why, rule=rule, asks=asks)
     if any(name in entry.about for name in ("bays", "side", "places")):
         defect = replace(defect, place=_place(entry))
     if photo := entry.text("photo"):

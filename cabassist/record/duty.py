@@ -30,7 +30,7 @@ _TIME_WORD = Lazy(
     r"|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty"
 )
 _I = r"(?:i'?m|i am|i'?ve (?:gone|come|been)|i have (?:gone|come)|i went|i came|i was|i've been|i have been|me)"
-_PUT = r"(?:(?:please )?(?:put|log|mark|set|switch|change|show|make) (?:me|my (?:duty )?status|status|duty status)(?: (?:down|over))?(?: (?:as|to|on|in))?|(?:my )?(?:duty )?status(?: is)?|going|coming|switching to|switch to|start|starting|log|clocking)"
+_PUT = r"(?:(?:please )?(?:put|log|mark|set|switch|change|show|make) (?:me|my (?:duty )?status|status|duty status)(?: (?:down|over))?(?: (?:as|to|on|in))?|(?:my )?(?:duty )?status(?: is)?|going|coming|switching to|switch to|start|starting|log|clocking|(?:just )?(?:came|went|got|been))"
 _SAID = Lazy(rf"^(?:(?:{_I}|{_PUT}) (?:now |just |back |going |gone |coming )*)?(?P<status>{_STATUS}){_TIME}$")
 _OTHER = Lazy(
     rf"^(?:driver |put |log |mark |set )?(?P<who>[a-z][\w'-]{{1,20}}?)(?:'s| is| goes| went| came| has gone| as|:)? (?:now |just |back |going |on to )*(?P<status>{_STATUS}){_TIME}$"
@@ -81,6 +81,10 @@ def _only_a_time(said: str) -> bool:
     return len(after) < 2 or all(_TIME_WORD.fullmatch(word) for word in after[1].split())
 
 
+_WRITTEN = Lazy(r"\b(?P<hour>[01]?\d|2[0-3])[ :](?P<minute>[0-5]\d)\b")
+"""A time of day in figures: "04:00", also where the colon was taken out."""
+
+
 def time_in(words: str, now: datetime) -> datetime | None:
     """The latest moment up to `now` that a time of day in the words can mean; None when there is none in it."""
     from cabassist.language.calculation_amounts import amounts_among
@@ -90,6 +94,8 @@ def time_in(words: str, now: datetime) -> datetime | None:
     clocks = [a for a in amounts_among(spoken, [word.text for word in spoken]) if a.unit == "clock"]
     if clocks:
         hour, sure = clocks[0].value, not clocks[0].pieces
+    elif (written := _WRITTEN.search(bare(words))) is not None:
+        hour, sure = int(written["hour"]) + int(written["minute"]) / 60, written["hour"].startswith("0")
     else:
         numbers = find_numbers(spoken)
         if len(numbers) != 1:

@@ -30,6 +30,7 @@ from cabassist.screen.ear import Ear, NoEar
 from cabassist.screen.look import DAY, NIGHT, Look
 from cabassist.screen.palette import Commands
 from cabassist.screen.rolling import RollingScreen
+from cabassist.screen.room import Middle
 from cabassist.screen.talk import Say, StepPanel, Talk, Touch, beside_step, step_lines
 
 if TYPE_CHECKING:  # the line to type into must stand before the knowledge is loaded
@@ -138,7 +139,7 @@ class CabApp(App[CabassistError]):
         """From top to bottom in the order in which a driver needs it: where we stand, what to do, what runs out."""
         look = self.look
         yield Static(look.content("cabassist: getting ready. You can type already."), id="top")
-        with Horizontal(id="middle"):
+        with Middle(id="middle"):
             with Vertical(id="left"):
                 yield Talk(look)
                 yield StepPanel(look)
@@ -252,19 +253,22 @@ class CabApp(App[CabassistError]):
         assert self.session is not None
         rolled = self._rolling
         walk, mind = self._walk(), self.session.mind
-        step = step_lines(walk, mind)
-        talked = self._talk.add(text, beside_step(reply, step), reply.kind)
+        step, panel = step_lines(walk, mind), self._panel
+        beside = beside_step(reply, () if panel.cut else step, unmoved=panel.stands_at(walk))
+        talked = self._talk.add(text, beside, reply.kind)
         with self.batch_update():  # laid out once, not once for each part
-            await asyncio.gather(self._panel.show(walk, step, mind), talked)
+            await asyncio.gather(panel.show(walk, step, mind), talked)
             await self._show_state()
-        if rolled is not None and self._rolling is rolled:
-            rolled.say(glance.line_for(reply))
+        shown = self._rolling
+        if shown is not None and (shown is rolled or reply.say.startswith(glance.STOP)):
+            shown.say(glance.line_for(reply))
 
     async def _show_state(self) -> None:
         """Everything but the step that follows from the state, drawn again."""
         if self.session is None:
             return
         self._tick_clock()
+        self._middle.share()
         self.call_after_refresh(self._renew_board)  # beside the drawing it would only slow it down
         await self._roll(self.session.state.rolling)
 
@@ -273,7 +277,7 @@ class CabApp(App[CabassistError]):
         if rolling and self._rolling is None:
             while len(self.screen_stack) > 1:
                 await self.pop_screen()
-            self._rolling = RollingScreen(self.look)
+            self._rolling = RollingScreen(self.look, lambda: self.ear.state in ("listening", "hearing"))
             await self.push_screen(self._rolling)
         elif not rolling and self._rolling is not None:
             self._rolling = None
@@ -287,6 +291,10 @@ class CabApp(App[CabassistError]):
     @property
     def _panel(self) -> StepPanel:
         return self.screen_stack[0].query_one(StepPanel)
+
+    @property
+    def _middle(self) -> Middle:
+        return self.screen_stack[0].query_one(Middle)
 
     def _walk(self) -> Walk | None:
         return self.session.state.walk if self.session else None
@@ -353,6 +361,7 @@ class CabApp(App[CabassistError]):
             return
         self.screen_stack[0].query_one(Supplies).show(board)
         self._tick_clock()
+        self._middle.share()
 
     # -- microphone -----------------------------------------------------------------------------
 
@@ -408,11 +417,10 @@ class CabApp(App[CabassistError]):
             self.ear.stop()
         self.query_one("#say", Input).focus()
 
-    def type_on(self, letter: str) -> None:
-        """Go on in the line that is typed into, from another sheet."""
-        line = self.screen_stack[0].query_one("#say", Input)
-        line.insert_text_at_cursor(letter)
-        self.call_later(line.focus)
+    @property
+    def line(self) -> Input:
+        """The line that is typed into, whatever sheet lies over it."""
+        return self.screen_stack[0].query_one("#say", Input)
 
     def action_colors(self) -> None:
         """The other theme."""

@@ -18,6 +18,12 @@ READ_WORDS_A_MINUTE = 180
 """An easy pace of reading, slower than the 240 or so of a book, as the line is read in parts. Common practice, no source."""
 MAX_WORDS = int(GLANCE_S * READ_WORDS_A_MINUTE / 60)
 ROLLING = "ROLLING: speak. F8 when parked."
+UNHEARD = "ROLLING. F8 when parked."
+"""The same where no microphone is on."""
+LOCKED = "Typing is locked. F8 when parked."
+
+STOP = "STOP:"
+"""How the reasons begin for which the coach should not have been set rolling."""
 
 
 def line_for(reply: Reply) -> str:
@@ -50,4 +56,4 @@ def _short(text: str) -> str:
     return first if fits(first) else "Answered aloud. Look when parked."
 
 
-__all__ = ["GLANCE_S", "MAX_WORDS", "ROLLING", "announced", "fits", "line_for"]
+__all__ = ["GLANCE_S", "LOCKED", "MAX_WORDS", "ROLLING", "STOP", "UNHEARD", "announced", "fits", "line_for"]

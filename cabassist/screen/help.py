@@ -27,8 +27,9 @@ SIGNAL WORDS (ANSI Z535.6)
 
 ON THE ROAD
 Say: we are rolling. Or press F8, or set your duty status to driving. Then typing is locked and the screen shows one
-short line; answers are spoken and take 12 seconds at most; procedures wait until you say: we are parked. Dangers are
-answered all the same.
+short line; answers are spoken and take 12 seconds at most; procedures wait until you say: we are parked. A danger told
+to the microphone is answered all the same. Without a microphone (F10) nothing is heard while rolling, dangers neither:
+stop in a safe place, press F8, then type.
 Why: a driver may not text (49 CFR 392.80) or hold a phone (49 CFR 392.82), not even when stopped in traffic. One press
 of a button in reach is no holding (49 CFR 390.5). A look away from the road should last 2 seconds at most, and all
 looks of a task 12 seconds together (NHTSA visual-manual guidelines, 78 FR 24817, 2013): so 6 words at most on the

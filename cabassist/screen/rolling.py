@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.events import Key
 from textual.reactive import reactive
 from textual.screen import Screen
 from textual.widgets import Static
@@ -22,16 +24,20 @@ class RollingScreen(Screen[None]):
     """At most one short line. Answers are spoken."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("f8", "parked", "Parked")]
-    line: reactive[str] = reactive(glance.ROLLING)
+    line: reactive[str] = reactive(glance.UNHEARD)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Look, heard: Callable[[], bool]) -> None:
         super().__init__()
-        self._look = look
+        self._look, self._heard = look, heard
         self._back = self.set_timer(SHOWN_S, self._usual, pause=True)
 
     def compose(self) -> ComposeResult:
         """The line."""
         yield Static(id="glance")
+
+    def on_mount(self) -> None:
+        """What it always says."""
+        self._usual()
 
     def watch_line(self, line: str) -> None:
         """Draw it; a danger is framed as well."""
@@ -43,13 +49,22 @@ class RollingScreen(Screen[None]):
 
     def say(self, line: str) -> None:
         """Show another line for a while. One that a glance would not take in is not shown."""
-        self.line = line if glance.fits(line) else glance.ROLLING
+        self.line = line if glance.fits(line) else self._always
         self._back.reset()
         self._back.resume()
 
+    @property
+    def _always(self) -> str:
+        return glance.ROLLING if self._heard() else glance.UNHEARD
+
     def _usual(self) -> None:
-        self.line = glance.ROLLING
+        self.line = self._always
         self._back.pause()
+
+    def on_key(self, event: Key) -> None:
+        """Letters go nowhere: that must be seen, or one waits for an answer. A danger that is shown stays."""
+        if event.is_printable and not self.line.startswith(("DANGER", glance.STOP)):
+            self.say(glance.LOCKED)
 
     def action_parked(self) -> None:
         """The coach stands."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.events import Key
+from textual.events import Key, Paste
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
@@ -79,6 +79,10 @@ class Sheet(Screen[None]):
 class HelpSheet(Sheet):
     """How to ask, the keys, the signal words, the road."""
 
+    def __init__(self, look: Look) -> None:
+        super().__init__(look)
+        self._typed = False
+
     def compose(self) -> ComposeResult:
         """The text, then how to close it."""
         with VerticalScroll(id="page", can_focus=False):
@@ -87,12 +91,37 @@ class HelpSheet(Sheet):
             yield Button("Close  Esc", "close", self.look)
 
     def on_key(self, event: Key) -> None:
-        """Who begins to type has read enough: back to the line, and the letter is not lost."""
-        if event.character is not None and event.is_printable and not event.character.isspace():
+        """Who begins to type has read enough: back to the line, and nothing of what comes in the same burst is lost."""
+        line, letter = self.cab.line, event.character if event.is_printable else None
+        if not self._typed and (letter is None or letter.isspace()):
+            if letter is not None:
+                event.stop()
+            return
+        if letter is not None:
+            line.insert_text_at_cursor(letter)
+        elif event.key == "enter":
+            said = line.value
+            line.clear()  # before the letters that follow
+            self.cab.say(said)
+        elif event.key == "backspace":
+            line.action_delete_left()
+        else:
+            return
+        event.stop()
+        self._to_the_line()
+
+    def on_paste(self, event: Paste) -> None:
+        """What is pasted is for the line as well."""
+        if event.text:
             event.stop()
-            self.cab.type_on(event.character)
-            if self.is_current:  # letters that come in a burst are all for the line
-                self.dismiss()
+            self.cab.line.insert_text_at_cursor(event.text.splitlines()[0])
+            self._to_the_line()
+
+    def _to_the_line(self) -> None:
+        self._typed = True
+        self.cab.call_later(self.cab.line.focus)
+        if self.is_current:
+            self.dismiss()
 
 
 class LookSheet(Sheet):

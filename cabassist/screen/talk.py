@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 KEPT = 30
 """Exchanges kept on the screen; the journal keeps all."""
+SAID_ROWS = 2
+"""Rows of what was said that stay above an answer longer than the room."""
 
 
 class Say(Message):
@@ -96,6 +98,12 @@ class Exchange(Vertical):
         for line in self._lines:
             yield line_widget(line, self._look)
 
+    @property
+    def said_rows(self) -> int:
+        """Rows above the answer, as they are laid out."""
+        above = self.children[: bool(self._note) + bool(self._said)]
+        return sum(widget.outer_size.height for widget in above)
+
     def past(self) -> Static:
         """The same as one text. Laying out costs the same for every widget, in sight or not."""
         look = self._look
@@ -119,6 +127,7 @@ class Talk(VerticalScroll):
     def __init__(self, look: Look) -> None:
         super().__init__(id="talk")
         self._look = look
+        self._turned = False
 
     async def add(self, said: str, lines: Sequence[str], kind: str = "answer", note: str = "") -> None:
         """Show one more exchange."""
@@ -141,25 +150,46 @@ class Talk(VerticalScroll):
                 await older.remove()
             if len(self.children) > KEPT:
                 await self.children[0].remove()
+        self.call_after_refresh(self._place)
 
     def follow(self) -> None:
         """Bring the latest exchange into view: its end when all of it fits, else its beginning."""
-        self.anchor()
-        self.call_after_refresh(self._from_the_top)
+        self._turned = False
+        self.call_after_refresh(self._place)
 
-    def _from_the_top(self) -> None:
-        if self.children and self.children[-1].outer_size.height > self.size.height:
-            self.anchor(False)
-            self.scroll_to_widget(self.children[-1], top=True, animate=False, force=True)
+    def _place(self) -> None:
+        if self._turned or not self.children:
+            return
+        last = self.children[-1]
+        over = last.outer_size.height - self.size.height
+        if over <= 0:
+            self.scroll_end(animate=False, force=True, immediate=True)
+            return
+        top = last.virtual_region.y
+        if isinstance(last, Exchange):  # much that was said must not push the answer out
+            top += min(over, max(0, last.said_rows - SAID_ROWS))
+        self.scroll_to(y=top, animate=False, force=True, immediate=True)
 
     def turn_page(self, way: int) -> None:
         """A page up or down; from then on nothing moves until something is said."""
-        self.anchor(False)
+        self._turned = True
         self.scroll_relative(y=way * max(1, self.size.height - 1), animate=False)
 
     def on_resize(self) -> None:
         """Another size, another place to scroll to."""
-        self.follow()
+        self.call_after_refresh(self._place)
+
+
+class Laid(Message):
+    """The step in hand is laid out: its rows can be counted."""
+
+
+class Sentence(Static):
+    """A step's own sentence."""
+
+    def on_resize(self) -> None:
+        """It has its place now, or another one."""
+        self.post_message(Laid())
 
 
 class StepPanel(Vertical):
@@ -168,7 +198,8 @@ class StepPanel(Vertical):
     def __init__(self, look: Look) -> None:
         super().__init__(id="step")
         self._look = look
-        self._shown: tuple[object, ...] = ()
+        self._shown: tuple[Walk, tuple[str, ...]] | None = None
+        self.cut = False
 
     def compose(self) -> ComposeResult:
         """Title with the step's number, then its lines."""
@@ -187,6 +218,28 @@ class StepPanel(Vertical):
         with self.app.batch_update():  # never a moment without a step
             await inside.remove_children()
             await inside.mount(*(self._line(line) for line in lines))
+        self.scroll_home(animate=False)
+
+    def rows_wanted(self) -> tuple[int, int]:
+        """Rows for all of it, and for its title, the cautions and the step's own sentence, as they are laid out."""
+        if not self.display:
+            return 0, 0
+        inside, frame = self.query_one("#step-lines", Vertical), self.gutter.height
+        title = self.query_one("#step-title", Static).outer_size.height
+        sentence = [widget for widget in inside.children if widget.has_class("step")]
+        least = sentence[0].region.bottom - inside.region.y if sentence else inside.outer_size.height
+        return frame + title + inside.outer_size.height, frame + title + least
+
+    def take(self, rows: int, wanted: int) -> None:
+        """Take so many rows at most; when that is not all, it says how to hear the rest."""
+        self.styles.max_height = rows if wanted else None
+        self.cut = rows < wanted
+        self.border_title = "More: say repeat" if self.cut else ""
+
+    def stands_at(self, walk: Walk | None) -> bool:
+        """Whether this step of this walk is what it shows."""
+        shown = self._shown[0] if self.display and self._shown else None
+        return walk is not None and shown is not None and (shown.topic, shown.at) == (walk.topic, walk.at)
 
     def _title(self, title: str, walk: Walk) -> None:
         look, total = self._look, len(walk.plan)
@@ -200,7 +253,7 @@ class StepPanel(Vertical):
 
     def _line(self, line: str) -> Static | Caution | Touch:
         if kind_of(line) == "step":
-            return Static(self._look.content(line.split(": ", 1)[1]), classes="line step")
+            return Sentence(self._look.content(line.split(": ", 1)[1]), classes="line step")
         return line_widget(line, self._look)
 
 
@@ -211,9 +264,15 @@ def step_lines(walk: Walk | None, mind: Mind) -> tuple[str, ...]:
     return tuple(phrases.step_lines(mind.knowledge.procedure(walk.topic), walk, mind)) if walk else ()
 
 
-def beside_step(reply: Reply, standing: Sequence[str]) -> list[str]:
-    """The lines of a reply that do not stand in the step's panel already."""
+def beside_step(reply: Reply, standing: Sequence[str], unmoved: bool = False) -> list[str]:
+    """The lines of a reply that do not stand in the step's panel already.
+
+    When nothing else was answered and the panel stood like that before, it is all said again: else nothing would be seen.
+    """
     from cabassist.dialogue import phrases
 
     hidden = {*standing, phrases.STEER_HINT} if standing else set()
-    return [line for line in reply.show if line not in hidden]
+    beside = [line for line in reply.show if line not in hidden]
+    if unmoved and not any(line.strip() for line in beside):
+        return [line for line in reply.show if line != phrases.STEER_HINT]
+    return beside

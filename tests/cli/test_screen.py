@@ -81,7 +81,7 @@ def test_an_open_walk_is_offered(mind: Mind, tmp_path: Path):
     opened = screen.opened(Given(None, path, None, "driver"), None)
 
     assert opened.shown == ()
-    assert opened.notes == ("You were at step 1 of 14: Connect shore power. Say resume, stop, or ask something else.",)
+    assert opened.notes == ("You were at step 1 of 15: Connect shore power. Say resume, stop, or ask something else.",)
     opened.session.journal.close()
 
 

@@ -219,3 +219,57 @@ def test_an_entry_taken_out_again(talk: Conversation):
 
     assert [one.which for one in reply.withdrawn] == ["spare"]
     assert talk.state.walks == walks
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "left"),
+    [
+        ("waste five eighths", "my partner calls it three quarters, and she's right", "waste 0.75 fraction"),
+        ("fresh 55 percent", "the relief driver gets fifty, go with that", "fresh 50 percent"),
+        ("left front 108 psi", "co-driver read 101 on his gauge so use his", "tire_pressure/left front 101 psi"),
+        ("diesel half", "my mate says dinner's at six and he's right", "diesel 0.5 fraction"),
+        ("diesel half", "my mate says a quarter but he's wrong", "diesel 0.5 fraction"),
+    ],
+)
+def test_what_another_read_stands_when_they_are_believed(talk: Conversation, before: str, said: str, left: str):
+    """And only when it is a reading."""
+    talk.say(before)
+    talk.say(said)
+
+    assert stands(talk) == [left]
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "left"),
+    [
+        ("outside bottle 35 percent", "strike that, I was checking the inside one", "propane/inside 35 percent"),
+        ("fresh a third", "no wait, I was looking at the waste gauge", "waste 0.3333 fraction"),
+        ("right front 96 psi", "scratch that, I was reading the left front", "tire_pressure/left front 96 psi"),
+    ],
+)
+def test_what_was_looked_at_by_mistake(talk: Conversation, before: str, said: str, left: str):
+    """The figure is that of the other."""
+    talk.say(before)
+    talk.say(said)
+
+    assert stands(talk) == [left]
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "left"),
+    [
+        ("waste 35", "gallons", "waste 35 gal"),
+        ("outside six", "celsius", "outside_temp 6 C"),
+        ("inside cylinder 18", "pounds", "propane/inside 18 lb"),
+        ("diesel 110", "gallons", "diesel 110 gal"),
+        ("fresh 60", "percent", "fresh 60 percent"),
+        ("waste 35 percent", "gallons", "waste 35 percent"),
+        ("waste 35", "in gallons", "waste 35 percent"),
+    ],
+)
+def test_a_unit_completes_a_figure_that_had_none(talk: Conversation, before: str, said: str, left: str):
+    """After a figure with its unit, or with "in", it asks for another one."""
+    talk.say(before)
+    talk.say(said)
+
+    assert stands(talk) == [left]

@@ -179,13 +179,29 @@ def at(talk: Conversation) -> int:
 
 
 @pytest.mark.parametrize(
-    "words", ["gloves are on", "okay, chocks are in", "got my gloves on, what's next", "cap's off"]
+    ("asked", "step", "words"),
+    [
+        ("how do I dump the waste tank", 5, "gloves are on"),
+        ("how do I park for the night", 3, "okay, chocks are in"),
+        ("how do I dump the waste tank", 1, "got my gloves on, what's next"),
+        ("how do I dump the waste tank", 8, "cap's off"),
+    ],
 )
-def test_work_reported_as_done_moves_on_by_one(talk: Conversation, words: str):
+def test_work_reported_as_done_moves_on_by_one(talk: Conversation, asked: str, step: int, words: str):
+    """Where it is of the step in hand, or the next one is asked for with it."""
+    talk.say(asked)
+    talk.until_step(step)
+    talk.say(words)
+
+    assert at(talk) == step + 1
+
+
+@pytest.mark.parametrize("words", ["gloves are on", "chocks are in", "cap's off"])
+def test_work_of_another_step_moves_nothing(talk: Conversation, words: str):
     talk.say("how do I dump the waste tank")
     talk.say(words)
 
-    assert at(talk) == 2
+    assert at(talk) == 1
 
 
 @pytest.mark.parametrize(

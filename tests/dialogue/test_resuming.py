@@ -43,10 +43,10 @@ def test_a_walk_is_offered_at_its_step(mind: Mind, journal: Journal):
     old = spoken(mind, journal, SHORE, "next", "next")
     session, offer = again(mind, journal, 1)
 
-    assert offer == "You were at step 3 of 14: Connect shore power. Say resume, stop, or ask something else."
+    assert offer == "You were at step 3 of 15: Connect shore power. Say resume, stop, or ask something else."
     assert session.state == old.state
     assert session.name == old.name
-    assert session.hear("resume", NOON + timedelta(hours=1)).show[0].startswith("Step 3 of 14")
+    assert session.hear("resume", NOON + timedelta(hours=1)).show[0].startswith("Step 3 of 15")
 
 
 def test_a_walk_of_another_day_is_not(mind: Mind, journal: Journal):

@@ -255,3 +255,89 @@ def test_announcements_without_room_are_handed_back():
 
     assert reply.say.startswith("one one")
     assert left == ("two " * 20,)
+
+
+# -- what is on record against it -------------------------------------------------------------
+
+
+def test_a_defect_that_keeps_the_coach_is_said_at_once(driver: Conversation):
+    driver.say("log the left rear wheel nut is missing")
+    driver.say("it stops the coach")
+    reply = driver.say("we're rolling")
+
+    assert reply.say.startswith("STOP: defect 1. The coach must not move: ")
+    assert driver.state.rolling
+
+
+def test_one_that_nobody_has_looked_at_as_well(driver: Conversation):
+    driver.say("log the bay 3 latch sticks")
+
+    assert driver.say("we are under way").say.startswith("STOP: defect 1. The coach stays until you know: ")
+
+
+def test_a_defect_that_can_wait_says_nothing(driver: Conversation):
+    driver.say("log a cracked lamp at bay 4")
+    driver.say("next service")
+
+    assert driver.say("we're rolling").say.startswith("Rolling.")
+
+
+def plugged_in(driver: Conversation) -> None:
+    driver.say(SHORE)
+    driver.until_step(12)
+
+
+@pytest.mark.parametrize("told", ["the cord is plugged in", "we're plugged in", "I plugged in the shore cord"])
+def test_a_cord_told_to_be_in(driver: Conversation, told: str):
+    driver.state = State()
+    driver.say(told)
+
+    assert driver.state.cord_in
+
+
+def test_a_cord_past_its_step_is_in(driver: Conversation):
+    plugged_in(driver)
+    reply = driver.say("we're rolling")
+
+    assert reply.say.startswith("STOP: cord in.")
+    assert len(reply.say.split(".")[0].split()) <= 6
+    assert driver.state.rolling
+
+
+@pytest.mark.parametrize(
+    "told", ["unplugged the cord", "cord's off and stowed", "I've pulled the plug", "we're unplugged"]
+)
+def test_a_cord_told_to_be_off(driver: Conversation, told: str):
+    plugged_in(driver)
+    driver.say("stop")
+    driver.say(told)
+
+    assert not driver.state.cord_in
+    assert driver.say("we're rolling").say.startswith("Rolling.")
+
+
+@pytest.mark.parametrize(
+    "told", ["the cord is not unplugged", "don't roll until the cord is unplugged", "is the cord off?"]
+)
+def test_a_cord_that_is_not_off_stays_in(driver: Conversation, told: str):
+    plugged_in(driver)
+    driver.say("stop")
+    driver.say(told)
+
+    assert driver.state.cord_in
+
+
+def test_driving_on_record_says_it_too(driver: Conversation):
+    plugged_in(driver)
+    reply = driver.say("I'm driving now")
+    if not driver.state.rolling:
+        reply = driver.say("driving")
+
+    assert driver.state.rolling
+    assert "STOP: cord in." in reply.say
+
+
+def test_a_danger_typed_while_rolling_is_answered(driver: Conversation):
+    driver.say("we're rolling")
+
+    assert driver.say("we smell gas").kind == "hazard"

@@ -222,3 +222,30 @@ def test_stopping_a_thing_ends_no_walk(talk: Conversation):
 @pytest.mark.parametrize("said", ["filling fresh at the truck stop, steps please", "check the tires at the next stop"])
 def test_a_stop_on_the_road_ends_nothing(talk: Conversation, said: str):
     assert talk.say(said).kind in ("procedure", "clarify")
+
+
+@pytest.mark.parametrize("said", ["drop all the others", "cancel the other one", "forget everything but this one", "stop the rest", "clear the waiting ones"])  # fmt: skip
+def test_the_others_are_left_and_the_one_in_hand_stays(talk: Conversation, said: str):
+    talk.say("park for the night")
+    talk.say("how do I dump the waste tank")
+    reply = talk.say(said)
+    assert "You are still at step 1" in reply.say
+    assert [walk.topic for walk in talk.state.walks] == ["dump-waste-tank"]
+    talk.say("undo")
+    assert len(talk.state.walks) == 2
+
+
+def test_a_danger_that_waits_is_not_left_with_the_others(talk: Conversation):
+    talk.say("I smell gas in the coach")
+    talk.say("set the warning triangles")
+    hazards = {walk.topic for walk in talk.state.walks} & talk.mind.knowledge.hazards
+    talk.say("drop all the others")
+    assert {walk.topic for walk in talk.state.walks} & talk.mind.knowledge.hazards == hazards
+
+
+def test_stop_all_where_nothing_is_open_stores_nothing(talk: Conversation):
+    talk.say("inside cylinder is full")
+    talk.say("outside cylinder is at ten percent")
+    reply = talk.say("stop all of them")
+    assert "Nothing is open" in reply.say
+    assert not reply.readings

@@ -170,7 +170,7 @@ def test_no_to_a_skip_stays_at_the_step(talk: Conversation):
 def test_a_wait_becomes_a_timer_that_is_announced_once(talk: Conversation):
     """Ten minutes after the transfer began it says so, once, whatever is said in between."""
     talk.say("how do I connect shore power")
-    waiting = talk.until_step(11)
+    waiting = talk.until_step(12)
     early = talk.wait(5)
     late = talk.wait(6)
     again = talk.wait(5)
@@ -184,7 +184,7 @@ def test_a_wait_becomes_a_timer_that_is_announced_once(talk: Conversation):
 def test_going_on_during_a_wait_says_how_long_it_still_takes(talk: Conversation):
     """The driver is not held up, and not left in the dark."""
     talk.say("how do I connect shore power")
-    talk.until_step(11)
+    talk.until_step(12)
     reply = talk.say("next", minutes=3)
 
     assert "7 minutes" in reply.show[0]
@@ -193,7 +193,7 @@ def test_going_on_during_a_wait_says_how_long_it_still_takes(talk: Conversation)
 def test_a_timer_that_ran_out_is_said_before_the_next_answer(talk: Conversation):
     """Nothing said later hides it."""
     talk.say("how do I connect shore power")
-    talk.until_step(11)
+    talk.until_step(12)
     reply = talk.say("why", minutes=30)
 
     assert reply.show[0].startswith("Timer: The transfer time is over")
@@ -202,25 +202,25 @@ def test_a_timer_that_ran_out_is_said_before_the_next_answer(talk: Conversation)
 def test_a_step_that_asks_for_a_reading_waits_and_accepts_that_it_cannot_be_seen(talk: Conversation):
     """Next asks once more; can't see it goes on and is on record."""
     talk.say("how do I connect shore power")
-    talk.until_step(13)
+    talk.until_step(14)
     asked = talk.say("next")
     moved = talk.say("can't see it")
 
     assert "shore voltage" in asked.say
     assert moved.step is not None
-    assert moved.step.index == 14
+    assert moved.step.index == 15
     assert "no-reading" in talk.kinds()
 
 
 def test_the_reading_that_a_step_asks_for_is_kept_and_moves_on(talk: Conversation):
     """Saying the voltage finishes the step."""
     talk.say("how do I connect shore power")
-    talk.until_step(13)
+    talk.until_step(14)
     reply = talk.say("shore is one eighteen")
 
     assert [(r.what, r.value, r.unit) for r in reply.readings] == [("shore_voltage", 118, "V")]
     assert reply.step is not None
-    assert reply.step.index == 14
+    assert reply.step.index == 15
 
 
 def test_an_overflow_while_filling_is_full_and_leads_to_the_closing_steps(talk: Conversation):

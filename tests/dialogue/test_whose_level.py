@@ -74,3 +74,30 @@ def test_a_level_that_once_was_raises_nothing(mind: Mind, said: str) -> None:
     assert reply.kind == "control"
     assert talk.state.walk is None
     assert talk.state.stored == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "named", "what", "which", "value"),
+    [
+        ("it says 95 psi", "the left front", "tire_pressure", "left front", 95),
+        ("it says 95 psi", "that's the air gauge", "air_pressure", None, 95),
+        ("it's 71 degrees", "inside", "inside_temp", None, 71),
+        ("it's at 14 pounds", "the outside cylinder", "propane", "outside", 14),
+        ("it reads 48 volts", "shore", "shore_voltage", None, 48),
+    ],
+)
+def test_the_place_that_was_asked_for_is_taken(
+    mind: Mind, said: str, named: str, what: str, which: str | None, value: float
+):
+    """What was told is stored of it."""
+    talk = Conversation(mind)
+    assert talk.say(said).kind == "clarify"
+    assert [(one.what, one.which, one.value) for one in talk.say(named).readings] == [(what, which, value)]
+
+
+def test_another_question_is_no_place(mind: Mind) -> None:
+    """It is answered, and nothing is stored."""
+    talk = Conversation(mind)
+    talk.say("it reads 48 volts")
+    assert talk.say("how do I connect shore power").topic == "connect-shore-power"
+    assert talk.state.stored == ()

@@ -22,6 +22,10 @@ from .conftest import SMALL, Cab
 Drive = Callable[..., None]
 
 
+LONGEST = 30.0
+"""Seconds that a tape waits to be closed."""
+
+
 class Tape:
     """A microphone that plays a tape, and then waits until it is closed."""
 
@@ -36,7 +40,8 @@ class Tape:
 
         for start in range(0, len(self._sound), 3200):
             yield self._sound[start : start + 3200]
-        while not self.closed:
+        late = time.monotonic() + LONGEST  # a test that fails must end, too
+        while not self.closed and time.monotonic() < late:
             time.sleep(0.005)
             yield bytes(3200)
 
@@ -89,10 +94,10 @@ def test_what_is_heard_is_answered_on_the_screen_and_aloud(drive: Drive):
         room = Room("how do I plug in at the hotel", "next")
         ear = hears(room, cab)
         await cab.press("f10")
-        await until(cab, lambda: "STEP 2 of 14" in cab.text)
+        await until(cab, lambda: "STEP 2 of " in cab.text)
         await until(cab, lambda: len(room.voice.said) == 2)
         assert "Look at the outlet" in room.voice.said[1]
-        assert cab.conversation.count("Connect shore power. 14 steps.") == 1
+        assert cab.conversation.count("Connect shore power. 15 steps.") == 1
         assert [e.payload["text"] for e in cab.session.journal.read(kind="said")] == [
             "how do I plug in at the hotel",
             "next",
@@ -135,7 +140,7 @@ def test_loading_that_is_wanted_again_goes_on(drive: Drive):
         await cab.press("f10")
         await until(cab, lambda: ear.state == "loading")
         room.loaded.set()
-        await until(cab, lambda: "Connect shore power. 14 steps." in cab.conversation)
+        await until(cab, lambda: "Connect shore power. 15 steps." in cab.conversation)
         await cab.press("f10")
         await until(cab, lambda: ear.state == "off")
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from cabassist.dialogue.types import Mind, Reply
 from cabassist.screen import glance
+from cabassist.screen.ear import EarState, NoEar
 from cabassist.screen.help import HELP
 
 from .conftest import LARGE, SMALL, Cab
@@ -37,16 +38,17 @@ def test_a_key_locks_the_screen_and_a_key_frees_it(drive: Drive, size: tuple[int
     async def story(cab: Cab) -> None:
         await cab.say(SHORE)
         await cab.press("f8")
-        assert lines_shown(cab) == [glance.ROLLING]
-        assert len(glance.ROLLING.split()) <= glance.MAX_WORDS
+        assert lines_shown(cab) == [glance.UNHEARD]
         said = cab.session.journal.count()
-        await cab.press(*"how", "enter", "f2", "f1", "f9", "ctrl+p")
-        assert lines_shown(cab) == [glance.ROLLING]
+        await cab.press("enter", "f2", "f1", "f9", "ctrl+p")
+        assert lines_shown(cab) == [glance.UNHEARD]
+        await cab.press(*"we smell gas", "enter")
+        assert lines_shown(cab) == [glance.LOCKED]
         assert cab.session.journal.count() == said
         await cab.press("f8")
         assert "Connect shore power waits at step 1: say resume." in cab.text
         await cab.press(*"resume", "enter")
-        assert "STEP 1 of 14" in cab.text
+        assert "STEP 1 of " in cab.text
 
     drive(story, size)
 
@@ -68,9 +70,37 @@ def test_an_open_sheet_gives_way(drive: Drive):
     async def story(cab: Cab) -> None:
         await cab.press("f9")
         await cab.say("we are rolling")
-        assert lines_shown(cab) == [glance.ROLLING]
+        assert lines_shown(cab) == [glance.UNHEARD]
 
     drive(story)
+
+
+class OpenEar(NoEar):
+    """A microphone that is on."""
+
+    state: EarState = "listening"
+
+
+def test_speaking_is_asked_for_only_where_it_is_heard(drive: Drive):
+    async def story(cab: Cab) -> None:
+        await cab.say("we are rolling")
+        assert lines_shown(cab) == [glance.ROLLING]
+
+    drive(story, ear=OpenEar())
+
+
+def test_letters_do_not_cover_a_danger(drive: Drive):
+    async def story(cab: Cab) -> None:
+        await cab.say("we are rolling", "it smells of rotten eggs back here")
+        await cab.press(*"next")
+        assert lines_shown(cab) == ["⚠ DANGER: Get everyone out now."]
+
+    drive(story)
+
+
+@pytest.mark.parametrize("line", [glance.ROLLING, glance.UNHEARD, glance.LOCKED])
+def test_what_always_stands_fits_in_a_glance(line: str):
+    assert glance.fits(line)
 
 
 def test_a_spoken_danger_takes_the_line(drive: Drive):
@@ -90,6 +120,17 @@ def test_a_spoken_question_is_put_off_in_one_line(drive: Drive):
         assert len(line.split()) <= glance.MAX_WORDS
         await cab.say("we are parked")
         assert "1 Connect shore power" in cab.text
+
+    drive(story)
+
+
+def test_what_is_on_record_against_it_is_shown_at_once(drive: Drive):
+    """It is obeyed all the same."""
+
+    async def story(cab: Cab) -> None:
+        await cab.say("log the bay 3 latch sticks", "the cord is plugged in", "we are rolling")
+        assert cab.session.state.rolling
+        assert lines_shown(cab) == ["STOP: defect 1, cord in."]
 
     drive(story)
 
@@ -130,6 +171,12 @@ def test_every_danger_has_a_line_of_its_own(mind: Mind):
         line = glance.line_for(Reply("hazard", mind.knowledge.procedure(name).escape, ()))
         assert line.startswith("DANGER: "), name
         assert len(line.split()) <= glance.MAX_WORDS, name
+
+
+def test_help_promises_an_answer_to_a_danger_only_where_it_is_heard():
+    words = " ".join(HELP.split())
+    assert "A danger told to the microphone is answered all the same." in words
+    assert "Without a microphone (F10) nothing is heard while rolling, dangers neither" in words
 
 
 def test_help_cites_the_rules():

@@ -1,0 +1,42 @@
+"""What is told of people while they get out of danger: that nobody is ill, that one of them is out. The step stays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cabassist.dialogue import phrases, walking
+from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import bare
+
+MOST_WORDS = 14
+_LEAD = r"^(?:(?:ok|okay|so|and|well|yes|yeah|right|no|good|also|now|both|checked|i asked|asked) )*"
+_ILLS = r"(?:headaches?|sick|ill|dizzy|sleepy|drowsy|nauseous|hurt|injured|bad|unwell|weak|confused|symptoms?|queasy|woozy|light ?headed|coughing|(?:sore|aching) heads?|a bad head)"
+_WELL = Lazy(
+    rf"{_LEAD}(?:(?:nobody|no one|no-one|none of (?:us|them)|not one of (?:us|them))(?:'s|s| is| are| has| have| feels?| got| seems?| looks?| complain\w*(?: of)?)*(?: (?:a|any|the))?(?: \w+)? {_ILLS}(?: or (?:a )?{_ILLS})*"
+    rf"|no (?:headaches?|symptoms?|one sick)(?: or {_ILLS})*"
+    r"|(?:every(?:one|body)|we|they|all(?: of (?:us|them))?|the (?:kids|team|players|boys|girls))(?:'s|'re|s| is| are| feels?| feel| looks?| look| seems?| seem| say they'?re)*(?: (?:all|both|feeling|awake and|perfectly|just))* (?:fine|ok|okay|well|good|alright|all right|normal|clear headed))(?: (?:so far|now|here|out here|at the moment|right now|at all|yet|thank god|thanks))*$"
+)
+_NOT_YET = Lazy(r"\b(?:except|but|though|only|still|was|were|had|earlier|before|any ?more|maybe|think|guess|hope)\b")
+_ONE = r"(?:(?:the |my |our |his |her )?(?:(?:lead|other|second|relief|co-?|night|day|first|front|back|rear|last) ?)?(?:drivers?|co-?driver|codriver|coach|trainer|manager|player|kid|kids|boy|girl|man|woman|guy|sleeper|partner|mate|team|assistant|medic)|he|she|they|one(?: of (?:them|the \w+))?|two|three|four|five|six|seven|eight|nine|ten|most(?: of them)?|some(?: of them)?|half(?: of them)?|the (?:front|back|rear|upper|lower) bunks?)"
+_ONE_OUT = Lazy(
+    rf"{_LEAD}{_ONE}(?:'s|'re| is| are| has| have)?(?: (?:now|up|awake|already|all|got|come|safely|woken|just|and))* (?:out(?:side)?|off|with me|clear|awake|up)(?: (?:of|from) (?:(?:the|his|her|their|my) )?(?:bunks?|beds?|coach|bus|back|it))?(?: (?:and|now|safe|outside|out|with me|with us|here|off|in the (?:open|fresh air|snow)|(?:the|of the) (?:coach|bus)|awake|walking|fine|ok|okay))*$"
+)
+
+
+def told(state: State, text: str, mind: Mind) -> Outcome | None:
+    """The acknowledgement of such a report in a walk through a danger, with the step that is to be done; None for anything else."""
+    walk, said = state.walk, bare(text)
+    if walk is None or walk.topic not in mind.knowledge.hazards or "?" in text or len(said.split()) > MOST_WORDS:
+        return None
+    if _NOT_YET.search(said):
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    step = phrases.filled(phrases.step_of(procedure, walk).do, mind.facts)
+    if _WELL.match(said):
+        line = f"Good. It can still come on: go on. Step {walk.number} of {len(walk.plan)}: {step}"
+    elif _ONE_OUT.match(said):
+        line = f"Good. Is anybody else inside? Step {walk.number} of {len(walk.plan)}: {step} Say everybody is out when they are."
+    else:
+        return None
+    return walking.control(replace(state, failures=0), line, topic=walk.topic)
