@@ -1,4 +1,4 @@
-"""What is told of people while they get out of danger: that nobody is ill, that one of them is out. The step stays."""
+"""What is told of people while they get out of danger: that one is ill, that nobody is, that one of them is out. The step stays."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import replace
 from cabassist.dialogue import phrases, walking
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, plain
 
 MOST_WORDS = 14
 _LEAD = r"^(?:(?:ok|okay|so|and|well|yes|yeah|right|no|good|also|now|both|checked|i asked|asked) )*"
@@ -24,12 +24,35 @@ _ONE_OUT = Lazy(
 )
 
 
+_CLAUSES = Lazy(r"\b(?:but|except(?: for)?|though|although|and|only|while|apart from)\b|[,;.]")
+_DOWN = Lazy(
+    r"\b(?:passed|passing|blacked|out) (?:right )?(?:out|cold)\b|\b(?:faint\w*|collaps\w+|unconscious|unresponsive|seizure|fitting|convuls\w+|limp|blue lips)\b"
+    r"|\b(?:won't|will not|can't|cannot|doesn't|isn't|not|didn't|hardly|barely) (?:be )?(?:wake|woken|waking|breath\w*|respond\w*|mov\w+|come round)\b|\bkeel\w* over\b"
+)
+"""Somebody is down, whatever else is denied in the same words."""
+_ILL = Lazy(
+    rf"\b(?:{_ILLS}|bleed\w*|throw\w* up|threw up|vomit\w*|puk\w+|wobbly|stagger\w*|slurr\w+|chest pains?|short of breath|burn(?:t|ed)|shivering)\b"
+)
+_DENIED = Lazy(r"\b(?:no|not|nobody|none|never|without|\w+n't|no-one)\b")
+
+
+def _ill(text: str) -> bool:
+    """Whether somebody is told to be down or ill: each clause for itself, as "nobody is sick but one is drowsy" tells of one."""
+    clauses = [bare(clause) for clause in _CLAUSES.split(plain(text))]
+    return any(_DOWN.search(one) or (_ILL.search(one) and not _DENIED.search(one)) for one in clauses)
+
+
 def told(state: State, text: str, mind: Mind) -> Outcome | None:
-    """The acknowledgement of such a report in a walk through a danger, with the step that is to be done; None for anything else."""
+    """The answer to such a report in a walk through a danger, with the step that is to be done; None for anything else."""
     walk, said = state.walk, bare(text)
-    if walk is None or walk.topic not in mind.knowledge.hazards or "?" in text or len(said.split()) > MOST_WORDS:
+    if walk is None or walk.topic not in mind.knowledge.hazards:
         return None
-    if _NOT_YET.search(said):
+    if _ill(text):
+        title = mind.knowledge.title(walk.topic)
+        line = f"Call the emergency services now and do what they say. Tell them: {title}. Go back in for nobody; say who is missing."
+        outcome = walking.control(replace(state, failures=0), line, topic=walk.topic)
+        return outcome._replace(reply=replace(outcome.reply, kind="hazard"))
+    if "?" in text or len(said.split()) > MOST_WORDS or _NOT_YET.search(said):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
     step = phrases.filled(phrases.step_of(procedure, walk).do, mind.facts)

@@ -148,3 +148,32 @@ def test_a_coach_without_a_kit_names_none(mind: Mind):
     assert Conversation(bare).say("he broke his arm").say == (
         "I have no first aid. Call the emergency services now and do what they say."
     )
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "anna fainted",
+        "my co-driver is unconscious",
+        "nobody feels bad but the trainer passed out",
+        "no headaches, only one who will not wake",
+        "everybody is out, one has slurred speech",
+    ],
+)
+def test_somebody_ill_in_a_danger_is_for_the_emergency_services_at_once(said: str, mind: Mind):
+    """The walk stays where it is, and nobody goes back in."""
+    talk = Conversation(mind)
+    talk.say("the co alarm is going off")
+    reply = talk.say(said)
+    assert reply.kind == "hazard"
+    assert reply.say.startswith("Call the emergency services now")
+    assert "Go back in for nobody" in reply.say
+    assert talk.state.walk is not None
+    assert (talk.state.walk.topic, talk.state.walk.at) == ("carbon-monoxide-alarm", 0)
+
+
+@pytest.mark.parametrize("said", ["nobody has a headache", "no one is sick", "everybody is fine"])
+def test_that_nobody_is_ill_is_no_call_for_help(said: str, mind: Mind):
+    talk = Conversation(mind)
+    talk.say("the co alarm is going off")
+    assert "emergency services" not in talk.say(said).say
