@@ -26,12 +26,15 @@ _COUNTS = {"once": 1, "twice": 2, "one": 1, "two": 2, "three": 3, "four": 4, "fi
 
 def times_changed(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """The last use of water for other heads, or so many times each; None when the text changes nothing of the kind."""
-    from cabassist.dialogue.restating import put
+    worked = reckoning.standing(state)
+    if worked is None or not number_of(worked) or not state.given or not state.question:
+        return None
+    found = _HEADS_TIMES.match(said)
+    if found is None:
+        return None
+    from cabassist.dialogue.restating import put  # the reader of questions is loaded when it is needed
     from cabassist.language.calculation_inputs import read_question
 
-    found, worked = _HEADS_TIMES.match(said), reckoning.standing(state)
-    if found is None or worked is None or not number_of(worked) or not state.given or not state.question:
-        return None
     question = state.given[-1].question
     old = read_question(question)
     factor, whole = 1.0, " ".join(old.words)
@@ -69,15 +72,17 @@ _SERVES = Lazy(
 
 def served(state: State, said: str, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """ "How many can shower now at two minutes each", after the water of so many showers: by the fresh level told; else None."""
-    from cabassist.dialogue.held import amount_of
+    if not state.given or state.pending is not None:
+        return None
+    found = _SERVES.match(said)
+    if found is None:
+        return None
+    from cabassist.dialogue.held import amount_of  # the reader of questions is loaded when it is needed
     from cabassist.dialogue.restating import restated
     from cabassist.estimate.quantities import exact, shown
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.working import Worked
 
-    found = _SERVES.match(said)
-    if found is None or not state.given or state.pending is not None:
-        return None
     given, question = state.given[-1], state.given[-1].question
     if given.worked.estimate is None or given.worked.estimate.unit not in ("gal", "L"):
         return None

@@ -196,7 +196,7 @@ def test_work_reported_as_done_moves_on_by_one(talk: Conversation, asked: str, s
     assert at(talk) == step + 1
 
 
-@pytest.mark.parametrize("words", ["gloves are on", "chocks are in", "cap's off"])
+@pytest.mark.parametrize("words", ["chocks are in", "cap's off"])
 def test_work_of_another_step_moves_nothing(talk: Conversation, words: str):
     talk.say("how do I dump the waste tank")
     talk.say(words)
