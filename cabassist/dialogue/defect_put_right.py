@@ -7,10 +7,10 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import defects, walking
+from cabassist.dialogue.defect_undone import numbered
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
-from cabassist.language.numbers import find_numbers, words_of
 from cabassist.record.defect_words import GRADES, Place, place_in, read_report, severity_in, told_trouble
 from cabassist.record.defects import Defect, all_defects, noted, open_defects
 
@@ -115,11 +115,10 @@ def _placed(state: State, defect: Defect, place: Place, text: str, mind: Mind, n
 
 def _reworded(state: State, number: str, what: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The defect of that number with other words, another place or another grade."""
-    found = find_numbers(words_of(number))
-    if len(found) != 1:
+    told = numbered(state, number)
+    if told is None:
         return None
-    wanted = int(found[0].value)
-    defect = next((one for one in open_defects(state.record) if one.number == wanted), None)
+    wanted, defect = told
     if defect is None:
         known = any(one.number == wanted for one in all_defects(state.record))
         line = f"Defect {wanted} is signed off." if known else f"There is no defect {wanted} on record."

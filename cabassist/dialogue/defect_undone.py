@@ -9,7 +9,7 @@ from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
 from cabassist.language.numbers import find_numbers, words_of
-from cabassist.record.defects import all_defects, open_defects
+from cabassist.record.defects import Defect, all_defects, open_defects
 
 _LEAD = r"^(?:(?:no|nope|nah|oh|wait|sorry|actually|hang on|hold on|ok|okay|and|well|oops|whoops|ah|hm+|please|can you|could you|you can|just|my mistake|my bad) )*"
 _DROPS = r"(?:undo|scratch|cancel|delete|remove|erase|drop|scrap|withdraw|void|strike|strike out|strike off|cross out|cross off|ditch|bin|lose|forget|ignore|disregard|take back|take off|unlog|un-log)(?: about)?"
@@ -51,12 +51,20 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     return defects.withdrawn(state, meant, text, mind, now) if whole and meant is not None else None
 
 
-def _by_number(state: State, word: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
+def numbered(state: State, word: str) -> tuple[int, Defect | None] | None:
+    """The number that a word tells, and the open defect that has it; None when the word tells no number or several."""
     found = find_numbers(words_of(word))
     if len(found) != 1:
         return None
     number = int(found[0].value)
-    meant = next((defect for defect in open_defects(state.record) if defect.number == number), None)
+    return number, next((defect for defect in open_defects(state.record) if defect.number == number), None)
+
+
+def _by_number(state: State, word: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    told = numbered(state, word)
+    if told is None:
+        return None
+    number, meant = told
     if meant is None:
         known = any(defect.number == number for defect in all_defects(state.record))
         line = f"Defect {number} is not open any more." if known else f"There is no defect {number} on record."

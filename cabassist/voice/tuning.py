@@ -11,6 +11,7 @@ import hashlib
 import os
 import shutil
 import struct
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
@@ -91,15 +92,15 @@ def digest(variable: Variable) -> str:
 def fits(folder: Path, tuning: Path) -> bool:
     """Whether a tuning was learned on the weights of a folder."""
     try:
-        with np.load(tuning) as learned, (folder / "model.bin").open("rb") as file:
+        with tuning.open("rb") as stored, np.load(stored) as learned, (folder / "model.bin").open("rb") as file:
             known = str(learned["fits"])
             return any(digest(v) == known for v in variables(file, KNOWN_BY)[1])
-    except (OSError, ValueError, KeyError):
+    except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
         return False
 
 
 def tuned(folder: Path, tuning: Path, cache: Path) -> Path:
-    """The folder of the tuned weights, written to the cache when it is not there yet. Raises OSError when it cannot be."""
+    """The folder of the tuned weights, written to the cache when it is not there yet. Raises OSError or ValueError when it cannot be."""
     key = hashlib.sha256(tuning.read_bytes()).hexdigest()[:16]
     ready = cache / f"hearing-{key}"
     if (ready / "model.bin").is_file():

@@ -237,7 +237,7 @@ def _open_engine(setup: Setup) -> Whisper:
     try:
         if fits(setup.whisper, tuning):
             return Whisper(tuned(setup.whisper, tuning, setup.cache), tuned=True)
-    except OSError:
+    except (OSError, ValueError):
         pass
     return Whisper(setup.whisper)
 

@@ -95,8 +95,9 @@ def test_it_fits_the_weights_it_was_learned_on_only(tmp_path: Path, weights: Pat
     (weights / "model.bin").write_bytes(body.replace(KERNEL.tobytes(), (KERNEL + 1).tobytes()))
     assert not fits(weights, tuning)
     assert not fits(weights, tmp_path / "missing.npz")
-    (tmp_path / "broken.npz").write_bytes(b"PK nothing")
-    assert not fits(weights, tmp_path / "broken.npz")
+    for broken in (b"PK nothing", b"PK\x03\x04 nothing", b"", tuning.read_bytes()[:200]):
+        (tmp_path / "broken.npz").write_bytes(broken)
+        assert not fits(weights, tmp_path / "broken.npz")
 
 
 @pytest.mark.parametrize("cut", [2, 9, 40, 90])
