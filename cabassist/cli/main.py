@@ -18,6 +18,7 @@ import click
 
 from cabassist import __version__
 from cabassist.cli.shared import Commands, Given, terminal_can
+from cabassist.language.lazy import write_patterns
 
 EPILOG = """\b
 Files (each can be moved by the option or the variable):
@@ -145,3 +146,5 @@ def main() -> None:
     except OSError as error:
         sys.stderr.write(f"cabassist: cannot go on ({error.strerror}). Free some space, or write elsewhere.\n")
         os._exit(2)
+    finally:
+        write_patterns()

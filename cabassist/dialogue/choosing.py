@@ -145,9 +145,10 @@ LIKELIEST = 4
 def nearness(text: str, options: tuple[str, ...], mind: Mind) -> list[tuple[float, str]]:
     """How like a text is to the nearest wordings of each option, -1 to 1, nearest first."""
     matcher = mind.matcher
-    like = matcher.vectors @ matcher.encoder.encode([text.lower()])[0]
+    vector = matcher.encoder.encode([text.lower()])[0]
     found = []
     for option in options:
-        own = np.sort(like[matcher.label_of == matcher.labels.index(option)])
+        rows = np.flatnonzero(matcher.label_of == matcher.labels.index(option))
+        own = np.sort(matcher.cosines(rows, vector))
         found.append((float(own[-FIT_NEIGHBOURS:].mean()), option))
     return sorted(found, reverse=True)

@@ -24,6 +24,7 @@ from cabassist.errors import ContentProblems, FileProblem, JournalError
 from cabassist.journal import EventDraft, Journal
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.hurt import HurtScreen
+from cabassist.language.lazy import keep_patterns
 from cabassist.language.matching import load_matcher
 from cabassist.language.steering import Steering
 from cabassist.language.wishes import WishScreen
@@ -114,6 +115,7 @@ def load_mind(
 ) -> Mind:
     """Everything a turn knows, from the files in use; what a trainer taught lies on top."""
     cache = cache or places.cache_folder()
+    keep_patterns(cache)
     known = load_knowledge(knowledge or places.knowledge_folder(), cache)
     terms = load_terms(known, cache)
     made = load_coach(coach or places.coach_file(), cache)

@@ -5,6 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from cabassist.language.kept_patterns import KeptPatterns
 
 
 class Lazy:
@@ -57,7 +62,27 @@ class Lazy:
 @cache
 def _made(pattern: str, flags: int) -> re.Pattern[str]:
     """Compiled once, also when written inside a function: the cache of `re` is too small for all of them."""
-    return re.compile(pattern, flags)
+    kept = _Process.kept
+    return kept.compiled(pattern, flags) if kept else re.compile(pattern, flags)
+
+
+class _Process:
+    """What holds for the whole process."""
+
+    kept: KeptPatterns | None = None
+
+
+def keep_patterns(folder: Path) -> None:
+    """Take the compiled form of patterns from this folder from now on, for the whole process."""
+    from cabassist.language.kept_patterns import KeptPatterns
+
+    _Process.kept = KeptPatterns(folder)
+
+
+def write_patterns() -> None:
+    """Put down what was compiled since then, for the next process."""
+    if _Process.kept:
+        _Process.kept.write()
 
 
 def names_any(text: str, parts: tuple[str, ...]) -> bool:

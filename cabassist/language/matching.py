@@ -35,6 +35,8 @@ from cabassist.procedures.library import (
     write_cache,
 )
 
+Fixed = NDArray[np.int16]
+_ONE = 32767
 SHARPNESS = np.float32(20.0)
 """How fast likeness falls off; the encoder is trained with the same figure."""
 NEIGHBOURS = 128
@@ -123,7 +125,7 @@ class Matcher:
     def __init__(
         self,
         encoder: Encoder,
-        vectors: Floats,
+        fixed: Fixed,
         label_of: NDArray[np.int64],
         labels: list[str],
         vague: dict[int, str],
@@ -132,9 +134,9 @@ class Matcher:
         *,
         texts: Callable[[], Sequence[str]],
     ) -> None:
-        """`texts` gives the wordings, one for each row of `vectors`; they are fetched for the first question."""
+        """`texts` gives the wordings, one for each row of `fixed`; they are fetched for the first question."""
         self.encoder = encoder
-        self.vectors = vectors
+        self.fixed = fixed
         self.labels = labels
         self.label_of = label_of
         self.vague = vague
@@ -147,7 +149,7 @@ class Matcher:
         self._is_procedure = np.isin(label_of, self._of_kind[""])
         self._of_procedures = np.flatnonzero(self._is_procedure)
         self._of_outside = np.flatnonzero(np.isin(label_of, self._of_kind[OUT_OF_SCOPE]))
-        self._heads = np.ascontiguousarray(vectors[:, :AXES])
+        self._heads = in_floats(fixed[:, :AXES])
         self._hazards = np.array([i for i, label in enumerate(labels) if label in hazards], np.int64)
 
     @classmethod
@@ -158,11 +160,20 @@ class Matcher:
         label_of = np.array([place[phrase.label] for phrase in knowledge.phrases], np.int64)
         vague = {i: phrase.text for i, phrase in enumerate(knowledge.phrases) if phrase.label == AMBIGUOUS}
         texts = [phrase.text for phrase in knowledge.phrases]
-        return cls(encoder, vectors, label_of, labels, vague, knowledge.hazards, texts=lambda: texts)
+        return cls(encoder, in_fixed(vectors), label_of, labels, vague, knowledge.hazards, texts=lambda: texts)
+
+    @property
+    def vectors(self) -> Floats:
+        """The unit vectors of all wordings, made anew each time: shape (wordings, encoder.size)."""
+        return in_floats(self.fixed)
+
+    def cosines(self, rows: NDArray[np.int64], vector: Floats) -> Floats:
+        """How like the wordings of these rows are to a vector: shape (len(rows),), -1 to 1."""
+        return np.asarray(in_floats(self.fixed[rows]) @ vector, np.float32)
 
     def _made_centers(self) -> Floats:
         known = {label: self.encoder.proxies[i] for i, label in enumerate(self.encoder.classes)}
-        sums = np.zeros((len(self.labels), self.vectors.shape[1]), np.float32)
+        sums = np.zeros((len(self.labels), self.encoder.size), np.float32)
         np.add.at(sums, self.label_of, self.vectors)
         norms = np.linalg.norm(sums, axis=1, keepdims=True)
         centers = sums / np.maximum(norms, FLOOR)
@@ -190,7 +201,7 @@ class Matcher:
         from rapidfuzz import fuzz
 
         places = np.fromiter(self.vague, np.int64)
-        likeness = self.vectors[places] @ vector
+        likeness = self.cosines(places, vector)
         letters = np.array([fuzz.WRatio(lowered, self.vague[i].lower()) for i in places.tolist()])
         return self.vague[int(places[np.argmax(likeness + LETTERS * letters)])]
 
@@ -202,7 +213,7 @@ class Matcher:
         """Compare with all wordings roughly, and wholly with those that may count."""
         rough = self._heads @ vector[:AXES]
         rows = _greatest(rough, LOOKED_AT)
-        cosines = self.vectors[rows] @ vector
+        cosines = self.cosines(rows, vector)
         of_procedures = cosines[self._is_procedure[rows]]
         if len(of_procedures) < FIT_NEIGHBOURS:
             of_procedures = self._nearest_of(self._of_procedures, rough, vector)
@@ -211,7 +222,7 @@ class Matcher:
 
     def _nearest_of(self, rows: NDArray[np.int64], rough: Floats, vector: Floats) -> Floats:
         """The likeness of the nearest of these rows."""
-        return np.asarray(self.vectors[rows[_greatest(rough[rows], LOOKED_AT_OF_KIND)]] @ vector, np.float32)
+        return self.cosines(rows[_greatest(rough[rows], LOOKED_AT_OF_KIND)], vector)
 
     @cached_property
     def _texts(self) -> Sequence[str]:
@@ -343,6 +354,18 @@ def _log_sum(values: Floats) -> np.float32:
     return np.float32(top + np.log(np.exp(values - top).sum()))
 
 
+def in_fixed(vectors: Floats) -> Fixed:
+    """Unit vectors as whole numbers, to within 2e-5: half the memory, and as quick to compare as floats."""
+    return np.round(vectors * np.float32(_ONE)).astype(np.int16)
+
+
+def in_floats(fixed: Fixed) -> Floats:
+    """The unit vectors that `in_fixed` wrote down."""
+    made = fixed.astype(np.float32)
+    made *= np.float32(1 / _ONE)
+    return made
+
+
 def stored_vectors(path: Path) -> dict[int, Floats]:
     """The vectors that ship with the knowledge, by key of the wording."""
     if not path.exists():
@@ -385,7 +408,7 @@ def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
         body = io.BytesIO()
         np.savez(
             body,
-            vectors=matcher.vectors.astype(np.float16),
+            fixed=matcher.fixed,
             label_of=matcher.label_of.astype(np.int32),
             centers=matcher.centers,
             labels=np.array("\n".join(matcher.labels)),
@@ -399,13 +422,13 @@ def load_matcher(knowledge: Knowledge, cache: Path | None) -> Matcher:
 def _stored_matcher(path: Path, encoder: Encoder, knowledge: Knowledge) -> Matcher:
     with np.load(path, allow_pickle=False) as stored:
         vague = {int(i): text for i, text in json.loads(str(stored["vague"])).items()}
-        vectors = stored["vectors"].astype(np.float32)
-        if vectors.shape[1] != encoder.size:
+        fixed = stored["fixed"]
+        if fixed.shape[1] != encoder.size:
             raise ValueError("made by another encoder")
         texts = bytes(stored["texts"])
         return Matcher(
             encoder,
-            vectors,
+            fixed,
             stored["label_of"].astype(np.int64),
             str(stored["labels"]).split("\n"),
             vague,

@@ -118,21 +118,35 @@ class _Node:
 
 
 class _Index:
-    """Words and expressions of all groups, by their first words."""
+    """Words and expressions of all groups, by their first words; a first word's tree grows when it is first said."""
 
     def __init__(self, groups: Groups, bits: Mapping[str, int]) -> None:
-        self._root = _Node()
+        self._entries: dict[str, list[tuple[str, int]]] = {}
         for name, entries in groups.items():
+            bit = bits[name]
             for entry in entries:
-                self._root.add(_words(entry), bits[name])
-        self._lengths = sorted({len(stem) for stem in self._root.stems})
+                self._entries.setdefault(_word(entry.partition(" ")[0]), []).append((entry, bit))
+        self._lengths = sorted({len(first) for first in self._entries if first.endswith("*")})
+        self._grown: dict[str, _Node] = {}
+
+    def _first(self, first: str) -> list[_Node]:
+        """What may follow a first word or stem; none when no expression begins with it."""
+        if first not in self._entries:
+            return []
+        node = self._grown.get(first)
+        if node is None:
+            node = self._grown[first] = _Node()
+            for entry, bit in self._entries[first]:
+                node.add(_words(entry)[1:], bit)
+        return [node]
 
     def begun(self, words: list[str], at: int) -> list[tuple[int, int]]:
         """Length in words and groups of every expression that begins at this place."""
         first = words[at]
-        root = self._root
-        nodes = [root.words[first]] if first in root.words else []
-        nodes += [root.stems[first[:length]] for length in self._lengths if first[:length] in root.stems]
+        nodes = [] if first.endswith("*") else self._first(first)
+        for length in self._lengths:  # the star counts
+            if len(first) >= length - 1:
+                nodes += self._first(first[: length - 1] + "*")
         found = []
         length = 1
         while nodes:
@@ -146,7 +160,11 @@ class _Index:
 
 def _words(text: str) -> list[str]:
     """The words of a plain text; "the jack's" and "the jack is" read alike."""
-    return [word.removesuffix("'s") for word in text.split()]
+    return [_word(word) for word in text.split()]
+
+
+def _word(word: str) -> str:
+    return word.removesuffix("'s")
 
 
 def _next(nodes: list[_Node], word: str) -> list[_Node]:

@@ -181,6 +181,7 @@ class CabApp(App[CabassistError]):
         self.call_from_thread(self.call_later, self._opened, opened)
         from cabassist.dialogue.turn import take_turn
         from cabassist.dialogue.types import State
+        from cabassist.language.lazy import write_patterns
 
         for text in (
             "fresh at half",
@@ -189,6 +190,7 @@ class CabApp(App[CabassistError]):
         ):  # loads what the first answers would have to wait for
             take_turn(State(), text, mind=opened.session.mind, now=self.clock())
         gc.freeze()  # what is loaded stays: the collector need not look through it in the middle of an answer
+        write_patterns()  # now, as a terminal may be closed rather than left
 
     async def _opened(self, opened: Opened) -> None:
         self.session = opened.session
