@@ -4,7 +4,7 @@ Three searches listen while the driver speaks, so that little is left to do at t
 says (see `domain`); one expects plain English and tells, by how much worse it does, how sure the others are; one looks
 for the few hazard phrases that can be spotted without false alarms. When the utterance has ended, a quick one goes over
 it again, which expects commands, readings and hazards only and wins in noise; in the same decoder, as it hears better
-with what that has learnt of the sound by then.
+with what that has learnt of the sound by then. Beside an engine that is tuned to the trade only the first and the third do.
 
 pocketsphinx holds the interpreter's lock while it decodes, so it runs in a child process (see `worker`).
 """
@@ -35,11 +35,14 @@ _FIT_MIDDLE, _FIT_SLOPE = -41.0, 0.25
 _MARGIN_MIDDLE, _MARGIN_SLOPE = 16.0, 0.2
 """Log scores a frame, of the search itself and by which it beats the hasty plain one, at which its words are as often
 wrong as right, and how fast that changes."""
+_ALONE_MIDDLE, _ALONE_SLOPE = -33.9, 0.178
+"""The same where nothing searches for plain English and the first score must do."""
 _SWIFT: dict[str, object] = {"fwdflat": False, "topn": 3, "maxwpf": 20, "maxhmmpf": 1200, "pl_window": 5}
 """Bounds for the searches of what is expected, when another engine hears too. In noise they cost a third of what the usual ones cost."""
 _OVER_BELOW: dict[Beside, float] = {"nothing": math.inf, "open": 0.9, "tuned": 0.0}
 """How sure the words must be so that they are not gone over again, by what else hears. Beside an engine for open
-questions it would change one in twelve, for the worse as often as for the better; one that is tuned hears better itself."""
+questions it would change one in twelve, for the worse as often as for the better; one that is tuned hears better itself,
+so that neither this search nor that of plain English is worth its time and memory."""
 _HASTY: dict[str, object] = {
     "fwdflat": False,
     "bestpath": False,
@@ -106,10 +109,10 @@ class Pocketsphinx:
                 self._domain: Any = _decoder(bundled, dictionary, lm=str(model))
             else:
                 self._domain = _decoder(bundled, dictionary, lm=str(model), **({} if beside == "nothing" else _SWIFT))
-                self._domain.add_lm_file(_CORE, str(files.core))
-                self._plain = _decoder(
-                    bundled, _common(bundled, files.dictionary.parent), lm=str(bundled.wide), **_HASTY
-                )
+                if beside != "tuned":
+                    self._domain.add_lm_file(_CORE, str(files.core))
+                    common = _common(bundled, files.dictionary.parent)
+                    self._plain = _decoder(bundled, common, lm=str(bundled.wide), **_HASTY)
                 self._spot = self._spotting(bundled, dictionary)
                 with files.sentences.open("rb") as sentences:
                     self._sentences = mmap.mmap(sentences.fileno(), 0, access=mmap.ACCESS_READ)
@@ -161,13 +164,13 @@ class Pocketsphinx:
             return nothing_heard(NAME)
         text = _words(first.hypstr)
         others = self._alternatives(first)
-        if self._plain is None or self._spot is None:
+        if self._spot is None:
             return Hypothesis(text, _posterior(first), NAME, alternatives=tuple(others))
         frames = max(1, self._domain.n_frames())
         score = _score(first)
-        plain, spotted = self._plain.hyp(), self._spot.hyp()
-        margin = (score - _score(plain)) / frames if plain is not None else 0.0
-        if sureness(score / frames, margin) < self._over_below:
+        spotted = self._spot.hyp()
+        margin = self._margin(score) if self._plain is not None else None
+        if margin is not None and sureness(score / frames, margin) < self._over_below:
             core = self._over(pcm)
             if core is not None and core.hypstr and _score(core) > score:
                 others.insert(0, Alternative(text, 0.5))
@@ -182,6 +185,11 @@ class Pocketsphinx:
             expected=self._sentences is not None and _is_line(self._sentences, text.encode()),
             spotted=_phrases(spotted.hypstr) if spotted is not None and spotted.hypstr else (),
         )
+
+    def _margin(self, score: float) -> float:
+        """By how much a frame this score beats plain English."""
+        plain = self._plain.hyp()
+        return (score - _score(plain)) / max(1, self._domain.n_frames()) if plain is not None else 0.0
 
     def _alternatives(self, first: Any) -> list[Alternative]:
         if first is None:
@@ -276,7 +284,10 @@ def _phrases(spotted: str) -> tuple[str, ...]:
     return tuple(phrase for phrase in HAZARD_PHRASES if phrase in heard)
 
 
-def sureness(fit: float, margin: float) -> float:
-    """How likely the words are right, 0 to 1, from log scores a frame."""
-    z = _FIT_SLOPE * (fit - _FIT_MIDDLE) + _MARGIN_SLOPE * (margin - _MARGIN_MIDDLE)
+def sureness(fit: float, margin: float | None) -> float:
+    """How likely the words are right, 0 to 1, from log scores a frame; `margin` is None where it is not known."""
+    if margin is None:
+        z = _ALONE_SLOPE * (fit - _ALONE_MIDDLE)
+    else:
+        z = _FIT_SLOPE * (fit - _FIT_MIDDLE) + _MARGIN_SLOPE * (margin - _MARGIN_MIDDLE)
     return 1 / (1 + math.exp(-max(-30.0, min(30.0, z))))

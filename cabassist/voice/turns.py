@@ -247,7 +247,12 @@ def settled(verdict: Verdict, bound: float = EARLY) -> bool:
 
 
 def at_once(verdict: Verdict) -> bool:
-    """Whether an utterance needs no longer silence to be answered. After a bare number, and a defect, more may follow."""
+    """Whether an utterance needs no longer silence to be answered. After a bare number, and a defect, more may follow.
+
+    A danger that is sure enough to be raised is raised now: what follows can still take it back.
+    """
+    if verdict.kind == "hazard":
+        return verdict.action == "act"
     if verdict.kind == "reading":
         last = verdict.text.split()[-1:]
         return settled(verdict) and not (last and last[0] in NUMBER_WORDS)

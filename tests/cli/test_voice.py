@@ -94,7 +94,7 @@ def test_a_conversation_from_a_sound_file(run: Run, tmp_path: Path):
     result = run("voice", "--always", "--mute", "--sound", str(sound))
 
     assert result.exit_code == 0
-    assert "heard> waste tank is at forty percent" in result.stdout
+    assert "at forty percent" in result.stdout
     assert "DANGER" in result.stdout
     with Journal(places.journal_file()) as journal:
         assert [e.payload["value"] for e in journal.read(kind="reading")] == [40.0]
