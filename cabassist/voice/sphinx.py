@@ -188,6 +188,7 @@ class Pocketsphinx:
 
     def _margin(self, score: float) -> float:
         """By how much a frame this score beats plain English."""
+        assert self._plain is not None
         plain = self._plain.hyp()
         return (score - _score(plain)) / max(1, self._domain.n_frames()) if plain is not None else 0.0
 
