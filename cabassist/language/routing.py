@@ -172,8 +172,9 @@ def reported(
     chances = {name: chance for name, chance in judged.dangers.items() if name in hazards}
     worst = max(chances, key=chances.__getitem__, default="")
     danger = chances.get(worst, 0.0)
-    if sign is not None and danger >= bounds.judged_with_sign:
-        return sign if chances.get(sign, 0.0) >= bounds.judged_askable else worst
+    if sign is not None and judged.danger >= bounds.judged_with_sign:
+        named = chances.get(sign, 0.0) >= bounds.judged_askable or danger < bounds.judged_sure
+        return sign if named else worst
     if danger < judged.danger or (supposed and danger < bounds.judged_supposed):
         return None
     if danger >= bounds.judged_sure:

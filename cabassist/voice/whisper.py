@@ -3,7 +3,7 @@
 It takes any CTranslate2 folder of Whisper weights. It hears an utterance as a whole, so it gives no partials.
 
 The weights were trained on windows of 30 s, and nine tenths of the work for a short utterance go into the silence behind
-it. So the window here is as long as the utterance, though for weights as they come not shorter than `_WINDOW`: below that
+it. So the window here is as long as the utterance, though for weights as they come not shorter than `_AS_IT_COMES`: below that
 they say an utterance over again until they are stopped. Tuned weights (see `tuning`) have learned to stop.
 """
 
@@ -13,7 +13,7 @@ import logging
 import math
 import re
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -31,12 +31,22 @@ PROMPT = (
 """Words of the trade said beforehand, which leans the engine towards them."""
 _LONGEST = 29.0
 """Seconds that fit its window; the rest of a longer utterance is left to the other engines."""
-_WINDOW = 6.0
-"""Seconds of sound and silence that weights as they come are given at least. 6 s cost an eighth of what 30 s cost and are heard as well."""
-_BEFORE, _AFTER = 0.3, 0.5
-"""Silence around the utterance [s]."""
-_TUNED_WINDOW, _TUNED_BEFORE, _TUNED_AFTER = 1.0, 0.2, 0.3
-"""The same for tuned weights."""
+
+
+class _Window(NamedTuple):
+    """What an utterance is given to the engine in, seconds."""
+
+    least: float
+    """Sound and silence together."""
+    before: float
+    """Silence before the utterance."""
+    after: float
+
+
+_AS_IT_COMES = _Window(6.0, 0.3, 0.5)
+"""For weights as they come: 6 s cost an eighth of what 30 s cost and are heard as well."""
+_TUNED = _Window(1.0, 0.2, 0.3)
+"""For weights that were tuned on short windows."""
 _BEAM = 4
 """Hypotheses followed at once, and given as alternatives; in noise the first alone is wrong a sixth more often."""
 _TOKENS, _TOKENS_A_SECOND = 10, 6.5
@@ -78,9 +88,7 @@ class Whisper:
         self.tuned = tuned
         self._prompt = "" if tuned else prompt
         self._opening = self._tokens(self._prompt)
-        self._window, self._before, self._after = (
-            (_TUNED_WINDOW, _TUNED_BEFORE, _TUNED_AFTER) if tuned else (_WINDOW, _BEFORE, _AFTER)
-        )
+        self._window = _TUNED if tuned else _AS_IT_COMES
         self._kept = bytearray()
         self._working: Any = None
 
@@ -103,9 +111,10 @@ class Whisper:
         if seconds(pcm) < _LEAST_SPEECH:
             return
         samples = as_floats(pcm)[: int(_LONGEST * RATE)]
-        size = max(int(self._window * RATE), samples.size + int((self._before + self._after) * RATE))
+        window = self._window
+        size = max(int(window.least * RATE), samples.size + int((window.before + window.after) * RATE))
         whole = np.zeros(min(size, int(_LONGEST * RATE)), np.float32)
-        begin = min(int(self._before * RATE), whole.size - samples.size)
+        begin = min(int(window.before * RATE), whole.size - samples.size)
         whole[begin : begin + samples.size] = samples
         features = self._model.feature_extractor(whole, padding=0)
         features = np.ascontiguousarray(features[None, :, : features.shape[1] // 2 * 2])

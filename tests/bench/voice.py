@@ -15,6 +15,7 @@ import argparse
 import hashlib
 import json
 import math
+import multiprocessing
 import pickle
 import resource
 import statistics
@@ -24,6 +25,7 @@ import time
 import wave
 from collections import defaultdict
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -295,12 +297,10 @@ def main() -> None:
         for kind, listed in sentences.items()
         for row in listed[:: given.every]
     ]
-    mind = load_mind(places.demo_coach())
-    walk = take_turn(State(), "how do I dump the waste tank", mind=mind, now=NOW).state
-    walk = take_turn(walk, "next", mind=mind, now=NOW).state
     figures = {}
-    for system in systems:
-        figures |= measured(system, rows, voices, conditions, given, mind, walk)
+    for system in systems:  # each in a process of its own, as its memory is measured
+        with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as alone:
+            figures |= alone.submit(measured, system, rows, voices, conditions, given).result()
     print(f"\n{len(rows)} sentences, voices: {', '.join(voices)}. Figures in percent unless a unit is given.\n")
     table(figures)
     if given.json:
@@ -329,8 +329,11 @@ def engines(system: str, mind: Mind) -> tuple[Ears, Repairer | None, float]:
     return ears, Repairer.from_files(files.dictionary, own), took
 
 
-def measured(system, rows, voices, conditions, given, mind, walk) -> dict:
+def measured(system, rows, voices, conditions, given) -> dict:
     """The figures of one system in each condition."""
+    mind = load_mind(places.demo_coach())
+    walk = take_turn(State(), "how do I dump the waste tank", mind=mind, now=NOW).state
+    walk = take_turn(walk, "next", mind=mind, now=NOW).state
     store = given.folder / f"{hashlib.md5(system.encode()).hexdigest()[:8]}.heard"
     kept = pickle.loads(store.read_bytes()) if store.exists() else {}
     ears = repairer = detector = None
@@ -406,16 +409,16 @@ def waited(system, listened, state, mind, repairer) -> float:
 
 def scored(system, kind, text, row, hearing, state, mind, repairer, count, tell) -> None:
     """Count one utterance."""
-    best = hearing.best
-    count["words"] += len(normal(text).split())
-    count["errors"] += word_errors(normal(text), normal(best.text))
-    count[f"{kind} n"] += 1
+    heard = hearing.best.text
     if system in SYSTEMS[2:]:
-        action, said = ("act" if best.text else "ignore"), best.text
-        confidence = 1.0
+        action, said, confidence = ("act" if heard else "ignore"), heard, 1.0
     else:
         verdict = judge(hearing, state, mind=mind, now=NOW, repairer=repairer)
         action, said, confidence = verdict.action, verdict.text, verdict.confidence
+        heard = verdict.original or heard
+    count["words"] += len(normal(text).split())
+    count["errors"] += word_errors(normal(text), normal(heard))
+    count[f"{kind} n"] += 1
     reply = take_turn(state, said, mind=mind, now=NOW).reply if said else None
     good = reply is not None and right(kind, row, reply, said, mind)
     harmless = reply is None or reply.kind in ("unknown", "clarify")
