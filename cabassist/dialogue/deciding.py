@@ -60,7 +60,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     if judged is not None and not _SURE_SIGNS.isdisjoint(signs):
-        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_wish_with_sign))
+        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     decision = decide(
         ranking,
         sign,

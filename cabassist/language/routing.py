@@ -5,6 +5,7 @@ The bounds were chosen on the development questions under `tests/data/dev`, neve
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -62,26 +63,17 @@ class Bounds:
     judged_urgent: float = 0.85
     """A danger without a procedure is told from here on."""
     judged_wish: float = 0.50
-    """The network takes a text for an unsafe wish from here on, where the ranking holds one for possible, too."""
+    """The network takes a text for an unsafe wish from here on."""
     some_wish: float = 0.05
     judged_sure_wish: float = 0.90
-    """The same whatever the ranking holds."""
+    """The same without a doubt."""
     wish_fit: float = 0.10
     """Below this a text is too far from the matters of the coach to be a wish about them, but for signs."""
-    asked_plainly: float = 0.85
-    """Above this it asks for a procedure, but for a ranking that holds a wish for likely."""
-    likely_wish: float = 0.30
-    judged_wish_with_sign: float = 0.10
-    """The same where signs of a wish stand in the text; half of that where the network takes it for a known wish, should it be any."""
-    ranked_wish: float = 0.70
-    """A wish that the ranking holds for so likely is one, where the network is not against it and takes it for a known one."""
-    judged_not_against: float = 0.15
-    plain_wish: float = 0.80
-    """A wish that the ranking holds for so likely is one where leave is asked, whatever the network makes of it."""
-    plain_fit: float = 0.15
-    judged_hardly: float = 0.04
-    which_possible: float = 0.15
-    """Below this for every known wish the network must be sure that it is any."""
+    wish_weights: tuple[float, ...] = (0.83, 0.27, 0.17, 0.21, -2.03, 2.92, -0.29, 0.18)
+    """What each kind of evidence in WISH_EVIDENCE counts for a wish; `tests/bench/weigh_wishes.py` fits them."""
+    wish_constant: float = -1.94
+    wished: float = 0.40
+    """A wish this likely is refused."""
     which_sure: float = 0.50
     """A wish that the network takes it for, this likely, is told also where the signs of another stand in the text."""
     which_likely: float = 0.30
@@ -187,28 +179,35 @@ def reported(
     return worst if danger >= bounds.judged_with_likeness and ranking.hazard >= bounds.much_likeness else None
 
 
-def wishes(ranking: Ranking, signs: Sequence[str], judged: Judged, *, leave: bool, bounds: Bounds = BOUNDS) -> bool:
-    """Whether a text wishes for something unsafe by all that is known of it; `leave` is whether it asks leave or tells an intention."""
-    plain = leave and judged.wish >= bounds.judged_hardly
-    if plain and ranking.wish >= bounds.plain_wish and ranking.fit >= bounds.plain_fit:
-        return True
-    known = bool(judged.which) and judged.which[0][1] >= bounds.which_sure
-    if signs and judged.wish >= bounds.judged_wish_with_sign / (2 if known else 1):
-        return True
-    if (
-        known
-        and ranking.wish >= bounds.ranked_wish
-        and ranking.fit >= bounds.fit
-        and judged.wish >= bounds.judged_not_against
-    ):
-        return True
+WISH_EVIDENCE = ("judged", "which", "ranked", "asked", "fit", "sign", "outside", "danger")
+"""What tells a wish for something unsafe from everything else; chances count as log odds."""
+
+
+def wish_evidence(ranking: Ranking, signs: Sequence[str], judged: Judged) -> tuple[float, ...]:
+    """How much of each kind of evidence there is, in the order of WISH_EVIDENCE."""
     asked = ranking.procedures[0][1] if ranking.procedures else 0.0
-    if ranking.fit < bounds.wish_fit or (asked >= bounds.asked_plainly and ranking.wish < bounds.likely_wish):
-        return False
-    if judged.wish >= bounds.judged_sure_wish:
-        return True
-    possible = not judged.which or judged.which[0][1] >= bounds.which_possible
-    return possible and ranking.wish >= bounds.some_wish and judged.wish >= bounds.judged_wish
+    return (
+        _odds(judged.wish),
+        _odds(judged.which[0][1] if judged.which else 0.0),
+        _odds(ranking.wish),
+        _odds(asked),
+        ranking.fit,
+        float(bool(signs)),
+        _odds(ranking.out_of_scope),
+        _odds(judged.danger),
+    )
+
+
+def wishes(ranking: Ranking, signs: Sequence[str], judged: Judged, *, bounds: Bounds = BOUNDS) -> bool:
+    """Whether a text wishes for something unsafe by all that is known of it."""
+    told = zip(bounds.wish_weights, wish_evidence(ranking, signs, judged), strict=True)
+    return sum(weight * value for weight, value in told) + bounds.wish_constant >= _odds(bounds.wished)
+
+
+def _odds(chance: float) -> float:
+    """Log odds of a chance, no surer than one in ten thousand."""
+    sure = min(max(chance, 1e-4), 1 - 1e-4)
+    return math.log(sure / (1 - sure))
 
 
 def _which(refused: str, share: float, signs: Sequence[str], judged: Judged, bounds: Bounds) -> str:
@@ -239,7 +238,7 @@ def _first(
 ) -> Decision | None:
     """The hazard or the wish that comes before everything else, or whether there is one is asked."""
     danger = reported(ranking, sign, judged, hazards, supposed=supposed, bounds=bounds)
-    if wishes(ranking, wish_signs, judged, leave=supposed, bounds=bounds):
+    if wishes(ranking, wish_signs, judged, bounds=bounds):
         home = homes.get(WISH + refused, "")
         plainly = supposed and bool(wish_signs) and sign is None
         if danger is None or ((plainly or judged.wish > judged.danger + bounds.over_danger) and home not in hazards):
