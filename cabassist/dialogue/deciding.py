@@ -105,6 +105,15 @@ _ALL_THERE = Lazy(
 """Says that everybody is where they should be."""
 
 
+def asks_place(text: str) -> bool:
+    """Whether a short text asks for the place in the walk, whatever of the walk it tells before: "back at the hose, where was I"."""
+    return len(text.split()) <= _PLACE_WORDS and _ASKS_PLACE.search(bare(text)) is not None
+
+
+_PLACE_WORDS = 12
+_ASKS_PLACE = Lazy(r"\b(?:(?:which|what) step (?:was|am|were|are) (?:i|we) (?:on|at)|where (?:was|were) (?:i|we))$")
+
+
 def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mind: Mind) -> Judged | None:
     """What the network makes of a text. Of a danger that is being dealt with, only a plain report counts anew."""
     judged = mind.judge(text)
@@ -114,6 +123,7 @@ def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mi
         _LED.search(plain(text)) is not None
         or COUNTS_HEADS.match(bare(text)) is not None
         or _ALL_THERE.match(plain(text)) is not None
+        or asks_place(text)
     )
     calm = {name for name in judged.dangers if led or (name in open_dangers and ranking.hazard < BOUNDS.hazard)}
     return replace(judged, dangers={name: 0.0 if name in calm else chance for name, chance in judged.dangers.items()})

@@ -170,7 +170,11 @@ ROLLING_WORDS = 6
 
 def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Judged | None:
     """What the danger network makes of a text; None of a command, of a head count and, without a sign, of a plain fault that it is not sure of."""
-    if _commands(steer, text) or deciding.COUNTS_HEADS.match(bare(text)):
+    if (
+        _commands(steer, text)
+        or deciding.COUNTS_HEADS.match(bare(text))
+        or (sign is None and deciding.asks_place(text))
+    ):
         return None
     judged = mind.judge(text)
     if judged is None or sign is not None or told_fault(text, mind.defect_words) is None:
@@ -189,14 +193,13 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
-    if sign is None and steer is None and (summed := _plain_sum(state, text, mind, now)) is not None:
+    if sign is None and steer is None and (summed := _plain_sum(state, text, judged, mind, now)) is not None:
         return summed
     sign = urgent.weighed(sign, text, judged, state, mind)
-    hurt = (
-        (well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind)) if sign is None else None
-    )
-    if sign is None and (other := hurt or urgent.told(state, text, judged, mind)) is not None:
-        return other
+    if sign is None or well_in_danger.somebody_down(state, text, mind):
+        hurt = well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind)
+        if (other := hurt or urgent.told(state, text, judged, mind)) is not None:
+            return other
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
@@ -279,8 +282,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
-def _plain_sum(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+def _plain_sum(state: State, text: str, judged: Judged | None, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
+    if judged is not None and judged.danger >= BOUNDS.judged_sure and judged.worst in mind.knowledge.hazards:
+        return None
     if not reckoning.plainly_a_sum(text, mind, now) or defects.keeps_fault(text, mind):
         return None
     ranking = mind.ranked(framing.without_interjection(text))

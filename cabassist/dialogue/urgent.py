@@ -10,6 +10,8 @@ from cabassist.dialogue.phrases import ANNOUNCE_CAUTION
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.danger_network import Judged
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, reported
 from cabassist.language.wishes import asks_leave
 
@@ -19,12 +21,34 @@ def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mi
     if judged is None:
         return sign
     if judged.danger < BOUNDS.judged_with_sign:
-        return None  # the least that any rule asks of the network: nothing need be ranked
+        # the least that any rule asks of the network; but a long story hides what one of its clauses says plainly
+        return _told_in_passing(text, mind) if sign is not None else None
     if sign is None and staying.wished(text, state, mind) is not None:
         return None  # what is unsafe because of the walk in hand is refused
     ranking = mind.ranked(without_interjection(text))
     seen = deciding.judged_beside(text, deciding.in_hand(state), ranking, mind) or judged
     return reported(ranking, sign, seen, mind.knowledge.hazards, supposed=asks_leave(text))
+
+
+_CLAUSE = Lazy(r"[.;!?]+\s+|,\s+|…|\s-+\s")
+_LEAST_WORDS = 3
+_PAST = Lazy(
+    r"\b(?:ago|used to|back when|when i was|once|last (?:year|season|winter|summer|month|week|trip|time)|years? back|if|in case|would|could|might)\b"
+)
+"""What makes an old story or a supposition of a clause."""
+
+
+def _told_in_passing(text: str, mind: Mind) -> str | None:
+    """The hazard that one clause of a longer text reports by its sign, and of which the network is sure there; else None."""
+    clauses = [clause for clause in _CLAUSE.split(text) if len(clause.split()) >= _LEAST_WORDS]
+    if len(clauses) < 2 or _PAST.search(plain(text)):
+        return None
+    for clause in clauses:
+        sign = mind.hazards.find(clause)
+        judged = mind.judge(clause) if sign is not None else None
+        if sign is not None and judged is not None and judged.dangers.get(sign, 0.0) >= BOUNDS.judged_supposed:
+            return sign
+    return None
 
 
 def told(state: State, text: str, judged: Judged | None, mind: Mind) -> Outcome | None:

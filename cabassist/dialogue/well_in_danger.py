@@ -42,6 +42,11 @@ def _ill(text: str) -> bool:
     return any(_DOWN.search(one) or (_ILL.search(one) and not _DENIED.search(one)) for one in clauses)
 
 
+def somebody_down(state: State, text: str, mind: Mind) -> bool:
+    """Whether somebody is told to be down while a danger is being dealt with: help is called, whatever danger that is a sign of."""
+    return state.walk is not None and state.walk.topic in mind.knowledge.hazards and bool(_DOWN.search(bare(text)))
+
+
 def told(state: State, text: str, mind: Mind) -> Outcome | None:
     """The answer to such a report in a walk through a danger, with the step that is to be done; None for anything else."""
     walk, said = state.walk, bare(text)

@@ -69,9 +69,9 @@ class Bounds:
     """The same without a doubt."""
     wish_fit: float = 0.10
     """Below this a text is too far from the matters of the coach to be a wish about them, but for signs."""
-    wish_weights: tuple[float, ...] = (0.83, 0.27, 0.17, 0.21, -2.03, 2.92, -0.29, 0.18)
+    wish_weights: tuple[float, ...] = (0.74, 0.25, 0.18, 0.20, -1.71, 3.01, -0.27, 0.16)
     """What each kind of evidence in WISH_EVIDENCE counts for a wish; `tests/bench/weigh_wishes.py` fits them."""
-    wish_constant: float = -1.94
+    wish_constant: float = -2.06
     wished: float = 0.40
     """A wish this likely is refused."""
     which_sure: float = 0.50
