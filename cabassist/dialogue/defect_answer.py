@@ -43,3 +43,13 @@ def answer_in(said: str, asks: str) -> Answer:
     # what asks two things is answered by one word of both only when each is named
     parts = [_stems(part) for part in _PARTS.sub("|", main).split("|")]
     return "yes" if all(_stems(said) & part for part in parts if part) else "again"
+
+
+_YES_AND = Lazy(r"^(?:yes|yeah|yep|yup|aye|sure|oh yes|oh yeah) (?!(?:log|note|write|please|and)\b)")
+
+
+def yes_at_length(said: str) -> Answer:
+    """Yes with its reason, of whatever it speaks: "yeah, only a corner is gone"; "again" where it doubts or denies."""
+    if len(said.split()) > MOST_WORDS or not _YES_AND.match(said) or _QUESTION.match(_YES_AND.sub("", said)):
+        return ""
+    return "again" if _DOUBT.search(said) or _NOT.search(said) else "yes"

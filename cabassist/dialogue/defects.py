@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import phrases, progress, walking
-from cabassist.dialogue.defect_answer import answer_in
+from cabassist.dialogue.defect_answer import answer_in, yes_at_length
 from cabassist.dialogue.defect_figures import out_of_limit
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy, names_any
@@ -438,9 +438,14 @@ def _works(state: State, defect: Defect, said: str, mind: Mind, now: datetime, a
     return _in_words(state, defect, said, mind, now)
 
 
+def answered(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What is told answers the question that an open defect still has; None when it is of something else."""
+    return _works(state, defect, said, mind, now)
+
+
 def _in_words(state: State, defect: Defect, said: str, mind: Mind, now: datetime) -> Outcome | None:
     """The answer whether a part still works in words of its own; asked once more where they are too little to go by."""
-    answer = answer_in(said, defect.asks)
+    answer = answer_in(said, defect.asks) or yes_at_length(said)
     if answer == "again":
         line = f"Say yes or no, for defect {defect.number}: {defect.asks}"
         asking = Asking("defect", (defect.key,), "works")

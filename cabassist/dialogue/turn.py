@@ -25,6 +25,7 @@ from cabassist.dialogue import (
     correcting,
     danger_first,
     deciding,
+    defect_numbered,
     defect_put_right,
     defect_undone,
     defects,
@@ -196,10 +197,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if sign is None and steer is None and (summed := _plain_sum(state, text, judged, mind, now)) is not None:
         return summed
     sign = urgent.weighed(sign, text, judged, state, mind)
-    if sign is None or well_in_danger.somebody_down(state, text, mind):
-        hurt = well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind)
-        if (other := hurt or urgent.told(state, text, judged, mind)) is not None:
-            return other
+    down = sign is None or well_in_danger.somebody_down(state, text, mind)
+    if down and (other := well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind) or urgent.told(state, text, judged, mind)) is not None:  # fmt: skip
+        return other
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
@@ -507,6 +507,7 @@ def _recorded(
     """What belongs to the record and is stated as such: defects that move on, duty status, upkeep, kit, hours left."""
     told = (
         defects.told(state, text, mind, now)
+        or defect_numbered.told(state, text, mind, now)
         or duty.told(state, text, mind, now)
         or keeping.told(state, text, mind, now)
     )
