@@ -32,6 +32,11 @@ SERVICES = frozenset({"fill-fresh-water", "dump-waste-tank", "service-at-turnaro
 """Procedures in whose course a level may jump."""
 LEAP_F, LEAP_WITHIN = 40.0, timedelta(hours=1)
 """The weather hardly ever turns further in so short a time."""
+STEADY_FOR = timedelta(hours=12)
+"""So long an earlier temperature outside speaks for a new one that is like it."""
+LOW_SHORE = "Low voltage harms motors: switch off heavy loads. If it stays low, unplug and use another outlet."
+SHORE_SHARE, SHORE_LIVE_V = 0.9, 50.0
+"""A shore voltage below this share of the rated one is low; below so many volts nothing is plugged in."""
 COLDEST_F = -70.0
 """Few roads were ever colder."""
 _SERVICED = re.compile(
@@ -75,12 +80,15 @@ def after_telling(
     for name, of in lines.items():
         state = with_deadline(state, name, of)
     asked = [] if _serviced(state, said) else _asked(state, told, lines, mind.coach, now)
-    asked += [words for reading in told if (words := _strange_weather(reading, state.stored, now))]
+    asked += [words for reading in told if (words := _strange_weather(reading, state, now))]
     answers = [line for name in touched if name in named and (line := _answering(lines[name])) is not None]
     first = first_due(Board(now, tuple(answers)))
     ordered = sorted(answers, key=lambda line: (line is not first, line.act_by or line.said_at or now))
     lasts = tuple(sentence(line) + _only(lines[line.what]) for line in ordered)
     hints = [lines["propane"][0].left_words] if _wants_temperature(told, lines) else []
+    rated = mind.coach.shore.volts
+    if any(r.what == "shore_voltage" and SHORE_LIVE_V < (r.value or 0.0) < SHORE_SHARE * rated for r in told):
+        hints.append(LOW_SHORE)
     return After(state, tuple(asked), (*lasts, *hints), first)
 
 
@@ -177,8 +185,12 @@ def _asked(
     return found + [words for words in risen if words.partition(":")[0] not in asked]
 
 
-def _strange_weather(reading: Reading, stored: Sequence[Stored], now: datetime) -> str:
-    """The question about a temperature outside that is colder than almost anywhere, or far from the one just told."""
+def _strange_weather(reading: Reading, state: State, now: datetime) -> str:
+    """The question about a temperature outside that is colder than almost anywhere, or far from the one just told.
+
+    One that goes back to what was told before that is asked no question: the one between was the wrong one.
+    """
+    stored = state.stored
     if reading.what != "outside_temp" or reading.value is None:
         return ""
     degrees = converted(reading.value, reading.unit or "F", "F")
@@ -196,6 +208,13 @@ def _strange_weather(reading: Reading, stored: Sequence[Stored], now: datetime) 
         return ""
     if abs(degrees - converted(before.value, before.unit or "F", "F")) <= LEAP_F:
         return ""
+    earlier = (held for note in state.undo for held in note.stored if now - held.at <= STEADY_FOR)
+    for held in (*stored, *earlier):
+        other = held.reading
+        if other.what != reading.what or other is reading or other == before or other.value is None:
+            continue
+        if abs(degrees - converted(other.value, other.unit or "F", "F")) <= LEAP_F:
+            return ""
     return f"{label(reading.what)}: it was {shown(before.value, before.unit)} within the hour. Is that right?"
 
 

@@ -502,10 +502,10 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if asks_list(text):
         return listed(state, mind)
     defects = all_defects(state.record)
+    if (defects or state.missing) and _MOVE.match(said):
+        return _may_move(state)
     if not defects:
         return None
-    if _MOVE.match(said):
-        return _may_move(state)
     photo = _PHOTO.search(text)
     if photo is not None:
         return _photographed(state, defects, photo, text, now)
@@ -694,9 +694,10 @@ def _may_move(state: State) -> Outcome | None:
     """Whether the coach may move, as far as the open defects say."""
     still = open_defects(state.record)
     held = [d for d in still if d.stops or d.unclear]
-    if not held:
+    if not held and not state.missing:
         return None  # nothing on record forbids it; whether it may is a question for the inspection
-    lines = [f"WARNING: {d.words()}. {d.verdict()}" for d in held[:SHOWN]]
+    lines = ["WARNING: Somebody is missing. Count heads, and tell me the count."] if state.missing else []
+    lines += [f"WARNING: {d.words()}. {d.verdict()}" for d in held[:SHOWN]]
     return _answer(state, " ".join(["No.", *lines]), ("No.", *lines), kind="refuse")
 
 

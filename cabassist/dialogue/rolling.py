@@ -41,11 +41,14 @@ def held_back(state: State, *, with_defects: bool = True) -> tuple[str, ...]:
     """Why the coach should not move as things stand on record, the first line short enough for a glance; nothing when nothing is."""
     still = open_defects(state.record) if with_defects else ()
     against = [defect for defect in still if defect.stops or defect.unclear]
-    if not (against or state.cord_in):
+    if not (against or state.cord_in or state.missing):
         return ()
-    short = [f"defect {against[0].number}"] if against else []
+    short = ["one missing"] if state.missing else []
+    short += [f"defect {against[0].number}"] if against else []
     short += ["cord in"] if state.cord_in else []
     lines = [f"STOP: {', '.join(short)}."]
+    if state.missing:
+        lines.append("Somebody was missing: count heads before the coach moves.")
     if against:
         must = "The coach must not move" if against[0].stops else "The coach stays until you know"
         more = f", and {len(against) - 1} more" if len(against) > 1 else ""

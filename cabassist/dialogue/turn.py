@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     act_by,
     all_well,
     asides,
+    bare_numbers,
     building,
     changing,
     coach_asked,
@@ -37,9 +38,11 @@ from cabassist.dialogue import (
     first_aid,
     following,
     framing,
+    gas_until,
     going_back_in,
     going_on,
     grade_asked,
+    heads_missing,
     held,
     keeping,
     left_over,
@@ -65,6 +68,7 @@ from cabassist.dialogue import (
     pointing,
     progress,
     properties,
+    reading_asked,
     reckoning,
     reminders,
     reminders_set,
@@ -108,7 +112,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
     outcome = cord_told.after(state, danger_first.held(state, outcome, mind), said, mind)
-    outcome = rolling.held(state, defects.repeated(outcome), mind, now)
+    outcome = rolling.held(state, defects.repeated(heads_missing.after(state, outcome, said, now)), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
         reply, unsaid = rolling.short(reply, over)
@@ -170,10 +174,11 @@ ROLLING_WORDS = 6
 
 
 def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Judged | None:
-    """What the danger network makes of a text; None of a command, of a head count and, without a sign, of a plain fault that it is not sure of."""
+    """What the danger network makes of a text; None of a command, of a head count, a bare number and, without a sign, of a plain fault that it is not sure of."""
     if (
         _commands(steer, text)
         or deciding.COUNTS_HEADS.match(bare(text))
+        or bare_numbers.only_a_number(text)
         or (sign is None and deciding.asks_place(text))
     ):
         return None
@@ -194,8 +199,10 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
-    if sign is None and steer is None and (summed := _plain_sum(state, text, judged, mind, now)) is not None:
-        return summed
+    if sign is None and (
+        plain_first := heads_missing.told(state, text, mind, now) or _plain_sum(state, steer, text, judged, mind, now)
+    ):
+        return plain_first
     sign = urgent.weighed(sign, text, judged, state, mind)
     down = sign is None or well_in_danger.somebody_down(state, text, mind)
     if down and (other := well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind) or urgent.told(state, text, judged, mind)) is not None:  # fmt: skip
@@ -282,11 +289,13 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
-def _plain_sum(state: State, text: str, judged: Judged | None, mind: Mind, now: datetime) -> Outcome | None:
+def _plain_sum(
+    state: State, steer: Steer | None, text: str, judged: Judged | None, mind: Mind, now: datetime
+) -> Outcome | None:
     """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
     if judged is not None and judged.danger >= BOUNDS.judged_sure and judged.worst in mind.knowledge.hazards:
         return None
-    if not reckoning.plainly_a_sum(text, mind, now) or defects.keeps_fault(text, mind):
+    if steer is not None or not reckoning.plainly_a_sum(text, mind, now) or defects.keeps_fault(text, mind):
         return None
     ranking = mind.ranked(framing.without_interjection(text))
     leaning = of_trip.asked(state, plain(text), text, ranking, mind, now)
@@ -348,6 +357,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.given_up(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
+        or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
     )
@@ -366,6 +376,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or shifting.told(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
+        or reading_asked.asked(state, text, mind, now)
+        or gas_until.asked(state, text, mind, now)
         or asides.asked(state, text, mind, now)
         or on_record.asked(state, text, mind, now)
         or night_watch.asked(state, text, mind, now)

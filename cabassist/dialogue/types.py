@@ -204,6 +204,8 @@ class State:
     """What was put off while rolling."""
     cord_in: bool = False
     """The shore cord was last told to be plugged in."""
+    missing: bool = False
+    """Somebody was told to be missing, and no heads were counted since."""
     put_off: str = ""
     """The procedure last asked for while there was danger; offered once that is over."""
 

@@ -124,6 +124,8 @@ TOLD = "told"
 """What a step asks for was told just before; the next one keeps it."""
 NO_READING = "no reading given"
 _JUST_TOLD = timedelta(minutes=15)
+_COUNTED_NOW = frozenset({"prepare-to-depart", "supervise-passengers"})
+"""Procedures before whose end heads are counted then and there: no earlier count stands for that."""
 _OF_MANY = frozenset({"tire_pressure", "air_pressure", "co_ppm"})
 """Readings that are taken of several things, or more than once: what was told before is not what the step asks for."""
 
@@ -132,6 +134,8 @@ def told_just_now(procedure: Procedure, what: str, state: State, mind: Mind, now
     """The reading that a step asks for, when it was told a few minutes ago: "You told me: House battery 12.4 volts."; else nothing."""
     held = next((one for one in reversed(state.stored) if one.reading.what == what), None)
     if held is None or now - held.at > _JUST_TOLD or what in _OF_MANY:
+        return ""
+    if what == "passengers" and procedure.id in _COUNTED_NOW:
         return ""
     if sum(step.reading == what for step in procedure.steps) > 1:
         return ""
@@ -190,9 +194,10 @@ def control(
 
 def _next(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     walk = state.walks[-1]
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    procedure = mind.knowledge.procedure(walk.topic)
+    step = phrases.step_of(procedure, walk)
     if step.reading and state.asking and state.asking.what == "reading" and not state.asking.said:
-        name = step.reading.replace("_", " ")
+        name = "head count" if step.reading == "passengers" else step.reading.replace("_", " ")
         state = replace(state, asking=replace(state.asking, said="asked"))
         return control(state, f"Tell me the {name} first, or say: can't see it.")
     index = walk.plan[walk.at]
@@ -201,7 +206,17 @@ def _next(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     if running is not None:
         minutes = max(1, round((running.due - now).total_seconds() / 60))
         remark = f"The wait has {minutes} minute{'s' if minutes != 1 else ''} to go. I still tell you when it is over."
+    if step.reading and state.asking is None and walk.at == 0:  # said with the title, and not asked for once more
+        known = any(one.reading.what == step.reading and now - one.at <= _JUST_TOLD for one in state.stored)
+        if not known:
+            remark = f"{remark} Step 1: {NO_READING}.".strip()
+            walk = replace(walk, skipped=(*walk.skipped, Skip(index, NO_READING)))
+            state = replace(state, walks=(*state.walks[:-1], walk))
     if state.asking and state.asking.what == "reading" and state.asking.said != TOLD:
+        if step.reading == "passengers" and state.missing:
+            return control(state, "Somebody is missing. Count heads, and tell me the count.")
+        why = "heads were not counted" if step.reading == "passengers" else NO_READING
+        remark = f"{remark} Step {walk.number} skipped: {why}.".strip()
         skipped = (*walk.skipped, Skip(index, NO_READING))
         state = replace(state, walks=(*state.walks[:-1], replace(walk, skipped=skipped)))
     return forward(state, mind, now, remark)

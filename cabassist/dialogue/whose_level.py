@@ -114,8 +114,10 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
     return how_much(free, name, mind)
 
 
+NUMBER_OF = "What is that number of? Say its name, such as outside or fresh water."
+"""Asks back a number that was told of nothing."""
 _OF_A_PLACE = (
-    "Is that inside or outside?", "Which pressure: a tire, or the air gauge?", "Which cylinder is that?", "Is that the house battery or shore power?",
+    NUMBER_OF, "Is that inside or outside?", "Which pressure: a tire, or the air gauge?", "Which cylinder is that?", "Is that the house battery or shore power?",
 )  # fmt: skip
 """Questions of `language.readings` that are answered by a place or an instrument."""
 

@@ -1,0 +1,171 @@
+"""A number told of nothing by name: "it's at 62", "yep, on 62", "there are 20 left".
+
+What was told last is not what the number is of merely because it was told. At a step that names the number it is the setting,
+and the step is done. Right after one reading it renews that reading, where it can; anything else is asked back and nothing
+stored, for a wrong temperature outside makes every reckoning of the night wrong.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import correcting, levels_heard, phrases, telling, walking, whose_level
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import plain
+from cabassist.language.numbers import NUMBER_WORDS, parse_number
+from cabassist.language.plausibility import converted
+from cabassist.language.reading_types import Reading
+
+_MOST_WORDS = 10
+_WORD = "|".join(sorted(NUMBER_WORDS))
+_NUMBER = rf"(?P<number>\d{{1,3}}(?:\.\d+)?|(?:{_WORD})(?: (?:{_WORD}))*)"
+_THING = r"(?:(?:the|my|our|that) )?(?:(?:wall|temp|temperature|heat|furnace) )?(?:thermostat|stat|setting|set ?point|dial|heat|heater|heating|thing|display|screen|number|furnaces?|one|knob)(?:'s| is)? "
+_SAYS = r"(?:it|them|that|all|both|each|just|now|set|put|turned|dialed|cranked|reading|showing|sitting|standing|up|down|still|only|around|about|roughly|nearly|almost|at|on|to|says|reads|shows|said|gone|went|dropped|got|have|is|are|was|like|exactly|here|there)"
+_BARE = Lazy(
+    r"^(?:(?:ok|okay|yep|yup|yeah|yes|so|and|well|right|alright|now|hey|done|good|cool|um|uh|oh) )*"
+    rf"(?P<lead>(?:{_THING}|(?:it's|its|it is|it|that's|that is|she's|they're|they are|both|we're|we are|there's|there is|there are|there|i|we|i've|we've|got|have|put|turned|set|dialed) )?"
+    rf"(?:{_SAYS} )*)"
+    rf"\b{_NUMBER}(?P<unit> degrees?(?: fahrenheit| f)?| f\b)?"
+    r"(?P<tail>(?: (?:now|again|left|there|here|then|exactly|today|tonight|already|done|ok|okay|all|even|it is|on the dot|(?:like|as) (?:it|you) (?:says?|said)))*)$"
+)
+_PEOPLE = re.compile(r"\b(?:there's|there is|there are|we're|we are)\b")
+"""Says how many there are, not how cold it is."""
+_HOW_MANY_LEFT = re.compile(r"\b(?:left|there are|there's|there is)\b")
+LEAP_F = 40.0
+"""The weather hardly ever turns further between two readings."""
+_TEMPERATURES = ("outside_temp", "inside_temp")
+
+
+def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The step that such a number finishes, or the question what it is of; None where it may be told as it is."""
+    said = plain(text)
+    if state.pending is not None or (state.asking is not None and state.asking.what != "resume"):
+        return None
+    if not 0 < len(said.split()) <= _MOST_WORDS or "?" in text:
+        return None
+    if not _NUMBERS.search(said):
+        return None
+    found = _BARE.match(said)
+    number = parse_number(found["number"]) if found is not None else None
+    if found is None or number is None:
+        return None
+    setting = _set_here(state, number, (found["lead"] + found["tail"]).strip(), text, mind, now)
+    summed = state.last is not None and state.last.kind == "calculation"
+    if setting is not None or (summed and "now" not in said.split()):
+        return setting
+    if found["unit"] and not state.told:
+        return None
+    if not state.told:
+        return _asked(state, whose_level.NUMBER_OF, text) if _of_nothing(state, number, said) else None
+    meant = _meant(state, text, mind)
+    if meant is None:
+        return None
+    heads = any(one.what == "passengers" for one in state.told)
+    if heads and meant.what != "passengers" and _PEOPLE.search(said):
+        heard = mind.readings_in(f"passengers {found['number']}")
+        return telling.told(heard, text, state, mind, now) if heard.readings else None
+    fresh = correcting.just_told(state, mind)
+    if len(_names(fresh, meant.what)) > 1 and meant.what == "propane":
+        return _asked(state, "Which cylinder is that?", text)
+    strange = _leaps(state, meant) or (meant.what in _TEMPERATURES and _HOW_MANY_LEFT.search(said))
+    if strange or not (fresh or _walk_is_of(state, meant, mind)):
+        return _asked(state, _IN_OR_OUT if found["unit"] else whose_level.NUMBER_OF, text)
+    if fresh and meant.what in _TEMPERATURES:  # however like another report its few words are: "its 64 now"
+        heard = levels_heard.heard_in(text, state, mind)
+        if heard.readings and not heard.refused:
+            return telling.told(heard, text, replace(state, failures=0), mind, now)
+    return None
+
+
+_IN_OR_OUT = "Is that inside or outside?"
+_NUMBERS = Lazy(rf"\d|\b(?:{_WORD})\b")
+
+
+def only_a_number(text: str) -> bool:
+    """Whether a text is a bare number and no more, which reports no danger by itself: "it's 64 now"."""
+    said = plain(text)
+    return 0 < len(said.split()) <= _MOST_WORDS and _NUMBERS.search(said) is not None and _BARE.match(said) is not None
+
+
+_CLOCK = 12
+"""So small a number may be the time of day, or the number of a step."""
+_IT = re.compile(r"\b(?:it's|its|it is|there are|there's|there is)\b")
+
+
+def _of_nothing(state: State, number: float, said: str) -> bool:
+    """Whether a number is told while nothing was told before that it may be of; a small one may be the clock's."""
+    asked = state.last is not None and state.last.kind == "clarify"
+    return number > _CLOCK and state.worked is None and not asked and _IT.search(said) is not None
+
+
+def _meant(state: State, text: str, mind: Mind) -> Reading | None:
+    """The reading that the number would be put into because of what was told before; None where it is put into none."""
+    heard = mind.readings_in(text, state.told)
+    if not heard.readings or mind.readings_in(text).readings:
+        return None
+    return heard.readings[0]
+
+
+def _names(told: tuple[Reading, ...], what: str) -> set[str | None]:
+    return {one.which for one in told if one.what == what}
+
+
+def _leaps(state: State, meant: Reading) -> bool:
+    """Whether a temperature would have turned further than one does."""
+    before = next((one for one in reversed(state.told) if one.what == meant.what), None)
+    if meant.what not in _TEMPERATURES or before is None or before.value is None or meant.value is None:
+        return False
+    was, becomes = (converted(one.value or 0.0, one.unit or "F", "F") for one in (before, meant))
+    return abs(becomes - was) > LEAP_F
+
+
+def _walk_is_of(state: State, meant: Reading, mind: Mind) -> bool:
+    """Whether a walk is in hand that is about what the reading is of: the level of the fresh tank, while it is filled."""
+    walk = state.walk
+    if walk is None:
+        return False
+    if telling.named_in(plain(mind.knowledge.title(walk.topic))) == meant.what:
+        return True
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    return step.reading == meant.what
+
+
+_SETS = Lazy(
+    r"^(?:(?:then|now) )?(?:set|turn|put|dial|tighten|torque|pump|inflate|adjust|raise|lower)\b", re.IGNORECASE
+)
+_LEFT = re.compile(r"\b(?:there's|there is|there are|we're|we are|left)\b")
+
+
+def _set_here(state: State, number: float, lead: str, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The next step, where the step in hand sets something to just this number: "yep, it's on 62"."""
+    walk = state.walk
+    if walk is None or walk.paused or (not lead and number <= _CLOCK) or _LEFT.search(plain(text)):
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    step = phrases.step_of(procedure, walk)
+    do = phrases.filled(step.do, mind.facts)
+    if procedure.kind == "hazard" or step.reading or not _SETS.match(do):
+        return None
+    figures = {float(one) for one in re.findall(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)", do)}
+    if not figures:
+        return None
+    if number not in figures and not lead:
+        return None
+    if number not in figures:
+        wanted = f"Not yet: {do}"
+        return walking.control(replace(state, failures=0), wanted, topic=walk.topic)
+    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
+    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
+    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+
+
+def _asked(state: State, question: str, text: str) -> Outcome:
+    """The question what the number is of; the name alone answers it, and until then nothing is stored."""
+    walk = state.walk
+    lines = (question,) if walk is None else (question, f"You are at step {walk.number} of {len(walk.plan)}.")
+    reply = Reply("clarify", question, lines, topic=walk.topic if walk is not None else None, confidence=0.5)
+    return Outcome(replace(state, asking=Asking("level", (), "", text), failures=0), reply)

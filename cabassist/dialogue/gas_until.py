@@ -1,0 +1,121 @@
+"""What heating costs in propane until a time of day, and what is left then: "what does that cost in propane", "how much is left by 8".
+
+The board knows how fast the propane goes at the temperature that was told; a sum of the burners' labels would be several times
+as much. A time of day in such a question is never an amount.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from cabassist.dialogue import phrases, reminders
+from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy, names_any
+from cabassist.language.normalise import plain
+
+_CUES = ("propane", "gas", "heat", "furnace", "lpg", "bottle", "cylinder", "pounds", "lbs", "burn")
+_LEAD = r"^(?:(?:so|and|but|ok|okay|right|now|hey|well|then|um|uh|tell me|roughly|about) )*"
+_GAS = r"(?:propane|lp ?gas|lpg|gas|pounds(?: of (?:propane|gas))?|lbs(?: of (?:propane|gas))?)"
+_HEAT = r"(?:that|this|it|we|the night|a night|one night|tonight|(?:the |our |both |two )?(?:heat|heating|heaters?|furnaces?)|(?:running|keeping|having|leaving) (?:the |our |both )?(?:heat|heating|heaters?|furnaces?)(?: on| running| going)?|heating(?: (?:the |this )?(?:coach|bus|cabin))?|keeping (?:it|the (?:coach|cabin|bus)) warm|a night of heat(?:ing)?)"
+_USE = r"(?:cost|use|burn|take|need|eat|go through|use up|burn up|burn through|get through|consume)s?(?: (?:us|me))?"
+_CLOCK = r"(?:(?:until|till|til|to|by|at|before|through to|up to) (?:about |around )?(?:(?:half past |quarter (?:past|to) )?(?:\d{1,2}(?:[: ]?[0-5]\d)?|six|seven|eight|nine|ten|eleven|twelve|five|four)(?: ?o'?clock)?(?: ?(?:a\.?m|p\.?m))?(?: in the morning| tomorrow(?: morning)?)?|noon|midday|(?:the |tomorrow )?morning|sunrise|daylight|departure|breakfast|we (?:leave|go|roll|depart)|then))"
+_NIGHT = r"(?:overnight|all night(?: long)?|tonight|through the night|(?:for |in )?(?:the|one|a) (?:whole )?night|this night)"
+_WHEN = rf"(?: (?:{_CLOCK}|{_NIGHT}|at (?:this|that) (?:temp|temperature|setting)|at 62|for us|about|roughly|now|from now))*"
+_COST = Lazy(
+    rf"{_LEAD}(?:what(?:'s|s)? (?:does|do|will|would|is|'ll)? ?{_HEAT}{_WHEN} {_USE}(?: (?:in|of) {_GAS})?{_WHEN}"
+    rf"|what(?:'s|s| is| would be| will be)? (?:the )?(?:cost in {_GAS}|{_GAS} (?:cost|use|bill|burn)|burn)(?: (?:of|for|to|from))?(?: {_HEAT})?{_WHEN}"
+    rf"|how much(?: (?:does|do|will|would|is))? {_HEAT}{_WHEN} {_USE} (?:in|of) {_GAS}{_WHEN}"
+    rf"|how (?:much|many) {_GAS}(?: (?:does|do|will|would|is|are|'ll))? {_HEAT}{_WHEN} {_USE}{_WHEN}"
+    rf"|how (?:much|many) {_GAS} (?:to|for|would it take to|does it take to) (?:heat|keep|run|running|heating|keeping)\b[a-z ]*?{_WHEN}"
+    rf"|how (?:much|many) {_GAS}(?: (?:will|would|does|do))? (?:be |get |gets )?(?:go|goes|burned|burnt|used|gone)(?: up)?{_WHEN})$"
+)
+_LEFT = Lazy(
+    rf"{_LEAD}(?:how (?:much|many) {_GAS}(?: (?:will|would|do|does|is|are|'ll))?(?: (?:we|i|there|it|be|still|have))* (?:left|remain|remaining|in (?:the (?:tanks?|bottles?|cylinders?)))"
+    rf"|what(?:'s|s| is| will| will be|'ll be)?(?: (?:be|the))* (?:{_GAS}(?: level)? (?:be )?(?:at|down to)|left of the {_GAS}|{_GAS} left)) {_CLOCK}{_WHEN}$"
+)
+_NAMES_GAS = Lazy(r"\b(?:propane|gas|lpg|lp|pounds|lbs)\b")
+_TIME = Lazy(rf"\b{_CLOCK}")
+MORNING_H = 8
+"""When the night ends, where no time was said."""
+
+
+def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The answer from the board; what it lacks is asked for. None for any other question."""
+    said = plain(text)
+    if not names_any(said, _CUES) or state.pending is not None:
+        return None
+    left = _LEFT.match(said)
+    if left is None and (_COST.match(said) is None or not _NAMES_GAS.search(said)):
+        return None
+    from cabassist.dialogue.accounts import Accounts
+    from cabassist.estimate.ledger import entry
+    from cabassist.estimate.quantities import shown
+
+    then = _until(said, now)
+    account, ask = Accounts(mind.coach, state.stored, now).account("propane")
+    later, _ = Accounts(mind.coach, state.stored, then).account("propane")
+    if account is None or later is None:
+        words = ask or "Tell me the propane level and the outside temperature, and I work it out."
+        return _said(state, (words,), "clarify", mind)
+    made = entry(account, now)
+    per, unit = account.written.per_amount, account.written.amount
+    holds, stays = made.level * per, entry(later, then).level * per
+    burned = holds - stays
+    rate, low, high = (one or 0.0 for one in (made.rate.value, made.rate.low, made.rate.high))
+    hours = (then - now).total_seconds() / 3600
+    at = f"{then:%H:%M}"
+    name = {"lb": "pounds", "kg": "kg"}.get(unit, unit)
+    few, many = (burned * end / rate for end in (low, high)) if rate > 0 else (burned, burned)
+    if stays <= 0:
+        first = f"All {shown(holds, 2)} {name} may be gone before {at}."
+    elif left is not None:
+        first = f"About {shown(stays, 2)} {name} of propane left at {at}, of {shown(holds, 2)} now."
+    else:
+        first = f"About {shown(burned, 2)} {name} of propane until {at}, of your {shown(holds, 2)}."
+    lines = [first]
+    if stays > 0 and few > 0:
+        lines.append(
+            f"Between {shown(few, 2)} and {shown(many, 2)} {name} are burned; about {shown(burned / hours, 2)} an hour."
+        )
+    if many >= holds:
+        lines.append("It may not last that long. Fill before the night, or have other warmth ready.")
+    outcome = _said(state, tuple(lines), "calculation", mind)
+    value = stays if left is not None else burned
+    event = EventDraft(
+        "worked-out", {"said": text, "calculation": "propane-until", "value": round(value, 2), "asked": ""}
+    )
+    return outcome._replace(state=replace(outcome.state, question=text), events=(event,))
+
+
+def _until(said: str, now: datetime) -> datetime:
+    """The moment that is asked about: the time of day that is said, else the morning."""
+    found = _TIME.search(said)
+    words = (
+        re.sub(r"^(?:until|till|til|to|by|at|before|through to|up to) (?:about |around )?", "by ", found.group())
+        if found
+        else ""
+    )
+    moment = reminders.clock_of(words, now) if words else None
+    if moment is not None:
+        return moment
+    morning = now.replace(hour=MORNING_H, minute=0, second=0, microsecond=0)
+    return morning if morning > now else morning + timedelta(days=1)
+
+
+def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcome:
+    walk = state.walk
+    standing = (f"You are at step {walk.number} of {len(walk.plan)}.",) if walk is not None else ()
+    reply = Reply(
+        "calculation" if kind == "calculation" else "clarify",
+        " ".join(lines[:2]),
+        (*lines, *standing),
+        topic="read-propane-gauges",
+        step=phrases.mark(walk) if walk is not None else None,
+    )
+    return Outcome(replace(state, failures=0), reply)
+
+
+__all__ = ["asked"]
