@@ -19,6 +19,7 @@ from cabassist.dialogue import (
     reminders,
     reminders_set,
     rolling,
+    step_asked,
     step_told,
     stopping,
     taking_up,
@@ -399,6 +400,10 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     asked = telling.asked_level(plain(text)) if asking.what == "choice" else None
     if any(held.reading.what == asked for held in state.stored):
         return None  # "how many have I got aboard" is answered by what was told
+    if asking.what == "choice" and asking.said == step_asked.IN_PASSING:
+        return (
+            None  # what was only offered beside an answer is taken by a yes: "engine off" is said of the step in hand
+        )
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
     if asking.what == "choice" and state.walk is not None and progress.asks_next(text):
@@ -423,7 +428,9 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
 def option_named(state: State, text: str, mind: Mind) -> str | None:
     """The offered procedure that a few words without a sign of danger name; None when they name none, or nothing is offered."""
     asking = state.asking
-    if asking is None or asking.what != "choice" or len(text.split()) > NAME_WORDS or mind.wishes.find(text):
+    if asking is None or asking.what != "choice" or asking.said == step_asked.IN_PASSING:
+        return None
+    if len(text.split()) > NAME_WORDS or mind.wishes.find(text):
         return None
     if set(asking.options) & mind.knowledge.hazards:
         return None

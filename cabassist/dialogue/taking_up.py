@@ -10,7 +10,7 @@ import re
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from cabassist.dialogue import moving, phrases, progress, walking
+from cabassist.dialogue import choosing, moving, phrases, progress, walking
 from cabassist.dialogue.framing import SURE
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
@@ -242,11 +242,11 @@ def _named(
     if meant is not None and (leaves or back):
         outcome = _went_back(meant, state, leaves, mind, now)
     else:
-        titled = _titled(name, mind)
+        titled = choosing.title_named(name, mind)
         best, chance = mind.ranked(name).procedures[0]
         topic = titled or (best if leaves and chance >= SURE else "")
         replaces = leaves and state.walk is not None
-        if not topic or topic in mind.knowledge.hazards or not (replaces or number is not None):
+        if not topic or topic in mind.knowledge.hazards or not (replaces or titled):
             return None
         state, _, events = _left_behind(state, leaves, mind, now)
         opened = walking.open_walk(topic, state, mind, now, 1.0 if titled else chance, text)
@@ -262,11 +262,6 @@ def _named(
 
 
 _CAUTIONS = ("DANGER:", "WARNING:", "CAUTION:", "NOTICE:")
-
-
-def _titled(name: str, mind: Mind) -> str:
-    """The procedure that is named by its whole title, or nothing."""
-    return next((topic for topic in mind.knowledge.ids if plain(mind.knowledge.title(topic)) == name), "")
 
 
 def _meant(name: str, state: State, mind: Mind, now: datetime) -> Walk | None:
