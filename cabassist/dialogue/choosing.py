@@ -52,6 +52,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     if framing.gives_up(text):
         return None  # "forget it, how do I unplug" is a new matter
     words = _AROUND.sub("", bare(text)) or bare(text)
+    if title_named(text, mind, options):
+        return None  # a procedure that was not offered, by its whole title
     if _AMOUNT.search(words) and any(one.value is not None and not one.flag for one in mind.readings_in(text).readings):
         return None  # "house battery twelve four" tells how it stands, and what to do may come later
     titles = {option: plain(mind.knowledge.title(option)) for option in options}
@@ -84,6 +86,8 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     )
     if apart and not among and ranking.best not in options and not beginnings(bare(text), _LITTLE) & beginnings(bare(question), _LITTLE):  # fmt: skip
         return None  # a question that speaks of none of them is a new one: "how do I chain up"
+    if not among and _stands_alone(text, words, options, mind):
+        return None
     alone = _by_words(words, options, mind)
     if alone is not None:
         return alone
@@ -97,6 +101,53 @@ def named(text: str, question: str, options: tuple[str, ...], mind: Mind, among:
     if near[0][0] >= NEAR and (len(near) == 1 or near[0][0] - near[1][0] >= ahead):
         return near[0][1]
     return None
+
+
+def title_named(text: str, mind: Mind, without: tuple[str, ...] = ()) -> str:
+    """The procedure whose whole title stands in a text, the longest of several; nothing when none does, or only one of those `without`."""
+    said = f" {plain(text)} "
+    titles = {topic: f" {plain(mind.knowledge.title(topic))} " for topic in mind.knowledge.ids}
+    found = max((topic for topic in titles if titles[topic] in said), key=lambda topic: len(titles[topic]), default="")
+    return "" if found in without else found
+
+
+_STATES = Lazy(
+    r"^(?!(?:it|that|this|the one|one)(?:'s| is| was)\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
+)
+"""Tells how something stands, which picks nothing: "kids are off"."""
+_ON_IT = Lazy(r"^\w+ (?:\w+ ){0,2}?(?:it|that|them|this|one)\b")
+STEERS = 0.5
+"""How like a command an answer is that picks nothing."""
+_DOING = Lazy(r"\b([a-z]{3,})ing\b")
+_VERBS: dict[str, frozenset[str]] = {}
+
+
+def _verbs(mind: Mind) -> frozenset[str]:
+    """The words with which steps and titles begin: what may be done aboard."""
+    knowledge = mind.knowledge
+    if knowledge.fingerprint not in _VERBS:
+        begins = [str(step["do"]) for raw in knowledge.raw_procedures.values() for step in raw["steps"]]
+        begins += [knowledge.title(topic) for topic in knowledge.ids]
+        _VERBS[knowledge.fingerprint] = frozenset(one.split(maxsplit=1)[0].lower() for one in begins)
+    return _VERBS[knowledge.fingerprint]
+
+
+def _stands_alone(text: str, words: str, options: tuple[str, ...], mind: Mind) -> bool:
+    """Whether an answer that names none of the options is a request, a report or a command of its own, however like it is to one of them.
+
+    "The sewage" leans on the question; "set the brake", "kids are off" and "parking" do not.
+    """
+    if spoken_of(text, options, mind):
+        return False
+    said = bare(text)
+    steering = mind.ranked(text).steering
+    if (steering and steering[0][1] >= STEERS) or _STATES.match(said):
+        return True
+    if words.split(maxsplit=1)[0] in _verbs(mind) and len(words.split()) > 1 and not _ON_IT.match(words):
+        return True
+    names = beginnings(_DOING.sub(r"\1", words), _LITTLE)
+    of_name = [topic for topic in mind.knowledge.ids if names <= beginnings(f"{topic} {mind.knowledge.title(topic)}", _LITTLE)]  # fmt: skip
+    return bool(names) and len(of_name) == 1 and of_name[0] not in options
 
 
 _ONE_AND_DEED = re.compile(r"^(?:(?:no|oh|yes|yeah|sorry|well) )*(?P<thing>(?:the )?(?P<which>[a-z]+) (?:one|tank|side|bottle|cylinder)) (?:(?:i|we|and|want|need|to|please|can you|let's) )*(?P<verb>[a-z]+) (?:it|that|them)(?P<rest>(?: \w+){0,3})$")  # fmt: skip

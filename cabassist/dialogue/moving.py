@@ -45,8 +45,29 @@ def skip_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         found = pattern.match(form)
         if found is not None:
             reason = found["why"] if "only" not in pattern.groupindex else found["why"] or found["only"]
+            if (other := _reason_of_waiting(state, reason, mind)) is not None:
+                return other
             return walking.skipped(state, mind, now, reason)
     return None
+
+
+def _reason_of_waiting(state: State, reason: str, mind: Mind) -> Outcome | None:
+    """Right after another walk was opened: that the reason speaks of the step at which the one under it waits, so that nothing is skipped; else None."""
+    if len(state.walks) < 2 or state.walks[-1].at:
+        return None
+    here, under = state.walks[-1], state.walks[-2]
+    steps = [
+        phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts)
+        for walk in (here, under)
+    ]
+    if _stems(reason) & _stems(steps[0]) or not _stems(reason) & _stems(steps[1]):
+        return None
+    title = mind.knowledge.title(under.topic)
+    lines = (
+        f"Nothing is skipped. You are at step 1 of {mind.knowledge.title(here.topic)}: {steps[0]}",
+        f"To skip a step of {title}, say: not this, {title.lower()}. Then skip it.",
+    )
+    return walking.control(replace(state, failures=0), " ".join(lines), lines=lines, topic=here.topic)
 
 
 _YES = Lazy(

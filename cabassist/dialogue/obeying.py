@@ -19,15 +19,16 @@ from cabassist.dialogue import (
     reminders,
     reminders_set,
     rolling,
+    step_asked,
     step_told,
     stopping,
+    taking_up,
     telling,
     walking,
     whose_level,
 )
 from cabassist.dialogue.following import AMOUNT, ASKS, OTHER
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
-from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
 from cabassist.language.called_away import called_away
 from cabassist.language.lazy import Lazy
@@ -249,13 +250,13 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     if steer.verb == "repeat" and state.last is not None:
         return Outcome(state, replace(state.last, readings=(), withdrawn=()))
     if steer.verb == "resume" and state.undo and state.topic:
-        return walking.control(state, "No procedure is paused. Ask for one in your own words.")
+        return taking_up.resumed(state, mind, now)
     if steer.verb in ("why", "done-when", "needs", "cautions") and len(text.split()) > 3:
         return None
     if steer.verb in ("no", "yes", "stop"):
         return walking.control(replace(state, asking=None), "All right.")
     if steer.sure >= 0.8 and len(text.split()) <= _ONLY_STEERS:
-        return walking.control(state, "No procedure is open. Ask for one in your own words, or say help.")
+        return walking.control(state, taking_up.none_open(state, mind, now))
     return None
 
 
@@ -317,6 +318,8 @@ def in_free_words(state: State, text: str, ranking: Ranking, mind: Mind, now: da
         return None  # a step done with a "but", that should be done, or that shows a fault is not done
     if verb == "skip" and state.last is not None and state.last.kind == "calculation" and not _LEAVES_OUT.search(said):
         return None  # "no way that's enough" is said of the sum
+    if verb in ("skip", "next") and taking_up.leaves_for_other(text):
+        return None  # "not that, the sink" names another matter, and skips nothing of this one
     if verb == "stop" and _STOPS_THING.search(said):
         return None  # "I'll stop the engine now" ends no walk
     if verb in ("stop", "skip") and telling.reading_wanted(state) is not None and AMOUNT.search(said):
@@ -397,6 +400,10 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     asked = telling.asked_level(plain(text)) if asking.what == "choice" else None
     if any(held.reading.what == asked for held in state.stored):
         return None  # "how many have I got aboard" is answered by what was told
+    if asking.what == "choice" and asking.said == step_asked.IN_PASSING:
+        return (
+            None  # what was only offered beside an answer is taken by a yes: "engine off" is said of the step in hand
+        )
     if asking.what == "choice" and defects.asks_list(text):
         return defects.listed(state, mind)
     if asking.what == "choice" and state.walk is not None and progress.asks_next(text):
@@ -421,7 +428,9 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
 def option_named(state: State, text: str, mind: Mind) -> str | None:
     """The offered procedure that a few words without a sign of danger name; None when they name none, or nothing is offered."""
     asking = state.asking
-    if asking is None or asking.what != "choice" or len(text.split()) > NAME_WORDS or mind.wishes.find(text):
+    if asking is None or asking.what != "choice" or asking.said == step_asked.IN_PASSING:
+        return None
+    if len(text.split()) > NAME_WORDS or mind.wishes.find(text):
         return None
     if set(asking.options) & mind.knowledge.hazards:
         return None
@@ -632,11 +641,7 @@ def timers_asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome 
 def _timers(state: State, mind: Mind, now: datetime) -> Outcome:
     if not state.timers:
         return walking.control(state, "No timer is running.")
-    lines = []
-    for timer in state.timers:
-        minutes = max(0, round((timer.due - now).total_seconds() / 60))
-        left = f"{minutes} minute{'s' if minutes != 1 else ''}" if minutes < 90 else roughly(minutes / 60)
-        lines.append(f"{left} to go, then: {timer.announce}")
+    lines = reminders.running(state, now)
     return walking.control(state, " ".join(lines), lines=tuple(lines))
 
 

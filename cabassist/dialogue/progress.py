@@ -244,6 +244,12 @@ def asks_next(text: str) -> bool:
     return _NEXT_ASKED.search(bare(text)) is not None
 
 
+def without_next(text: str) -> str:
+    """What is told before the next step is asked for; nothing when nothing is."""
+    said = bare(text)
+    return "" if _NEXT_ASKED.search(f" {said}") and not _NEXT_ASKED.search(said) else _NEXT_ASKED.sub("", said)
+
+
 _MOST_BESIDE = 6
 _SINCE = Lazy(
     r" (?:(?:ever )?since|for|from|at|around|about|until|till) (?:about |around |the |like |at least |over |nearly |half past |half |quarter to |quarter past )*(?:(?:\d[\d:.]*|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty|an?|a few|a couple of|couple|last|this|early|midnight|noon|lunch|supper|dinner|breakfast|yesterday|ages)\b ?)+"

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from cabassist.dialogue import walking
 from cabassist.dialogue.types import Alert, Mind, Outcome, State, Timer
+from cabassist.estimate.quantities import roughly
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
@@ -70,6 +71,16 @@ def _length_after_report(plain: str) -> str:
         if commands and not tells(" ".join(words[:at])):
             return _length_named(" ".join(words[at:]))
     return ""
+
+
+def running(state: State, now: datetime) -> list[str]:
+    """The timers that run, each with how long it has to go."""
+    lines = []
+    for timer in state.timers:
+        minutes = max(0, round((timer.due - now).total_seconds() / 60))
+        left = f"{minutes} minute{'s' if minutes != 1 else ''}" if minutes < 90 else roughly(minutes / 60)
+        lines.append(f"{left} to go, then: {timer.announce}")
+    return lines
 
 
 def timer(state: State, text: str, now: datetime) -> Outcome | None:

@@ -65,6 +65,8 @@ _IS_WARM = Lazy(r"\b(?:warm|warmer|warming|toasty|less cold)\b")
 def shown(said: str, walk: Walk, mind: Mind) -> bool:
     """Whether a text tells in its own words what the step in hand is done by: "furnace is running, warm air coming"."""
     step = mind.knowledge.procedure(walk.topic).steps[walk.plan[walk.at]]
+    if held(said, walk, mind):
+        return True
     if step.reading or _CONTRARY.search(said):
         return False
     if _FEEL.match(step.do) and _WARM.search(f"{step.do} {step.done_when or ''}".lower()) and _IS_WARM.search(said):
@@ -74,6 +76,26 @@ def shown(said: str, walk: Walk, mind: Mind) -> bool:
     met = _stems(phrases.filled(step.done_when, mind.facts))
     return len(_stems(said) & met) >= _LEAST
 
+
+_NO_TRIP = Lazy(r"\b(?:(?:didn't|hasn't|haven't|doesn't|don't|won't|did not|has not|does not|never|not) (?:\w+ )?(?:trip\w*|pop\w*|move\w*|roll\w*|budge\w*|drop\w*|fall\w*|fell|go (?:off|out))|no trips?|without tripping)\b")  # fmt: skip
+"""Trouble that is said not to have come."""
+_HOLDS = Lazy(r"\b(?:stays?|holds?|stands?|remains?|does not|do not|keeps?)\b")
+_HELD = Lazy(r"\b(?:held|holds|holding|stays|stayed|staying|stood|stands|standing|remained|steady|solid|rock solid|still on|still up)\b")  # fmt: skip
+
+
+def held(said: str, walk: Walk, mind: Mind) -> bool:
+    """Whether a text tells that something held, where the step in hand is done when it does: "all on, breaker held"."""
+    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[walk.at]]
+    calm = _NO_TRIP.sub("held", said)
+    if step.reading or not step.done_when or not _HOLDS.search(step.done_when.lower()) or not _HELD.search(calm):
+        return False
+    if _CONTRARY.search(_STILL_SO.sub("", calm)):
+        return False
+    spoken = _words_of(walk, walk.at, mind)
+    return bool(_stems(calm) & _stems(spoken)) or bool(_PRONOUN & set(calm.split()))
+
+
+_STILL_SO = Lazy(r"\bstill(?= (?:on|up|holding|steady)\b)")
 
 _GOING_ON = Lazy(
     r"(?<=\w)(?: and| now)? (?:the |my |our )?(?:[a-z]+ )?[a-z]+s?(?:'s|'re| is| are)? (?:going|coming) (?:in|on|out|down|up|under|back)(?: (?:now|next|too))*$"

@@ -91,7 +91,7 @@ _ALL = Lazy(
 
 def all_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Stop everything": every walk but one through a danger is left; None when that is not said or may mean something else."""
-    if (others := others_left(state, text, mind)) is not None:
+    if (others := others_left(state, text, mind, now)) is not None:
         return others
     if not _ALL.match(plain(text)):
         return None
@@ -119,6 +119,7 @@ def all_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | No
         for walk in left
     )
     topic = kept[-1].topic if kept else left[-1].topic
+    state = walking.leaving(state, left, now)
     return walking.control(state, " ".join(lines), lines=tuple(lines), topic=topic, events=events)
 
 
@@ -129,7 +130,7 @@ _OTHERS = Lazy(
 )
 
 
-def others_left(state: State, text: str, mind: Mind) -> Outcome | None:
+def others_left(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """ "Drop all the others": the walks that wait under the one in hand are left, none through a danger; None for anything else."""
     said = plain(text)
     if state.walk is None or not _OTHERS.match(said) or (_REST.search(said) and len(state.walks) < 2):
@@ -143,7 +144,7 @@ def others_left(state: State, text: str, mind: Mind) -> Outcome | None:
     lines.append(f"You are still at step {here.number} of {len(here.plan)}: {mind.knowledge.title(here.topic)}.")
     topics = {walk.topic for walk in left}
     if left:
-        state = walking.remembered(state, "stopping the others")
+        state = walking.leaving(walking.remembered(state, "stopping the others"), left, now)
     timers = tuple(timer for timer in state.timers if timer.topic not in topics)
     state = replace(state, walks=(*kept, here), timers=timers, failures=0)
     events = tuple(

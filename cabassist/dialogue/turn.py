@@ -78,14 +78,17 @@ from cabassist.dialogue import (
     shifting,
     shortly,
     staying,
+    step_asked,
     stopping,
     supposing,
     swapping,
+    taking_up,
     telling,
     two_levels,
     urgent,
     walking,
     well_in_danger,
+    what_waits,
     who_stays,
     whose_level,
 )
@@ -345,10 +348,12 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)
+        or what_waits.asked(state, text, mind, now)
         or parting_words.said(state, text, mind)
         or stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
         or second_thoughts.left_for(state, text, mind, now)
+        or taking_up.told(state, text, mind, now)
         or second_thoughts.place_asked(state, text, mind, now)
         or moving.plain_jump(state, text, mind, now)
         or moving.skip_named(state, text, mind, now)
@@ -473,6 +478,8 @@ def _asked(
     if sign is None and follow is None and decision.verdict == "unknown" and ranking.wish >= BOUNDS.wish_with_cue:
         if reckoning.goes_on(state, text, ranking, mind):
             return following.not_placed(state, mind)
+    if sign is None and follow is None and (passing := step_asked.asked(state, text, decision, mind)) is not None:
+        return passing
     remark = staying.remarked(state, text, ranking, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
 

@@ -67,6 +67,14 @@ class Walk:
         return self.at + 1
 
 
+class Left(NamedTuple):
+    """A walk that is no longer open and not all done: stopped before its end, or ended with steps skipped."""
+
+    walk: Walk
+    at: datetime
+    ended: bool = False
+
+
 @dataclass(frozen=True)
 class Timer:
     """A wait that is running, or something to be reminded of."""
@@ -164,6 +172,8 @@ class State:
     """Everything the conversation stands on."""
 
     walks: tuple[Walk, ...] = ()
+    left: tuple[Left, ...] = ()
+    """Walks that were stopped, and those that ended with steps skipped, newest last."""
     asking: Asking | None = None
     timers: tuple[Timer, ...] = ()
     alerts: tuple[Alert, ...] = ()

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from cabassist.coach import holds
 from cabassist.dialogue import phrases
-from cabassist.dialogue.types import MAX_WALKS, Asking, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
+from cabassist.dialogue.types import MAX_WALKS, Asking, Left, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.steering import Steer
 from cabassist.procedures.model import Procedure
@@ -40,6 +40,17 @@ def remembered(state: State, what: str) -> State:
     return replace(state, undo=(*state.undo, note)[-UNDO_DEPTH:])
 
 
+LEFT_KEPT = 8
+"""So many walks that were left are remembered."""
+
+
+def leaving(state: State, walks: Collection[Walk], now: datetime, *, ended: bool = False) -> State:
+    """The state with walks remembered that are left before all of their work is done, so that they can be gone on with and told of."""
+    topics = {walk.topic for walk in walks}
+    rest = tuple(one for one in state.left if one.walk.topic not in topics)
+    return replace(state, left=(*rest, *(Left(walk, now, ended) for walk in walks))[-LEFT_KEPT:])
+
+
 def open_walk(
     topic: str, state: State, mind: Mind, now: datetime, confidence: float, said: str, before: str = ""
 ) -> Outcome:
@@ -57,9 +68,13 @@ def open_walk(
         reply = replace(phrases.at_step(procedure, walk, mind, remark), confidence=confidence)
         return Outcome(state, reply, (EventDraft("walk", {"topic": topic, "step": walk.number, "move": "return"}),))
     walk = replace(planned(topic, state, mind, now), asked=said)
+    stopped = next((one.walk for one in state.left if one.walk.topic == topic and not one.ended and one.walk.at), None)
+    if stopped is not None and procedure.kind != "hazard":
+        before = f"{before} You stopped it at step {stopped.number}: say step {stopped.number} to go on there.".strip()
     reply = phrases.opening(procedure, walk, mind, confidence, before, others[-1] if others else None)
     walks = (*others, walk)[-MAX_WALKS:]
-    state = replace(state, walks=walks, asking=None, topic=topic, question=said, failures=0)
+    left = tuple(one for one in state.left if one.walk.topic != topic)  # it is walked anew
+    state = replace(state, walks=walks, left=left, asking=None, topic=topic, question=said, failures=0)
     state = with_timer(state, mind, now)
     return Outcome(
         state,
@@ -164,6 +179,8 @@ def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcom
     reply = phrases.ended(procedure, walk, mind, rest[-1] if rest else None)
     asking = Asking("resume") if rest else Asking("choice", reply.options) if reply.options else None
     state = replace(remembered(state, "finishing"), walks=rest, asking=asking, topic=walk.topic)
+    if walk.skipped:
+        state = leaving(state, (walk,), now, ended=True)
     payload = {
         "topic": walk.topic,
         "move": "end",
@@ -349,7 +366,10 @@ def _stop(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     if rest:
         lines.append(phrases.back_to(rest[-1], mind))
         asking = Asking("resume")
+    elif left > 1 and walk.topic not in mind.knowledge.hazards:
+        lines.append("Say resume to go on with it.")
     state = replace(remembered(state, "stopping"), walks=rest, timers=timers, asking=asking, topic=walk.topic)
+    state = leaving(state, (walk,), now)
     event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})
     return control(state, " ".join(lines), lines=tuple(lines), topic=walk.topic, events=(event,))
 
