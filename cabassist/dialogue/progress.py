@@ -13,7 +13,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
-from cabassist.record.defect_words import wants_record
+from cabassist.record.defect_words import wants_record, without_set_hiss
 
 MAX_WORDS = 14
 _NO_REPORT = Lazy(
@@ -162,7 +162,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     said = _THEN.sub("", _LEAD.sub("", bare(text)))
     if _and_next(text):
         said = _SINCE.sub("", said)
-    said = step_told.without_begun(said)
+    said = without_set_hiss(step_told.without_begun(said))
     plainly = _WHICH.sub("one", said)
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None

@@ -38,7 +38,7 @@ _SKIPS = Lazy(
 )
 _TO_DO = Lazy(
     _LEAD
-    + rf"(?:(?:what|which things?)(?: else)?(?:'s| is| are)?(?: there)?{_STILL} (?:left|remaining|to go|left over)(?: (?:for (?:me|us) )?to (?:do|be done|finish|see to))?|what(?: else)? do (?:i|we)(?: still)? (?:have|need|got) (?:left )?to (?:do|finish|see to)|what(?: else)?(?:'s| is)? still (?:to do|to be done|needs? (?:doing|to be done|finishing))|what(?: else)? (?:needs? (?:doing|to be done)|is to be done)"
+    + rf"(?:(?:what|which things?)(?: else)?(?:'s| is| are)?(?: there)?{_STILL} (?:left|remaining|to go|left over)(?: (?:for (?:me|us) )?to (?:do|be done|finish|see to))?|what (?:else do (?:i|we)(?: still)?|do (?:i|we) still) (?:have|need|got) (?:left )?to (?:do|finish|see to)|what do (?:i|we) have left to (?:do|finish|see to)|what(?: else)?(?:'s| is)? still (?:to do|to be done|needs? (?:doing|to be done|finishing))|what(?: else)? (?:needs? (?:doing|to be done)|is to be done)"
     rf"|(?:is (?:there )?)?any ?thing(?: else)?{_STILL} (?:left|to do|to be done|remaining)(?: (?:for (?:me|us) )?to (?:do|be done|finish|see to))?|any ?thing(?: else)?(?: that)? (?:(?:i|we) (?:still )?(?:have to|need to|should|must) do|still needs? (?:doing|to be done))"
     rf"|(?:am i|are we|is (?:everything|it all|all)) (?:all )?(?:done|set|finished|good|through)(?= (?:for|before|tonight))){_WHEN}$"
 )

@@ -253,15 +253,19 @@ _TOLD_OTHERWISE = Lazy(
 
 
 _BRAKE_SET = Lazy(r"\bbrakes?(?:'s|'re| is| are| now| just| knob)* (?:set|on|applied|pulled|out)\b|\b(?:set|pulled|applied) (?:the |my |both )?(?:parking |park )?brakes?\b")  # fmt: skip
-_HISSED = Lazy(r"\bhiss\w*\b")
+_HISSED = Lazy(r",? ?\b(?:and |i |we |then )*(?:(?:heard|hear|could hear) )?(?:it |they |the air |air )?(?:hiss\w*(?: out| off)?|(?:let|go|goes|went|blew|dumped|dump) (?:go|off|out))\b(?: of air| like it should| as it should)?")  # fmt: skip
 _GOES_ON = Lazy(r"\b(?:still|keeps?|kept|won't|does not|doesn't|never|constant\w*|all the time|non ?stop|leak\w*|since|when (?:driving|rolling))\b")  # fmt: skip
+
+
+def without_set_hiss(said: str) -> str:
+    """A report that the brake is set, without the air that is heard to leave as it sets: that is no leak."""
+    return _HISSED.sub("", said) if _BRAKE_SET.search(said) and not _GOES_ON.search(said) else said
 
 
 def told_fault(text: str, words: DefectWords) -> SafetyPart | None:
     """The part that the coach needs to move and of which a plain statement tells a fault: "the horn does not work"."""
     said = bare(text)
-    if _BRAKE_SET.search(said) and not _GOES_ON.search(said):
-        said = _HISSED.sub(" ", said)  # air that leaves as the brake is set
+    said = without_set_hiss(said)
     if not _plainly_told(text, said) or not words.faults.search(said):
         return None
     return next((part for part in words.parts if part.named_in(said)), None)

@@ -463,8 +463,9 @@ def propane_days(s: Sheet) -> Estimate:
     if burn.value == 0:
         return propane.hours_left(amount, quantity(0, "BTU/h"))
     exact_inputs = said and spread == 0
+    least = 0.05 if said else _READ_SPREAD
     burn_spread = (
-        0.0 if exact_inputs else max(0.05, min(0.6, ((burn.high or burn.value) - burn.value) / burn.value or 0.2))
+        0.0 if exact_inputs else max(least, min(0.6, ((burn.high or burn.value) - burn.value) / burn.value or 0.2))
     )
     needed = s.amount("needed") if s.has("needed") else None
     found = propane.run_out(
@@ -482,6 +483,10 @@ def propane_days(s: Sheet) -> Estimate:
         word = "Yes" if (found.low or found.value) >= hours else "No" if found.value < hours else "Barely"
         found = with_verdict(found, f"{word}: {roughly(hours)} needed.")
     return _in_days(s, found)
+
+
+_READ_SPREAD = 0.6
+"""Share by which the burn may differ where it is only guessed from the weather: a night may take more than half as much again, as the board reckons."""
 
 
 def _in_days(s: Sheet, found: Estimate) -> Estimate:

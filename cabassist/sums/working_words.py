@@ -137,6 +137,7 @@ def _repeats(sentence: str, estimate: Estimate) -> bool:
     return not left.strip() and (_has_number(sentence, estimate) or estimate.unit in ("h", "days"))
 
 
+_ANSWERS = ("Yes", "No:", "No.", "Barely")
 ASK_WHY = "Say why for the working."
 
 
@@ -148,14 +149,18 @@ def _also(figure: Figure) -> str:
 
 
 def show(estimate: Estimate) -> tuple[str, ...]:
-    """The number, its range, the verdict, what stands beside it; the working is long, and told when it is asked for."""
-    lines: list[str] = []
+    """The number, its range, the verdict, what stands beside it; the working is long, and told when it is asked for.
+
+    Where yes or no was asked, that comes first.
+    """
+    first = estimate.verdict.startswith(_ANSWERS)
+    lines = [estimate.verdict] if first else []
     if estimate.value is not None:
         lines.append(f"{estimate.name}: {shown(estimate.value, _digits(estimate.value))} {_unit_shown(estimate.unit)}")
         if estimate.low is not None and estimate.high is not None and estimate.high - estimate.low > 1e-9:
             ends = f"{shown(estimate.low, 3)} and {shown(estimate.high, 3)}"
             lines.append(f"probably between {ends} {_unit_shown(estimate.unit)}")
-    if estimate.verdict:
+    if estimate.verdict and not first:
         lines.append(estimate.verdict)
     lines += [_also(figure) for figure in estimate.also]
     if estimate.working or estimate.assumptions or estimate.source:
