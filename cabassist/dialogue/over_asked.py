@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue import phrases, walking
+from cabassist.dialogue import ill_in_danger, phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -34,7 +34,12 @@ _DOUBLE = Lazy(r"\b(?:sick|ill|dizzy|hurt|headaches?)\b")
 
 
 def first(state: State, danger: Walk, text: str, mind: Mind) -> Outcome | None:
-    """The question that comes before a danger is closed which is only explained: "it was the toilet vent, not gas"; None where it may be closed."""
+    """The question that comes before a danger is closed which is only explained: "it was the toilet vent, not gas"; None where it may be closed.
+
+    Where somebody was told to be ill it stays open, whatever is asked.
+    """
+    if (ill := ill_in_danger.keeps_open(state, danger, text, mind)) is not None:
+        return ill
     question = QUESTIONS.get(danger.topic)
     if question is None or _SURELY.search(plain(text)):
         return None
@@ -62,7 +67,7 @@ def answered(state: State, text: str, mind: Mind) -> Outcome | None:
     ails = _DOUBLE.search(said) is not None and not {"nobody", "nobody's", "no"} & words
     plainly = words <= _YES and not ails
     if plainly and (_YES_SAID.match(said) or (_GONE.search(said) and _WELL.search(said))):
-        return closed(state, danger, text, mind)
+        return ill_in_danger.keeps_open(state, danger, text, mind) or closed(state, danger, text, mind)
     if plainly and (_GONE.search(said) or _WELL.search(said)):  # half an answer
         return first(state, danger, "", mind)
     if _NO.search(said) and not mind.hazards.find(text) and not ails:

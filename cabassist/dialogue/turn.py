@@ -40,12 +40,14 @@ from cabassist.dialogue import (
     going_on,
     grade_asked,
     held,
+    ill_in_danger,
     keeping,
     left_over,
     levels_heard,
     manner,
     moving,
     night_watch,
+    no_reading,
     obeying,
     odours,
     of_bleach,
@@ -70,6 +72,7 @@ from cabassist.dialogue import (
     returning,
     rolling,
     second_thoughts,
+    sheltering,
     shifting,
     shortly,
     staying,
@@ -107,6 +110,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
     outcome = cord_told.after(state, danger_first.held(state, outcome, mind), said, mind)
+    outcome = ill_in_danger.after(outcome, said, mind)
     outcome = rolling.held(state, defects.repeated(outcome), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
@@ -185,6 +189,8 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := over_asked.answered(state, text, mind) or going_back_in.asked(state, text, mind) or odours.told(state, text, mind, now) or denied.told(state, text, mind, now)) is not None:  # fmt: skip
         return early
+    if (outside := sheltering.asked(state, text, mind)) is not None:
+        return telling.noted_beside(levels_heard.heard_in(text, state, mind), text, outside, mind, now)
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
@@ -358,6 +364,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or obeying.called(state, text, mind, now)
         or moving.end_told(state, text, mind, now)
         or correcting.taken_back(state, text, mind, now)
+        or no_reading.told(state, text, mind, now)
         or shifting.told(state, text, mind, now)
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)

@@ -204,6 +204,8 @@ class State:
     """What was put off while rolling."""
     cord_in: bool = False
     """The shore cord was last told to be plugged in."""
+    ill_in: str = ""
+    """The danger in which somebody was told to be ill or not to wake."""
     put_off: str = ""
     """The procedure last asked for while there was danger; offered once that is over."""
 
