@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import danger_first, phrases, walking
+from cabassist.dialogue.still_shut import TINGLED
 from cabassist.dialogue.types import Asking, Mind, Outcome, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
@@ -70,7 +71,8 @@ def after(before: State, outcome: Outcome, said: str, mind: Mind, now: datetime)
         tingled = now
         outcome = _left(outcome, mind)
     if tingled != outcome.state.tingled:
-        outcome = outcome._replace(state=replace(outcome.state, tingled=tingled))
+        event = EventDraft(TINGLED, {"on": tingled is not None})
+        outcome = Outcome(replace(outcome.state, tingled=tingled), outcome.reply, (*outcome.events, event))
     reply, walk = outcome.reply, outcome.state.walk
     if tingled is None or walk is None or walk.topic not in ON_SHORE or reply.kind not in ("step", "procedure"):
         return outcome

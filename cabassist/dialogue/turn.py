@@ -297,10 +297,19 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or cleared.told(state, text, mind)
         or tingle_told.by_hand(state, text, mind)
         or outlet_told.told(state, text, mind, now)
+        or valves_told.should(state, text, mind)
+        or _down(state, text, mind)
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
         or odours.told(state, text, mind, now)
         or denied.told(state, text, mind, now)
     )
+
+
+def _down(state: State, text: str, mind: Mind) -> Outcome | None:
+    """Whom to call for somebody who is down in a danger, which names no other danger: more than the danger's first line again."""
+    if not well_in_danger.is_down(text) or mind.hazards.find(text) is not None:
+        return None
+    return well_in_danger.told(state, text, mind)
 
 
 def _back_inside(state: State, text: str, mind: Mind) -> Outcome | None:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from cabassist.dialogue import over_asked, walking
+from cabassist.dialogue import over_asked, phrases, walking
+from cabassist.dialogue.still_shut import VALVES
 from cabassist.dialogue.types import Mind, Outcome, State, ValvesShut, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
@@ -54,7 +55,7 @@ def after(before: State, outcome: Outcome, said: str, mind: Mind, now: datetime)
     valves = _told(before, outcome, said, mind, now)
     changed = valves != outcome.state.valves_shut
     if changed:
-        event = EventDraft("valves", {"shut": valves is not None, "leak": valves is not None and valves.leak})
+        event = EventDraft(VALVES, {"shut": valves is not None, "leak": valves is not None and valves.leak})
         outcome = Outcome(replace(outcome.state, valves_shut=valves), outcome.reply, (*outcome.events, event))
     if valves is None or outcome.reply.kind == "hazard":
         return outcome
@@ -203,6 +204,28 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
 
 
 _TESTED = Lazy(r"\b(?:gas (?:man|guy|company)|technician|tech|licensed|qualified|plumber)\b")
+
+
+_SHOULD = Lazy(
+    rf"^(?:(?:and|so|but|ok|okay|then|wait) )*(?:should|shall|do|can|could|must|may|what about|how about) (?:(?:i|we|he|she|you|someone) )?(?:need to |have to |go (?:and |back and )?|also |first |just )*(?:shut|shutting|close|closing|turn|turning|switch|switching|cut)(?: off| down)? {_VALVES}(?: off| down)?(?: (?:first|now|too|at the (?:locker|bottles)))*$"
+)
+
+
+def should(state: State, text: str, mind: Mind) -> Outcome | None:
+    """Whether to shut the valves in a danger: on the way out, by its own step, and nobody goes back for it; else None."""
+    danger = next((walk for walk in reversed(state.walks) if walk.topic in mind.knowledge.hazards), None)
+    if danger is None or not names_any(text.lower(), _CUES) or not _SHOULD.match(plain(text)):
+        return None
+    procedure = mind.knowledge.procedure(danger.topic)
+    shuts = [step for index, step in enumerate(procedure.steps) if index in danger.plan and _SHUT_STEPS.search(step.do)]
+    if not shuts:
+        return None
+    here = phrases.filled(phrases.step_of(procedure, danger).do, mind.facts)
+    lines = [phrases.caution_line(caution, mind.facts) for caution in shuts[0].cautions]
+    lines += [phrases.filled(shuts[0].do, mind.facts), "Everyone out comes first. Nobody goes back for it."]
+    lines.append(f"Step {danger.number} of {len(danger.plan)}: {here}")
+    outcome = walking.control(replace(state, failures=0), " ".join(lines), lines=tuple(lines), topic=danger.topic)
+    return outcome._replace(reply=replace(outcome.reply, kind="step", step=phrases.mark(danger)))
 
 
 def _turns(walk: Walk, mind: Mind) -> bool:

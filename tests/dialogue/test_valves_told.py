@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
+from cabassist.dialogue.resuming import take_up
+from cabassist.dialogue.session import Session
 from cabassist.dialogue.types import Mind
-from tests.dialogue.conversation import Conversation
+from cabassist.journal import Journal
+from cabassist.journal.store import IN_MEMORY
+from tests.dialogue.conversation import NOON, Conversation
 
 SHUT = "The cylinder valves are shut since"
 
@@ -49,8 +55,8 @@ def test_what_is_no_such_report_changes_nothing(talk: Conversation, said: str):
 
 def test_after_the_leak_the_walk_the_numbers_and_the_morning_say_so(talk: Conversation):
     talk.say("I smell gas in the coach")
-    talk.say("go to step 6")
-    for _ in range(3):
+    talk.say("go to step 5")
+    for _ in range(5):
         talk.say("next")
     ended = talk.say("next")
     assert any("valves stay shut" in line for line in ended.show)
@@ -78,6 +84,34 @@ def test_opened_after_a_leak_without_a_test_is_warned_of(talk: Conversation):
     talk.say("I smell gas in the coach")
     talk.say("the fire service fixed the leak, they say it's safe now")
     assert "technician's leak test" in " ".join(talk.say("i opened the valves").show)
+
+
+@pytest.mark.parametrize("said", ["should i shut the bottles", "can i turn off the gas first", "do we need to close the cylinder valves?"])  # fmt: skip
+def test_whether_to_shut_them_in_the_danger(talk: Conversation, said: str):
+    talk.say("I smell gas in the coach")
+    reply = talk.say(said)
+
+    assert any(line.startswith("If there is no hiss and it lies on your way") for line in reply.show)
+    assert "Nobody goes back for it" in reply.say
+    assert talk.state.valves_shut is None
+
+
+def test_a_terminal_started_anew_knows_it(mind: Mind):
+    session = Session(mind, Journal(IN_MEMORY))
+    session.hear("i closed the cylinder valves", NOON)
+    session.hear("I felt a tingle on the door handle", NOON)
+    session.hear("false alarm", NOON)
+
+    later = Session(mind, session.journal)
+    take_up(later, NOON + timedelta(hours=20))
+    assert later.state.valves_shut is not None
+    assert later.state.tingled is not None
+
+    later.hear("the valves are open again", NOON + timedelta(hours=20))
+    last = Session(mind, session.journal)
+    take_up(last, NOON + timedelta(hours=21))
+    assert last.state.valves_shut is None
+    assert last.state.tingled is not None
 
 
 def test_a_skunk_shuts_no_valves(talk: Conversation):
