@@ -15,13 +15,14 @@ from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
+from cabassist.language.routing import BOUNDS
 
 MOST_WORDS = 26
 _CUES = ("brown", "burn", "scorch", "melt", "char", "singe", "discolo", "black", "soot", "wet", "damp", "water", "ice", "snow", "crack", "broken", "split", "chipped", "loose", "yellow")  # fmt: skip
-_OUTLET = Lazy(
-    r"\b(?:(?:out|in)lets?|sockets?|receptacles?|(?:power )?pedestals?|hook ?ups?|power posts?|wall plug|plug ins?)\b"
+_OUTLET = Lazy(r"\b(?:(?:out|in)lets?|sockets?|receptacles?|(?:power )?pedestals?|hook ?ups?|power posts?|wall plug)\b")
+_PLUG = Lazy(
+    r"\b(?:(?<=the )|(?<=our )|(?<=my )|(?<=this )|(?<=that )|(?<=a )|(?<=its )|(?<=cord )|(?<=shore )|(?<=power ))plugs?\b|\b(?:prongs?|pins?|blades?|cord(?:'s)? ends?|connectors?|adapt[eo]rs?)\b"
 )
-_PLUG = Lazy(r"\b(?:plugs?|prongs?|pins?|blades?|cord(?:'s)? ends?|connectors?|adapt[eo]rs?)\b")
 _PART = Lazy(r"\b(?:slots?|holes?|face|face ?plate|cover|contacts?|one (?:side|corner|edge)|it|there)\b")
 """What is looked at in the step that looks at the outlet."""
 _ALWAYS = Lazy(r"\b(?:waste|sewage|toilet|water|ice|snow|sink|bathroom|tank|engine|lights?|fuse|coffee|stove|oven) (?:outlets?|plugs?|pipe)\b|\b(?:spark|drain|oil|glow|freeze|heater) plugs?\b")  # fmt: skip
@@ -29,11 +30,11 @@ _BURNED = Lazy(
     r"\b(?:brown(?:ish|ed|ing)?|burn(?:t|ed)|burn(?:ing)? marks?|scorch\w*|melted|charred|sing(?:ed|eing)|discolou?r\w*|sooty?|blackened|black (?:marks?|spots?|stains?|around|edges?|streaks?|soot)|(?:a bit |little |gone |turned |looks |is |all )black|yellowed|heat marks?)\b"
 )
 _WET = Lazy(
-    r"\b(?:wet|damp|dripping|soaked|moist|(?:water|ice|snow|slush|frost) (?:\w+ )?(?:in|inside|on|around|under|behind))\b"
+    r"\b(?:(?:wet|damp)(?! (?:gloves?|hands?|socks|boots|feet|fingers?|towels?|rags?|mitts?|shoes))|dripping|soaked|moist|(?:water|ice|snow|slush|frost) (?:\w+ )?(?:in|inside|on|around|under|behind))\b"
 )
 _BROKEN = Lazy(r"\b(?:crack(?:ed|s)?|broken|split|chipped|smashed|loose|wobbl\w+|hanging (?:off|out))\b")
 _NOW = Lazy(
-    r"\b(?:smok\w+|spark\w*|arc(?:s|ing)|glow\w*|melting|buzz\w*|crackl\w*|sizzl\w*|fizz\w*|hiss\w*|smell\w*|stinks?|flames?|fire|burning(?! marks?)|tingl\w*|zap\w*|shock\w*|bit(?:es)?(?! (?:of|brown|black|burn\w*|scorch\w*|wet|damp|loose|melted|discolo\w*))|hot|too warm|puddle|under ?water|metal|copper|bare)\b"
+    r"\b(?:smok\w+|spark\w*|arc(?:s|ing)|glow\w*|melting|buzz\w*|crackl\w*|sizzl\w*|fizz\w*|hiss\w*|smell\w*|stinks?|flames?|fire|burn(?:ing|s)?(?! marks?)|start\w*|catch\w*|whack|ouch|tingl\w*|zap\w*|shock\w*|bit(?:es)?(?! (?:of|brown|black|burn\w*|scorch\w*|wet|damp|loose|melted|discolo\w*))|hot|too warm|puddle|under ?water|metal|copper|bare)\b"
 )
 _MELTED_LIVE = Lazy(
     r"\bmelted\b.*\b(?:live|plugged|connected|still|carrying|feeding|on)\b|\b(?:live|plugged|connected|still)\b.*\bmelted\b"
@@ -43,8 +44,15 @@ _MUCH = Lazy(
     r"\b(?:isn't|not|\w+n't) (?:too|that|very|so|really) (?:bad|much|wet|brown|burn\w*|big)\b|\b(?:isn't it|right|no big deal|not a problem)\b"
 )
 """What makes little of it, and denies nothing."""
-_IN = Lazy(r"\b(?:plugged in|plug is in|plug's in|hooked up|connected|on it now|using it|running on it|still in)\b")
+_IN = Lazy(
+    r"\b(?:plugged in|plug is in|plug's in|hooked up|connected|on it now|using it|running on it|still (?:plugged )?in)\b"
+)
+_PAST = Lazy(
+    r"\b(?:replaced|repaired|fixed|mended|changed|swapped|new one|signed off|yesterday|last (?:week|night|month|year|time)|on (?:mon|tues|wednes|thurs|fri|satur|sun)day|was (?:brown|burned|melted))\b"
+)
+"""It was seen to, or is told of another time."""
 _LOG = Lazy(r"\b(?:log|note|write|defect|report)\b")
+_LIVE = frozenset({"smoke-or-fire", "shock-from-coach-body"})
 _WALKS = frozenset({"connect-shore-power", "no-shore-power"})
 
 
@@ -58,7 +66,11 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if not (outlet or plug or (in_walk and _PART.search(said))) or _ALWAYS.search(said):
         return None
     sign = _sign(said, burned_only=not (outlet or in_walk))
-    if not sign or _NOW.search(said) or _MELTED_LIVE.search(said) or _LOG.search(said):
+    if not sign or _NOW.search(said) or _MELTED_LIVE.search(said) or _LOG.search(said) or _PAST.search(said):
+        return None
+    judged = mind.judge(text)
+    least = BOUNDS.judged_with_sign if _IN.search(said) else BOUNDS.judged_sure  # under load it may burn now
+    if judged is not None and judged.worst in _LIVE and judged.danger >= least:
         return None
     if mind.hazards.find(text) is not None or (_BURNED.search(said) and _OTHERS.search(said) and not in_walk):
         return None

@@ -307,7 +307,8 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
 
 def _down(state: State, text: str, mind: Mind) -> Outcome | None:
     """Whom to call for somebody who is down in a danger, which names no other danger: more than the danger's first line again."""
-    if not well_in_danger.is_down(text) or mind.hazards.find(text) is not None:
+    danger = state.walk.topic if state.walk is not None else ""
+    if not well_in_danger.is_down(text) or mind.hazards.find(text) not in (None, danger):
         return None
     return well_in_danger.told(state, text, mind)
 

@@ -62,12 +62,20 @@ def test_no_marks_open_nothing(talk: Conversation, said: str):
 
 
 def test_with_the_plug_in_the_breaker_comes_first(talk: Conversation):
-    reply = talk.say("the outlet is brown and we are plugged in")
+    talk.say("we are plugged in")
+    reply = talk.say("the outlet looks a bit brown")
     assert any("breaker switched off before you pull it" in line for line in reply.show)
 
 
 @pytest.mark.parametrize(
-    "said", ["the outlet is smoking", "the outlet is melted and still live", "there is a brown puddle under the coach"]
+    "said",
+    [
+        "the outlet is smoking",
+        "the outlet is brown and we are plugged in",
+        "the shore cord plug is black and starting to burn",
+        "the outlet is melted and still live",
+        "there is a brown puddle under the coach",
+    ],
 )
 def test_what_is_a_danger_now_stays_one(talk: Conversation, said: str):
     assert talk.say(said).kind == "hazard"
