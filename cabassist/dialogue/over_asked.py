@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue import phrases, walking
+from cabassist.dialogue import ill_in_danger, phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
+
+_NO_LEAK = Lazy(
+    r"\bfalse alarm\b|\b(?:skunk|perfume|toilet|vent|cooking|onions?|eggs?|drill|test)\b|\b(?:not|no|never) (?:any |a )?(?:gas|propane|leak)\b"
+)
+
+
+def explained_away(said: str) -> bool:
+    """Whether a danger from gas is told to have been none."""
+    return _NO_LEAK.search(said) is not None
+
 
 QUESTIONS = {
     "propane-smell": "Has the smell gone, and is everybody well? Say yes, and I close it.",
@@ -34,7 +44,12 @@ _DOUBLE = Lazy(r"\b(?:sick|ill|dizzy|hurt|headaches?)\b")
 
 
 def first(state: State, danger: Walk, text: str, mind: Mind) -> Outcome | None:
-    """The question that comes before a danger is closed which is only explained: "it was the toilet vent, not gas"; None where it may be closed."""
+    """The question that comes before a danger is closed which is only explained: "it was the toilet vent, not gas"; None where it may be closed.
+
+    Where somebody was told to be ill it stays open, whatever is asked.
+    """
+    if (ill := ill_in_danger.keeps_open(state, danger, text, mind)) is not None:
+        return ill
     question = QUESTIONS.get(danger.topic)
     if question is None or _SURELY.search(plain(text)):
         return None
@@ -62,7 +77,7 @@ def answered(state: State, text: str, mind: Mind) -> Outcome | None:
     ails = _DOUBLE.search(said) is not None and not {"nobody", "nobody's", "no"} & words
     plainly = words <= _YES and not ails
     if plainly and (_YES_SAID.match(said) or (_GONE.search(said) and _WELL.search(said))):
-        return closed(state, danger, text, mind)
+        return ill_in_danger.keeps_open(state, danger, text, mind) or closed(state, danger, text, mind)
     if plainly and (_GONE.search(said) or _WELL.search(said)):  # half an answer
         return first(state, danger, "", mind)
     if _NO.search(said) and not mind.hazards.find(text) and not ails:
@@ -79,12 +94,12 @@ _CLEARED = Lazy(
 """Who may say so has said so."""
 
 
-def closed(state: State, danger: Walk, text: str, mind: Mind) -> Outcome:
+def closed(state: State, danger: Walk, text: str, mind: Mind, *, cleared: bool = False) -> Outcome:
     """The walk through a danger closed, what it interrupted offered, and who must clear it said unless they have."""
     procedure = mind.knowledge.procedure(danger.topic)
     rest = tuple(walk for walk in state.walks if walk.topic != danger.topic)
     lines = [f"Good. {procedure.title} is closed."]
-    if not _CLEARED.search(bare(text)):
+    if not (cleared or _CLEARED.search(bare(text))):
         lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
     lines.append("If it comes back, tell me at once.")
     if rest:

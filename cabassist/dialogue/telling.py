@@ -9,7 +9,7 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue import phrases, reminders, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.reading_types import Heard, Reading
@@ -232,8 +232,10 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     lost = state.record.keys - note.record.keys
     found = [entry for entry in note.record.entries if entry.key not in state.record.keys]  # what was taken off
     before = {walk.topic for walk in note.walks}
-    # a reading taken back is no all-clear: the danger it raised is closed in words of its own
-    dangers = tuple(w for w in state.walks if gone and w.topic in mind.knowledge.hazards and w.topic not in before)
+    # "that's wrong" is no all-clear: a danger is closed in words of its own, whether a reading or a report raised it
+    dangers = tuple(w for w in state.walks if w.topic in mind.knowledge.hazards and w.topic not in before)
+    if dangers and not (gone or again or lost or found):
+        return _not_undone(state, dangers[-1], mind)
     state = replace(
         state,
         walks=(*note.walks, *dangers),
@@ -265,6 +267,18 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
         state, " ".join(lines), lines=tuple(lines), events=(EventDraft("undo", {"what": note.what}), *events)
     )
     return Outcome(outcome.state, replace(outcome.reply, withdrawn=gone), outcome.events)
+
+
+def _not_undone(state: State, danger: Walk, mind: Mind) -> Outcome:
+    """What is said in place of taking a danger back: how it is closed, how a reading is put right, and the step in hand."""
+    step = phrases.step_of(mind.knowledge.procedure(danger.topic), danger)
+    lines = (
+        f"{mind.knowledge.title(danger.topic)} stays open.",
+        "If there is no danger, say false alarm. If a reading is wrong, tell me the right one.",
+        f"Step {danger.number} of {len(danger.plan)}: {phrases.filled(step.do, mind.facts)}",
+    )
+    outcome = walking.control(replace(state, failures=0), " ".join(lines), lines=lines, topic=danger.topic)
+    return outcome._replace(reply=replace(outcome.reply, step=phrases.mark(danger)))
 
 
 def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Mind, Outcome, State
+from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 
@@ -26,7 +26,7 @@ _ONE_OUT = Lazy(
 
 _CLAUSES = Lazy(r"\b(?:but|except(?: for)?|though|although|and|only|while|apart from)\b|[,;.]")
 _DOWN = Lazy(
-    r"\b(?:passed|passing|blacked|out) (?:right )?(?:out|cold)\b|\b(?:faint\w*|collaps\w+|unconscious|unresponsive|seizure|fitting|convuls\w+|limp|blue lips)\b"
+    r"\b(?:passed|passing|blacked|out) (?:right )?(?:out|cold)\b|\b(?:faint\w*|collaps\w+|unconscious|unresponsive|seizure|convuls\w+|limp|blue lips)\b|(?:'s|\b(?:is|are|was|started|keeps|starts|be)) fitting\b"
     r"|\b(?:won't|will not|can't|cannot|doesn't|isn't|not|didn't|hardly|barely) (?:be )?(?:wake|woken|waking|breath\w*|respond\w*|mov\w+|come round)\b|\bkeel\w* over\b"
 )
 """Somebody is down, whatever else is denied in the same words."""
@@ -36,7 +36,12 @@ _ILL = Lazy(
 _DENIED = Lazy(r"\b(?:no|not|nobody|none|never|without|\w+n't|no-one)\b")
 
 
-def _ill(text: str) -> bool:
+def is_down(text: str) -> bool:
+    """Whether somebody is told to be down, who needs more than a warm place."""
+    return _DOWN.search(plain(text)) is not None
+
+
+def is_ill(text: str) -> bool:
     """Whether somebody is told to be down or ill: each clause for itself, as "nobody is sick but one is drowsy" tells of one."""
     clauses = [bare(clause) for clause in _CLAUSES.split(plain(text))]
     return any(_DOWN.search(one) or (_ILL.search(one) and not _DENIED.search(one)) for one in clauses)
@@ -47,14 +52,25 @@ def somebody_down(state: State, text: str, mind: Mind) -> bool:
     return state.walk is not None and state.walk.topic in mind.knowledge.hazards and bool(_DOWN.search(bare(text)))
 
 
+_LEADS_OUT = Lazy(r"^(?:Lead|Get|Bring) everyone out\b")
+
+
+def _still_in(walk: Walk, text: str, mind: Mind) -> bool:
+    """Whether the walk has not yet led everyone out, and somebody is down who cannot walk out."""
+    steps = mind.knowledge.procedure(walk.topic).steps
+    leads = [place for place, index in enumerate(walk.plan) if _LEADS_OUT.match(steps[index].do)]
+    return bool(leads) and walk.at <= leads[0] and is_down(text)
+
+
 def told(state: State, text: str, mind: Mind) -> Outcome | None:
     """The answer to such a report in a walk through a danger, with the step that is to be done; None for anything else."""
     walk, said = state.walk, bare(text)
     if walk is None or walk.topic not in mind.knowledge.hazards:
         return None
-    if _ill(text):
+    if is_ill(text):
         title = mind.knowledge.title(walk.topic)
-        line = f"Call the emergency services now and do what they say. Tell them: {title}. Go back in for nobody; say who is missing."
+        carry = "If you are still inside, carry them out with you now. " if _still_in(walk, text, mind) else ""
+        line = f"Call the emergency services now and do what they say. Tell them: {title}. {carry}Go back in for nobody; say who is missing."
         outcome = walking.control(replace(state, failures=0), line, topic=walk.topic)
         return outcome._replace(reply=replace(outcome.reply, kind="hazard"))
     if "?" in text or len(said.split()) > MOST_WORDS or _NOT_YET.search(said):

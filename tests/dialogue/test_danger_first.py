@@ -86,7 +86,7 @@ def test_the_answer_is_not_asked_for_twice(talk: Conversation):
 def test_after_the_last_step_it_is_one_of_the_choices(talk: Conversation):
     talk.say("I smell gas")
     talk.say("how do I fill the fresh tank")
-    talk.until_step(9)
+    talk.until_step(10)
     reply = talk.say("next")
     assert reply.options[-1] == "fill-fresh-water"
     assert talk.say(str(len(reply.options))).topic == "fill-fresh-water"
@@ -99,3 +99,39 @@ def test_undo_takes_back_nothing_of_the_danger(talk: Conversation):
     talk.say("undo")
     assert talk.state.walk is not None
     assert (talk.state.walk.topic, talk.state.walk.number) == ("propane-smell", 1)
+
+
+@pytest.mark.parametrize("said", ["no that's wrong", "undo", "wrong", "scratch that", "oops"])
+def test_a_vague_wrong_takes_back_no_danger(talk: Conversation, said: str):
+    talk.say("I smell gas in the coach")
+    reply = talk.say(said)
+
+    assert "stays open" in reply.say
+    assert "false alarm" in reply.say
+    assert talk.state.walk is not None
+
+
+def test_readings_are_put_right_in_a_danger(talk: Conversation):
+    talk.say("minus 25 outside")
+    talk.say("I smell gas in the coach")
+    reply = talk.say("no wait that's wrong, outside is minus 19")
+
+    assert "Taken back: Outside -25" in " ".join(reply.show)
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "propane-smell"
+    assert [one.reading.value for one in talk.state.stored] == [-19.0]
+
+
+@pytest.mark.parametrize("danger", ["", "I smell gas in the coach"])
+@pytest.mark.parametrize(
+    "said", ["no that's wrong, 62 is the thermostat", "sorry, that was the thermostat, not outside"]
+)
+def test_a_figure_of_no_reading_is_taken_back(talk: Conversation, danger: str, said: str):
+    talk.say("minus 25 outside")
+    if danger:
+        talk.say(danger)
+    talk.say("outside 62 degrees")
+    talk.say(said)
+
+    assert [one.reading.value for one in talk.state.stored] == [-25.0]
+    assert (talk.state.walk is not None) == bool(danger)
