@@ -112,7 +112,7 @@ def title_named(text: str, mind: Mind, without: tuple[str, ...] = ()) -> str:
 
 
 _STATES = Lazy(
-    r"^(?!(?:it|that|this|the one|one)(?:'s| is| was)\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
+    r"^(?!(?:it|that|this)(?:'s| is| was)\b|(?:[a-z]+ ){0,3}ones?\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
 )
 """Tells how something stands, which picks nothing: "kids are off"."""
 _ON_IT = Lazy(r"^\w+ (?:\w+ ){0,2}?(?:it|that|them|this|one)\b")
