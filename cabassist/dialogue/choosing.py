@@ -132,6 +132,11 @@ def _verbs(mind: Mind) -> frozenset[str]:
     return _VERBS[knowledge.fingerprint]
 
 
+def begins_deed(words: str, mind: Mind) -> bool:
+    """Whether words begin with what may be done aboard, as a request does."""
+    return bool(words) and words.split(maxsplit=1)[0] in _verbs(mind)
+
+
 def _stands_alone(text: str, words: str, options: tuple[str, ...], mind: Mind) -> bool:
     """Whether an answer that names none of the options is a request, a report or a command of its own, however like it is to one of them.
 
@@ -143,7 +148,7 @@ def _stands_alone(text: str, words: str, options: tuple[str, ...], mind: Mind) -
     steering = mind.ranked(text).steering
     if (steering and steering[0][1] >= STEERS) or _STATES.match(said):
         return True
-    if words.split(maxsplit=1)[0] in _verbs(mind) and len(words.split()) > 1 and not _ON_IT.match(words):
+    if begins_deed(words, mind) and len(words.split()) > 1 and not _ON_IT.match(words):
         return True
     names = beginnings(_DOING.sub(r"\1", words), _LITTLE)
     of_name = [topic for topic in mind.knowledge.ids if names <= beginnings(f"{topic} {mind.knowledge.title(topic)}", _LITTLE)]  # fmt: skip

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue import framing, phrases
+from cabassist.dialogue import choosing, framing, phrases, step_told, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import beginnings, plain
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.routing import Decision
 from cabassist.language.steering_families import tells
 
@@ -81,6 +81,20 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
     if decision.verdict != "answer" or topic == walk.topic:
         return _answered(state, walk, text, known, "", decision, mind) if known else None
     return _answered(state, walk, text, known, topic if decision.confidence >= OFFERED_FROM else "", decision, mind)
+
+
+def well_told(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
+    """A report that something is as it should be, which opens no procedure for the trouble that it is like; None for anything else."""
+    walk = state.walk
+    if walk is None or decision.verdict != "answer" or "?" in text or decision.topics[0] == walk.topic:
+        return None
+    if {walk.topic, decision.topics[0]} & mind.knowledge.hazards or mind.wishes.find(text):
+        return None
+    said = bare(text)
+    if not step_told.well(said) or choosing.begins_deed(said, mind) or _ASKS.match(plain(text)) or _WANTS_WALK.search(said):  # fmt: skip
+        return None
+    line = f"Good. Still at step {walk.number}. Say next when it is done."
+    return walking.control(replace(state, failures=0), line, topic=walk.topic)
 
 
 OFFERED_FROM = 0.6
@@ -178,4 +192,4 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     return line if best >= LEAST_SHARED and best * 2 > len(named) else ""
 
 
-__all__ = ["IN_PASSING", "asked"]
+__all__ = ["IN_PASSING", "asked", "well_told"]
