@@ -112,7 +112,7 @@ def title_named(text: str, mind: Mind, without: tuple[str, ...] = ()) -> str:
 
 
 _STATES = Lazy(
-    r"^(?!(?:it|that|this|the one|one)(?:'s| is| was)\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
+    r"^(?!(?:it|that|this)(?:'s| is| was)\b|(?:[a-z]+ ){0,3}ones?\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
 )
 """Tells how something stands, which picks nothing: "kids are off"."""
 _ON_IT = Lazy(r"^\w+ (?:\w+ ){0,2}?(?:it|that|them|this|one)\b")
@@ -132,6 +132,11 @@ def _verbs(mind: Mind) -> frozenset[str]:
     return _VERBS[knowledge.fingerprint]
 
 
+def begins_deed(words: str, mind: Mind) -> bool:
+    """Whether words begin with what may be done aboard, as a request does."""
+    return bool(words) and words.split(maxsplit=1)[0] in _verbs(mind)
+
+
 def _stands_alone(text: str, words: str, options: tuple[str, ...], mind: Mind) -> bool:
     """Whether an answer that names none of the options is a request, a report or a command of its own, however like it is to one of them.
 
@@ -143,7 +148,7 @@ def _stands_alone(text: str, words: str, options: tuple[str, ...], mind: Mind) -
     steering = mind.ranked(text).steering
     if (steering and steering[0][1] >= STEERS) or _STATES.match(said):
         return True
-    if words.split(maxsplit=1)[0] in _verbs(mind) and len(words.split()) > 1 and not _ON_IT.match(words):
+    if begins_deed(words, mind) and len(words.split()) > 1 and not _ON_IT.match(words):
         return True
     names = beginnings(_DOING.sub(r"\1", words), _LITTLE)
     of_name = [topic for topic in mind.knowledge.ids if names <= beginnings(f"{topic} {mind.knowledge.title(topic)}", _LITTLE)]  # fmt: skip

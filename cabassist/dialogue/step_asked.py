@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue import framing, phrases
+from cabassist.dialogue import choosing, framing, phrases, step_told, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import beginnings, plain
+from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.routing import Decision
 from cabassist.language.steering_families import tells
 
@@ -32,7 +32,14 @@ _WANTS_WALK = Lazy(
     r"|\b(?:walk|take|talk|lead|guide|help|run|step) (?:me|us)\b|\bshow (?:me|us) how\b|\b(?:can|could|will|would) you (?:open|start|begin|do|help|give|show)\b|\b(?:the )?(?:procedure|checklist|steps)(?: (?:for|to|of))\b|\b(?:can|could) (?:i|we) (?:do|have|start|see|open|hear|get) the\b"
 )
 """Asks for the steps of something, which is what a procedure is for."""
-_POINTS = Lazy(r"\b(?:it|it's|that|this|them|these|those|one|ones|they|here|there|she|he|its)\b")
+_POINTS = Lazy(
+    r"^(?!(?:and |so |but )?(?:the |our |my )[a-z]+ (?:do|does|is|are|can|should|will)\b).*\b(?:it|it's|its|they|them|ones?|(?:that|this|these|those)(?= (?:is|are|was|be|ok|okay|one|enough|right|go|matter|mean|count|to|for|in|on|at)\b|$))"
+)
+"""Points at what is in hand, and not at a thing named in the same breath: "and the propane, do I leave it open"."""
+_YES_OR_NO = Lazy(
+    _LEAD
+    + r"(?:is|are|was|were|isn't|aren't|will|won't|would|does|doesn't|do|don't|did|has|have|can|can't|could|should|shouldn't|must|may)\b"
+)
 _HOW_KNOWN = Lazy(
     r"\bhow (?:do|will|would|can|could|should|did) (?:i|we|you) (?:know|tell|see|make sure|be sure)\b|\bwhat (?:should|will|do|would) (?:i|we|it) (?:see|hear|feel|show|look)\b|\bwhen (?:is|am|are) (?:it|i|that|this|we) (?:done|finished|ready|good)\b"
 )
@@ -76,6 +83,20 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
     return _answered(state, walk, text, known, topic if decision.confidence >= OFFERED_FROM else "", decision, mind)
 
 
+def well_told(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
+    """A report that something is as it should be, which opens no procedure for the trouble that it is like; None for anything else."""
+    walk = state.walk
+    if walk is None or decision.verdict != "answer" or "?" in text or decision.topics[0] == walk.topic:
+        return None
+    if {walk.topic, decision.topics[0]} & mind.knowledge.hazards or mind.wishes.find(text):
+        return None
+    said = bare(text)
+    if not step_told.well(said) or choosing.begins_deed(said, mind) or _ASKS.match(plain(text)) or _WANTS_WALK.search(said):  # fmt: skip
+        return None
+    line = f"Good. Still at step {walk.number}. Say next when it is done."
+    return walking.control(replace(state, failures=0), line, topic=walk.topic)
+
+
 OFFERED_FROM = 0.6
 """A procedure that is less likely than this is not offered either."""
 
@@ -89,7 +110,8 @@ def _in_passing(text: str, walk: Walk, mind: Mind) -> bool:
         return False
     if _of_step(said, walk, mind):
         return True
-    return not tells(said)  # "why does the pump never stop" wants its own procedure
+    # of other things only a yes or no is wanted in passing: "why does the pump never stop" wants its own procedure
+    return _YES_OR_NO.match(said) is not None and not tells(said)
 
 
 def _stems(words: str) -> set[str]:
@@ -100,7 +122,7 @@ def _of_step(said: str, walk: Walk, mind: Mind) -> bool:
     """Whether a question names a thing of the step in hand, or nothing of its own."""
     procedure = mind.knowledge.procedure(walk.topic)
     step = phrases.step_of(procedure, walk)
-    words = phrases.filled(f"{step.do} {step.done_when or ''} {step.why or ''}", mind.facts)
+    words = phrases.filled(f"{step.do} {step.done_when or ''}", mind.facts)
     named = _stems(said)
     return bool(named & _stems(words)) or not named or _POINTS.search(said) is not None
 
@@ -114,7 +136,7 @@ def _answered(state: State, walk: Walk, text: str, known: str, topic: str, decis
     lines.append(f"Still at step {walk.number} of {len(walk.plan)}: {do}")
     options = (topic,) if topic else ()
     reply = Reply(
-        "step" if known else "unknown",
+        "step" if known else "control" if topic else "unknown",
         " ".join(lines),
         tuple(lines),
         topic=walk.topic,
@@ -170,4 +192,4 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     return line if best >= LEAST_SHARED and best * 2 > len(named) else ""
 
 
-__all__ = ["IN_PASSING", "asked"]
+__all__ = ["IN_PASSING", "asked", "well_told"]

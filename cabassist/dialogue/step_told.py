@@ -92,7 +92,20 @@ def held(said: str, walk: Walk, mind: Mind) -> bool:
     if _CONTRARY.search(_STILL_SO.sub("", calm)):
         return False
     spoken = _words_of(walk, walk.at, mind)
-    return bool(_stems(calm) & _stems(spoken)) or bool(_PRONOUN & set(calm.split()))
+    named = _stems(calm) - {"held"}
+    return not named or bool(named & _stems(spoken)) or bool(_PRONOUN & set(calm.split()))
+
+
+_WELL = Lazy(r"\b(?:held|holds|holding|stayed|stays|works?|worked|working|fine|good|ok|okay|great|perfect|steady|solid|normal|no (?:\w+ )?(?:trips?|leaks?|drips?|trouble|problems?|issues?|noise|smell)|(?:came|come|popped|fired|lit) (?:right |straight |back |all )*(?:on|up|back)|caught|first (?:try|time))\b")  # fmt: skip
+_NO_FAULT = Lazy(r"\bno (?:\w+ )?(?:trips?|leaks?|drips?|trouble|problems?|issues?|noise)\b|\b(?:didn't|hasn't|doesn't) (?:\w+ )?(?:leak|drip|trip|move|drop)\w*\b")  # fmt: skip
+_MOST_WELL = 10
+
+
+def well(said: str) -> bool:
+    """Whether a few words tell that something is as it should be, and nothing else: "all lights work", "no trips"."""
+    if len(said.split()) > _MOST_WELL or not (_WELL.search(said) or _NO_TRIP.search(said)):
+        return False
+    return not _CONTRARY.search(_STILL_SO.sub("", _NO_FAULT.sub("well", _NO_TRIP.sub("held", said))))
 
 
 _STILL_SO = Lazy(r"\bstill(?= (?:on|up|holding|steady)\b)")

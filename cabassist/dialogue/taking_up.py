@@ -17,13 +17,14 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import beginnings, plain
 from cabassist.language.steering import Steer
+from cabassist.language.steering_families import tells
 
 STOPPED_WITHIN = timedelta(hours=12)
 """What was stopped longer ago belongs to another day."""
 MOST_WORDS = 20
 _NAME_WORDS = 8
 
-_CUES = ("not ", "stop", "leave", "drop", "close", "cancel", "quit", "forget", "scrap", "end", "kill", "exit", "enough", "never", "wrong", "want", "need", "mean", "ask", "said", "later", "another time", "tomorrow", "out of", "back", "return", "on with", "going with", "continue", "proceed", "resume", "finish", "pick up", "doing", "middle of", "busy", "working on", "trying to", "stick", "stay", "still")  # fmt: skip
+_CUES = ("not ", "stop", "leave", "drop", "close", "cancel", "quit", "forget", "scrap", "end", "kill", "exit", "enough", "never", "wrong", "want", "need", "mean", "ask", "said", "later", "another time", "tomorrow", "out of", "back", "return", "on with", "going with", "continue", "proceed", "resume", "finish", "pick up", "doing", "middle of", "busy", "working on", "trying to", "stick", "stay", "still", " was ", " were ")  # fmt: skip
 _LEAD = Lazy(
     r"^(?:(?:no|nah|nope|ok|okay|oh|oops|whoops|ah|argh|ugh|wait|sorry|hey|well|right|alright|actually|so|and|but|then|now|please|yeah|hang on|hold on|just|damn|shit|look|listen|instead|for now|my bad|my mistake|i guess) )+(?=\w)"
 )
@@ -34,11 +35,11 @@ _BACK = (
     r"(?:(?:take|get|bring|put|send|lead|guide) (?:me|us) back(?: to)?|(?:go|get|come|head|jump|switch|move)(?: right| straight)? back (?:to|on to|onto|into|with)|back (?:to|on to|onto|into|with)|return(?:ing)? to|(?:go|carry|get|keep|move|keep going)(?: back)? on (?:with|doing)|on with|keep going with|keep doing|continue(?: on)?(?: with| doing)?|proceed with|resume|pick up"
     r"|finish(?: off| up| doing)?|(?:stick|stay) (?:to|with|on|in)"
     r"|(?:i'm|i am|we're|we are|i was|we were)(?: still| just| actually| in fact)* (?:doing|in the middle of|in|on|at|busy with|busy doing|working on|trying to(?: do| finish)?)"
-    r"|(?:i'm|i am|we're|we are) still(?= [a-z]+ing\b)"
+    r"|(?:(?:i'm|i am|we're|we are) still|(?:i|we) (?:was|were)(?: still| just)?)(?= [a-z]+ing\b)"
     r"|(?:i said|i asked (?:you )?for|i (?:only |just )?(?:want|wanted|meant|mean|need|needed)(?: to)?(?: do| finish)?|it's|it was|that's|make it|give me|open))"
 )
 _BACKS = Lazy(rf"^{_BACK}(?= |$)")
-_PLAIN_BACK = Lazy(r"\b(?:back|return\w*|on with|going with|continue|proceed|resume|pick up|carry on|finish|middle of|doing|still)\b")  # fmt: skip
+_PLAIN_BACK = Lazy(r"\b(?:back|return\w*|on with|going with|continue|proceed|resume|pick up|carry on|finish|middle of|doing|still|was|were)\b")  # fmt: skip
 """What goes back by itself, without a word that leaves the walk in hand."""
 _LEAVES = Lazy(
     r"^(?:(?P<ends>(?:stop|leave|drop|close|cancel|quit|scrap|end|kill|exit|abort) (?:it|that|this|here|there)(?: one| list| procedure| walk)?|(?:forget|never ?mind)(?: about)? (?:it|that|this)(?: one)?|never ?mind(?= (?:and |then )?(?:back|take|go|carry|continue|resume|return)\b)|enough (?:of|with) (?:it|that|this)|(?:get|take) (?:me |us )?out of (?:it|that|this|here)|i'm (?:done|finished|through) with (?:it|this|that))"
@@ -59,7 +60,7 @@ _NOT_NAMED = Lazy(r"\b(?:how|what|why|when|where|which|who|is|are|was|were|if|no
 _SAYS_NO = Lazy(r"^(?:(?:oh|wait|ok|okay|well|um|uh) )*(?:no|nah|nope)\b")
 _GOES_ON = Lazy(r"^(?:carry on|go on|continue|keep going|move on|proceed|go ahead)$")
 _DOING = Lazy(r"\b([a-z]{3,})ing\b")
-_LITTLE = frozenset("the and for with that this one again please now stuff thing procedure list walk steps step job part bit coach bus our".split())  # fmt: skip
+_LITTLE = frozenset("the and for with that this one again please now stuff thing procedure list walk steps step job part bit coach bus our night tonight".split())  # fmt: skip
 LEAST = 0.3
 """Least likeness of a few words to the wordings of an open walk that they mean, when they share none with its name."""
 
@@ -71,8 +72,12 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     done = _step_done(state, text, mind, now)
     if done is not None:
         return done
-    said = plain(_ENDED_VERB.sub(r"\1 it ", text))
-    if not (names_any(f"{said} ", _CUES) or _SAYS_NO.match(said) or _GOES_ON.match(_without_lead(said))):
+    if state.walk is None and (goes := _said_then_goes_on(state, text, mind, now)) is not None:
+        return goes
+    said = plain(_ENDED_VERB.sub(r"\1 it ", _not_this(text, state, mind)))
+    if (alone := _name_alone(state, said, mind, now)) is not None:
+        return alone
+    if not (names_any(f" {said} ", _CUES) or _SAYS_NO.match(said) or _GOES_ON.match(_without_lead(said))):
         return None
     rest, leaves, back = _parted(said)
     if not (leaves or back) and _just_opened(state) and _SAYS_NO.match(said):
@@ -90,6 +95,64 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if not name or _NOT_NAMED.search(name) or len(name.split()) > _NAME_WORDS:
         return None
     return _named(state, name, number, leaves, bool(_PLAIN_BACK.search(back)), text, mind, now)
+
+
+_NOT_THING = Lazy(r"\bnot (?:the |this |these |my |any )?(?P<what>(?:[a-z'-]+ ){0,2}[a-z'-]+)\s*[,.;:!-]+\s+(?=\w)", re.IGNORECASE)  # fmt: skip
+
+
+def _not_this(text: str, state: State, mind: Mind) -> str:
+    """The text with "not that" in place of "not the tires", where the walk in hand is of them."""
+    found = _NOT_THING.search(text)
+    walk = state.walk
+    if found is None or walk is None:
+        return text
+    own = beginnings(f"{walk.topic} {mind.knowledge.title(walk.topic)}", _LITTLE)
+    named = beginnings(found["what"], _LITTLE)
+    return _NOT_THING.sub("not that ", text, count=1) if named and named <= own else text
+
+
+_TAIL_GOES_ON = Lazy(
+    r"^(?P<head>.+\w)\s*[,.;!:-]+\s*(?:(?:so|and|just|please|let's|lets|ok|okay|now) )*(?:carry on|go on|continue|keep going|resume|move on)(?: (?:now|please|then|with it|with that))*[.! ]*$",
+    re.IGNORECASE,
+)
+_HEAD_WORDS = 8
+_STOP = Lazy(
+    r"\b(?:(?:didn't|don't|did not|do not|never|not)(?: really)?(?: mean| want| say)?(?: to)?(?: say)? )?stop\w*\b"
+)
+
+
+def _said_then_goes_on(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "I didn't mean stop, keep going", with nothing but a stopped walk to go on with, and no trouble told before it; else None."""
+    found = _TAIL_GOES_ON.match(text.strip())
+    if found is None or len(found["head"].split()) > _HEAD_WORDS or tells(_STOP.sub("it", plain(found["head"]))):
+        return None
+    return _last_stopped(state, mind, now)
+
+
+_ALONE_WORDS = 3
+
+
+def _name_alone(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:
+    """ "Parking", "the parking first", where a walk of that name waits and neither the one in hand nor its step speaks of it; else None."""
+    walk = state.walk
+    if walk is None or walk.topic in mind.knowledge.hazards or len(state.walks) < 2:
+        return None
+    name = _TAIL.sub("", _ARTICLE.sub("", _without_lead(said)))
+    if not name or len(name.split()) > _ALONE_WORDS or _NOT_NAMED.search(name) or mind.steering.find(said) is not None:
+        return None
+    procedure = mind.knowledge.procedure(walk.topic)
+    step = phrases.step_of(procedure, walk)
+    words = phrases.filled(f"{procedure.title} {step.do} {step.done_when or ''}", mind.facts)
+    plain_name = beginnings(name, _LITTLE)
+    if not plain_name or _stems(name) & beginnings(words, _LITTLE):
+        return None
+    whole = [
+        one
+        for one in state.walks[:-1]
+        if one.topic not in mind.knowledge.hazards
+        and len(_stems(name) & _stems(f"{one.topic} {mind.knowledge.title(one.topic)}")) >= len(plain_name)
+    ]
+    return _went_back(whole[0], state, "", mind, now) if len(whole) == 1 else None
 
 
 def _asks(state: State) -> bool:

@@ -522,7 +522,7 @@ def _asked(
     if sign is None and follow is None and decision.verdict == "unknown" and ranking.wish >= BOUNDS.wish_with_cue:
         if reckoning.goes_on(state, text, ranking, mind):
             return following.not_placed(state, mind)
-    if sign is None and follow is None and (passing := step_asked.asked(state, text, decision, mind)) is not None:
+    if sign is None and follow is None and (passing := step_asked.asked(state, text, decision, mind) or step_asked.well_told(state, text, decision, mind)) is not None:  # fmt: skip
         return passing
     remark = staying.remarked(state, text, ranking, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, parting_words, phrases, reminders, taking_up, walking
+from cabassist.dialogue import danger_first, defects, night_watch, parting_words, phrases, reminders, taking_up, walking
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
@@ -72,7 +72,7 @@ def _asks(said: str) -> bool:
     return any(pattern.match(said) for pattern in (_WAITS, _SKIPS, _TO_DO))
 
 
-def _listed(state: State, text: str, mind: Mind, now: datetime, *, skips: bool, bed: bool) -> Outcome:
+def _listed(state: State, text: str, mind: Mind, now: datetime, *, skips: bool, bed: bool) -> Outcome | None:
     walks = [_at(walk, "In hand" if walk is state.walk else "Waits", mind) for walk in reversed(state.walks)]
     stopped = taking_up.stopped(state, mind, now)
     walks += [_at(walk, "Stopped", mind) for walk in reversed(stopped)]
@@ -85,15 +85,18 @@ def _listed(state: State, text: str, mind: Mind, now: datetime, *, skips: bool, 
     if skips and not skipped:
         skipped = ["No step is marked as skipped."]
     lines = [*skipped, *walks, *rest] if skips else [*walks, *skipped, *rest]
-    if bed and not lines and (parted := parting_words.said(state, text, mind)) is not None:
-        return parted
+    parted = parting_words.said(state, text, mind) if bed else None
+    if not lines and (other := parted or night_watch.asked(state, text, mind, now)) is not None:
+        return other
+    if not (walks or skipped or state.timers) and defects.asks_list(text):
+        return None  # "what's open", where only defects can be meant
     if not lines:
         lines = ["Nothing is open: no procedure waits, no step is skipped, no defect and no timer runs."]
     if len(state.walks) > 1 or stopped:
         name = (stopped[-1] if len(state.walks) < 2 else state.walks[-2]).topic
         lines.append(f"To go on with one, name it: back to {mind.knowledge.title(name).lower()}.")
     if bed:
-        lines.insert(0, "Before you sleep:")
+        lines.insert(0, "Good night." if parted is not None else "Before you sleep:")
     lines.append("I only know what was told to me.")
     if bed:
         lines.append("Ask what to look at in the night, too.")

@@ -107,7 +107,12 @@ def test_a_request_or_a_trouble_opens_its_procedure(talk: Conversation, words: s
 
 @pytest.mark.parametrize(
     "words",
-    ["all on, breaker held", "everything's back on and it didn't trip", "loads are on, breaker's still holding"],
+    [
+        "all on, breaker held",
+        "everything's back on and it didn't trip",
+        "loads are on, breaker's still holding",
+        "no trips",
+    ],
 )
 def test_what_held_is_no_trouble(talk: Conversation, words: str):
     """The step is done when the breaker stays on."""
@@ -153,3 +158,13 @@ def test_what_leans_on_the_menu_picks(talk: Conversation, words: str, topic: str
     talk.say(words)
 
     assert talk.state.walks[-1].topic == topic
+
+
+def test_what_works_opens_no_procedure(talk: Conversation):
+    """It is said of the round in hand, whatever it is like."""
+    _at(talk, "make the last round before departure", 7)
+    before = talk.state.walks
+    reply = talk.say("all lights work")
+
+    assert talk.state.walks == before
+    assert reply.say == "Good. Still at step 7. Say next when it is done."

@@ -31,6 +31,7 @@ def _waiting(talk: Conversation, other: str = "check the engine's fluids", step:
         "forget that, parking",
         "later. parking first",
         "no no, the parking",
+        "not the fluids, the parking",
         "leave it, continue parking",
     ],
 )
@@ -50,6 +51,7 @@ def test_what_came_between_is_left_for_the_walk_named(talk: Conversation, words:
         "i'm still parking",
         "let me finish the parking",
         "no, i was doing the parking",
+        "hang on, i was parking",
         "not that, go back to what i was doing",
     ],
 )
@@ -118,6 +120,8 @@ def test_a_reason_of_the_waiting_step_skips_nothing_here(talk: Conversation):
         "pick up the parking where i left off",
         "back to it",
         "wait no, keep going",
+        "i didn't mean stop, keep going",
+        "don't stop, continue",
     ],
 )
 def test_a_stopped_walk_goes_on_where_it_was_stopped(talk: Conversation, words: str):
@@ -199,3 +203,30 @@ def test_a_title_with_its_step(talk: Conversation):
     assert reply.step is not None
     assert (reply.topic, reply.step.index) == ("park-for-the-night", 5)
     assert any(line.startswith("DANGER:") for line in reply.show)
+
+
+def test_a_name_alone_that_the_step_in_hand_may_speak_of_moves_nothing(talk: Conversation):
+    talk.say("test the air brakes")
+    talk.say("check the engine's fluids")
+    talk.say("park the coach for the night")
+    talk.say("next")
+    before = talk.state.walks
+    talk.say("brake")
+
+    assert talk.state.walks == before
+
+
+def test_a_smell_before_carry_on_is_heard(talk: Conversation):
+    talk.say("park the coach for the night")
+    talk.say("stop")
+
+    assert talk.say("it smells of gas, carry on").kind == "hazard"
+
+
+@pytest.mark.parametrize("words", ["parking", "the parking first"])
+def test_a_name_alone_takes_up_what_waits_by_it(talk: Conversation, words: str):
+    _waiting(talk, "check the tires")
+    talk.say("next")
+    talk.say(words)
+
+    assert [(walk.topic, walk.number) for walk in talk.state.walks] == [("check-tires", 2), ("park-for-the-night", 4)]
