@@ -40,6 +40,11 @@ def _known(knowledge: Knowledge) -> frozenset[str]:
     return _KNOWN[knowledge.fingerprint]
 
 
+def is_known(word: str, knowledge: Knowledge) -> bool:
+    """Whether a word stands in any step."""
+    return bool(_stems(word) & _known(knowledge))
+
+
 def names_other(said: str, walk: Walk, mind: Mind) -> bool:
     """Whether a report tells how something stands that the step in hand is not about: "keys are on the hook", at the outlet."""
     found = _STANDS.match(said)

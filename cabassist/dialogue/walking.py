@@ -410,6 +410,8 @@ def _cannot_see(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcom
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
     if not step.reading:
         return _done_when(state, mind, now, steer)
+    if step.reading == "passengers" and state.missing:
+        return control(state, "Somebody is missing. Count heads, and tell me the count.")
     note = Skip(walk.plan[walk.at], "could not be read")
     state = replace(state, walks=(*state.walks[:-1], replace(walk, skipped=(*walk.skipped, note))), asking=None)
     event = EventDraft("no-reading", {"topic": walk.topic, "step": walk.number, "what": step.reading})

@@ -23,6 +23,12 @@ from tests.dialogue.conversation import Conversation
         "can't find one of the kids",
         "what do I do if a kid is missing",
         "we are one short, what do i do",
+        "the list says 34, i count 33",
+        "we forgot someone",
+        "somebody got left at the rest stop",
+        "a kid went to the store and hasn't come back",
+        "the passenger in bunk 4 is gone",
+        "headcount doesn't match",
     ],
 )
 def test_nobody_drives_off_without_one(said: str, mind: Mind):
@@ -37,7 +43,7 @@ def test_nobody_drives_off_without_one(said: str, mind: Mind):
 
 @pytest.mark.parametrize(
     "said",
-    ["a wheel chock is missing", "the first aid kit is missing", "we're short on propane", "we're one chock short", "we're off", "somebody lost a key", "someone is missing a glove", "nobody is missing"],
+    ["a wheel chock is missing", "the first aid kit is missing", "we're short on propane", "we're one chock short", "we're off", "somebody lost a key", "someone is missing a glove", "nobody is missing", "somebody left the tap on", "the kids aren't here yet", "one of the kids has gone to bed", "the water is gone"],
 )  # fmt: skip
 def test_what_else_is_missing_is_nobody(said: str, mind: Mind):
     talk = Conversation(mind)
@@ -63,6 +69,24 @@ def test_a_count_that_has_fallen_short_stops_the_last_round(said: str, mind: Min
     assert after.step is not None
     assert after.step.index == 15
     assert not talk.state.missing
+
+
+@pytest.mark.parametrize("said", ["there should be 34 but i have 33", "i keep getting 33", "only 33 of them came back", "tyler isn't on the bus"])  # fmt: skip
+def test_where_heads_were_spoken_of(said: str, mind: Mind):
+    talk = Conversation(mind)
+    talk.say("34 aboard")
+    assert "missing: do not move the coach" in talk.say(said).say
+    assert talk.state.missing
+
+
+@pytest.mark.parametrize("said", ["all here", "everyone's here"])
+def test_that_all_are_here_is_no_count(said: str, mind: Mind):
+    talk = Conversation(mind)
+    talk.say("make the last round before departure")
+    talk.say("go to step 14")
+    assert talk.say(said).say == "How many is that? Count heads, and say the number."
+    assert talk.state.walk is not None
+    assert talk.state.walk.number == 14
 
 
 def test_said_again_the_smaller_count_stands(mind: Mind):
