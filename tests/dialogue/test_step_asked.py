@@ -31,7 +31,6 @@ def _at(talk: Conversation, title: str, step: int) -> None:
         ("connect shore power", 4, "which one again? 30 or 50 amp"),
         ("check the heat tape on the waste tank", 7, "what does three quarters mean, will it last the night"),
         ("start the engine after a night of deep cold", 4, "coolant looks low, does it matter"),
-        ("connect shore power", 2, "there's a brown mark, is that ok"),
         ("check the tires", 4, "is this one flat or just cold"),
     ],
 )
@@ -50,7 +49,6 @@ def test_a_question_opens_nothing(talk: Conversation, title: str, step: int, wor
     [
         ("park the coach for the night", 1, "how do I know it's level enough", "Done when: The coach stands level"),
         ("park the coach for the night", 10, "how loud should the alarm be", "Done when: It sounds loud and clear."),
-        ("connect shore power", 2, "there's a brown mark, is that ok", "Done when: It is dry, whole and has no brown"),
         (
             "park the coach for the night",
             9,
