@@ -10,6 +10,16 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 
+_NO_LEAK = Lazy(
+    r"\bfalse alarm\b|\b(?:skunk|perfume|toilet|vent|cooking|onions?|eggs?|drill|test)\b|\b(?:not|no|never) (?:any |a )?(?:gas|propane|leak)\b"
+)
+
+
+def explained_away(said: str) -> bool:
+    """Whether a danger from gas is told to have been none."""
+    return _NO_LEAK.search(said) is not None
+
+
 QUESTIONS = {
     "propane-smell": "Has the smell gone, and is everybody well? Say yes, and I close it.",
     "carbon-monoxide-alarm": "Is the alarm silent, and is everybody well? Say yes, and I close it.",
@@ -84,12 +94,12 @@ _CLEARED = Lazy(
 """Who may say so has said so."""
 
 
-def closed(state: State, danger: Walk, text: str, mind: Mind) -> Outcome:
+def closed(state: State, danger: Walk, text: str, mind: Mind, *, cleared: bool = False) -> Outcome:
     """The walk through a danger closed, what it interrupted offered, and who must clear it said unless they have."""
     procedure = mind.knowledge.procedure(danger.topic)
     rest = tuple(walk for walk in state.walks if walk.topic != danger.topic)
     lines = [f"Good. {procedure.title} is closed."]
-    if not _CLEARED.search(bare(text)):
+    if not (cleared or _CLEARED.search(bare(text))):
         lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
     lines.append("If it comes back, tell me at once.")
     if rest:

@@ -63,7 +63,7 @@ _EXPLAINED = Lazy(
     r"\b(?:false alarm|all[- ]clear|turned out|was (?:only|just|nothing)|wasn't|weren't|checked|cleared|cleaned up|mopped up|after all)\b"
 )
 _KEEPS_OUT = Lazy(
-    r"\b(?:(?:stay|keep|staying|kept|remain|get|wait|waiting|hold) (?:\w+ ){0,3}?(?:out|outside|off|away|back|clear|here|there|upwind|for|until|till|put|on)|to wait|hang on|(?:on (?:the|their|its) way|coming|minutes? (?:out|away))$|found (?:a |the |some |it |high |gas |carbon )|too high|high (?:levels?|readings?)|evacuate|(?:can't|cannot|can not|mustn't|must not|shouldn't|should not|don't|do not|couldn't|not allowed to|not to) (?:\w+ ){0,2}?(?:carry on|go on|continue|resume|go back|drive|stay|sleep|go (?:in|inside|aboard)|come (?:in|back)|re-?enter|return|use|run|light|turn))\b"
+    r"\b(?:(?:stay|keep|staying|kept|remain|get|wait|waiting|hold) (?:\w+ ){0,3}?(?:out|outside|off|away|back|clear|here|there|upwind|for|until|till|put|on)|to wait|(?:must|have to|need to|should|better|please|just|can|says?|said|told us) (?:\w+ )?wait|not yet|hang on|(?:on (?:the|their|its) way|coming|minutes? (?:out|away))$|found (?:a |the |some |it |high |gas |carbon )|too high|high (?:levels?|readings?)|evacuate|(?:can't|cannot|can not|mustn't|must not|shouldn't|should not|don't|do not|couldn't|not allowed to|not to) (?:\w+ ){0,2}?(?:carry on|go on|continue|resume|go back|drive|stay|sleep|go (?:in|inside|aboard)|come (?:in|back)|re-?enter|return|use|run|light|turn))\b"
 )
 """Those who came say that it is not over."""
 _MENDED = Lazy(
@@ -73,7 +73,7 @@ _WORSE = Lazy(
     r"\b(?:but|except|though|dizzy|sick|head\w*|hurt\w*|pain|burn(?:s|ing|t|ed)|unconscious|faint\w*|vomit\w*|still|again|more|(?:is|it's|came|come) back)\b"
 )
 _NOT_OVER = Lazy(
-    r"\b(?:not|\w+n't|never|cannot) (?:\w+ ){0,3}(?:over|clear|gone|safe|sure|false|nothing)\b|\b(?:is it|are we|can we|could it|should|do you think|maybe|might|probably|hope|i think|not sure|still|again|what if|if it)\b|\?"
+    r"\b(?:not|\w+n't|never|cannot) (?:\w+ ){0,3}(?:over|clear|gone|safe|sure|false|nothing)\b|\b(?:is it|are we|can we|could it|should|do you think|maybe|might|probably|hope|i think|not sure|still|again|what if|if it)\b|\b(?:will|going to|gonna|about to|has to|have to|needs? to|must) (?:\w+ ){0,2}?(?:fix|check|come|measure|look|clear|mend|repair|test|be|see)\b|\?"
 )
 
 

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from cabassist.dialogue import walking
 from cabassist.dialogue.recall import recalled
 from cabassist.dialogue.session import Session
+from cabassist.dialogue.still_shut import restored
 from cabassist.dialogue.turn import take_turn
 from cabassist.dialogue.types import State
 from cabassist.journal.events import Event
@@ -24,7 +25,7 @@ def take_up(session: Session, now: datetime) -> str:
     When something is still open there (a walk, timers, standing requests, a coach that rolls), the session goes on
     under its name: its turns are taken again in their own times, so that timers are right, and those that were
     announced stay announced. Otherwise only the readings are taken over that the board still counts, with the deadlines that
-    they set. Nothing is written.
+    they set, and what holds on (`still_shut.py`). Nothing is written.
     """
     coach = session.mind.coach.id
     last = session.journal.last_session()
@@ -32,12 +33,13 @@ def take_up(session: Session, now: datetime) -> str:
     said = [event for event in events if event.kind == "said"]
     if said and now - said[-1].at <= RESUME_WITHIN:
         earlier = recalled(session.journal, coach, events[0].at, before=events[0].id)
-        start = replace(session.state, stored=earlier)
+        start = restored(replace(session.state, stored=earlier), session.journal, coach, before=events[0].id)
         state = replace(_again(session, start, events), record=session.state.record)
         if state.walk or state.timers or state.alerts or state.rolling or state.kept:
             session.state, session.name = state, str(last)
             return _offer(session)
-    session.state = replace(session.state, stored=recalled(session.journal, coach, now))
+    known = replace(session.state, stored=recalled(session.journal, coach, now))
+    session.state = restored(known, session.journal, coach)
     if session.state.stored:
         from cabassist.dialogue.deadlines import renewed
 

@@ -44,7 +44,7 @@ _CUES = ("cold", "freez", "froz", "frost", "shiver", "hypotherm", "warm", "wait"
 _WHO = r"(?:i|we|they|he|she|you|people|everyone|everybody|anyone|anybody|someone|folks|all of (?:us|them)|them|us|(?:the |my |our |these |those )?(?:\w+ )?(?:kids?|boys|girls|team|players?|passengers?|crew|guys|lot|sleepers?|children|people|women|men|driver|drivers|coach))"
 _COLD_PEOPLE = Lazy(
     rf"\b(?:{_WHO}|some|most|half|one|two|three)(?: of (?:them|us|the \w+))?(?:'s|'re|'ll|s| is| are| will| gonna| going to| have| has| all| both| just| can| could| might| are going to)* (?:\w+ )?(?:freez\w*|frozen|frostbit\w*|hypotherm\w*|shiver\w*|(?:so |too |very |really |getting |bitterly |damn |pretty )*cold\b|turning blue|(?:go|gone|going) (?:numb|blue)|barefoot|(?:only )?(?:out |outside )?in (?:the (?:cold|snow|wind)|t[- ]?shirts?|socks|pajamas|pyjamas|shorts|underwear|their (?:socks|underwear|pajamas|pyjamas|t[- ]?shirts?|shorts)))"
-    r"|\b(?:frostbite|hypothermia)\b|\b(?:no|without|haven't got|don't have|left) (?:\w+ ){0,2}?(?:coats?|jackets?|shoes|boots|blankets)\b|\b(?:get|keep|stay|keeping|getting|staying|warm) (?:\w+ ){0,3}?warm(?: up)?\b|\bwarm (?:\w+ ){0,2}?up\b"
+    r"|\b(?:frostbite|hypothermia)\b|\b(?:no|without|haven't got|don't have|left) (?:\w+ ){0,2}?(?:coats?|jackets?|shoes|boots|blankets)\b|\b(?:get|keep|stay|keeping|getting|staying|warm) (?!the (?:cabin|coach|bus|water|engine|tanks?|bays?)\b)(?:\w+ ){0,3}?warm(?: up)?\b|\bwarm (?:\w+ ){0,2}?up\b"
     r"|\b(?:it's|its|it is|there's|way|far|much|too|so|bitterly|really|damn|freezing|awfully|pretty) (?:\w+ ){0,2}?(?:cold|freezing)(?: (?:out|for|to (?:stand|wait|stay|be)|here|outside|tonight|here)\b|$)"
 )
 """Somebody is cold, and not a pipe."""
@@ -68,14 +68,21 @@ _DONE_SO = Lazy(
 """They are in a building already."""
 
 
+def is_cold(text: str) -> bool:
+    """Whether people are told to be cold, who need a place and not only a "not yet"."""
+    said = plain(text)
+    return names_any(said, _CUES) and _COLD_PEOPLE.search(said) is not None
+
+
 def asked(state: State, text: str, mind: Mind) -> Outcome | None:
     """Where they go, and the step in hand; None without a danger that keeps people out, or for anything else.
 
     Words of another danger, or of somebody who is down, are answered as such.
     """
     danger = danger_first.danger(state, mind)
-    topic = danger.topic if danger is not None else state.topic if state.topic in mind.knowledge.hazards else None
-    said = plain(text)
+    if danger is None:
+        return None
+    topic, said = danger.topic, plain(text)
     if topic not in _ELSEWHERE or not names_any(said, _CUES) or len(said.split()) > MOST_WORDS:
         return None
     cold, where, inside = _COLD_PEOPLE.search(said), _WHERE.search(said), _WAIT_IN.search(said)
@@ -89,8 +96,6 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
     lines = [*_ELSEWHERE[topic], _HUDDLE, _TELL]
     if (not inside or _ELSEWHERE_ASKED.search(said)) and not lines[0].endswith("stays in."):
         lines[0] = "Not into the coach, not with the doors open either."
-    if danger is None:
-        return Outcome(replace(state, failures=0), Reply("refuse", " ".join(lines[:2]), tuple(lines), topic=topic))
     step = phrases.step_of(mind.knowledge.procedure(danger.topic), danger)
     lines.append(f"Step {danger.number} of {len(danger.plan)}: {phrases.filled(step.do, mind.facts)}")
     reply = Reply("refuse", " ".join(lines[:2]), tuple(lines), topic=topic, step=phrases.mark(danger))

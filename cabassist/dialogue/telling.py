@@ -9,7 +9,7 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.dialogue import phrases, reminders, walking
-from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, ReplyKind, State, Stored, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.reading_types import Heard, Reading

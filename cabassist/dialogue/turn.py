@@ -18,6 +18,7 @@ from cabassist.dialogue import (
     asides,
     building,
     changing,
+    cleared,
     coach_asked,
     cold_hands,
     converting,
@@ -39,6 +40,7 @@ from cabassist.dialogue import (
     going_back_in,
     going_on,
     grade_asked,
+    heat_again,
     held,
     ill_in_danger,
     keeping,
@@ -57,6 +59,7 @@ from cabassist.dialogue import (
     of_water,
     on_record,
     once_more,
+    outlet_told,
     outlook,
     outside_world,
     over_asked,
@@ -80,8 +83,10 @@ from cabassist.dialogue import (
     supposing,
     swapping,
     telling,
+    tingle_told,
     two_levels,
     urgent,
+    valves_told,
     walking,
     well_in_danger,
     who_stays,
@@ -110,7 +115,8 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
     outcome = cord_told.after(state, danger_first.held(state, outcome, mind), said, mind)
-    outcome = ill_in_danger.after(outcome, said, mind)
+    outcome = tingle_told.after(state, outcome, said, mind, now)
+    outcome = valves_told.after(state, ill_in_danger.after(outcome, said, mind), said, mind, now)
     outcome = rolling.held(state, defects.repeated(outcome), mind, now)
     reply = outcome.reply
     if state.rolling and outcome.state.rolling:
@@ -187,10 +193,8 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    if (early := over_asked.answered(state, text, mind) or going_back_in.asked(state, text, mind) or odours.told(state, text, mind, now) or denied.told(state, text, mind, now)) is not None:  # fmt: skip
+    if (early := _early(state, text, mind, now)) is not None:
         return early
-    if (outside := sheltering.asked(state, text, mind)) is not None:
-        return telling.noted_beside(levels_heard.heard_in(text, state, mind), text, outside, mind, now)
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
@@ -285,6 +289,37 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     return Outcome(outcome.state, reply, (*events, *outcome.events))
 
 
+def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What is answered before signs and networks are asked, as they would hear something else in it; each has its own narrow words."""
+    return (
+        over_asked.answered(state, text, mind)
+        or cleared.coming(state, text, mind, now)
+        or cleared.told(state, text, mind)
+        or tingle_told.by_hand(state, text, mind)
+        or outlet_told.told(state, text, mind, now)
+        or valves_told.should(state, text, mind)
+        or _down(state, text, mind)
+        or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
+        or odours.told(state, text, mind, now)
+        or denied.told(state, text, mind, now)
+    )
+
+
+def _down(state: State, text: str, mind: Mind) -> Outcome | None:
+    """Whom to call for somebody who is down in a danger, which names no other danger: more than the danger's first line again."""
+    danger = state.walk.topic if state.walk is not None else ""
+    if not well_in_danger.is_down(text) or mind.hazards.find(text) not in (None, danger):
+        return None
+    return well_in_danger.told(state, text, mind)
+
+
+def _back_inside(state: State, text: str, mind: Mind) -> Outcome | None:
+    """The no to going or waiting inside in a danger, and where else people go; None for anything else."""
+    if sheltering.is_cold(text):
+        return sheltering.asked(state, text, mind) or going_back_in.asked(state, text, mind)
+    return going_back_in.asked(state, text, mind) or sheltering.asked(state, text, mind)
+
+
 def _plain_sum(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a question that is so plainly a sum that nothing else is heard in it; else None."""
     if not reckoning.plainly_a_sum(text, mind, now) or defects.keeps_fault(text, mind):
@@ -332,6 +367,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
         defect_undone.told(state, text, mind, now)
+        or valves_told.told(state, text, mind)
+        or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
         or defect_put_right.told(state, text, mind, now)
@@ -394,7 +431,7 @@ def _ongoing(
     if back is None and sign is None:
         sure = decision.verdict not in ("hazard", "refuse")
         back = moving.reported_back(state, text, sure, mind, now)
-    back = back or progress.over_told(state, text, mind, now)
+    back = back or progress.over_told(state, text, mind, now) or cleared.closes(state, text, mind)
     if back is not None or sign is not None:
         return back
     return progress.danger_told(state, text, mind, now) or two_levels.told(state, text, mind, now)

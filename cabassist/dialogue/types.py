@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
@@ -39,6 +39,14 @@ class Given(NamedTuple):
 
     question: str
     worked: Worked
+
+
+class ValvesShut(NamedTuple):
+    """Since when the cylinder valves are told to be shut, whether for a leak, and the day on which it was last recalled."""
+
+    at: datetime
+    leak: bool = False
+    reminded: date | None = None
 
 
 @dataclass(frozen=True)
@@ -204,6 +212,10 @@ class State:
     """What was put off while rolling."""
     cord_in: bool = False
     """The shore cord was last told to be plugged in."""
+    valves_shut: ValvesShut | None = None
+    """The cylinder valves were last told to be shut, and since when."""
+    tingled: datetime | None = None
+    """A tingle from the coach was told then, and no electrician has cleared it since: the coach stays off shore power."""
     ill_in: str = ""
     """The danger in which somebody was told to be ill or not to wake."""
     put_off: str = ""

@@ -64,8 +64,8 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
         return None
     if is_ill(text):
         title = mind.knowledge.title(walk.topic)
-        out = "Carry out whoever does not wake, now. Once you are out, go" if _still_in(walk, text, mind) else "Go"
-        line = f"Call the emergency services now and do what they say. Tell them: {title}. {out} back in for nobody; say who is missing."
+        carry = "If you are still inside, carry them out with you now. " if _still_in(walk, text, mind) else ""
+        line = f"Call the emergency services now and do what they say. Tell them: {title}. {carry}Go back in for nobody; say who is missing."
         outcome = walking.control(replace(state, failures=0), line, topic=walk.topic)
         return outcome._replace(reply=replace(outcome.reply, kind="hazard"))
     if "?" in text or len(said.split()) > MOST_WORDS or _NOT_YET.search(said):

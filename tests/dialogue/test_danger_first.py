@@ -86,7 +86,7 @@ def test_the_answer_is_not_asked_for_twice(talk: Conversation):
 def test_after_the_last_step_it_is_one_of_the_choices(talk: Conversation):
     talk.say("I smell gas")
     talk.say("how do I fill the fresh tank")
-    talk.until_step(9)
+    talk.until_step(10)
     reply = talk.say("next")
     assert reply.options[-1] == "fill-fresh-water"
     assert talk.say(str(len(reply.options))).topic == "fill-fresh-water"

@@ -58,9 +58,9 @@ def test_who_does_not_wake_is_carried_out_as_long_as_the_driver_is_inside(talk: 
     """The step says to wake every sleeper, so nobody is left in his bunk for the words "go back in for nobody"."""
     talk.say(CO)
     talk.say("next")
-    assert "Carry out whoever does not wake" in talk.say("one guy won't wake up").say
+    assert "carry them out with you" in talk.say("one guy won't wake up").say
     talk.say("everyone is out")
-    assert "Carry out" not in talk.say("he does not wake up").say
+    assert "carry them out" not in talk.say("he does not wake up").say
 
 
 def test_a_fitting_is_no_fit(talk: Conversation):
