@@ -43,7 +43,7 @@ _ELSEWHERE = {
 _CUES = ("cold", "freez", "froz", "frost", "shiver", "hypotherm", "warm", "wait", "sit", "go", "stay", "stand", "put", "take", "shelter", "coat", "socks", "barefoot", "blue", "huddle", "shirt", "pajama", "pyjama", "with", "back", "on the", "inside", "aboard", "in the", "minus", "below")  # fmt: skip
 _WHO = r"(?:i|we|they|he|she|you|people|everyone|everybody|anyone|anybody|someone|folks|all of (?:us|them)|them|us|(?:the |my |our |these |those )?(?:\w+ )?(?:kids?|boys|girls|team|players?|passengers?|crew|guys|lot|sleepers?|children|people|women|men|driver|drivers|coach))"
 _COLD_PEOPLE = Lazy(
-    rf"\b(?:{_WHO}|some|most|half|one|two|three)(?: of (?:them|us|the \w+))?(?:'s|'re|'ll|s| is| are| will| gonna| going to| have| has| all| both| just| can| could| might| are going to)* (?:\w+ )?(?:freez\w*|frozen|frostbit\w*|hypotherm\w*|shiver\w*|(?:so |too |very |really |getting |bitterly |damn |pretty )*cold\b|turning blue|(?:go|gone|going) (?:numb|blue)|barefoot|(?:only )?(?:out |outside )?in (?:the (?:cold|snow|wind)|t[- ]?shirts?|socks|pajamas|pyjamas|shorts|underwear|their (?:socks|underwear|pajamas|pyjamas|t[- ]?shirts?|shorts)))"
+    rf"\b(?:{_WHO}|some|most|half|one|two|three)(?: of (?:them|us|the \w+))?(?:'s|'re|'ll|s| is| are| will| gonna| going to| have| has| all| both| just| can| could| might| are going to)* (?:\w+ )?(?:freez\w*|frozen|frostbit\w*|hypotherm\w*|shiver\w*|(?:so |too |very |really |getting |bitterly |damn |pretty )*cold\b|turning blue|(?:go|gone|going) (?:numb|blue)|barefoot|(?:only )?(?:out |outside )?in (?:the (?:cold|wind)|t[- ]?shirts?|socks|pajamas|pyjamas|shorts|underwear|their (?:socks|underwear|pajamas|pyjamas|t[- ]?shirts?|shorts)))"
     r"|\b(?:frostbite|hypothermia)\b|\b(?:no|without|haven't got|don't have|left) (?:\w+ ){0,2}?(?:coats?|jackets?|shoes|boots|blankets)\b|\b(?:get|keep|stay|keeping|getting|staying|warm) (?!the (?:cabin|coach|bus|water|engine|tanks?|bays?)\b)(?:\w+ ){0,3}?warm(?: up)?\b|\bwarm (?:\w+ ){0,2}?up\b"
     r"|\b(?:it's|its|it is|there's|way|far|much|too|so|bitterly|really|damn|freezing|awfully|pretty) (?:\w+ ){0,2}?(?:cold|freezing)(?: (?:out|for|to (?:stand|wait|stay|be)|here|outside|tonight|here)\b|$)"
 )
@@ -68,6 +68,10 @@ _DONE_SO = Lazy(
 """They are in a building already."""
 
 
+_MEASURED = Lazy(r"\b(?:ppm|parts per million|(?:co|carbon monoxide) (?:meter|level|reading))\b")
+"""A reading told beside it is stored, and says more than the cold."""
+
+
 def is_cold(text: str) -> bool:
     """Whether people are told to be cold, who need a place and not only a "not yet"."""
     said = plain(text)
@@ -88,7 +92,7 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
     cold, where, inside = _COLD_PEOPLE.search(said), _WHERE.search(said), _WAIT_IN.search(said)
     if not (where or inside or cold) or _DONE_SO.search(said):
         return None
-    if well_in_danger.is_down(text) or _LEADS_OUT.search(said):
+    if _MEASURED.search(said) or well_in_danger.is_down(text) or _LEADS_OUT.search(said):
         return None
     other = mind.hazards.find(text)
     if other is not None and other != topic:

@@ -140,7 +140,10 @@ def _told(before: State, outcome: Outcome, said: str, mind: Mind, now: datetime)
     for walk in before.walks:
         turned = _passed(walk, outcome, mind)
         if turned is not None:
-            valves = (valves or ValvesShut(now, leak)) if turned else None
+            left_shut = (
+                valves if valves is not None and valves.leak else None
+            )  # no walk of the driver's is a technician
+            valves = (valves or ValvesShut(now, leak)) if turned else left_shut
     if leak and _gas_left(before, outcome) and _FIXED.search(words):
         valves = (valves or ValvesShut(now, leak=True))._replace(leak=True)
     if valves is not None and not valves.leak and _walked(outcome.state):
