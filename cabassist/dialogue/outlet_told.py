@@ -10,7 +10,8 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, phrases, walking
+from cabassist.dialogue import danger_first, deciding, phrases, walking
+from cabassist.dialogue.framing import without_interjection
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
@@ -26,6 +27,10 @@ _PLUG = Lazy(
 _PART = Lazy(r"\b(?:slots?|holes?|face|face ?plate|cover|contacts?|one (?:side|corner|edge)|it|there)\b")
 """What is looked at in the step that looks at the outlet."""
 _ALWAYS = Lazy(r"\b(?:waste|sewage|toilet|water|ice|snow|sink|bathroom|tank|engine|lights?|fuse|coffee|stove|oven) (?:outlets?|plugs?|pipe)\b|\b(?:spark|drain|oil|glow|freeze|heater) plugs?\b")  # fmt: skip
+_OF_WASTE = Lazy(r"\b(?:waste|sewage|sewer|dump\w*|black ?water|gr[ae]y ?water|hose|toilet|tank|drain\w*|poo\w*|shit\w*|effluent)\b")
+"""Sewage goes into an outlet, too."""
+_ASKED = Lazy(r"\?|\b(?:ok|okay|fine|good enough|all right|alright|right|safe|matter|can i|can we|should i|should we|will it|is it|is that|use it|use this|plug (?:it |in)|anyway|still use)\b")
+"""Away from the step that looks at it, what only tells of it may be a danger told: it is left to what knows those."""
 _BURNED = Lazy(
     r"\b(?:brown(?:ish|ed|ing)?|burn(?:t|ed)|burn(?:ing)? marks?|scorch\w*|melted|charred|sing(?:ed|eing)|discolou?r\w*|sooty?|blackened|black (?:marks?|spots?|stains?|around|edges?|streaks?|soot)|(?:a bit |little |gone |turned |looks |is |all )black|yellowed|heat marks?)\b"
 )
@@ -56,6 +61,11 @@ _LIVE = frozenset({"smoke-or-fire", "shock-from-coach-body"})
 _WALKS = frozenset({"connect-shore-power", "no-shore-power"})
 
 
+def _raised(text: str, mind: Mind) -> bool:
+    """Whether a text by itself is taken for a danger."""
+    return deciding.decided(text, mind.ranked(without_interjection(text)), None, mind).verdict == "hazard"
+
+
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The no to that outlet or plug, and what to use in its place; None for anything else, or where it is a danger now."""
     said = plain(text)
@@ -64,6 +74,8 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     in_walk = state.walk is not None and state.walk.topic in _WALKS
     outlet, plug = _OUTLET.search(said), _PLUG.search(said)
     if not (outlet or plug or (in_walk and _PART.search(said))) or _ALWAYS.search(said):
+        return None
+    if not in_walk and (_OF_WASTE.search(said) or (not _ASKED.search(text.lower()) and _raised(text, mind))):
         return None
     sign = _sign(said, burned_only=not (outlet or in_walk))
     if not sign or _NOW.search(said) or _MELTED_LIVE.search(said) or _LOG.search(said) or _PAST.search(said):

@@ -20,7 +20,6 @@ def talk(mind: Mind) -> Conversation:
         "socket's a bit black around one hole",
         "the receptacle looks melted",
         "outlet looks discolored but it works",
-        "one prong of the plug is burned",
         "outlet is wet, ok to plug in?",
         "the outlet is loose in the wall",
     ],
@@ -63,7 +62,7 @@ def test_no_marks_open_nothing(talk: Conversation, said: str):
 
 def test_with_the_plug_in_the_breaker_comes_first(talk: Conversation):
     talk.say("we are plugged in")
-    reply = talk.say("the outlet looks a bit brown")
+    reply = talk.say("the outlet looks a bit brown, is that ok")
     assert any("breaker switched off before you pull it" in line for line in reply.show)
 
 
