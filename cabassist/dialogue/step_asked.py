@@ -38,8 +38,9 @@ _POINTS = Lazy(
 """Points at what is in hand, and not at a thing named in the same breath: "and the propane, do I leave it open"."""
 _YES_OR_NO = Lazy(
     _LEAD
-    + r"(?:is|are|was|were|isn't|aren't|will|won't|would|does|doesn't|do|don't|did|has|have|can|can't|could|should|shouldn't|must|may)\b"
+    + r"(?:will|won't|would|wouldn't|can|can't|could|should|shouldn't|must|may|do (?:i|we) (?:really |still |even )?(?:need|have)|did (?:i|we))\b"
 )
+"""Whether one may, should or need do something. Whether a thing works, "is the tape doing anything", is told by its own procedure."""
 _HOW_KNOWN = Lazy(
     r"\bhow (?:do|will|would|can|could|should|did) (?:i|we|you) (?:know|tell|see|make sure|be sure)\b|\bwhat (?:should|will|do|would) (?:i|we|it) (?:see|hear|feel|show|look)\b|\bwhen (?:is|am|are) (?:it|i|that|this|we) (?:done|finished|ready|good)\b"
 )
@@ -110,7 +111,7 @@ def _in_passing(text: str, walk: Walk, mind: Mind) -> bool:
         return False
     if _of_step(said, walk, mind):
         return True
-    # of other things only a yes or no is wanted in passing: "why does the pump never stop" wants its own procedure
+    # of other things only a yes or no on what to do is wanted in passing: "is the pump stuck" wants its own procedure
     return _YES_OR_NO.match(said) is not None and not tells(said)
 
 
