@@ -38,8 +38,9 @@ _POINTS = Lazy(
 """Points at what is in hand, and not at a thing named in the same breath: "and the propane, do I leave it open"."""
 _YES_OR_NO = Lazy(
     _LEAD
-    + r"(?:is|are|was|were|isn't|aren't|will|won't|would|does|doesn't|do|don't|did|has|have|can|can't|could|should|shouldn't|must|may)\b"
+    + r"(?:will|won't|would|wouldn't|can|can't|could|should|shouldn't|must|may|do (?:i|we) (?:really |still |even )?(?:need|have)|did (?:i|we))\b"
 )
+"""Whether one may, should or need do something. Whether a thing works, "is the tape doing anything", is told by its own procedure."""
 _HOW_KNOWN = Lazy(
     r"\bhow (?:do|will|would|can|could|should|did) (?:i|we|you) (?:know|tell|see|make sure|be sure)\b|\bwhat (?:should|will|do|would) (?:i|we|it) (?:see|hear|feel|show|look)\b|\bwhen (?:is|am|are) (?:it|i|that|this|we) (?:done|finished|ready|good)\b"
 )
@@ -47,9 +48,11 @@ _JUDGED = Lazy(
     r"\benough\b|\bdo(?:es)? (?:it|that|this) (?:really )?matter\b|\b(?:is|are) (?:it|that|this|they|those) (?:\w+ )?(?:ok|okay|fine|bad|good|right|alright|all right|normal|a problem|too \w+|supposed)\b|\b(?:should|supposed to|meant to|ought to)\b.* (?:be|sound|look|feel|show)\b|\bdo(?:es)? (?:it|that) count\b"
 )
 """Asks whether what was found is as it should be."""
+_ENOUGH = Lazy(r"\benough\b")
+"""What is asked to be enough may be told by the reason of the step; whether a thing seen is good never is."""
 _WHICH = Lazy(r"\b(?:which|where|what one)\b")
 _REASON = Lazy(
-    r"\bdoes (?:it|that|this) (?:really )?matter\b|\bwhy\b|\bhow come\b|\bdo (?:i|we) (?:really |even |still )?(?:have to|need to|need)\b|\bmust (?:i|we)\b|\bis (?:that|it|this) (?:really |even )?(?:needed|necessary|important|a problem|bad)\b|\bwhat(?:'s| is) (?:that|it|this) (?:good )?for\b|\bwhat (?:if|happens)\b"
+    r"\bdoes (?:it|that|this) (?:really )?matter\b|\bwhy\b|\bhow come\b|\bdo (?:i|we) (?:really |even |still )?(?:have to|need to|need)\b|\bmust (?:i|we)\b|\bis (?:that|it|this) (?:really |even )?(?:needed|necessary|important)\b|\bwhat(?:'s| is) (?:that|it|this) (?:good )?for\b|\bwhat (?:if|happens)\b"
 )
 _SMALL = frozenset(
     "the and for with that this are was has have its all now into onto from then them they you your our off out not any each every both one two what which how why when where who will would can could should does did isn't won't don't"
@@ -110,7 +113,7 @@ def _in_passing(text: str, walk: Walk, mind: Mind) -> bool:
         return False
     if _of_step(said, walk, mind):
         return True
-    # of other things only a yes or no is wanted in passing: "why does the pump never stop" wants its own procedure
+    # of other things only a yes or no on what to do is wanted in passing: "is the pump stuck" wants its own procedure
     return _YES_OR_NO.match(said) is not None and not tells(said)
 
 
@@ -176,7 +179,8 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     shared_done, shared_why = len(named & _stems(done)), len(named & _stems(why))
     if (judged and shared_done and shared_done > shared_why) or shared_done > 1:
         return f"Done when: {done}"
-    if (judged or _REASON.search(said)) and why and (not named or named & _stems(f"{do} {why}")):
+    wants_reason = _REASON.search(said) is not None or (_ENOUGH.search(said) is not None and shared_why > 0)
+    if wants_reason and why and (not named or named & _stems(f"{do} {why}")):
         return f"The reason for this step: {why}"
     if _WHICH.search(said) and named and named <= _stems(do):
         return "I know no more of it than the step says."

@@ -166,3 +166,14 @@ def test_what_works_opens_no_procedure(talk: Conversation):
 
     assert talk.state.walks == before
     assert reply.say == "Good. Still at step 7. Say next when it is done."
+
+
+def test_the_reason_of_a_step_is_no_verdict_on_what_is_seen(talk: Conversation):
+    """ "It shows a missing ground" would be taken for the meaning of the two lamps."""
+    _at(talk, "connect shore power", 3)
+
+    reply = talk.say("tester shows two greens, is that good")
+
+    assert "missing ground" not in reply.say
+    assert reply.step is not None
+    assert reply.step.index == 3
