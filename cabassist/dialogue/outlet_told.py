@@ -27,9 +27,13 @@ _PLUG = Lazy(
 _PART = Lazy(r"\b(?:slots?|holes?|face|face ?plate|cover|contacts?|one (?:side|corner|edge)|it|there)\b")
 """What is looked at in the step that looks at the outlet."""
 _ALWAYS = Lazy(r"\b(?:waste|sewage|toilet|water|ice|snow|sink|bathroom|tank|engine|lights?|fuse|coffee|stove|oven) (?:outlets?|plugs?|pipe)\b|\b(?:spark|drain|oil|glow|freeze|heater) plugs?\b")  # fmt: skip
-_OF_WASTE = Lazy(r"\b(?:waste|sewage|sewer|dump\w*|black ?water|gr[ae]y ?water|hose|toilet|tank|drain\w*|poo\w*|shit\w*|effluent)\b")
+_OF_WASTE = Lazy(
+    r"\b(?:waste|sewage|sewer|dump\w*|black ?water|gr[ae]y ?water|hose|toilet|tank|drain\w*|poo\w*|shit\w*|effluent)\b"
+)
 """Sewage goes into an outlet, too."""
-_ASKED = Lazy(r"\?|\b(?:ok|okay|fine|good enough|all right|alright|right|safe|matter|can i|can we|should i|should we|will it|is it|is that|use it|use this|plug (?:it |in)|anyway|still use)\b")
+_ASKED = Lazy(
+    r"\?|\b(?:ok|okay|fine|good enough|all right|alright|right|safe|matter|can i|can we|should i|should we|will it|is it|is that|use it|use this|plug (?:it |in)|anyway|still use)\b"
+)
 """Away from the step that looks at it, what only tells of it may be a danger told: it is left to what knows those."""
 _BURNED = Lazy(
     r"\b(?:brown(?:ish|ed|ing)?|burn(?:t|ed)|burn(?:ing)? marks?|scorch\w*|melted|charred|sing(?:ed|eing)|discolou?r\w*|sooty?|blackened|black (?:marks?|spots?|stains?|around|edges?|streaks?|soot)|(?:a bit |little |gone |turned |looks |is |all )black|yellowed|heat marks?)\b"
