@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Sequence
 
 from cabassist.language.lazy import Lazy
-from cabassist.language.numbers import Word, number_at, words_of
+from cabassist.language.numbers import Word, find_numbers, number_at, words_of
 
 _MARK_NOUNS = frozenset("mark marks line tick notch point position spot graduation hash".split())
 _FULL = frozenset({"full", "f", "max", "maximum", "top"})
@@ -162,7 +162,7 @@ def only_told(text: str) -> bool:
 def by_marks(words: Sequence[Word]) -> list[Word]:
     """The words with the place of a needle in words that the reader of amounts knows."""
     out = list(words)
-    for told in (_all_between, _nearly_off, _lamps, _edges, _middle):
+    for told in (_feet_and_inches, _dipped, _all_between, _nearly_off, _lamps, _edges, _middle):
         out = told(out)
     return out
 
@@ -312,6 +312,47 @@ def _between(share: float | None, first: float, second: float, toward: float | N
         return _range(first, second)
     middle, half = first + share * span, _EXACT * abs(span)
     return _range(max(0.0, middle - half), min(1.0, middle + half))
+
+
+# Depths
+
+
+_SMALL_NUMBERS = {name: number for number, name in enumerate("one two three four five six seven eight nine ten eleven".split(), start=1)}  # fmt: skip
+_FEET = Lazy(
+    rf"(?<!\S)(?P<feet>an?|one|two|three|four|five|[1-5]) (?:foot|feet|ft) (?:and )?(?P<inches>{'|'.join(_SMALL_NUMBERS)}|1[01]|[1-9])(?P<half> and a half)?(?: (?:inch|inches|in))?(?!\S)(?! (?:foot|feet|ft|percent|gallons?|gal|quarters?|thirds?|eighths?|halves|pounds?|volts?|people|of|hours?|minutes?|days?)\b)"
+)
+_FOOT = frozenset({"foot", "feet", "ft"})
+_STICKS = frozenset({"stick", "stick's", "dipstick", "dipstick's", "dip", "dipped", "ruler", "yardstick"})
+_TOLD_UNITS = (_UNITS - {"in"}) | {"percent", "%", "ft", "cm", "degrees", "volts", "psi"}
+
+
+def _feet_and_inches(words: list[Word]) -> list[Word]:
+    """ "One foot two": one depth in inches."""
+
+    def inches(texts: list[str], start: int, end: int) -> str | None:
+        found = _FEET.search(" ".join(texts[start:end]))
+        if found is None:
+            return None
+        feet = 1 if found["feet"] in ("a", "an") else _number(found["feet"])
+        return f"{12 * feet + _number(found['inches'])}{'.5' if found['half'] else ''} inches"
+
+    return _each(words, _FEET, inches, _FOOT)
+
+
+def _number(word: str) -> int:
+    return _SMALL_NUMBERS.get(word) or int(word)
+
+
+def _dipped(words: list[Word]) -> list[Word]:
+    """ "The stick's wet up to fourteen": a stick in a tank is read in inches."""
+    texts = [word.text for word in words]
+    if not _STICKS & set(texts) or _TOLD_UNITS & set(texts):
+        return words
+    numbers = [one for one in find_numbers(texts) if one.value > 1]
+    if len(numbers) != 1:
+        return words
+    start, end = numbers[0].start, numbers[0].end
+    return _put(words, start, end, [*texts[start:end], "inches"])
 
 
 # Beside a mark, within a part

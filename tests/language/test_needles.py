@@ -133,3 +133,21 @@ def test_each_word_keeps_its_place() -> None:
 )
 def test_what_is_told_beside_a_needle(said: str, only: bool) -> None:
     assert only_told(said) is only
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("fresh one foot two", 14.0), ("waste's at a foot and three inches", 15.0), ("fresh is down to 1 ft 6 in", 18.0),
+        ("fresh's one foot two and a half", 14.5), ("dipped the waste, eleven", 11.0), ("the stick says nine in the fresh tank", 9.0),
+    ],
+)  # fmt: skip
+def test_depths_in_feet_and_by_the_stick_are_inches(said: str, inches: float, mind: Mind):
+    """Feet and inches are one depth, and a stick tells no share."""
+    [reading] = mind.readings_in(said).readings
+    assert (reading.value, reading.unit) == (inches, "in")
+
+
+def test_people_beside_a_depth_are_no_inches(mind: Mind):
+    found = mind.readings_in("fresh is one foot, two people aboard").readings
+    assert {(one.what, one.value, one.unit) for one in found} >= {("fresh", 1.0, "ft")}
