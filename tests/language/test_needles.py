@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cabassist.coach import Coach
+from cabassist.dialogue.types import Mind
 from cabassist.language.needles import by_marks, only_told
 from cabassist.language.numbers import words_of
 from tests.language.test_readings import hear, table, told
