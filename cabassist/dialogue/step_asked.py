@@ -25,6 +25,7 @@ _ASKS = Lazy(
 )
 _ASKS_AFTER = Lazy(
     r"[,.;:] *(?:(?:so|and|but|ok|okay) )*(?:does (?:it|that|this) matter|do(?:es)? (?:it|that) (?:count|do|hold)|is (?:that|it|this) (?:(?:really|still|all) )?(?:ok|okay|fine|bad|good|good enough|enough|a problem|normal|right|alright|all right|too \w+|supposed to be)|(?:what|which|why|how|will|can|should|is|are|do|does)\b[^.?!]{3,60}\?)[^.?!]{0,20}\??$"
+    r"|[,.;:] *(?:so |and |but )?(?:should|must|may|can|do) (?:i|we)(?: really)?(?: have to| need to| now| yet)?(?=[,.;]|$)"
     r"|\?\s*$"
 )
 _WANTS_WALK = Lazy(
@@ -38,9 +39,10 @@ _POINTS = Lazy(
 """Points at what is in hand, and not at a thing named in the same breath: "and the propane, do I leave it open"."""
 _YES_OR_NO = Lazy(
     _LEAD
-    + r"(?:will|won't|would|wouldn't|can|can't|could|should|shouldn't|must|may|do (?:i|we) (?:really |still |even )?(?:need|have)|did (?:i|we))\b"
+    + r"(?:will|won't|would|wouldn't|can|can't|could|should|shouldn't|must|may|do (?:i|we) (?:really |still |even )?(?:need|have)|did (?:i|we)|(?:is|are) (?:the |my |our |it |that |this |they |both )?(?:[a-z]+ ){0,3}?(?:supposed|meant|allowed|ok|okay|safe) to|(?:should|must) (?:the |my |our |it |that |they |both ))\b"
 )
 """Whether one may, should or need do something. Whether a thing works, "is the tape doing anything", is told by its own procedure."""
+_SUPPOSED = Lazy(r"\b(?:supposed|meant|allowed) to\b")
 _HOW_KNOWN = Lazy(
     r"\bhow (?:do|will|would|can|could|should|did) (?:i|we|you) (?:know|tell|see|make sure|be sure)\b|\bwhat (?:should|will|do|would) (?:i|we|it) (?:see|hear|feel|show|look)\b|\bwhen (?:is|am|are) (?:it|i|that|this|we) (?:done|finished|ready|good)\b"
 )
@@ -114,7 +116,7 @@ def _in_passing(text: str, walk: Walk, mind: Mind) -> bool:
     if _of_step(said, walk, mind):
         return True
     # of other things only a yes or no on what to do is wanted in passing: "is the pump stuck" wants its own procedure
-    return _YES_OR_NO.match(said) is not None and not tells(said)
+    return _YES_OR_NO.match(said) is not None and (not tells(said) or _SUPPOSED.search(said) is not None)
 
 
 def _stems(words: str) -> set[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from cabassist.dialogue import phrases
 from cabassist.dialogue.types import Mind, Walk
 from cabassist.language.lazy import Lazy
@@ -70,7 +72,7 @@ _IS_WARM = Lazy(r"\b(?:warm|warmer|warming|toasty|less cold)\b")
 def shown(said: str, walk: Walk, mind: Mind) -> bool:
     """Whether a text tells in its own words what the step in hand is done by: "furnace is running, warm air coming"."""
     step = mind.knowledge.procedure(walk.topic).steps[walk.plan[walk.at]]
-    if held(said, walk, mind):
+    if held(said, walk, mind) or _switched(said, walk, mind) or _lit(said, walk, mind):
         return True
     if step.reading or _CONTRARY.search(said):
         return False
@@ -80,6 +82,34 @@ def shown(said: str, walk: Walk, mind: Mind) -> bool:
         return False
     met = _stems(phrases.filled(step.done_when, mind.facts))
     return len(_stems(said) & met) >= _LEAST
+
+
+_OFF_STEP = re.compile(r"^(?:Switch|Turn|Shut) off (?:the |both |all |every )?(?P<thing>[^,.]+)")
+_IS_OFF = Lazy(
+    r"^(?:(?:the|my|our|both|all|all the|all of the) )*(?P<thing>[a-z]+(?: [a-z]+){0,3}?)(?:'s|'re| is| are)?(?: (?:all|both|now|already))* (?:off|out|dark|switched off|turned off|shut off)(?: (?:now|too|again|already|all))*$"
+)
+
+
+def _switched(said: str, walk: Walk, mind: Mind) -> bool:
+    """Whether what the step in hand switches off is told to be off: "scene lights off"."""
+    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[walk.at]]
+    ordered, found = _OFF_STEP.match(phrases.filled(step.do, mind.facts)), _IS_OFF.match(said)
+    if ordered is None or found is None or step.reading:
+        return False
+    named = _stems(found["thing"])
+    return bool(named) and named <= _stems(ordered["thing"])
+
+
+_IS_LIT = Lazy(
+    r"^(?:(?:the|that|its|my|both|a|i see (?:a|the|it)|there's|there is) )*(?:[a-z]+ ){0,3}?(?:lights?|lamps?|led|indicator|it|it's)(?:'s| is| are)?(?: (?:still|both|all|nice and|clearly|definitely))* (?:on|lit|glowing|burning|shining|showing)(?: (?:red|green|amber|bright|fine|now|too|good|nicely|steady))*$"
+)
+
+
+def _lit(said: str, walk: Walk, mind: Mind) -> bool:
+    """Whether a light that the step in hand looks for is told to be lit: "red light is on"."""
+    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[walk.at]]
+    looks = step.do.startswith("Look") and " light" in step.do and " lit" in (step.done_when or "")
+    return looks and _IS_LIT.match(said) is not None
 
 
 _NO_TRIP = Lazy(r"\b(?:(?:didn't|hasn't|haven't|doesn't|don't|won't|did not|has not|does not|never|not) (?:\w+ )?(?:trip\w*|pop\w*|move\w*|roll\w*|budge\w*|drop\w*|fall\w*|fell|go (?:off|out))|no trips?|without tripping)\b")  # fmt: skip

@@ -48,7 +48,7 @@ _LEAVES = Lazy(
     rf"|(?:i|we) (?:don't|do not|didn't|did not|never) (?:want|need|mean|ask(?:ed)?(?: for)?|wanted|meant|say|said)(?: to)?(?: (?:do|see|check|know|open|start))?(?: (?:it|that|this)(?: (?:one|list|now))?(?= |$)|(?: (?!(?:back|take|get|go|carry|continue|resume|return)\b)[a-z'-]+){{1,5}}?(?= {_BACK} )))(?: (?:though|now|just now|at all|tonight|today|any ?more|for now))*(?= |$)"
 )
 _TAIL = Lazy(
-    r"(?: (?:again|now|please|instead|then|first|after all|procedure|list|walk|steps|checklist|check list|thing|stuff|bit|part|job|one|though|where (?:i|we) (?:was|were|left off|stopped|left it)|from where (?:i|we) (?:was|were|left off|stopped|left it)|(?:that|which) (?:i|we) (?:was|were|had|started|stopped|began)(?: \w+)*|before))+$"
+    r"(?: (?:(?:so |and |let's |can we |please )?(?:(?:go|get|take me|bring me|put me) )?back to (?:that|it|this)(?: one)?|again|now|please|instead|then|first|after all|procedure|list|walk|steps|checklist|check list|thing|stuff|bit|part|job|one|though|where (?:i|we) (?:was|were|left off|stopped|left it)|from where (?:i|we) (?:was|were|left off|stopped|left it)|(?:that|which) (?:i|we) (?:was|were|had|started|stopped|began)(?: \w+)*|before))+$"
 )
 _AT_STEP = Lazy(r" (?:at|from|on|with) (?:step |number )+(?P<n>\w+)$")
 _ARTICLE = Lazy(r"^(?:(?:the|that|this|my|our|with|to|doing|do) )+")

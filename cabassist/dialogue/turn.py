@@ -26,6 +26,7 @@ from cabassist.dialogue import (
     cord_told,
     correcting,
     danger_first,
+    dark_light,
     deciding,
     defect_numbered,
     defect_put_right,
@@ -388,6 +389,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
+        or dark_light.told(state, text, mind)
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)

@@ -232,6 +232,8 @@ def _next(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
     if state.asking and state.asking.what == "reading" and state.asking.said != TOLD:
         if step.reading == "passengers" and state.missing:
             return control(state, "Somebody is missing. Count heads, and tell me the count.")
+        if step.cautions:  # what is warned of is skipped for a reason only
+            return _skip(replace(state, asking=None), mind, now, steer)
         why = "heads were not counted" if step.reading == "passengers" else NO_READING
         remark = f"{remark} Step {walk.number} skipped: {why}.".strip()
         skipped = (*walk.skipped, Skip(index, NO_READING))
