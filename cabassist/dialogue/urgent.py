@@ -32,7 +32,7 @@ def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mi
 
 _CLAUSE = Lazy(r"[.;!?]+\s+|,\s+|…|\s-+\s")
 _LEAST_WORDS = 3
-_PAST = Lazy(
+PAST = Lazy(
     r"\b(?:ago|used to|back when|when i was|once|last (?:year|season|winter|summer|month|week|trip|time)|years? back|if|in case|would|could|might)\b"
 )
 """What makes an old story or a supposition of a clause."""
@@ -41,7 +41,7 @@ _PAST = Lazy(
 def _told_in_passing(text: str, mind: Mind) -> str | None:
     """The hazard that one clause of a longer text reports by its sign, and of which the network is sure there; else None."""
     clauses = [clause for clause in _CLAUSE.split(text) if len(clause.split()) >= _LEAST_WORDS]
-    if len(clauses) < 2 or _PAST.search(plain(text)):
+    if len(clauses) < 2 or PAST.search(plain(text)):
         return None
     for clause in clauses:
         sign = mind.hazards.find(clause)
