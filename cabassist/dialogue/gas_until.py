@@ -12,6 +12,8 @@ from datetime import datetime, timedelta
 
 from cabassist.dialogue import phrases, reminders
 from cabassist.dialogue.types import Mind, Outcome, Reply, State
+from cabassist.estimate.quantities import roughly
+from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
@@ -36,6 +38,14 @@ _LEFT = Lazy(
     rf"{_LEAD}(?:how (?:much|many) {_GAS}(?: (?:will|would|do|does|is|are|'ll))?(?: (?:we|i|there|it|be|still|have))* (?:left|remain|remaining|in (?:the (?:tanks?|bottles?|cylinders?)))"
     rf"|what(?:'s|s| is| will| will be|'ll be)?(?: (?:be|the))* (?:{_GAS}(?: level)? (?:be )?(?:at|down to)|left of the {_GAS}|{_GAS} left)) {_CLOCK}{_WHEN}$"
 )
+_HELD = r"(?:propane|lp ?gas|lpg|gas|heat)"
+_LASTS = r"(?:last|hold|hold out|do|be enough|get us(?: through)?|see us through|carry us|make it|keep us warm|stretch|reach|go)(?: us)?"
+_ENOUGH = Lazy(
+    rf"{_LEAD}(?:(?:will|would|does|can|could|is) (?:the |our |my |this |that |what )*(?:{_HELD}|cylinders?|bottles?)(?: (?:we have|we've got|i have|left|that's left|on board|aboard|both|alone|going to|gonna|really|surely))* (?:{_LASTS}|enough(?: (?:for us|to last|to hold))?)"
+    rf"|(?:is there|is that|have (?:we|i)(?: got)?|do (?:we|i) have|(?:we|i) got|there's|got)(?: still)? enough (?:of the )?{_HELD}(?: left)?(?: (?:for us|to last|to hold|to get|to make it|to heat|for heat))*"
+    rf"|(?:will|can|do|would) (?:we|i) (?:make it|last|hold out|get there|have heat|stay warm)(?: (?:on|with) (?:this|the|that|our) {_HELD})?)"
+    rf"(?: (?:about|roughly|at this rate|like this|through|all the way|for))*(?: (?:{_CLOCK}|{_NIGHT}))+(?: (?:on|with) (?:this|the|that|our) {_HELD})?$"
+)
 _NAMES_GAS = Lazy(r"\b(?:propane|gas|lpg|lp|pounds|lbs)\b")
 _TIME = Lazy(rf"\b{_CLOCK}")
 MORNING_H = 8
@@ -47,8 +57,13 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     said = plain(text)
     if not names_any(said, _CUES) or state.pending is not None:
         return None
+    enough = (
+        _ENOUGH.match(said) is not None
+        and _NAMES_GAS.search(said) is not None
+        and _OTHER_AMOUNT.search(_TIME.sub("", said)) is None
+    )
     left = _LEFT.match(said)
-    if left is None and (_COST.match(said) is None or not _NAMES_GAS.search(said)):
+    if left is None and not enough and (_COST.match(said) is None or not _NAMES_GAS.search(said)):
         return None
     from cabassist.dialogue.accounts import Accounts
     from cabassist.estimate.ledger import entry
@@ -61,6 +76,8 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         words = ask or "Tell me the propane level and the outside temperature, and I work it out."
         return _said(state, (words,), "clarify", mind)
     made = entry(account, now)
+    if enough:
+        return _enough(state, text, made.left, then, now, mind)
     per, unit = account.written.per_amount, account.written.amount
     holds, stays = made.level * per, entry(later, then).level * per
     burned = holds - stays
@@ -88,6 +105,28 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         "worked-out", {"said": text, "calculation": "propane-until", "value": round(value, 2), "asked": ""}
     )
     return outcome._replace(state=replace(outcome.state, question=text), events=(event,))
+
+
+_OTHER_AMOUNT = Lazy(r"\d|\b(?:half|quarter|third|dozen|pounds?|lbs?|gallons?|btus?|percent)\b")
+
+
+def _enough(state: State, text: str, left: Estimate, then: datetime, now: datetime, mind: Mind) -> Outcome | None:
+    """Whether it lasts until then, by the board: yes only where its early end is later."""
+    if left.value is None or left.low is None or left.high is None:
+        return None
+    hours = (then - now).total_seconds() / 3600
+    word = "Yes" if left.low >= hours else "No" if left.value < hours else "Not surely"
+    lasts = f"the heat lasts about {roughly(left.value)}, between {roughly(left.low)} and {roughly(left.high)}"
+    lines = [f"{word}: it is {roughly(hours)} until {then:%H:%M}, and {lasts}."]
+    if word != "Yes":
+        lines.append("Fill before the night, or have other warmth ready.")
+    outcome = _said(state, tuple(lines), "calculation", mind)
+    told = replace(left, verdict=lines[0])
+    event = EventDraft(
+        "worked-out", {"said": text, "calculation": "propane-until", "value": round(left.value, 2), "asked": ""}
+    )
+    reply = replace(outcome.reply, estimate=told)
+    return outcome._replace(state=replace(outcome.state, question=text), reply=reply, events=(event,))
 
 
 def _until(said: str, now: datetime) -> datetime:
