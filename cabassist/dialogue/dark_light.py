@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.step_asked import IN_PASSING
+from cabassist.dialogue.step_asked import IN_PASSING, offering
 from cabassist.dialogue.types import Asking, Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare
@@ -34,11 +34,7 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
     if found is None or found[1] == walk.topic or found[1] not in mind.knowledge.ids or not do.startswith("Look"):
         return None
     _, topic, means = found
-    lines = (
-        means,
-        f"Say yes to open: {mind.knowledge.title(topic)}.",
-        f"Still at step {walk.number} of {len(walk.plan)}: {do}",
-    )
+    lines = offering(means, topic, walk, mind)
     outcome = walking.control(replace(state, failures=0), " ".join(lines), topic=walk.topic, lines=lines)
     asking = Asking("choice", (topic,), said=IN_PASSING)
     return outcome._replace(

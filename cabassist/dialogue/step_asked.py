@@ -134,16 +134,12 @@ def _of_step(said: str, walk: Walk, mind: Mind) -> bool:
 
 def _answered(state: State, walk: Walk, text: str, known: str, topic: str, decision: Decision, mind: Mind) -> Outcome:
     """What is known, or that nothing is; the procedure that may help, if any; and the step in hand."""
-    do = phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts)
-    lines = [known or "I have no answer to that."]
-    if topic:
-        lines.append(f"Say yes to open: {mind.knowledge.title(topic)}.")
-    lines.append(f"Still at step {walk.number} of {len(walk.plan)}: {do}")
+    lines = offering(known or "I have no answer to that.", topic, walk, mind)
     options = (topic,) if topic else ()
     reply = Reply(
         "step" if known else "control" if topic else "unknown",
         " ".join(lines),
-        tuple(lines),
+        lines,
         topic=walk.topic,
         options=options,
         nearest=options,
@@ -159,6 +155,13 @@ def _answered(state: State, walk: Walk, text: str, known: str, topic: str, decis
     asking = Asking("choice", options, said=IN_PASSING) if topic else state.asking
     after = replace(state, asking=asking, question=text, failures=0)
     return Outcome(after, reply, (EventDraft("asked", payload),))
+
+
+def offering(first: str, topic: str, walk: Walk, mind: Mind) -> tuple[str, ...]:
+    """What is answered, the procedure that is offered beside it, if any, and the step that stays in hand."""
+    do = phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts)
+    offered = (f"Say yes to open: {mind.knowledge.title(topic)}.",) if topic else ()
+    return (first, *offered, f"Still at step {walk.number} of {len(walk.plan)}: {do}")
 
 
 IN_PASSING = "in passing"

@@ -49,7 +49,7 @@ def is_ill(text: str) -> bool:
 
 def somebody_down(state: State, text: str, mind: Mind) -> bool:
     """Whether somebody is told to be down while a danger is being dealt with: help is called, whatever danger that is a sign of."""
-    return state.walk is not None and state.walk.topic in mind.knowledge.hazards and bool(_DOWN.search(bare(text)))
+    return state.walk is not None and state.walk.topic in mind.knowledge.hazards and is_down(text)
 
 
 _LEADS_OUT = Lazy(r"^(?:Lead|Get|Bring) everyone out\b")

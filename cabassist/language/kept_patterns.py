@@ -32,6 +32,7 @@ class KeptPatterns:
 
     def __init__(self, folder: Path) -> None:
         """Read what the folder holds; a file that is missing or damaged holds nothing."""
+        self.folder = folder
         self._path = folder / f"patterns-{_language()}.npz"
         self._rows: dict[_Key, dict[str, Any]] = {}
         self._code = np.zeros(0, np.uint32)

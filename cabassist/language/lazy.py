@@ -76,7 +76,8 @@ def keep_patterns(folder: Path) -> None:
     """Take the compiled form of patterns from this folder from now on, for the whole process."""
     from cabassist.language.kept_patterns import KeptPatterns
 
-    _Process.kept = KeptPatterns(folder)
+    if _Process.kept is None or _Process.kept.folder != folder:  # read once, and nothing compiled since is forgotten
+        _Process.kept = KeptPatterns(folder)
 
 
 def write_patterns() -> None:
