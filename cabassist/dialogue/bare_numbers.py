@@ -49,6 +49,8 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return None
     if not _NUMBERS.search(said):
         return None
+    if (awaited := _awaited(state, text, mind, now)) is not None:
+        return awaited
     found = _BARE.match(said)
     number = parse_number(found["number"]) if found is not None else None
     if found is None or number is None:
@@ -81,6 +83,28 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     return None
 
 
+_ANSWERS = Lazy(
+    r"^(?:(?:ok|okay|yep|yup|yeah|yes|so|and|well|right|alright|now|um|uh|oh|about|around|roughly|nearly|almost|just|it's|its|it is|that's|they're|it|they|says?|reads?|shows?|at|on|got|only|still|is|are|both|each|all|we're|we are|there's|there are|minus|negative) )*"
+    rf"-?{_NUMBER}(?: (?:degrees?|below(?: zero)?|above(?: zero)?|fahrenheit|celsius|[fcv]|volts?|psi|pounds|lbs?|percent|%|gallons?|gal|miles|mi|km|hours?|people|of us|aboard|on board|heads|inches|in|on both|both|each|all (?:round|around)|and {_NUMBER.replace('?P<number>', '?:')}))*(?: (?:now|here|then|exactly|there))*$"
+)
+
+
+def _awaited(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The reading for which the step in hand asks, told by its number alone: "-25" at the outside temperature."""
+    walk = state.walk
+    if state.last is not None and state.last.kind == "calculation":
+        return None  # it varies the sum
+    if walk is None or walk.paused or not _ANSWERS.match(plain(text)) or telling.named_in(plain(text)) is not None:
+        return None
+    wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
+    if not wanted:
+        return None
+    heard = mind.readings_in(f"{wanted.replace('_', ' ')} {text}")
+    if {one.what for one in heard.readings} != {wanted}:
+        return None
+    return telling.told(heard, text, replace(state, failures=0), mind, now)
+
+
 _IN_OR_OUT = "Is that inside or outside?"
 _NUMBERS = Lazy(rf"\d|\b(?:{_WORD})\b")
 
@@ -88,7 +112,9 @@ _NUMBERS = Lazy(rf"\d|\b(?:{_WORD})\b")
 def only_a_number(text: str) -> bool:
     """Whether a text is a bare number and no more, which reports no danger by itself: "it's 64 now"."""
     said = plain(text)
-    return 0 < len(said.split()) <= _MOST_WORDS and _NUMBERS.search(said) is not None and _BARE.match(said) is not None
+    if not 0 < len(said.split()) <= _MOST_WORDS or _NUMBERS.search(said) is None:
+        return False
+    return _BARE.match(said) is not None or _ANSWERS.match(said) is not None
 
 
 _CLOCK = 12

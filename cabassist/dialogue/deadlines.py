@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from cabassist.coach import Coach
+from cabassist.dialogue import volts_asked, who_stays
 from cabassist.dialogue.accounts import EMPTY, FULL, RISEN
 from cabassist.dialogue.board import Board, BoardLine, first_due, lines_of
 from cabassist.dialogue.types import Mind, State, Stored, Timer
@@ -34,9 +35,6 @@ LEAP_F, LEAP_WITHIN = 40.0, timedelta(hours=1)
 """The weather hardly ever turns further in so short a time."""
 STEADY_FOR = timedelta(hours=12)
 """So long an earlier temperature outside speaks for a new one that is like it."""
-LOW_SHORE = "Low voltage harms motors: switch off heavy loads. If it stays low, unplug and use another outlet."
-SHORE_SHARE, SHORE_LIVE_V = 0.9, 50.0
-"""A shore voltage below this share of the rated one is low; below so many volts nothing is plugged in."""
 COLDEST_F = -70.0
 """Few roads were ever colder."""
 _SERVICED = re.compile(
@@ -75,7 +73,8 @@ def after_telling(
         said: the whole utterance.
     """
     touched = tuple(dict.fromkeys(name for r in (*told, *gone) for name in MOVES.get(r.what, (r.what,))))
-    named = {r.what for r in told} | ({"propane"} if any(r.what == "outside_temp" for r in told) else set())
+    of_heat = any(r.what == "outside_temp" or (r.what == "passengers" and who_stays.heads_wanted(state)) for r in told)
+    named = {r.what for r in told} | ({"propane"} if of_heat else set())
     lines = {name: lines_of(name, state, mind, now) for name in touched}
     for name, of in lines.items():
         state = with_deadline(state, name, of)
@@ -87,8 +86,8 @@ def after_telling(
     lasts = tuple(sentence(line) + _only(lines[line.what]) for line in ordered)
     hints = [lines["propane"][0].left_words] if _wants_temperature(told, lines) else []
     rated = mind.coach.shore.volts
-    if any(r.what == "shore_voltage" and SHORE_LIVE_V < (r.value or 0.0) < SHORE_SHARE * rated for r in told):
-        hints.append(LOW_SHORE)
+    hints += [odd for r in told if r.what == "shore_voltage" and (odd := volts_asked.odd(r.value or 0.0, rated))]
+    hints += _heads_assumed(state, told, lines, mind.coach)
     return After(state, tuple(asked), (*lasts, *hints), first)
 
 
@@ -162,6 +161,21 @@ def _wants_temperature(told: Sequence[Reading], lines: dict[str, tuple[BoardLine
     of = lines.get("propane", ())
     asks = bool(of) and bool(of[0].left_words) and all(line.estimate is None for line in of)
     return asks and any(reading.what == "propane" for reading in told)
+
+
+def _heads_assumed(
+    state: State, told: Sequence[Reading], lines: dict[str, tuple[BoardLine, ...]], coach: Coach
+) -> list[str]:
+    """That the first forecast of the heat counts people whom nobody has told: an empty coach burns more."""
+    stored = [one.reading.what for one in state.stored]
+    forecast = any(line.estimate is not None for line in lines.get("propane", ()))
+    first = any(stored.count(r.what) == sum(one.what == r.what for one in told) for r in told if r.what in _OF_HEAT)
+    if not (forecast and first) or "passengers" in stored:
+        return []
+    return [f"That counts {coach.people.usual_passengers} people aboard, who warm it. {who_stays.WHO_SLEEPS}"]
+
+
+_OF_HEAT = ("propane", "outside_temp")
 
 
 def _serviced(state: State, said: str) -> bool:

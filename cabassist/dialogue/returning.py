@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import moving, walking
+from cabassist.dialogue import danger_first, moving, walking
 from cabassist.dialogue.framing import SURE
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
@@ -88,6 +88,23 @@ def _step_named(state: State, said: str, text: str, mind: Mind, now: datetime) -
             return None
         number = steer.number
     return walking.jump(opened, mind, now, Steer("jump", number))
+
+
+_OPENS = Lazy(
+    _LEAD
+    + r"(?:(?:how (?:do|would|should|can) (?:i|we|you)|i (?:want|need|have|would like|'d like) to|i'd like to|i'll|we need to|we have to|help me(?: to)?|can you help me(?: to)?|walk me through|take me through|show me(?: how to)?|start|open|begin|do|go to|time to) )?(?:the )?(?P<what>.+?)(?: please| now)?$"
+)
+
+
+def titled(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None:
+    """The procedure whose title is said word for word, which nothing in it can turn into anything else: "check the waste level"."""
+    said = plain(text)
+    of_all = {plain(mind.knowledge.title(name)): name for name in mind.knowledge.ids}
+    found = _OPENS.match(said)
+    topic = of_all.get(said) or (of_all.get(found["what"]) if found is not None else None)
+    if topic is None or danger_first.danger(state, mind) is not None or (state.asking and state.asking.what == "out"):
+        return None
+    return walking.open_walk(topic, replace(state, pending=None), mind, now, 1.0, text)
 
 
 _THIS = frozenset({"it", "this", "that", "list", "procedure", "checklist", "walk", "this one", "this list"})

@@ -95,6 +95,7 @@ from cabassist.dialogue import (
     two_levels,
     urgent,
     valves_told,
+    volts_asked,
     walking,
     well_in_danger,
     what_waits,
@@ -192,6 +193,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
     if (
         _commands(steer, text)
         or deciding.COUNTS_HEADS.match(bare(text))
+        or who_stays.counts_sleepers(text)
         or bare_numbers.only_a_number(text)
         or (sign is None and deciding.asks_place(text))
     ):
@@ -214,7 +216,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
     if sign is None and (
-        plain_first := heads_missing.told(state, text, mind, now) or _plain_sum(state, steer, text, judged, mind, now)
+        plain_first := returning.titled(text, state, mind, now)
+        or heads_missing.told(state, text, mind, now)
+        or _plain_sum(state, steer, text, judged, mind, now)
     ):
         return plain_first
     sign = urgent.weighed(sign, text, judged, state, mind)
@@ -428,6 +432,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
         or reading_asked.asked(state, text, mind, now)
+        or volts_asked.asked(state, text, mind)
         or gas_until.asked(state, text, mind, now)
         or asides.asked(state, text, mind, now)
         or on_record.asked(state, text, mind, now)
@@ -497,6 +502,8 @@ def _asked(
     state: State, text: str, sign: str | None, ranking: Ranking, decision: Decision, mind: Mind, now: datetime
 ) -> Outcome:
     """The answer to what is no mere report: a level asked back, a defect, an outlook, a calculation, a question."""
+    if state.pending is not None and sign is None and _asks_anew(text, decision):
+        state = replace(state, pending=None)
     asked = telling.asked_level(plain(text), state.last) if sign is None else None
     if asked is not None:
         return telling.read_back(asked, state, mind, now, telling.which_named(plain(text), mind))
@@ -528,6 +535,16 @@ def _asked(
         return passing
     remark = staying.remarked(state, text, ranking, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
+
+
+ANEW = 0.8
+"""From this confidence on a procedure named while a sum waits for an amount is asked for in its own right."""
+
+
+def _asks_anew(text: str, decision: Decision) -> bool:
+    """Whether a text without any amount asks for a procedure, so that a sum waits for its amount no longer."""
+    plainly = decision.verdict == "answer" and decision.confidence >= ANEW
+    return plainly and following.AMOUNT.search(bare(text)) is None
 
 
 def _expected(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:

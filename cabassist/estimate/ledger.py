@@ -205,10 +205,14 @@ class _Book:
                 f"{when} goes against its use: taken as a fill or a dump, rate kept; tie of level and rate 0",
             )
         else:
-            if supply.sign * off >= SURPRISING * sd:
-                self.odd = "fast"
             made = observe(supply, expected, one.amount, one.sd)
             self.lines += (*head, *lines, *_observe_lines(account, expected, one, made, when))
+            if supply.sign * off >= SURPRISING * sd:
+                # Further than uneven use explains: a tap left open, a leak, a reading of before that was wrong. What the
+                # driver has just seen stands then, on the side on which it runs out sooner.
+                self.odd = "fast"
+                made = refill(supply, made, one.amount, one.sd)
+                self.lines += (f"{when} further than use explains: level taken as read; tie of level and rate 0",)
             self.belief = made
         self.at = one.at
 

@@ -89,3 +89,33 @@ def test_going_back_to_the_temperature_before_is_no_question(mind: Mind):
     talk.say("minus 19 outside")
     assert "Is that right?" in talk.say("33 outside").say
     assert "Is that right?" not in talk.say("outside is minus 19").say
+
+
+@pytest.mark.parametrize(
+    ("opened", "said", "what", "value"),
+    [
+        ("protect water from freezing", "-25", "outside_temp", -25),
+        ("start the engine in deep cold", "minus twelve", "outside_temp", -12),
+        ("start the engine in deep cold", "14 f", "outside_temp", 14),
+        ("the house battery is low", "it says 12.1", "house_battery", 12.1),
+    ],
+)
+def test_a_number_alone_is_the_reading_that_the_step_asks_for(
+    opened: str, said: str, what: str, value: float, mind: Mind
+):
+    """However cold it is: a number reports no danger."""
+    talk = Conversation(mind)
+    assert talk.say(opened).kind == "procedure"
+    reply = talk.say(said)
+    assert reply.kind == "reading"
+    assert [(one.reading.what, one.reading.value) for one in talk.state.stored] == [(what, value)]
+    assert reply.step is not None
+    assert reply.step.index == 2
+
+
+def test_after_a_question_in_between_it_still_is(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("keep the fresh water from freezing")
+    talk.say("why")
+    talk.say("minus 8")
+    assert [(one.reading.what, one.reading.value) for one in talk.state.stored] == [("outside_temp", -8)]

@@ -47,7 +47,35 @@ def test_a_cylinder_that_nobody_read_is_named(talk: Conversation):
     """So that ten hours are not taken for all there is."""
     reply = talk.say("outside bottle's down to a quarter, minus twelve out")
 
-    assert reply.show[-1].endswith("Without the inside cylinder, which nobody has read.")
+    assert reply.show[-2].endswith("Without the inside cylinder, which nobody has read.")
+
+
+def test_the_first_forecast_of_heat_says_whom_it_counts_and_who_sleeps_here_renews_it(talk: Conversation):
+    """An empty coach burns more than one full of people: 24 are counted where nobody has told."""
+    first = talk.say("outside 5 below, both bottles at 60")
+    assert first.show[-1] == "That counts 24 people aboard, who warm it. Tell me how many sleep here."
+    many = min(timer.due for timer in talk.state.timers)
+
+    reply = talk.say("just me")
+
+    assert reply.show[0] == "1 person aboard."
+    assert "of heat" in reply.show[1]
+    assert min(timer.due for timer in talk.state.timers) < many
+    assert "Tell me how many" not in talk.say("both bottles at 55 now").say
+
+
+def test_a_waste_level_that_use_cannot_explain_stands_as_it_was_read(talk: Conversation):
+    """80 after 60 a minute before: the time left is that of 80, and water left running is asked about."""
+    talk.say("waste is at 60")
+    reply = talk.say("waste is at 80 now")
+
+    assert "look for water left running" in reply.say
+    left = talk.state.worked
+    assert left is not None
+    assert left.estimate is not None
+    # 8 gallons of room to 90 % at 24 x 1.6 ÷ 24 = 1.6 gal an hour is five hours by day; what ran in so fast makes it no more
+    assert left.estimate.value is not None
+    assert 2.5 <= left.estimate.value <= 5.5
 
 
 def test_why_after_a_reading_gives_the_working(talk: Conversation):

@@ -164,3 +164,22 @@ def test_the_heads_told_are_asked_for_in_a_walk(talk: Conversation):
     talk.say("how do I check the tires")
     talk.say("thirty one people aboard")
     assert talk.say("how many people did I say").kind == "control"
+
+
+@pytest.mark.parametrize("lead", ["", "how do i ", "i want to "])
+def test_a_title_said_word_for_word_opens_its_procedure(lead: str, mind: Mind):
+    """Whatever words stand in it: "stop", "level", "look after". In a walk too, and while a sum waits for an amount."""
+    for topic in mind.knowledge.ids:
+        talk = Conversation(mind)
+        talk.say("how much propane for 3 nights")
+        if topic != "park-for-the-night":
+            talk.say("park the coach for the night")
+        reply = talk.say(f"{lead}{mind.knowledge.title(topic).lower()}")
+        assert (reply.topic, reply.kind in ("procedure", "hazard", "clarify")) == (topic, True) or (
+            lead and topic in mind.knowledge.hazards
+        ), reply.show
+
+
+def test_not_while_a_danger_is_open(talk: Conversation):
+    talk.say("i smell gas in the galley")
+    assert talk.say("park the coach for the night").topic == "propane-smell"
