@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from cabassist.coach import Coach
-from cabassist.dialogue import volts_asked, who_stays
+from cabassist.dialogue import who_stays, will_do
 from cabassist.dialogue.accounts import EMPTY, FULL, RISEN
 from cabassist.dialogue.board import Board, BoardLine, first_due, lines_of
 from cabassist.dialogue.types import Mind, State, Stored, Timer
@@ -86,7 +86,7 @@ def after_telling(
     lasts = tuple(sentence(line) + _only(lines[line.what]) for line in ordered)
     hints = [lines["propane"][0].left_words] if _wants_temperature(told, lines) else []
     rated = mind.coach.shore.volts
-    hints += [odd for r in told if r.what == "shore_voltage" and (odd := volts_asked.odd(r.value or 0.0, rated))]
+    hints += [odd for r in told if r.what == "shore_voltage" and (odd := will_do.odd(r.value or 0.0, rated))]
     hints += _heads_assumed(state, told, lines, mind.coach)
     return After(state, tuple(asked), (*lasts, *hints), first)
 
@@ -134,6 +134,11 @@ def of_supply(text: str, state: State, mind: Mind, now: datetime) -> State:
         return state
     line = _answering(lines_of(named[0], state, mind, now))
     return state if line is None else replace(state, worked=as_worked(line, state))
+
+
+def answering(what: str, state: State, mind: Mind, now: datetime) -> BoardLine | None:
+    """The line that answers for a supply as it stands now; None while it cannot be told how long it lasts."""
+    return _answering(lines_of(what, state, mind, now))
 
 
 def sentence(line: BoardLine) -> str:

@@ -95,12 +95,12 @@ from cabassist.dialogue import (
     two_levels,
     urgent,
     valves_told,
-    volts_asked,
     walking,
     well_in_danger,
     what_waits,
     who_stays,
     whose_level,
+    will_do,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
@@ -211,7 +211,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
+    text = will_do.spelled(state, of_bleach.spoken_out(state, reminders.what_is_due(state, text)))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -432,7 +432,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or cold_hands.told(state, text, mind, now)
         or pages_named.named(state, text, mind, now)
         or reading_asked.asked(state, text, mind, now)
-        or volts_asked.asked(state, text, mind)
+        or will_do.asked(state, text, mind, now)
         or gas_until.asked(state, text, mind, now)
         or asides.asked(state, text, mind, now)
         or on_record.asked(state, text, mind, now)
