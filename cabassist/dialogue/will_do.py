@@ -7,6 +7,7 @@ for so long; a pressure is held against what belongs there.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 
 from cabassist.coach import Coach
@@ -84,7 +85,7 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         elif told.what == "tire_pressure" and told.unit in (None, "psi"):
             lines = _tire(told.value, told.which or "", mind.coach)
         elif told.what in _LEVELS:
-            lines = _lasts(told.what, state, mind, now)
+            return _lasts(told.what, state, mind, now)
     if not lines:
         return None
     walk = state.walk
@@ -123,9 +124,14 @@ def _tire(psi: float, which: str, coach: Coach) -> tuple[str, ...]:
     return (f"No: {psi:g} psi is {by}. Say: check the tires.", "Source: the coach's profile")
 
 
-def _lasts(what: str, state: State, mind: Mind, now: datetime) -> tuple[str, ...]:
+def _lasts(what: str, state: State, mind: Mind, now: datetime) -> Outcome | None:
     """How long it lasts, which is for the driver to hold against the plan."""
     from cabassist.dialogue import deadlines
 
     line = deadlines.answering(what, state, mind, now)
-    return (deadlines.sentence(line),) if line is not None else ()
+    if line is None:
+        return None
+    words = deadlines.sentence(line)
+    topic = state.walk.topic if state.walk else None
+    reply = Reply("calculation", words, (words,), topic=topic, confidence=1.0, estimate=line.estimate)
+    return Outcome(replace(state, worked=deadlines.as_worked(line, state)), reply, ())

@@ -209,7 +209,7 @@ class Conversation:
         if looked is None:
             return
         hearing, verdict = looked
-        self._show.heard(hearing.best.text if verdict.action != "ignore" else "")
+        self._show.heard((verdict.text or hearing.best.text) if verdict.action != "ignore" else "")
         if verdict.action != "ignore" and hearing.best.text in FAREWELLS:
             self._left = True
             return

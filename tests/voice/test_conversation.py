@@ -137,6 +137,25 @@ def test_three_utterances_get_three_answers(session: Session, now: datetime):
     assert ears.prepared == 3
 
 
+def test_what_is_shown_as_heard_is_what_was_taken_as_said(session: Session, now: datetime):
+    """Where a second engine, or a repair, made sense of it: those words are answered and on record, so those are shown."""
+    words: list[str] = []
+
+    class Two(Ears):
+        def look(self) -> Hearing:
+            return Hearing((
+                Hypothesis("hunt who i damp the west tang", 0.2, "pocketsphinx"),
+                Hypothesis("how do i dump the waste tank", 0.95, "whisper"),
+            ))  # fmt: skip
+
+    stage = Stage(session, now, Two("unused"), voice=Voice())
+    stage.conversation._show = Show(lines=stage.lines.extend, heard=words.append)
+    stage.conversation.run(FileMicrophone(said_and_silence(1)))
+
+    assert words == ["how do i dump the waste tank"]
+    assert [e.payload["text"] for e in session.journal.read(kind="said")] == words
+
+
 def test_speaking_stops_the_answer(session: Session, now: datetime):
     voice = Voice()
     stage = Stage(session, now, Ears("how do i dump the waste tank", "hold on a minute"), voice=voice)
