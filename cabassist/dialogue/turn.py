@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     act_by,
+    alarm_tested,
     all_well,
     asides,
     bare_numbers,
@@ -25,6 +26,7 @@ from cabassist.dialogue import (
     converting,
     cord_told,
     correcting,
+    cylinder_levels,
     danger_first,
     dark_light,
     deciding,
@@ -55,6 +57,7 @@ from cabassist.dialogue import (
     moving,
     night_watch,
     no_reading,
+    not_applying,
     obeying,
     odours,
     of_bleach,
@@ -92,6 +95,7 @@ from cabassist.dialogue import (
     taking_up,
     telling,
     tingle_told,
+    told_ahead,
     two_levels,
     urgent,
     valves_told,
@@ -165,7 +169,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = _understood(state, text, mind, now)
+    outcome = told_ahead.held(state, text, _understood(state, text, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
@@ -319,6 +323,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or _down(state, text, mind)
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
         or odours.told(state, text, mind, now)
+        or alarm_tested.told(state, text, mind, now)
         or denied.told(state, text, mind, now)
     )
 
@@ -393,6 +398,9 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
+        or not_applying.told(state, text, mind, now)
+        or cylinder_levels.told(state, text, mind, now)
+        or told_ahead.told(state, text, mind, now)
         or dark_light.told(state, text, mind)
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
