@@ -40,6 +40,8 @@ from cabassist.record.defects import (
     which,
 )
 from cabassist.record.entries import DEFECT, NOTE, STAGE, Entry, withdrawal
+from cabassist.record.held_brakes import is_held
+from cabassist.record.lamp_words import is_dead_lamp
 
 TOPIC = "report-a-defect"
 REPEATED_AT = frozenset({"pre-trip-inspection", "prepare-to-depart", "hand-over-coach"})
@@ -121,6 +123,17 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
+    if (
+        what is None
+        and (state.asking is None or state.asking.what != "defect")
+        and (is_dead_lamp(text) or is_held(text))
+    ):
+        return _recorded(state, _told_words(text), text, mind, now, near=TOPIC)
+    if what == "" and _POINTS_BACK.search(bare(text)) and (before := _told_before(state, mind)) is not None:
+        if not before:  # it is kept already
+            line = f"It is on the list: defect {_of(state, state.defect).words()}."
+            return _answer(replace(state, failures=0), line, (line,))
+        return _recorded(replace(state, asking=None), before, before, mind, now, near=ranking.best)
     in_report = state.walk is not None and state.walk.topic in REPORTING
     if what is None and in_report and state.walk is not None and _of_report(text, decision, state.walk.topic, mind):
         return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
@@ -140,6 +153,20 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
     if state.walk is not None and state.walk.topic in mind.knowledge.hazards:
         return _kept(state, what, text, mind, now)
     return _recorded(state, what, text, mind, now, near=ranking.best)
+
+
+_POINTS_BACK = Lazy(r"\b(?:it|that|this)\b")
+
+
+def _told_before(state: State, mind: Mind) -> str | None:
+    """What was told just before and is meant by "write that down"; empty when it was kept then, None for nothing that is a fault."""
+    last = state.last
+    if last is None:
+        return None
+    if last.kind == "defect" and state.defect:
+        return ""
+    asked_back = last.kind in ("clarify", "unknown") and bool(state.question)
+    return state.question if asked_back and told_trouble(state.question, mind.defect_words) else None
 
 
 _BROKEN = Lazy(
@@ -164,7 +191,12 @@ _RIGHT_SIDE = Lazy(r"^\s*right\s+[a-z]")
 
 def _told_words(text: str) -> str:
     """The words of a fault; "right" before a part is a side, and only with a comma after it a filler."""
-    return plain(text) if _RIGHT_SIDE.match(text.lower()) else bare(text)
+    return plain(text) if _RIGHT_SIDE.match(text.lower()) else _LEAD_IN.sub("", bare(text))
+
+
+_LEAD_IN = Lazy(
+    r"^(?:(?:no|nope|hey|oh|well|so|also|yeah|looks like) )+(?=(?:the|my|our|a|one|left|right|front|rear)\b)"
+)
 
 
 def _of_report(text: str, decision: Decision, walk: str, mind: Mind) -> bool:
