@@ -10,10 +10,10 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import phrases, walking
-from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, plain
 
 _TESTS = Lazy(r"^press the test button of (?:the|each|every) [^.]*\balarms?\b")
 _LEAD = r"^(?:(?:ok|okay|yep|yup|yeah|yes|so|and|well|right|good|great|done|pressed it|tested it|tested|test button|oh|wow|ouch|ow) )*"
@@ -67,3 +67,35 @@ def _just_moved(state: State, walk: Walk) -> bool:
     """Whether the step in hand was the last thing said."""
     last = state.last
     return last is not None and last.kind == "step" and last.step is not None and last.step.index == walk.number
+
+
+_ASKED = Lazy(
+    r"^(?:(?:so|and|ok|okay|hey|please|now|can you tell me|tell me|show me|quick question|i want to|i need to|let's|we should|time to) )*(?:how (?:do|can|should|would|does|often (?:do|should)) (?:i|we|you|one) (?:test|check|try|know)|how to (?:test|check|try)|how (?:is|do you do) (?:a )?test(?:ing)?(?: of)?|test(?:ing)?|check(?:ing)?|do (?:i|we) (?:have|need) to test|what button tests)(?: (?:if|that|whether))?"
+    r" (?:(?:the|our|that|my|if the) )?(?:co|c o|carbon monoxide|monoxide) ?(?:alarms?|detectors?|sensors?|monitor)?(?: (?:works|is working|still works|is (?:ok|okay|good|alive)|battery|button))*(?: (?:before (?:bed|the night|we sleep)|tonight|now|please|for me))*$"
+)
+KEEPS_WARM = "keep-cabin-warm"
+
+
+def asked(state: State, text: str, mind: Mind) -> Outcome | None:
+    """How the alarm is tested, in a few words, with the walk that holds the test offered; the walk in hand stays. None for anything else."""
+    walk = state.walk
+    if not names_any(text.lower(), ("monoxide", "co ", "c o")) or not _ASKED.match(plain(text)):
+        return None
+    if walk is not None and (walk.paused or mind.knowledge.procedure(walk.topic).kind == "hazard"):
+        return None
+    how = phrases.filled(
+        "Press its test button, here: {cabin.co_alarm_place}. It must sound loud and clear.", mind.facts
+    )
+    silent = "If it is silent, fit new batteries or a new alarm. Until it sounds, nobody sleeps aboard."
+    if walk is not None:
+        still = f"Still at step {walk.number}."
+        return walking.control(replace(state, failures=0), f"{how} {silent} {still}", lines=(how, silent, still))
+    if KEEPS_WARM not in mind.knowledge.ids:
+        return walking.control(replace(state, failures=0), f"{how} {silent}", lines=(how, silent))
+    offer = f"The round for the night holds it. Say yes to open: {mind.knowledge.title(KEEPS_WARM)}."
+    lines = (how, silent, offer)
+    outcome = walking.control(replace(state, failures=0, question=text), " ".join(lines), lines=lines, topic=KEEPS_WARM)
+    return outcome._replace(
+        state=replace(outcome.state, asking=Asking("choice", (KEEPS_WARM,))),
+        reply=replace(outcome.reply, options=(KEEPS_WARM,), nearest=(KEEPS_WARM,)),
+    )

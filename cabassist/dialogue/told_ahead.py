@@ -126,7 +126,7 @@ _OTHERWISE = Lazy(
 _LIT = Lazy(rf"^(?:the |that |its |my |i see (?:the|a) |there's a |got (?:a|the) )*(?P<thing>(?:red |green |amber |little |pilot |heat tape |tape |indicator )*(?:light|lamp|led|pilot|glow))(?:'s| is)?(?: (?:on|lit|glowing|burning|shining|up))*{TAIL}")  # fmt: skip
 _LIGHT_STEP = Lazy(r"^look for [^.]*\b(?:light|lamp)\b")
 _PARTS = Lazy(r"\s*[,;.!]+\s+|\s+and\s+(?=(?:the |my |our |all |both |i |we |[a-z]+(?:'s| is| are) |[a-z]+ed ))")
-_CUES = (" off", " on", " in", "out", "shut", "close", "lock", "latch", "open", "stow", "away", " up", "clear", "clean", "set", "plug", "hook", "connect", "chock", "brief", "check", "look", "test", "walk", "read", "stop", "kill", "turn", "dark", "done", "did", "lit", "light", "fine", "good", "ok", "count", "swept", "wiped", "scrap", "start", "running", "told", "press", "felt", "going", "tight")  # fmt: skip
+_CUES = (" off", " on", " in", "out", "shut", "close", "lock", "latch", "open", "stow", "away", " up", "clear", "clean", "set", "plug", "hook", "connect", "chock", "brief", "check", "look", "test", "walk", "read", "stop", "kill", "turn", "dark", "done", "did", "lit", "light", "fine", "good", "ok", "count", "swept", "wiped", "scrap", "start", "running", "told", "press", "felt", "going", "tight", "found", "spotted", "grab", "fetch", "got ")  # fmt: skip
 _BESIDE = Lazy(
     rf"^(?:(?:the )?(?:tester|meter|pilot|plug tester|light)(?: (?:is|was|says|reads|shows|looks?))? (?:ok|okay|good|fine|green|happy)|all good|all set|done|no problem|no trouble|that's done|looks? (?:good|fine)|good to go|that too){TAIL}"
 )
@@ -235,14 +235,18 @@ def only_tells(text: str, mind: Mind) -> bool:
         return False
     return all(
         _DID.match(part) is not None
+        or _FOUND.match(part) is not None
         or (_ORDERS.match(part) is None and any(form.match(part) for form in _DEEDS.values()))
         or any(form.match(part) for form in _STATES.values())
         for part in reports
     )
 
 
+_FOUND = Lazy(
+    r"^(?:(?:i|we|i've|we've|just|have|got|there's|finally) )*(?:found|located|spotted|picked|borrowed|grabbed|fetched) (?:the|a|an|one|another|it|some|my|our|two)\b[a-z' ]{0,40}$|^(?:one|two|three|four) (?:holes?|prongs?|pins?|slots?)$"
+)
 _DID = Lazy(
-    r"^(?:i|we|he|she|they|my partner|the other driver)(?:'ve|'s| have| has)? (?:just |already |also )*(?:[a-z]+ed|put|shut|set|took|got|hung|swept|ran) (?:up |down |on |off |out |in |over |back )?(?:the|my|our|all|both|every|that|it|them)\b[a-z' ]{0,40}$"
+    r"^(?:i|we|he|she|they|my partner|the other driver)(?:'ve|'s| have| has)? (?:just |already |also )*(?:[a-z]+ed|put|shut|set|took|got|hung|swept|ran|found) (?:up |down |on |off |out |in |over |back )?(?:the|my|our|all|both|every|that|it|them)\b[a-z' ]{0,40}$"
 )
 _DARK = Lazy(
     r"\b(?:lights?|lamps?|markers?|signals?|bulbs?|water|engine|motor|alarms?|detectors?|sensors?|gauges?)(?:'s| is| are)?(?: (?:all|now|both|still))* (?:out|down|dark|stopped|off|shut off)\b"
