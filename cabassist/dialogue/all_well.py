@@ -27,7 +27,7 @@ _GOOD = r"(?:fine|ok|okay|good|great|perfect|alright|all right|normal|in order|s
 _CLOSED = r"(?:latched|locked|shut|closed|sealed|secured?|stowed|capped|bolted|fastened|strapped(?: down| in)?|chocked|tied down|put away|packed(?: away)?|rolled up|coiled(?: up)?|unplugged|disconnected|unhooked|handed (?:over|in|back))"
 _IN_PLACE = r"(?:in|in place|plugged in|hooked up|connected|seated|set|on tight|laid out)"
 _PUT_OUT = r"(?:triangles?|cones?|mats?|legs?|steps?|flares?)"
-_THINGS_IN = r"(?:cord|cable|plug|shore cord|power cord|shore line|shore power|hose|pin|pins|key|keys|chocks?|wheel chocks?|pads?|blocks?|jacks?|legs?|stands?|cones?|triangles?|mats?|parking brake|brakes?|brake|steps?)"
+_THINGS_IN = r"(?:block heater|engine heater|cord|cable|plug|shore cord|power cord|shore line|shore power|hose|pin|pins|key|keys|chocks?|wheel chocks?|pads?|blocks?|jacks?|legs?|stands?|cones?|triangles?|mats?|parking brake|brakes?|brake|steps?)"
 _STOPS = r"(?:engine|motor|main engine|generator|genny|gen|gen ?set|pump|water pump|(?:[a-z]+ )?valves?|loads?|breakers?|main breaker|space heaters?|switch(?:es)?|inverter|ignition|burners?|stove|flashers|music|taps?|charger|appliances)"
 _RUNS = r"(?:pump|water pump|heat tape|heat tapes|tape|fans?|exhaust fan|generator|genny|gloves|goggles|soap|parking brake|brake|brakes|flashers|hazard flashers|hazards|cap|caps|lid|cover|covers|strap|straps|block heater|charger|inverter|(?:green|charging|charge|power|pilot|shore|ready|running) (?:light|lamp|led)|(?:green|charging|power) (?:one|indicator))"
 _NOUNS = r"(?:leaks?|drips?|dripping|kinks?|nicks?|cuts?|cracks?|scorch(?:ing| marks?)?|burn marks?|marks?|bubbles?|damage|rust|corrosion|wear|ice|snow|frost|puddles?|stains?|wet spots?|water on the floor|play|gaps?|bulges?|(?:warning )?(?:lights?|lamps?)(?= on)|codes?|faults?|problems?|trouble|issues?|complaints?|dents?|chips?|scratches|splits?|tears|frays?|fraying|rattles?|odd noises?|noises?|loose (?:ends|bolts|nuts|wires|parts|bits)|bare wires?|sharp edges|obstructions?|snags?|ice on (?:it|them))"
@@ -37,6 +37,8 @@ _WARM_AIR = r"(?:the |nice |good |lovely )*(?:warm|hot) (?:air|water)(?:'s| is)?
 _CLAUSES = (
     Lazy(rf"{_LEAD}{_OF}{_THING}{_WHERE}{_IS} (?:{_GOOD}|{_CLOSED})(?: and (?:{_GOOD}|{_CLOSED}))?{_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}(?:[a-z]+ )?{_THINGS_IN}{_IS} {_IN_PLACE}{_WHERE}{_TAIL}"),
+    Lazy(rf"{_LEAD}(?:(?:i|we|i've|we've|he|she|they|just|already|have|also) )+(?:put|plugged|hooked|stuck) (?:{_OF}(?:[a-z]+ )?{_THINGS_IN} (?:in|up)|(?:in|up) {_OF}(?:[a-z]+ )?{_THINGS_IN}){_WHERE}{_TAIL}"),
+    Lazy(rf"{_LEAD}plugged (?:in )?{_OF}(?:[a-z]+ )?{_THINGS_IN}(?: in)?{_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}(?:[a-z]+ )?{_PUT_OUT}{_IS} (?:out|down|set out|laid out){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}{_STOPS}{_IS} (?:off|shut off|shut down|turned off|switched off|stopped){_WHERE}{_TAIL}"),
     Lazy(rf"{_LEAD}{_OF}{_RUNS}{_IS} (?:on|running|set|going|lit|glowing|working){_WHERE}{_TAIL}"),

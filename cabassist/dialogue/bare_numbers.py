@@ -30,7 +30,7 @@ _BARE = Lazy(
     rf"(?P<lead>(?:{_THING}|(?:it's|its|it is|it|that's|that is|she's|they're|they are|both|we're|we are|there's|there is|there are|there|i|we|i've|we've|got|have|put|turned|set|dialed) )?"
     rf"(?:{_SAYS} )*)"
     rf"\b{_NUMBER}(?P<unit> degrees?(?: fahrenheit| f)?| f\b)?"
-    r"(?P<tail>(?: (?:now|again|left|there|here|then|exactly|today|tonight|already|done|ok|okay|all|even|it is|on the dot|(?:like|as) (?:it|you) (?:says?|said)))*)$"
+    r"(?P<tail>(?: (?:now|again|left|flat|dead|even|there|here|then|exactly|today|tonight|already|done|ok|okay|all|even|it is|on the dot|(?:like|as) (?:it|you) (?:says?|said)))*)$"
 )
 _PEOPLE = re.compile(r"\b(?:there's|there is|there are|we're|we are)\b")
 """Says how many there are, not how cold it is."""
@@ -49,6 +49,8 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return None
     if not _NUMBERS.search(said):
         return None
+    if (metered := _metered(state, text, mind, now)) is not None:
+        return metered
     if (awaited := _awaited(state, text, mind, now)) is not None:
         return awaited
     found = _BARE.match(said)
@@ -87,6 +89,27 @@ _ANSWERS = Lazy(
     r"^(?:(?:ok|okay|yep|yup|yeah|yes|so|and|well|right|alright|now|um|uh|oh|about|around|roughly|nearly|almost|just|it's|its|it is|that's|they're|it|they|says?|reads?|shows?|at|on|got|only|still|is|are|both|each|all|we're|we are|there's|there are|minus|negative) )*"
     rf"-?{_NUMBER}(?: (?:degrees?|below(?: zero)?|above(?: zero)?|fahrenheit|celsius|[fcv]|volts?|psi|pounds|lbs?|percent|%|gallons?|gal|miles|mi|km|hours?|people|of us|aboard|on board|heads|inches|in|on both|both|each|all (?:round|around)|and {_NUMBER.replace('?P<number>', '?:')}))*(?: (?:now|here|then|exactly|there))*$"
 )
+
+
+_METER = Lazy(
+    rf"^(?:(?:ok|okay|so|and|well|now|the|my|our|it says|says) )*(?:meter|volt ?meter|multi ?meter|tester|volt gauge|display|readout)(?:'s|s| is| was)? ?(?:showing|shows?|says?|saying|reads?|reading|at|on|gives?|giving)? (?P<number>\d{{1,3}}(?:\.\d+)?|(?:{_WORD})(?: (?:{_WORD}))*)(?: volts?)?(?: now| there| here)*$"
+)
+_VOLTS = ("shore_voltage", "house_battery")
+
+
+def _metered(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The volts that a meter shows, in a walk whose steps want the volts of one thing only: "meter's showing 117"."""
+    walk, found = state.walk, _METER.match(plain(text))
+    if walk is None or walk.paused or found is None:
+        return None
+    wanted = {step.reading for step in mind.knowledge.procedure(walk.topic).steps if step.reading in _VOLTS}
+    if len(wanted) != 1:
+        return None
+    name = "shore" if wanted == {"shore_voltage"} else "house battery"
+    heard = mind.readings_in(f"{name} {found['number']} volts")
+    if {one.what for one in heard.readings} != wanted:
+        return None
+    return telling.told(heard, text, replace(state, failures=0), mind, now)
 
 
 def _awaited(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:

@@ -186,6 +186,13 @@ def _not_measured(mind: Mind, found: re.Match[str]) -> _Fact:
     return _Fact(f"The profile does not say how {found['how']} the {thing} {verb}.")
 
 
+def _warmth(mind: Mind, found: re.Match[str]) -> _Fact | None:
+    night, place = mind.facts.get("cabin.night_setpoint"), mind.facts.get("cabin.thermostat_place")
+    if night is None:
+        return None
+    return _Fact(f"For the night set it to {night}{f', at {place}' if place else ''}.", "keep-cabin-warm")
+
+
 _SHORE = r"(?:shore|shore line|shoreline)(?: power)?"
 _TIRE = r"(?:the |our |my )?(?:cold )?(?:(?:fronts?|rears?|steers?|drives?|duals?|back)(?: and (?:the )?(?:fronts?|rears?|steers?|drives?|duals?|back))?)?(?: ?(?:axle )?t[iy]res?)?(?: t[iy]res?)?"
 _BODY = r"(?:wheel ?base|coach|bus|rig|vehicle|bunks?|aisle|roof|front overhang|rear overhang|overhang|bumper|entry door|bay doors?)"
@@ -207,6 +214,7 @@ _FACTS: tuple[tuple[tuple[str, ...], Lazy, Callable[[Mind, re.Match[str]], _Fact
         ("diesel|fuel", r"how (?:much|many gallons of|many litres of|many liters of) (?:diesel|fuel) (?:does|do|will|can) (?:it|she|we|this|the coach|the bus|this coach|this bus) (?:hold|carry|take)|(?:what(?:'s| is) )?(?:the |our )?(?:diesel|fuel) (?:tank )?(?:capacity|tank size)|what size (?:fuel|diesel) tank(?: (?:is it|do we have|has it|does (?:it|she) have))?", _fuel),
         ("bay", r"what(?:'s| is| do we keep| goes| lives) (?:kept |stored |carried |in )*bay (?P<bay>\d+)(?: for)?", _bay),
         ("heat t", r"what colou?r (?:is|should) (?:the )?(?:heat (?:tape|trace)(?:'s)? (?:pilot )?(?:light|lamp)|(?:pilot )?(?:light|lamp) (?:of|on|for) the heat (?:tape|trace))(?: be)?", _lamp),
+        ("warm|temp|heat|thermostat|degrees|set", r"(?:how warm|how hot|what temp(?:erature)?|what(?: degrees)?|how many degrees|what setting|where) (?:should|do|must|would|can) (?:i|we|it|the (?:cabin|coach|bus|heat|thermostat|inside|furnaces?)) (?:(?:leave|keep|set|have|put|be|turn) )+(?:(?:the|this) )?(?:(?:it|thermostat|heat|heater|furnaces?|cabin|coach|bus|inside|dial|temp(?:erature)?|her) ?)?(?:(?:set|kept|left) )?(?:(?:to|at|on) ?)?(?:inside|in here|in there)?(?: ?(?:tonight|overnight|for the night|at night|while (?:we|they|people) sleep|for sleeping|till morning|until morning))*|what(?:'s| is) the (?:night |overnight |sleeping )(?:temp(?:erature)?|setting|setpoint|set point|heat setting)", _warmth),
         ("how long|how wide|how tall|how high|how heavy|how big", rf"how (?P<how>long|wide|tall|high|heavy|big) (?P<is>is|are) (?:(?:the|our|this) )?(?P<thing>{_BODY}|we)", _not_measured),
         ("what's|what is", rf"what(?:'s| is) (?:(?:the|our|its) )?(?P<named>{_BUILT})", lambda mind, found: _Fact(f"The profile does not say the {found['named']}.")),
         ("what size", r"what size(?: of)? (?P<named>t[iy]res|wheels|rims|bunks|mattress(?:es)?)(?: (?:do we (?:run|have|take)|does (?:it|she) (?:take|run|have)|are (?:these|they)))?", lambda mind, found: _Fact(f"The profile does not say the size of the {found['named']}.")),

@@ -50,6 +50,8 @@ _TOOLS = "find-tools-and-spares"
 def _lost(outcome: Outcome, open_danger: Walk, mind: Mind) -> bool:
     """Whether a question in a danger was only met with a choice of procedures that have no part in it."""
     asking, reply = outcome.state.asking, outcome.reply
+    if reply.kind == "unknown" and reply.say.startswith(phrases.NOT_KNOWN) and outcome.state.walk == open_danger:
+        return True  # what is not understood in a danger is met with the danger's step, and with no list to choose from
     if reply.kind != "clarify" or asking is None or asking.what != "choice" or not reply.options:
         return False
     if not any(event.kind == "asked" for event in outcome.events) or outcome.state.walk != open_danger:

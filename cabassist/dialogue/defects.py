@@ -40,6 +40,8 @@ from cabassist.record.defects import (
     which,
 )
 from cabassist.record.entries import DEFECT, NOTE, STAGE, Entry, withdrawal
+from cabassist.record.held_brakes import is_held
+from cabassist.record.lamp_words import is_dead_lamp
 
 TOPIC = "report-a-defect"
 REPEATED_AT = frozenset({"pre-trip-inspection", "prepare-to-depart", "hand-over-coach"})
@@ -83,6 +85,10 @@ _UNFIXED = Lazy(
     r"|(?:that |which )?(?:is |isn't |is not |not |still |logged |noted |written |put |down |as |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
 )
 """The same in other words: "what still needs fixing", "what's on the list that isn't done"."""
+_WRONG_WITH = Lazy(
+    r"^(?:(?:so|and|ok|okay|now|hey|well|then|tell me|alright|right) )*what(?:'s|s| is| all is|'s all| else is|'s still| is still)? (?:all |still |currently )*(?:wrong|broken|busted|bust|out|not working|messed up|out of order|defective|the matter) (?:with|on) (?:the|this|our|that) (?:bus|coach|rig|thing|unit|vehicle|old girl)(?: (?:now|right now|tonight|then|again|at the moment))*$"
+)
+"""Asks for all that is wrong with the coach."""
 _WHAT_LOGGED = Lazy(
     r"^(?:(?:so|and|ok|okay|now|hey|remind me|can you|could you|please) )*(?:what(?:'s|'ve)?|which|any|list|read|show|tell me|give me|run (?:me )?through|how many|have (?:you|we|i)|do (?:you|we)|is there|are there|go (?:over|through))\b(?: [\w']+){0,5}? (?:defects?|faults?|snags?|repairs)(?: [\w']+){0,6}$"
 )
@@ -121,6 +127,17 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
+    if (
+        what is None
+        and (state.asking is None or state.asking.what != "defect")
+        and (is_dead_lamp(text) or is_held(text))
+    ):
+        return _recorded(state, _told_words(text), text, mind, now, near=TOPIC)
+    if what == "" and _POINTS_BACK.search(bare(text)) and (before := _told_before(state, mind)) is not None:
+        if not before:  # it is kept already
+            line = f"It is on the list: defect {_of(state, state.defect).words()}."
+            return _answer(replace(state, failures=0), line, (line,))
+        return _recorded(replace(state, asking=None), before, before, mind, now, near=ranking.best)
     in_report = state.walk is not None and state.walk.topic in REPORTING
     if what is None and in_report and state.walk is not None and _of_report(text, decision, state.walk.topic, mind):
         return _recorded(state, _told_words(text), text, mind, now, near=ranking.best)
@@ -140,6 +157,20 @@ def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: 
     if state.walk is not None and state.walk.topic in mind.knowledge.hazards:
         return _kept(state, what, text, mind, now)
     return _recorded(state, what, text, mind, now, near=ranking.best)
+
+
+_POINTS_BACK = Lazy(r"\b(?:it|that|this)\b")
+
+
+def _told_before(state: State, mind: Mind) -> str | None:
+    """What was told just before and is meant by "write that down"; empty when it was kept then, None for nothing that is a fault."""
+    last = state.last
+    if last is None:
+        return None
+    if last.kind == "defect" and state.defect:
+        return ""
+    asked_back = last.kind in ("clarify", "unknown") and bool(state.question)
+    return state.question if asked_back and told_trouble(state.question, mind.defect_words) else None
 
 
 _BROKEN = Lazy(
@@ -164,7 +195,12 @@ _RIGHT_SIDE = Lazy(r"^\s*right\s+[a-z]")
 
 def _told_words(text: str) -> str:
     """The words of a fault; "right" before a part is a side, and only with a comma after it a filler."""
-    return plain(text) if _RIGHT_SIDE.match(text.lower()) else bare(text)
+    return plain(text) if _RIGHT_SIDE.match(text.lower()) else _LEAD_IN.sub("", bare(text))
+
+
+_LEAD_IN = Lazy(
+    r"^(?:(?:no|nope|hey|oh|well|so|also|yeah|looks like) )+(?=(?:the|my|our|a|one|left|right|front|rear)\b)"
+)
 
 
 def _of_report(text: str, decision: Decision, walk: str, mind: Mind) -> bool:
@@ -483,7 +519,7 @@ def _picked(state: State, said: str, asking: Asking, mind: Mind, now: datetime) 
 # -- what is said about defects that are there ---------------------------------------------------
 
 
-_LIST_CUES = ("open", "defect", "fault", "outstanding", "repair", "fix", "broken", "written up", " list", "mended", "sorted")  # fmt: skip
+_LIST_CUES = ("open", "defect", "fault", "outstanding", "repair", "fix", "broken", "written up", " list", "mended", "sorted", "wrong", "working", "bust", "matter", "messed", "order")  # fmt: skip
 
 
 def asks_list(text: str) -> bool:
@@ -492,7 +528,12 @@ def asks_list(text: str) -> bool:
     return (
         names_any(said, _LIST_CUES)
         and said not in ("open", "defects", "faults")
-        and bool(_LIST.match(said) or _UNFIXED.match(said) or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said)))
+        and bool(
+            _WRONG_WITH.match(said)
+            or _LIST.match(said)
+            or _UNFIXED.match(said)
+            or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said))
+        )
     )
 
 

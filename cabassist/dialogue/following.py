@@ -289,6 +289,35 @@ def unplaced(state: State, text: str, outcome: Outcome) -> bool:
     )
 
 
+_ONLY = Lazy(
+    r"\b(?:with|at|on|for|if|about) (?:it's |there's |we have |we've got |i have |they're |it were )?(?:only|just) "
+)
+
+
+def same_again(state: State, text: str, outcome: Outcome) -> bool:
+    """Whether a last sum that is to be varied by less comes out just the same: what was meant to change has not been changed."""
+    before, after = state.worked, outcome.state.worked
+    if outcome.reply.kind != "calculation" or before is None or after is None or after is before:
+        return False
+    said = plain(text)
+    if before.estimate is None or after.estimate is None or not VARIES.match(said) or not _ONLY.search(said):
+        return False
+    return (
+        before.estimate.value is not None
+        and before.estimate.value == after.estimate.value
+        and before.estimate.verdict == after.estimate.verdict
+    )
+
+
+_ONLY_SUPPOSED = Lazy(r"^(?:(?:ok|okay|so|well|no) )*(?:and|but|what|or) (?:what )?(?:with|if|on) ")
+
+
+def supposes_level(state: State, text: str) -> bool:
+    """Whether a level is only supposed, for the sum just told: "and with only half a cylinder". It stands nowhere."""
+    summed = state.last is not None and state.last.kind == "calculation" and state.worked is not None
+    return summed and _ONLY_SUPPOSED.match(plain(text)) is not None
+
+
 def which_number(state: State, mind: Mind) -> Outcome:
     """Which of the numbers told is meant, where words that lean on one cannot be placed."""
     return put_back(_WHICH_NUMBER, state, mind)

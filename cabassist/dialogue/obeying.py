@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from cabassist.dialogue import (
     choosing,
@@ -28,7 +29,7 @@ from cabassist.dialogue import (
     whose_level,
 )
 from cabassist.dialogue.following import AMOUNT, ASKS, OTHER
-from cabassist.dialogue.types import Mind, Outcome, State, Walk
+from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.called_away import called_away
 from cabassist.language.lazy import Lazy
@@ -38,6 +39,9 @@ from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 from cabassist.language.steering_words import beyond
 from cabassist.procedures.library import NO_VERB
+
+if TYPE_CHECKING:
+    from cabassist.sums.working import Worked
 
 NAME_WORDS = 3
 """So few words name a thing that was offered, and report nothing."""
@@ -61,6 +65,9 @@ ENDS_TIMER = Lazy(
 )
 
 
+_COMES_FROM = Lazy(
+    r"\bwhere\b.*\b(?:water|wet|drips?|dripping|leaks?|leaking|puddle|smells?|smoke|noise|sound|hiss\w*|air|draft|draught|cold|oil|fuel|diesel|coolant|gas|propane|heat|light|steam)\b.*\b(?:from|out of)\b"
+)
 _OTHER_SPAN = Lazy(
     r"^(?:(?:no|actually|sorry|wait|oh|hm+) )*(?:make (?:it|that)|change (?:it|that) to|set (?:it|that) to|i meant?|better make it|call it|bump it (?:up )?to|put it (?:up )?to|sorry|no)(?: for)? (?P<span>.+)$"
 )
@@ -229,6 +236,8 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
         return None
     if steer.verb == "why" and state.walk is not None and not _of_step(text, state, mind):
         return None
+    if steer.verb == "source" and _COMES_FROM.search(plain(text)):
+        return None  # where water comes from is no question of sources
     if steer.verb == "cancel-timer":
         return reminders.cancelled(state, mind, now, text)
     if steer.verb in ANYTIME:
@@ -600,11 +609,30 @@ def _named_instead(state: State, walk: Walk, text: str, mind: Mind) -> str | Non
     return named if named != walk.topic else None
 
 
+def _of_working(last: Reply, worked: Worked) -> bool:
+    """Whether what was said last is the working of the last number, or where it is from."""
+    estimate = worked.estimate
+    if estimate is None:
+        return False
+    return (
+        last.show[:1] == ("Working:",)
+        or estimate.verdict in last.say
+        or last.say.startswith(f"From: {estimate.source}")
+    )
+
+
 def _explained(state: State, steer: Steer) -> Outcome | None:
     """How the last number came about, when a number was the last thing said."""
     if state.worked is None or state.worked.estimate is None or state.last is None:
         return None
     told = state.last.kind == "reading" and state.walk is None
+    if (
+        steer.verb == "why"
+        and state.walk is not None
+        and state.last.kind == "control"
+        and not _of_working(state.last, state.worked)
+    ):
+        return None  # the walk has been spoken of since, so it is its step that is asked about
     if not (told or state.last.kind in ("calculation", "control", "clarify")) or steer.verb not in (
         "why",
         "source",

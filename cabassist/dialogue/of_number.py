@@ -27,7 +27,8 @@ _TAIL = r"(?: (?:then|now|though|again|anyway|exactly|please|even|by the way|aga
 _THAT = r"(?:that|it|this|those|these|(?:that|this|the|your|those) (?:\w+ )?(?:number|numbers|figure|figures|answer|sum|result|estimate|guess|one|math|maths|calculation|hours|time))"
 _HOW = Lazy(
     _LEAD
-    + rf"(?:how(?:'d| did|d| do| are| did you say| on earth did| the heck did)? (?:you|ya) (?:get|getting|got|figure|figured|figure out|work|work out|worked out|reckon|arrive at|come up with|come by|come to|end up with|calculate|make)(?: (?:to|at))? {_THAT}(?: out| up)?"
+    + rf"(?:how(?:'d| did|d| do| are| did you say| on earth did| the heck did| d)? ?(?:you|ya|d'you|d'ya) (?:get|getting|got|figure|figured|figure out|work|work out|worked out|reckon|arrive at|come up with|come by|come to|end up with|calculate|make)(?: (?:to|at))? {_THAT}(?: out| up)?"
+    r"|how (?:do|did|d'|d)? ?(?:you|ya) (?:figure|reckon|work that|make that)(?: out)?"
     rf"|how(?:'s| is| was|s) {_THAT} (?:worked out|figured|figured out|calculated|come about|made up|add up)|how(?: does| did| do|'d|d) {_THAT} (?:work out|come out|come about|add up|come to that)"
     rf"|(?:show|tell|give|walk|run|take|talk)(?: me| us)?(?: through)? (?:the|your|that) (?:working|workings|math|maths|sum|arithmetic|numbers|calculation)(?: (?:behind|for|of|on) {_THAT})?"
     rf"|show (?:me )?your work(?:ings?)?|show me how you (?:got|worked out|figured|get) {_THAT}|what(?:'s| is|s) the (?:math|maths|sum|working|arithmetic|calculation)(?: (?:behind|for|on) {_THAT})?"
@@ -38,7 +39,7 @@ _HOW = Lazy(
 """Asks how the number came about."""
 _SURE = Lazy(
     _LEAD
-    + rf"(?:how (?:sure|certain|confident)|how (?:sure|certain|confident|positive) (?:is|are you|of|about|on|in)(?: (?:you|of|about|on|in|we))*(?: {_THAT})?|(?:are |)you (?:(?:absolutely|really|quite|pretty|dead|100 percent) )?(?:sure|certain|confident|positive)(?: (?:about|of|on|in))? {_THAT}"
+    + rf"(?:(?:which|what|how many|any) (?:of )?(?:(?:those|these|the|that|your) )?(?:numbers?|figures?|ones?|parts?|of (?:that|it|this)|it|that)?(?: of (?:that|it|this|those))? ?(?:is|are|was|were|did you) (?:just |only |actually |a |an |your )*(?:guess(?:es|ed|work)?|assum(?:ed|e|ptions?)|estimates?|estimated|made up|rough|ballpark)|what(?:'d| did| do| are) you (?:assume|guess|assuming|guessing)|how (?:sure|certain|confident)|how (?:sure|certain|confident|positive) (?:is|are you|of|about|on|in)(?: (?:you|of|about|on|in|we))*(?: {_THAT})?|(?:are |)you (?:(?:absolutely|really|quite|pretty|dead|100 percent) )?(?:sure|certain|confident|positive)(?: (?:about|of|on|in))? {_THAT}"
     rf"|(?:how|is) (?:{_THAT} )?(?:accurate|exact|reliable|precise|solid|good|close|trustworthy|firm|rough)(?: (?:an? )?(?:number|figure|guess|estimate|answer))?(?: (?:is|are|would)(?: {_THAT})(?: be)?)?"
     rf"|(?:can|should|could|do) (?:i|we) (?:really |actually )?(?:trust|rely on|bank on|count on|go by|believe|bet on) {_THAT}|how (?:much|far) (?:can|should|could|do) (?:i|we) (?:trust|rely on|bank on|count on|go by) {_THAT}"
     rf"|how (?:far|much) (?:off|out) (?:could|can|might|would|is) {_THAT}(?: be)?|(?:could|can|might) {_THAT} be (?:off|out|wrong)(?: by (?:much|a lot|how much))?|give or take(?: (?:what|how much))?|plus or minus(?: (?:what|how much))?|what(?:'s| is|s) the (?:margin|range|margin of error|error)(?: on {_THAT})?"

@@ -203,10 +203,13 @@ def choices(question: str, options: tuple[str, ...], mind: Mind, confidence: flo
     return Reply("clarify", f"{question} {spoken}?", tuple(lines), topic=topic, options=options, confidence=confidence)
 
 
+NOT_KNOWN = "I do not have that."
+
+
 def unknown(nearest: tuple[str, ...], mind: Mind, confidence: float, failures: int) -> Reply:
     """Nothing fits: says so and offers what is nearest."""
     titles = [mind.knowledge.title(name) for name in nearest]
-    lines = ["I do not have that."]
+    lines = [NOT_KNOWN]
     if titles:
         lines += [
             "The nearest I have:",
@@ -215,7 +218,7 @@ def unknown(nearest: tuple[str, ...], mind: Mind, confidence: float, failures: i
         ]
     if failures >= 2:
         lines.append("Type `cabassist topics` or say help to see what I know.")
-    say = "I do not have that. " + (f"The nearest I have is {titles[0]}." if titles else "Ask in other words.")
+    say = f"{NOT_KNOWN} " + (f"The nearest I have is {titles[0]}." if titles else "Ask in other words.")
     return Reply("unknown", say, tuple(lines), options=(), nearest=nearest, confidence=confidence)
 
 

@@ -56,9 +56,17 @@ _LATELY = timedelta(hours=36)
 _MOST = 4
 
 
+_ALL_BACK = Lazy(
+    r"^(?:(?:so|and|ok|okay|now|hey|please|can you|could you|right) )*(?:read|give|say|tell|run|go)(?: me| us)? (?:(?:both|all|the|those|my|of|our|two) )*(?:tanks?|tank levels?|levels?|readings?|numbers?|gauges?|figures?)(?: (?:back|again|once more|to me|for me|please|so far))+$"
+    r"|^(?:(?:so|and|ok|okay|now|hey) )*(?:read|say|tell) (?:me )?back (?:(?:both|all|the|those|my|of|our|two) )*(?:tanks?|levels?|readings?|numbers?|gauges?|figures?)(?: please| to me)*$"
+)
+
+
 def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The reading with its age, or that none stands; None for any other question."""
     said = plain(text)
+    if names_any(said, (" back", "again", "once more", "so far")) and _ALL_BACK.match(said) and state.stored:
+        return telling.read_back(None, state, mind, now)
     if not names_any(said, _CUES):
         return None
     if _HEADS_BEFORE.match(said):

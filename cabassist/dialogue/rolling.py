@@ -10,8 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
+from cabassist.dialogue import walking
+from cabassist.dialogue.phrases import filled
 from cabassist.dialogue.types import Asking, Kept, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.record.defects import open_defects
@@ -31,21 +33,25 @@ PUT_OFF = "I keep that for when you are parked."
 
 def set_rolling(state: State, mind: Mind, now: datetime) -> Outcome:
     """The coach rolls: the walk in hand waits. What is on record against it is said at once."""
-    against = held_back(state)
+    against = held_back(state, mind, now)
     state = replace(_waiting(state, mind), rolling=True, asking=None)
     lines = (*against, "Rolling. I keep answers short, and hands-on work for when you are parked.")
     return Outcome(state, Reply("control", " ".join(lines), lines), (EventDraft("rolling", {"on": True}),))
 
 
-def held_back(state: State, *, with_defects: bool = True) -> tuple[str, ...]:
+def held_back(state: State, mind: Mind, now: datetime, *, with_defects: bool = True) -> tuple[str, ...]:
     """Why the coach should not move as things stand on record, the first line short enough for a glance; nothing when nothing is."""
     still = open_defects(state.record) if with_defects else ()
     against = [defect for defect in still if defect.stops or defect.unclear]
-    if not (against or state.cord_in or state.missing):
+    skipped = skipped_before_leaving(state, mind, now) if with_defects else ()
+    undone = broken_off(state, mind, now) if with_defects else ()
+    if not (against or state.cord_in or state.missing or skipped or undone):
         return ()
     short = ["one missing"] if state.missing else []
     short += [f"defect {against[0].number}"] if against else []
     short += ["cord in"] if state.cord_in else []
+    short += ["step skipped" if len(skipped) == 1 else f"{len(skipped)} steps skipped"] if skipped else []
+    short += [f"{_HALF_DONE[topic]} not done" for topic, _ in undone]
     lines = [f"STOP: {', '.join(short)}."]
     if state.missing:
         lines.append("Somebody was missing: count heads before the coach moves.")
@@ -55,7 +61,49 @@ def held_back(state: State, *, with_defects: bool = True) -> tuple[str, ...]:
         lines.append(f"{must}: {against[0].what}{more}.")
     if state.cord_in:
         lines.append("The shore cord was told to be plugged in.")
-    return tuple(lines)
+    lines += [f"Skipped: {do}" for do in skipped[:_MOST_SKIPPED]]
+    return (*lines, *(f"{mind.knowledge.title(topic)} stands at step {number}." for topic, number in undone))
+
+
+_BEFORE_LEAVING = frozenset({"prepare-to-depart", "pre-trip-inspection", "check-air-brakes"})
+_GRAVE = frozenset({"air_pressure", "passengers"})
+_TIED = ("Disconnect ", "Unplug ")
+_SKIPPED_WITHIN = timedelta(hours=4)
+_MOST_SKIPPED = 3
+_NO_REASON = frozenset({"", walking.NO_READING, "could not be read"})
+
+
+def skipped_before_leaving(state: State, mind: Mind, now: datetime) -> tuple[str, ...]:
+    """The steps left out without a reason, in the rounds before leaving, that keep the coach safe."""
+    left = [one for one in state.left if now - one.at <= _SKIPPED_WITHIN]
+    found: list[str] = []
+    for walk in (*state.walks, *(one.walk for one in left)):
+        if walk.topic not in _BEFORE_LEAVING:
+            continue
+        steps = mind.knowledge.procedure(walk.topic).steps
+        for skip in walk.skipped:
+            step = steps[skip.step]
+            grave = bool(step.cautions) or step.reading in _GRAVE or step.do.startswith(_TIED)
+            told = any(one.reading.what == step.reading and now - one.at <= _SKIPPED_WITHIN for one in state.stored)
+            if grave and skip.reason in _NO_REASON and not told:
+                found.append(filled(step.do, mind.facts))
+    return tuple(dict.fromkeys(found))
+
+
+_SHUTS_GAS, _ROUND = "shut-off-propane", "prepare-to-depart"
+_HALF_DONE = {_SHUTS_GAS: "gas shut-off", _ROUND: "last round"}
+
+
+def broken_off(state: State, mind: Mind, now: datetime) -> tuple[tuple[str, int], ...]:
+    """What must not stay half done when the coach leaves, and its step: a shut-off of the gas, the last round with a step to come that keeps the coach safe."""
+    left = [one.walk for one in state.left if not one.ended and now - one.at <= _SKIPPED_WITHIN]
+    found = []
+    for walk in (*state.walks, *left):
+        steps = mind.knowledge.procedure(walk.topic).steps
+        ahead = any(steps[index].cautions for index in walk.plan[walk.at :])
+        if (walk.topic == _SHUTS_GAS and state.valves_shut is None) or (walk.topic == _ROUND and ahead):
+            found.append((walk.topic, walk.number))
+    return tuple(dict.fromkeys(found))
 
 
 def set_parked(state: State, mind: Mind, now: datetime) -> Outcome:
@@ -177,7 +225,7 @@ def _after_duty(before: State, outcome: Outcome, mind: Mind, now: datetime) -> O
         return outcome
     at_the_wheel, left_it = _driving(outcome.state, now), _driving(before, now)
     if at_the_wheel and not outcome.state.rolling:
-        moved, against = set_rolling(outcome.state, mind, now), held_back(outcome.state, with_defects=False)
+        moved, against = set_rolling(outcome.state, mind, now), held_back(outcome.state, mind, now, with_defects=False)
         reply = replace(
             outcome.reply, say=" ".join([*against, outcome.reply.say]), show=(*against, *outcome.reply.show)
         )

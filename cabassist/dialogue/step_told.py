@@ -18,6 +18,9 @@ _STATE = r"(?:on|off|in|out|up|down|shut|closed|open|tight|clear|clean|dry|conne
 _STANDS = Lazy(
     rf"^(?:(?:the|my|our|both|all|that|those|these|two|got) )*(?P<thing>[a-z]+(?: [a-z]+){{0,3}}?)(?:'s|'re| is| are| has been| have been)(?: (?:all|now|both|nice and|back|still))* {_STATE}\b"
 )
+_DID = Lazy(
+    r"^(?:(?:i|we|he|she|they|i've|we've|just|have|also|my partner) )*[a-z]+(?:ed|ugh|ut) (?:(?:the|my|our|both|all|that|those|on|off|out|up|down|in|over|round) )+(?P<thing>[a-z]+(?: [a-z]+)?)(?: (?:out|off|up|down|in|on|away|back|clean|now|already|too))*$"
+)
 _STATES = Lazy(rf"^{_STATE}(?: and {_STATE})+$")
 _PRONOUN = frozenset({"it", "that", "this", "they", "them", "those", "these", "everything", "all", "one", "both", "she", "he", "i", "we", "you"})  # fmt: skip
 
@@ -51,6 +54,12 @@ def names_other(said: str, walk: Walk, mind: Mind) -> bool:
     """Whether a report tells how something stands that the step in hand is not about: "keys are on the hook", at the outlet."""
     found = _STANDS.match(said)
     here = _stems(_words_of(walk, walk.at, mind))
+    if found is None and (deed := _DID.match(said)) is not None:
+        named = _stems(deed["thing"])
+        elsewhere = {
+            stem for at in range(len(walk.plan)) if at != walk.at for stem in _stems(_words_of(walk, at, mind))
+        }
+        return bool(named) and not _stems(said) & here and named <= elsewhere  # "rinsed the hose", at another step
     if found is None:  # "locked and lit"
         return _STATES.match(said) is not None and not _stems(said) & here
     named = _stems(found["thing"] if not set(found["thing"].split()) <= _PRONOUN else said[found.end() :])

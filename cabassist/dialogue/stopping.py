@@ -276,7 +276,7 @@ _STOPS_AS_DONE = Lazy(
 """The walk ended because somebody has done its work: "stop, the other driver already did it"."""
 _BY_WHEN = Lazy(r"\bno need\b|\bdone\b|\blast night\b")
 _SETTLED = Lazy(
-    r"^(?:i|i'm|i've|i'll|we|we're|we've|we'll|it|it's|its|that|that's|he|he's|she|she's|they|they're|they've|someone|somebody|someone's|somebody's|turns out|everyone's|everything's|there's|all)\b"
+    r"^(?:(?:the|my|our) (?:other|co|relief|second|day|night)?[ -]?(?:driver|guy|fella|fellow|man|one|partner|mate|buddy|crew|staff)(?:'s|'ll)?|my (?:partner|mate|buddy)(?:'s|'ll)?|i|i'm|i've|i'll|we|we're|we've|we'll|it|it's|its|that|that's|he|he's|she|she's|they|they're|they've|someone|somebody|someone's|somebody's|turns out|everyone's|everything's|there's|all)\b"
 )
 _OF_THING = Lazy(r"^(?:the|our|my|his|[a-z]+'s)\b")
 _WISHED_ON = Lazy(

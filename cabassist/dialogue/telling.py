@@ -370,6 +370,7 @@ def asked_level(plain_text: str, after: Reply | None = None) -> str | None:
     """
     if _HEADS.match(plain_text):
         return "passengers"
+    plain_text = plain_text.replace("what've ", "what have ", 1)
     found = _STANDS.match(plain_text)
     named = next((group for group in found.groups() if group), "") if found is not None else ""
     if not named and after is not None and after.kind == "control" and READ_BACK in after.say:

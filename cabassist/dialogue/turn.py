@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     act_by,
+    alarm_tested,
     all_well,
     asides,
     bare_numbers,
@@ -25,6 +26,7 @@ from cabassist.dialogue import (
     converting,
     cord_told,
     correcting,
+    cylinder_levels,
     danger_first,
     dark_light,
     deciding,
@@ -44,6 +46,7 @@ from cabassist.dialogue import (
     going_back_in,
     going_on,
     grade_asked,
+    greeting,
     heads_missing,
     heat_again,
     held,
@@ -55,6 +58,7 @@ from cabassist.dialogue import (
     moving,
     night_watch,
     no_reading,
+    not_applying,
     obeying,
     odours,
     of_bleach,
@@ -84,6 +88,7 @@ from cabassist.dialogue import (
     sheltering,
     shifting,
     shortly,
+    source_asked,
     staying,
     step_asked,
     stopping,
@@ -92,8 +97,10 @@ from cabassist.dialogue import (
     taking_up,
     telling,
     tingle_told,
+    told_ahead,
     two_levels,
     urgent,
+    vaguely_asked,
     valves_told,
     walking,
     well_in_danger,
@@ -101,6 +108,7 @@ from cabassist.dialogue import (
     who_stays,
     whose_level,
     will_do,
+    window_enough,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
@@ -165,12 +173,14 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = _understood(state, text, mind, now)
+    outcome = told_ahead.held(state, text, _understood(state, text, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
-    if following.unplaced(state, text, outcome) or (
-        outcome.reply.kind in _NO_NUMBER and levels_heard.varies_asked(state, text)
+    if (
+        following.unplaced(state, text, outcome)
+        or following.same_again(state, text, outcome)
+        or (outcome.reply.kind in _NO_NUMBER and levels_heard.varies_asked(state, text))
     ):
         outcome = following.which_number(state, mind)
     if cut:
@@ -311,6 +321,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     """What is answered before signs and networks are asked, as they would hear something else in it; each has its own narrow words."""
     return (
         over_asked.answered(state, text, mind)
+        or window_enough.asked(state, text, mind)
         or cleared.coming(state, text, mind, now)
         or cleared.told(state, text, mind)
         or tingle_told.by_hand(state, text, mind)
@@ -319,6 +330,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or _down(state, text, mind)
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
         or odours.told(state, text, mind, now)
+        or alarm_tested.told(state, text, mind, now)
         or denied.told(state, text, mind, now)
     )
 
@@ -393,10 +405,19 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
+        or not_applying.told(state, text, mind, now)
+        or cylinder_levels.told(state, text, mind, now)
+        or told_ahead.told(state, text, mind, now)
         or dark_light.told(state, text, mind)
+        or dark_light.asked(state, text, mind)
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)
+        or alarm_tested.asked(state, text, mind)
+        or greeting.said(state, text, mind, now)
+        or source_asked.asked(state, text, mind)
+        or greeting.relieved(state, text, mind, now)
+        or vaguely_asked.asked(state, text, mind, now)
         or what_waits.asked(state, text, mind, now)
         or parting_words.said(state, text, mind)
         or stopping.at_stop(state, text, steer, mind, now)
@@ -657,6 +678,8 @@ _SEEN_TO = (("waste", 0.0), ("fresh", 1.0))
 def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
+    if heard.readings and not heard.withdrawn and following.supposes_level(state, text):
+        return following.which_number(state, mind)
     topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None
     told = telling.told(heard, text, replace(state, failures=0), mind, now, topic)
     return whose_level.asked(told, text, mind) if heard.ask else told

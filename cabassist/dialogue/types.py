@@ -57,6 +57,14 @@ class Skip:
     reason: str
 
 
+class ToldDone(NamedTuple):
+    """A step told to be done, or not to apply, before it was reached: its place in the plan, and the words."""
+
+    at: int
+    said: str
+    applies: bool = True
+
+
 @dataclass(frozen=True)
 class Walk:
     """A procedure being walked: `plan` holds the steps that apply, `at` the place in the plan."""
@@ -68,6 +76,8 @@ class Walk:
     skipped: tuple[Skip, ...] = ()
     asked: str = field(default="", compare=False)
     """The words that opened it, by which it may be named again."""
+    done: tuple[ToldDone, ...] = ()
+    """Steps that were told to be done before they were reached."""
 
     @property
     def number(self) -> int:

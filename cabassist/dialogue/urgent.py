@@ -14,6 +14,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.routing import BOUNDS, reported
 from cabassist.language.wishes import asks_leave
+from cabassist.record.held_brakes import is_held
 
 
 def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mind: Mind) -> str | None:
@@ -56,7 +57,11 @@ def told(state: State, text: str, judged: Judged | None, mind: Mind) -> Outcome 
     if judged is None or judged.danger < BOUNDS.judged_urgent or judged.wish > judged.danger:
         return None
     danger = mind.knowledge.urgent(judged.worst)
-    if danger is None or (asks_leave(text) and mind.wishes.find(text)):
+    if (
+        danger is None
+        or (danger.label == "runaway" and not state.rolling and is_held(text))
+        or (asks_leave(text) and mind.wishes.find(text))
+    ):
         return None
     lines = (f"{danger.signal}: {danger.first}", *danger.then, f"Source: {danger.source}")
     say = f"{ANNOUNCE_CAUTION[danger.signal]} {danger.first} {' '.join(danger.then[:2])}"

@@ -8,10 +8,23 @@ from datetime import datetime, timedelta
 
 from cabassist.coach import holds
 from cabassist.dialogue import phrases
-from cabassist.dialogue.types import MAX_WALKS, Asking, Left, Mind, Outcome, Reply, Skip, State, Timer, Undoable, Walk
+from cabassist.dialogue.types import (
+    MAX_WALKS,
+    Asking,
+    Left,
+    Mind,
+    Outcome,
+    Reply,
+    Skip,
+    State,
+    Timer,
+    ToldDone,
+    Undoable,
+    Walk,
+)
 from cabassist.journal.events import EventDraft
 from cabassist.language.steering import Steer
-from cabassist.procedures.model import Procedure
+from cabassist.procedures.model import Procedure, Step
 
 UNDO_DEPTH = 12
 FREEZING_F = 32.0
@@ -127,7 +140,7 @@ def move_to(at: int, state: State, mind: Mind, now: datetime, move: str, before:
     step = phrases.step_of(procedure, moved)
     if step.reading:
         asking = Asking("reading", reading=step.reading)
-        if (told := told_just_now(procedure, step.reading, state, mind, now)) and move == "next":
+        if (told := told_just_now(procedure, step, state, mind, now)) and move == "next":
             asking, before = replace(asking, said=TOLD), f"{before} {told}".strip()
     state = replace(state, walks=(*state.walks[:-1], moved), asking=asking, topic=walk.topic)
     state = with_timer(state, mind, now)
@@ -145,18 +158,28 @@ _OF_MANY = frozenset({"tire_pressure", "air_pressure", "co_ppm"})
 """Readings that are taken of several things, or more than once: what was told before is not what the step asks for."""
 
 
-def told_just_now(procedure: Procedure, what: str, state: State, mind: Mind, now: datetime) -> str:
+def told_just_now(procedure: Procedure, step: Step, state: State, mind: Mind, now: datetime) -> str:
     """The reading that a step asks for, when it was told a few minutes ago: "You told me: House battery 12.4 volts."; else nothing."""
-    held = next((one for one in reversed(state.stored) if one.reading.what == what), None)
-    if held is None or now - held.at > _JUST_TOLD or what in _OF_MANY:
+    what = step.reading or ""
+    told = [one for one in state.stored if one.reading.what == what and now - one.at <= _JUST_TOLD]
+    role = cylinder_named(step.do, mind) if what == "propane" else ""
+    told = [one for one in told if not role or one.reading.which == role]
+    if not told or what in _OF_MANY or (what == "passengers" and procedure.id in _COUNTED_NOW):
         return ""
-    if what == "passengers" and procedure.id in _COUNTED_NOW:
-        return ""
-    if sum(step.reading == what for step in procedure.steps) > 1:
+    if sum(one.reading == what for one in procedure.steps) > 1 and not role:
         return ""
     from cabassist.language.plausibility import echo
 
-    return f"You told me: {echo(held.reading, mind.coach)} Say next to keep it, or tell me what it is now."
+    latest = {one.reading.which if what == "propane" else None: one.reading for one in told}
+    echoes = " ".join(echo(reading, mind.coach) for reading in latest.values())
+    return f"You told me: {echoes} Say next to keep it, or tell me what it is now."
+
+
+def cylinder_named(order: str, mind: Mind) -> str:
+    """The role of the one cylinder whose gauge an order reads: "Read the gauge on the second cylinder"; nothing where it names both or neither."""
+    roles = [cylinder.role for cylinder in mind.coach.propane.cylinders if cylinder.role != "spare"]
+    named = [place for place, words in enumerate(("outside cylinder", "second cylinder")) if words in order.lower()]
+    return roles[named[0]] if len(named) == 1 and named[0] < len(roles) else ""
 
 
 def made_up(state: State, told: Collection[str], mind: Mind) -> State:
@@ -169,11 +192,38 @@ def made_up(state: State, told: Collection[str], mind: Mind) -> State:
     return state if kept == walk.skipped else replace(state, walks=(*state.walks[:-1], replace(walk, skipped=kept)))
 
 
+def _past_done(walk: Walk, mind: Mind) -> tuple[int, list[str]]:
+    """The place of the next step that is not told to be done yet, and what is said of those that are.
+
+    One with a caution, a figure or a wait is said all the same, and so is the last, with which the walk ends.
+    """
+    steps = mind.knowledge.procedure(walk.topic).steps
+    told = {one.at: one for one in walk.done}
+    at, lines = walk.at + 1, []
+    passed: list[ToldDone] = []
+    while at in told and at + 1 < len(walk.plan):
+        step = steps[walk.plan[at]]
+        if told[at].applies and (step.cautions or step.reading or step.wait):
+            lines.append("You said that this is done. Say next if it is.")
+            break
+        passed.append(told[at])
+        at += 1
+    done = [one for one in passed if one.applies]
+    if len(done) > 1:  # by their numbers only, for the step that comes must not be drowned
+        numbers = ", ".join(str(one.at + 1) for one in done[:-1])
+        lines.insert(0, f"Steps {numbers} and {done[-1].at + 1} were done before.")
+    elif done:
+        lines.insert(0, f"Step {done[0].at + 1} was done before: {phrases.filled(steps[walk.plan[done[0].at]].do, mind.facts)}")  # fmt: skip
+    lines[:0] = [f"Step {one.at + 1} does not apply." for one in passed if not one.applies]
+    return at, lines
+
+
 def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcome:
     """On to the next step, or out of the walk after the last."""
     walk = state.walks[-1]
     if walk.at + 1 < len(walk.plan):
-        return move_to(walk.at + 1, remembered(state, "next"), mind, now, "next", before)
+        at, passed = _past_done(walk, mind)
+        return move_to(at, remembered(state, "next"), mind, now, "next", " ".join([before, *passed]).strip())
     procedure = mind.knowledge.procedure(walk.topic)
     rest = state.walks[:-1]
     reply = phrases.ended(procedure, walk, mind, rest[-1] if rest else None)

@@ -72,16 +72,28 @@ def _asks(said: str) -> bool:
     return any(pattern.match(said) for pattern in (_WAITS, _SKIPS, _TO_DO))
 
 
-def _listed(state: State, text: str, mind: Mind, now: datetime, *, skips: bool, bed: bool) -> Outcome | None:
+def open_lines(state: State, mind: Mind, now: datetime) -> list[str]:
+    """What is open: walks in hand, waiting or stopped, steps skipped, defects and timers; empty for nothing."""
+    walks, skipped, rest = _parts(state, mind, now)
+    return [*walks, *skipped, *rest]
+
+
+def _parts(state: State, mind: Mind, now: datetime) -> tuple[list[str], list[str], list[str]]:
+    """The walks, the steps skipped, and the defects and timers that are open, in lines."""
     walks = [_at(walk, "In hand" if walk is state.walk else "Waits", mind) for walk in reversed(state.walks)]
     stopped = taking_up.stopped(state, mind, now)
     walks += [_at(walk, "Stopped", mind) for walk in reversed(stopped)]
-    skipped = _skipped(state, stopped, mind, now)
     rest = [
         f"Open defect {one.words()}.{' ' + one.verdict() if one.stops or one.unclear else ''}"
         for one in open_defects(state.record)
     ]
     rest += [f"Timer: {line}" for line in reminders.running(state, now)]
+    return walks, _skipped(state, stopped, mind, now), rest
+
+
+def _listed(state: State, text: str, mind: Mind, now: datetime, *, skips: bool, bed: bool) -> Outcome | None:
+    walks, skipped, rest = _parts(state, mind, now)
+    stopped = taking_up.stopped(state, mind, now)
     if skips and not skipped:
         skipped = ["No step is marked as skipped."]
     lines = [*skipped, *walks, *rest] if skips else [*walks, *skipped, *rest]

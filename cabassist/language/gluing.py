@@ -29,6 +29,11 @@ _SHORTEST = 4
 _THIS = Lazy(r"\bthis (?=connect(?:ed|ing|s)?\b)")
 """ "Dis" as a recogniser hears it; nobody says "this connect"."""
 _UNCONNECT = Lazy(r"\b(?:un|dis|de)[ -]?(?=connect(?:ed|ing)?\b)")
+_PROPANE = Lazy(
+    r"\b(?:pro|pur|purr|per|pra|prow|pre|poor|pole)[ -](?:pain|pane|payne|paine|pains)\b(?! (?:reliever|killer|in (?:my|the|his|her|their))\b)",
+    re.IGNORECASE,
+)
+"""Propane as a recogniser writes it: as two words, neither of which is said in a coach."""
 _PIECE = re.compile(r"[a-z]+(?:-(?= |$))?", re.IGNORECASE)
 
 
@@ -51,6 +56,8 @@ def glued(text: str) -> str:
     words = text.split()
     if len(words) < 2 or len(text) < _SHORTEST:
         return text
+    if (gas := _PROPANE.sub("propane", text)) != text:
+        return glued(gas)
     out: list[str] = []
     at = 0
     while at < len(words):

@@ -30,11 +30,13 @@ _TAKES_BACK = re.compile(
     rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back)(?: about)? (?P<what>.+)$"
 )
 _TAKES = Lazy(
-    rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: again)?(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
+    rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: (?:again|too|as well|also))*(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
 )
 _OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")
 _PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross out", "void"})
 """Verbs that are said of entries only; "drop" and "clear" are said of things too."""
+_BACK = Lazy(r"\bback(?: (?:again|too|as well|also|of|$)|$)")
+""" "Take the diesel back" is said of an entry; what is taken off or out may be the thing."""
 _WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted misjudged mistyped read got looked forgot missed wrong bad one two a was".split())  # fmt: skip
 """How the reason of a correction begins."""
 _UNSEEN = Lazy(
@@ -42,7 +44,7 @@ _UNSEEN = Lazy(
 )
 """A reason that speaks of a reading, so that the thing named is the entry and not the thing itself."""
 _SMALL = frozenset(
-    "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just".split()
+    "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just too also".split()
 )
 _LAST = re.compile(
     r"^(?:that|this|it|the|my|last|latest|previous|one|reading|entry|change|figure|number|value|bit| )+$"
@@ -84,7 +86,12 @@ def taken_back(
         if _LAST.match(thing):
             # "scratch that" alone is left to the command of that name
             return (tuple(told), " ".join(why)) if told and why else None
-        surely = verb in _PLAINLY or bool(_OF_ENTRIES.search(thing)) or bool(_UNSEEN.search(" ".join(why)))
+        surely = (
+            verb in _PLAINLY
+            or (other is not None and _BACK.search(said) is not None)
+            or bool(_OF_ENTRIES.search(thing))
+            or bool(_UNSEEN.search(" ".join(why)))
+        )
         gone = _meant(thing, coach, vocabulary, standing, surely=surely)
         if gone:
             return gone, " ".join(why)

@@ -63,7 +63,7 @@ def test_air_is_not_passed_without_a_reason(mind: Mind):
     """A second next asks why, as the step carries a warning."""
     talk = Conversation(mind)
     talk.say("make the last round before departure")
-    talk.say("go to step 19")
+    talk.say("go to step 21")
     talk.say("next")
     assert "Tell me why you skip it" in talk.say("next").say
 
