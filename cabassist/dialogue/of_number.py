@@ -91,6 +91,11 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     return share if of_sum else held.asked(state, text, ranking, mind, now) or share
 
 
+def asks_trust(said: str) -> bool:
+    """Whether a plain text asks how far a number can be trusted: "is that a guess"."""
+    return _SURE.match(said) is not None
+
+
 def explained(state: State, worked: Worked) -> Outcome | None:
     """How the number came about: its working, what was assumed and where it is from."""
     estimate = worked.estimate

@@ -47,6 +47,7 @@ from cabassist.dialogue import (
     heads_missing,
     heat_again,
     held,
+    how_known,
     ill_in_danger,
     keeping,
     left_over,
@@ -397,6 +398,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)
+        or how_known.asked(state, text, mind)
         or what_waits.asked(state, text, mind, now)
         or parting_words.said(state, text, mind)
         or stopping.at_stop(state, text, steer, mind, now)
