@@ -93,6 +93,7 @@ from cabassist.dialogue import (
     taking_up,
     telling,
     tingle_told,
+    told_asked,
     two_levels,
     urgent,
     valves_told,
@@ -102,6 +103,7 @@ from cabassist.dialogue import (
     what_waits,
     who_stays,
     whose_level,
+    wrong_asked,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
@@ -399,6 +401,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)
         or how_known.asked(state, text, mind)
+        or told_asked.asked(state, text, mind, now)
+        or wrong_asked.asked(state, text, mind)
         or what_waits.asked(state, text, mind, now)
         or parting_words.said(state, text, mind)
         or stopping.at_stop(state, text, steer, mind, now)
