@@ -48,6 +48,8 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
         return Heard()
     if state.told:
         text = correcting.without_reason(correcting.without_sizes(text))
+    if state.told and not following.AMOUNT.search(bare(text)) and correcting.carries(text):
+        return Heard()
     metered = _METER.search(text) if state.walk is not None and state.walk.topic == "carbon-monoxide-alarm" else None
     if metered is not None and (measured := mind.readings_in(f"co meter says {metered['told']}")).readings:
         return measured

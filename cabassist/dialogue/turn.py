@@ -56,6 +56,7 @@ from cabassist.dialogue import (
     moving,
     night_watch,
     no_reading,
+    nth_told,
     obeying,
     odours,
     of_bleach,
@@ -95,8 +96,10 @@ from cabassist.dialogue import (
     tingle_told,
     told_asked,
     two_levels,
+    unit_asked,
     urgent,
     valves_told,
+    volts_again,
     volts_asked,
     walking,
     well_in_danger,
@@ -231,7 +234,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
-    heard = correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind)
+    heard = unit_asked.settled(
+        correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind), text, mind
+    )
     ranking = mind.ranked(framing.without_interjection(text))
     decision = _decision(state, text, ranking, sign, mind)
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
@@ -417,6 +422,9 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.given_up(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
+        or unit_asked.answered(state, text, mind, now)
+        or nth_told.told(state, text, mind, now)
+        or volts_again.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
@@ -663,6 +671,8 @@ _SEEN_TO = (("waste", 0.0), ("fresh", 1.0))
 def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
+    if (unit := unit_asked.asked(state, text, heard, mind, now)) is not None:
+        return unit
     topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None
     told = telling.told(heard, text, replace(state, failures=0), mind, now, topic)
     return whose_level.asked(told, text, mind) if heard.ask else told
