@@ -30,7 +30,7 @@ _THAT = rf"(?:that|it|this|those|these|them|all (?:of )?(?:that|this)|(?:that|th
 _OATH = r"(?: (?:on earth|the heck|the hell|in the world|exactly|even))?"
 _WORD = "|".join(sorted(NUMBER_WORDS))
 _AMOUNT = rf"(?:(?:the|that|your|a) )?(?:\d[\d.,]*|(?:{_WORD})(?:(?: and)?(?: (?:{_WORD})))*)(?: (?:%|per ?cent|{_FIGURE}|degrees|psi|feet|minutes?|days?|btus?|people|flush(?:es)?))?(?: (?:an?|per|each) [a-z]+)?"
-_GOT = r"(?:get|getting|got|figure|figured|figuring|figure out|work|working|worked|work out|reckon|reckoned|arrive|arrived|come up with|came up with|come by|come to|came to|come|came|end up with|wind up with|calculate|calculated|make|made|land on|do|did|reach|reached|know)"
+_GOT = r"(?:get|getting|got|figure|figured|figuring|figure out|work|working|worked|work out|reckon|reckoned|arrive|arrived|come up with|came up with|come by|come to|came to|come|came|end up with|wind up with|calculate|calculated|make|made|land on|do|did|reach|reached)"
 _HOW = Lazy(
     _LEAD
     + rf"(?:how{_OATH}(?:'d| did| do| d| would| are| have|'re|'ve)?{_OATH} (?:you|ya|d'you|d'ya|you all|y'all|he|she|it) {_GOT}(?: (?:to|at|up with|on|there))?(?: (?P<of>{_THAT}|{_AMOUNT}))?(?: (?:out|up|from))?"

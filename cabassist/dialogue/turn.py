@@ -15,6 +15,7 @@ from datetime import datetime
 from cabassist.dialogue import (
     act_by,
     all_well,
+    amp_one,
     asides,
     bare_numbers,
     building,
@@ -37,6 +38,7 @@ from cabassist.dialogue import (
     done_before,
     duty,
     duty_ends,
+    duty_told,
     first_aid,
     following,
     framing,
@@ -89,6 +91,7 @@ from cabassist.dialogue import (
     staying,
     step_asked,
     stopping,
+    supposed_level,
     supposing,
     swapping,
     taking_up,
@@ -217,7 +220,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = of_bleach.spoken_out(state, reminders.what_is_due(state, text))
+    text = amp_one.spoken_out(state, of_bleach.spoken_out(state, reminders.what_is_due(state, text)))
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -309,7 +312,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
     # What is told beside a question is stored before the question is answered, for the answer may need it.
-    state, echoes, events = telling.beside(heard, text, state, mind, now)
+    state, echoes, events = telling.beside(levels_heard.without_set(heard, text), text, state, mind, now)
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
     reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
     return Outcome(outcome.state, reply, (*events, *outcome.events))
@@ -425,6 +428,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or unit_asked.answered(state, text, mind, now)
         or nth_told.told(state, text, mind, now)
         or volts_again.told(state, text, mind, now)
+        or supposed_level.asked(state, text, mind, now)
+        or duty_told.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
