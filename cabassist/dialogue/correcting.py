@@ -167,6 +167,12 @@ def _last_two(state: State) -> tuple[Reading, ...]:
     return (before.reading, last.reading) if alike and other and near else ()
 
 
+_ALSO_GOES = Lazy(
+    r"^(?:(?:and|also|ok|okay|so|then|plus|now|oh|same (?:with|for|goes for|thing (?:with|for))|do the same (?:with|for|to)) )*(?:the |my |that )?(?P<what>[a-z]+(?: (?:tank|water|battery|bottle|cylinder))?)(?: (?:one|reading|figure|number|level))?(?P<too>(?: (?:too|as well|also|back|out|can go|goes|should go|has to go|needs to go|take (?:it|that|that one) (?:back|out|off)(?: (?:too|as well|also))?))+)$"
+)
+"""Another entry that goes the way of the one just taken back: "and the waste too"."""
+
+
 def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """An entry taken back by its name or value, or the last one with the reason; None when the text takes none back.
 
@@ -176,9 +182,15 @@ def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         return None
     from cabassist.language import putting_right
 
+    just = state.last is not None and bool(state.last.withdrawn) and not state.last.readings
+    also = _ALSO_GOES.match(plain(text)) if just else None
+    if also is not None and telling.named_in(also["what"]) is not None:
+        text = f"take the {also['what']} reading back"  # what was just done to one entry is wished for another
     if not putting_right.takes_back(text):
         return None
-    found = putting_right.taken_back(text, mind.coach, mind.vocabulary, _standing(state), just_told(state, mind))
+    found = putting_right.taken_back(
+        text, mind.coach, mind.vocabulary, _standing(state), just_told(state, mind), going_on=just
+    )
     if found is None:
         return None
     gone, why = found
@@ -191,6 +203,13 @@ def taken_back(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         other = moved if [one.value for one in moved.readings] == [gone[0].value] and moved.withdrawn else None
     heard = other or (instead if instead.readings and same else Heard(withdrawn=gone))
     return telling.told(heard, text, state, mind, now)
+
+
+def carries(text: str) -> bool:
+    """Whether a text only takes something back or out, by hand or from the record."""
+    from cabassist.language.putting_right import carries as carried
+
+    return carried(text)
 
 
 def completes(state: State, said: str, mind: Mind) -> bool:

@@ -85,10 +85,6 @@ _UNFIXED = Lazy(
     r"|(?:that |which )?(?:is |isn't |is not |not |still |logged |noted |written |put |down |as |hasn't been |haven't been |hasn't |needs? |left to |to be |been |we )*(?:unfixed|unrepaired|broken|fixed|fixing|repaired|repairing|repair|fix|mended|mending)(?: yet| still| now| on (?:it|her|the (?:coach|bus|list)))*)$"
 )
 """The same in other words: "what still needs fixing", "what's on the list that isn't done"."""
-_WRONG_WITH = Lazy(
-    r"^(?:(?:so|and|ok|okay|now|hey|well|then|tell me|alright|right) )*what(?:'s|s| is| all is|'s all| else is|'s still| is still)? (?:all |still |currently )*(?:wrong|broken|busted|bust|out|not working|messed up|out of order|defective|the matter) (?:with|on) (?:the|this|our|that) (?:bus|coach|rig|thing|unit|vehicle|old girl)(?: (?:now|right now|tonight|then|again|at the moment))*$"
-)
-"""Asks for all that is wrong with the coach."""
 _WHAT_LOGGED = Lazy(
     r"^(?:(?:so|and|ok|okay|now|hey|remind me|can you|could you|please) )*(?:what(?:'s|'ve)?|which|any|list|read|show|tell me|give me|run (?:me )?through|how many|have (?:you|we|i)|do (?:you|we)|is there|are there|go (?:over|through))\b(?: [\w']+){0,5}? (?:defects?|faults?|snags?|repairs)(?: [\w']+){0,6}$"
 )
@@ -528,12 +524,7 @@ def asks_list(text: str) -> bool:
     return (
         names_any(said, _LIST_CUES)
         and said not in ("open", "defects", "faults")
-        and bool(
-            _WRONG_WITH.match(said)
-            or _LIST.match(said)
-            or _UNFIXED.match(said)
-            or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said))
-        )
+        and bool(_LIST.match(said) or _UNFIXED.match(said) or (_WHAT_LOGGED.match(said) and not _NO_LIST.search(said)))
     )
 
 

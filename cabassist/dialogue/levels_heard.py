@@ -6,6 +6,7 @@ Much sounds like a level and is none: a supposition, a dose, what is to be kept 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from cabassist.dialogue import (
     correcting,
@@ -48,6 +49,8 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
         return Heard()
     if state.told:
         text = correcting.without_reason(correcting.without_sizes(text))
+    if state.told and not following.AMOUNT.search(bare(text)) and correcting.carries(text):
+        return Heard()
     metered = _METER.search(text) if state.walk is not None and state.walk.topic == "carbon-monoxide-alarm" else None
     if metered is not None and (measured := mind.readings_in(f"co meter says {metered['told']}")).readings:
         return measured
@@ -100,6 +103,19 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
         return whose_level.of_nothing(text, mind) or heard
     return heard
+
+
+_SET_TO = Lazy(
+    r"\b(?:set|pumped|put|inflated|filled|aired|started|left)\b.{0,40}\b(?:to|at|with)\b|\b(?:was|were) (?:set |at |put )|\bif\b|\bwhen\b|\bwhat(?:'ll|'d| will| would| do| does| did| should)?\b|\bhow (?:much|far|many)\b"
+)
+
+
+def without_set(heard: Heard, text: str) -> Heard:
+    """What was heard, without a pressure of no tire in particular told in a question about pressures: to what it was set once."""
+    if not any(one.what == "tire_pressure" and one.which is None for one in heard.readings) or not _SET_TO.search(plain(text)):  # fmt: skip
+        return heard
+    kept = tuple(one for one in heard.readings if one.what != "tire_pressure" or one.which is not None)
+    return replace(heard, readings=kept)
 
 
 _BY_HEAD = Lazy(

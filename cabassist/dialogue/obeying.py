@@ -217,6 +217,13 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
             return moved
     if steer.verb == "choose" and state.asking is None and state.last is not None and state.last.kind == "calculation":
         return None  # "and 90" changes an amount
+    if (
+        steer.verb == "choose"
+        and state.asking is None
+        and correcting.just_told(state, mind)
+        and _RATHER.match(plain(text))
+    ):
+        return None  # "actually seven" puts the reading just told right
     if steer.verb == "choose" and (state.pending is not None or telling.reading_wanted(state) is not None):
         return None
     if steer.verb == "why" and len(text.split()) > 1 and state.last is not None and state.last.kind != "refuse":
@@ -269,6 +276,9 @@ def steered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) ->
     return None
 
 
+_RATHER = Lazy(
+    r"^(?:(?:oh|no|wait|sorry|hang on|hold on|oops|ah) )*(?:actually|rather|i mean|i meant|correction|make that|sorry|oops|wait)\b"
+)
 _BEFORE = Lazy(r"\b(?:previous|before|one|step|earlier)\b")
 _OF_LIST = Lazy(r"\b(?:steps?|list|left|through|more|into|along|am i|are we|procedure|walk|done|in)\b")
 

@@ -39,7 +39,7 @@ _HOW = Lazy(
 """Asks how the number came about."""
 _SURE = Lazy(
     _LEAD
-    + rf"(?:(?:which|what|how many|any) (?:of )?(?:(?:those|these|the|that|your) )?(?:numbers?|figures?|ones?|parts?|of (?:that|it|this)|it|that)?(?: of (?:that|it|this|those))? ?(?:is|are|was|were|did you) (?:just |only |actually |a |an |your )*(?:guess(?:es|ed|work)?|assum(?:ed|e|ptions?)|estimates?|estimated|made up|rough|ballpark)|what(?:'d| did| do| are) you (?:assume|guess|assuming|guessing)|how (?:sure|certain|confident)|how (?:sure|certain|confident|positive) (?:is|are you|of|about|on|in)(?: (?:you|of|about|on|in|we))*(?: {_THAT})?|(?:are |)you (?:(?:absolutely|really|quite|pretty|dead|100 percent) )?(?:sure|certain|confident|positive)(?: (?:about|of|on|in))? {_THAT}"
+    + rf"(?:how (?:sure|certain|confident)|how (?:sure|certain|confident|positive) (?:is|are you|of|about|on|in)(?: (?:you|of|about|on|in|we))*(?: {_THAT})?|(?:are |)you (?:(?:absolutely|really|quite|pretty|dead|100 percent) )?(?:sure|certain|confident|positive)(?: (?:about|of|on|in))? {_THAT}"
     rf"|(?:how|is) (?:{_THAT} )?(?:accurate|exact|reliable|precise|solid|good|close|trustworthy|firm|rough)(?: (?:an? )?(?:number|figure|guess|estimate|answer))?(?: (?:is|are|would)(?: {_THAT})(?: be)?)?"
     rf"|(?:can|should|could|do) (?:i|we) (?:really |actually )?(?:trust|rely on|bank on|count on|go by|believe|bet on) {_THAT}|how (?:much|far) (?:can|should|could|do) (?:i|we) (?:trust|rely on|bank on|count on|go by) {_THAT}"
     rf"|how (?:far|much) (?:off|out) (?:could|can|might|would|is) {_THAT}(?: be)?|(?:could|can|might) {_THAT} be (?:off|out|wrong)(?: by (?:much|a lot|how much))?|give or take(?: (?:what|how much))?|plus or minus(?: (?:what|how much))?|what(?:'s| is|s) the (?:margin|range|margin of error|error)(?: on {_THAT})?"
@@ -90,6 +90,11 @@ def asked(state: State, text: str, ranking: Ranking, mind: Mind, now: datetime) 
     share = _share(state, worked, mind)
     of_sum = state.last is not None and state.last.kind == "calculation" and share.reply.estimate is not None
     return share if of_sum else held.asked(state, text, ranking, mind, now) or share
+
+
+def asks_trust(said: str) -> bool:
+    """Whether a plain text asks how far a number can be trusted: "is that a guess"."""
+    return _SURE.match(said) is not None
 
 
 def explained(state: State, worked: Worked) -> Outcome | None:

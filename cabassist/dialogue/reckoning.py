@@ -257,6 +257,12 @@ def _put_as_question(text: str, asked: str) -> bool:
     return "?" in text or _QUESTION.search(asked) is not None or _ENDS_OPEN.search(asked) is not None
 
 
+def _set_to(reading: Reading, worked: Worked) -> bool:
+    """Whether a pressure told is one of the sum, of no tire in particular: to what they were set, and no reading."""
+    of_sum = any(one.name == "set_to" and one.value == reading.value for one in worked.inputs)
+    return of_sum and reading.what == "tire_pressure" and reading.which is None
+
+
 def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind, now: datetime) -> Outcome | None:
     """A question that names what it is worked out from, as its words show whatever the matcher makes of it.
 
@@ -307,7 +313,7 @@ def reckoned(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     weighed = worked.calculation.endswith("-weight") and _WEIGHED.search(asked) is not None
     if not heard.readings or not once or gravity or weighed or _SUPPOSED.search(asked):
         return outcome
-    heard = replace(heard, readings=tuple(one for one in heard.readings if not _used_up(one, worked, asked)))
+    heard = replace(heard, readings=tuple(one for one in heard.readings if not (_used_up(one, worked, asked) or _set_to(one, worked))))  # fmt: skip
     if not heard.readings:
         return outcome
     kept, _, events = telling.beside(heard, text, outcome.state, mind, now)

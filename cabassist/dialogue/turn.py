@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     act_by,
     alarm_tested,
     all_well,
+    amp_one,
     asides,
     bare_numbers,
     building,
@@ -39,6 +40,7 @@ from cabassist.dialogue import (
     done_before,
     duty,
     duty_ends,
+    duty_told,
     first_aid,
     following,
     framing,
@@ -50,6 +52,7 @@ from cabassist.dialogue import (
     heads_missing,
     heat_again,
     held,
+    how_known,
     ill_in_danger,
     keeping,
     left_over,
@@ -59,6 +62,7 @@ from cabassist.dialogue import (
     night_watch,
     no_reading,
     not_applying,
+    nth_told,
     obeying,
     odours,
     of_bleach,
@@ -88,20 +92,23 @@ from cabassist.dialogue import (
     sheltering,
     shifting,
     shortly,
-    source_asked,
     staying,
     step_asked,
     stopping,
+    supposed_level,
     supposing,
     swapping,
     taking_up,
     telling,
     tingle_told,
     told_ahead,
+    told_asked,
     two_levels,
+    unit_asked,
     urgent,
     vaguely_asked,
     valves_told,
+    volts_again,
     walking,
     well_in_danger,
     what_waits,
@@ -109,6 +116,7 @@ from cabassist.dialogue import (
     whose_level,
     will_do,
     window_enough,
+    wrong_asked,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
@@ -221,7 +229,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = will_do.spelled(state, of_bleach.spoken_out(state, reminders.what_is_due(state, text)))
+    text = amp_one.spoken_out(state, of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text))))  # fmt: skip
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -238,7 +246,9 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
         return obeyed
-    heard = correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind)
+    heard = unit_asked.settled(
+        correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind), text, mind
+    )
     ranking = mind.ranked(framing.without_interjection(text))
     decision = _decision(state, text, ranking, sign, mind)
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
@@ -311,7 +321,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if not heard.readings or heard.withdrawn:
         return _asked(state, text, sign, ranking, decision, mind, now)
     # What is told beside a question is stored before the question is answered, for the answer may need it.
-    state, echoes, events = telling.beside(heard, text, state, mind, now)
+    state, echoes, events = telling.beside(levels_heard.without_set(heard, text), text, state, mind, now)
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
     reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
     return Outcome(outcome.state, reply, (*events, *outcome.events))
@@ -413,9 +423,11 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or defect_put_right.told(state, text, mind, now)
         or reminders_set.at_other_time(state, text, now)
         or reminders_set.timer_off(state, text, mind, now)
+        or how_known.asked(state, text, mind)
+        or told_asked.asked(state, text, mind, now)
+        or wrong_asked.asked(state, text, mind)
         or alarm_tested.asked(state, text, mind)
         or greeting.said(state, text, mind, now)
-        or source_asked.asked(state, text, mind)
         or greeting.relieved(state, text, mind, now)
         or vaguely_asked.asked(state, text, mind, now)
         or what_waits.asked(state, text, mind, now)
@@ -432,6 +444,11 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.given_up(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
+        or unit_asked.answered(state, text, mind, now)
+        or nth_told.told(state, text, mind, now)
+        or volts_again.told(state, text, mind, now)
+        or supposed_level.asked(state, text, mind, now)
+        or duty_told.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
@@ -678,6 +695,8 @@ _SEEN_TO = (("waste", 0.0), ("fresh", 1.0))
 def _told(state: State, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:
     if any(r.what == "co_ppm" and (r.value or 0) > telling.CO_CONCERN_PPM for r in heard.readings):
         return _hazard(state, Decision("hazard", ("carbon-monoxide-alarm",), 0.9), heard, text, mind, now)
+    if (unit := unit_asked.asked(state, text, heard, mind, now)) is not None:
+        return unit
     if heard.readings and not heard.withdrawn and following.supposes_level(state, text):
         return following.which_number(state, mind)
     topic = "house-battery-low" if any(telling.is_flat(reading, mind.coach) for reading in heard.readings) else None

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import telling, walking
+from cabassist.dialogue import telling, unit_asked, walking
 from cabassist.dialogue.following import AMOUNT
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.language.lazy import Lazy
@@ -89,6 +89,8 @@ def picked(state: State, text: str, number: int | None, mind: Mind, now: datetim
     asking, last = state.asking, state.last
     if asking is None or asking.what != "level" or last is None:
         return None
+    if last.say.startswith(unit_asked.OPENS) and "|" in asking.reading:
+        return unit_asked.picked(state, text, number, mind, now)
     if last.say in _OF_A_PLACE:
         return _placed(state, asking, text, mind, now) if number is None else None
     if not last.say.startswith((ASKS, _HOW, ONE)):

@@ -27,16 +27,21 @@ if TYPE_CHECKING:
 
 _LEAD = r"(?:(?:no|nope|nah|wait|sorry|actually|oops|whoops|hang on|hold on|oh|uh|um|hm+|ah|ok|okay|please|can you|could you|you can|just|and|well|hey|my mistake|my bad|correction) )*"
 _TAKES_BACK = re.compile(
-    rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back)(?: about)? (?P<what>.+)$"
+    rf"^{_LEAD}(?P<verb>scratch|strike|delete|erase|remove|scrap|cancel|ignore|disregard|forget|drop|undo|lose|bin|wipe|rub out|cross out|pull|void|discard|get rid of|throw out|take out|take back|ditch|nix|toss)(?: about)? (?P<what>.+)$"
 )
 _TAKES = Lazy(
-    rf"^{_LEAD}take (?P<what>.+?) (?:back|out|off)(?: (?:again|too|as well|also))*(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
+    rf"^{_LEAD}(?:i |i'll |i'd like to |let me |let's )?(?:take|pull|call) (?P<what>.+?) (?P<way>back|out|off)(?: again)?(?: of (?:there|it|the (?:list|log|record|book)))?(?: (?P<why>.+))?$"
 )
+_TOO = re.compile(r"(?: (?:too|as well|also|while you're at it|with it|again))+$")
+"""Said of another entry, right after one was taken back."""
+_WHAT_TOLD = re.compile(
+    r"\b(?:what|whatever|everything|anything|all) (?:that )?(?:i|we) (?:said|told you|gave you|logged|reported|had|put(?: down)?) (?:about|for|on|of) (?:the |my |our )?(?P<of>[a-z]+(?: [a-z]+)?)"
+)
+_CARRIED = re.compile(r"\b(?:bottles?|cylinders?|tanks?|gas|propane)\b")
+"""Things that are taken back with two hands."""
 _OF_ENTRIES = re.compile(r"\b(?:one|ones|reading|readings|entry|figure|number|value|count|mileage|level)\b")
 _PLAINLY = frozenset({"scratch", "strike", "delete", "erase", "rub out", "cross out", "void"})
 """Verbs that are said of entries only; "drop" and "clear" are said of things too."""
-_BACK = Lazy(r"\bback(?: (?:again|too|as well|also|of|$)|$)")
-""" "Take the diesel back" is said of an entry; what is taken off or out may be the thing."""
 _WHY = frozenset("i i'm i'd i've we we're it it's its that that's the my because cause cuz since as he she they somebody someone there there's gauge meter misread miscounted misjudged mistyped read got looked forgot missed wrong bad one two a was".split())  # fmt: skip
 """How the reason of a correction begins."""
 _UNSEEN = Lazy(
@@ -44,7 +49,7 @@ _UNSEEN = Lazy(
 )
 """A reason that speaks of a reading, so that the thing named is the entry and not the thing itself."""
 _SMALL = frozenset(
-    "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just too also".split()
+    "the that this my our last latest previous first other one ones reading readings entry figure number value level report change about of for from on in a it i gave told you just".split()
 )
 _LAST = re.compile(
     r"^(?:that|this|it|the|my|last|latest|previous|one|reading|entry|change|figure|number|value|bit| )+$"
@@ -57,8 +62,19 @@ def takes_back(text: str) -> bool:
     return bool(_TAKES_BACK.match(said) or _TAKES.match(said))
 
 
+def carries(text: str) -> bool:
+    """Whether something is taken or pulled back or out, which tells no level: "take the bottle back too"."""
+    return _TAKES.match(plain(text)) is not None
+
+
 def taken_back(
-    text: str, coach: Coach, vocabulary: Terms, standing: Sequence[Reading], told: Sequence[Reading]
+    text: str,
+    coach: Coach,
+    vocabulary: Terms,
+    standing: Sequence[Reading],
+    told: Sequence[Reading],
+    *,
+    going_on: bool = False,
 ) -> tuple[tuple[Reading, ...], str] | None:
     """The entries that a text takes back, and why; None when it takes none back or is not clear about which.
 
@@ -68,8 +84,10 @@ def taken_back(
         vocabulary: the words of readings on this coach.
         standing: the readings that stand, newest last.
         told: those of the last telling, which "that" means; empty when something else was spoken of since.
+        going_on: whether an entry was taken back in the turn before, so that a thing named in the same way is another one.
     """
-    said = plain(text)
+    said = _WHAT_TOLD.sub(r"the \g<of> reading", _TOO.sub("", plain(text)))
+    too = said != plain(text) or going_on
     found, other = _TAKES_BACK.match(said), _TAKES.match(said)
     if other is not None:
         what, verb = f"{other['what']} {other['why'] or ''}".split(), "take"
@@ -86,9 +104,12 @@ def taken_back(
         if _LAST.match(thing):
             # "scratch that" alone is left to the command of that name
             return (tuple(told), " ".join(why)) if told and why else None
+        back = (other is not None and other["way"] == "back") or verb == "take back"
+        back = back and not why and not _CARRIED.search(thing)
         surely = (
             verb in _PLAINLY
-            or (other is not None and _BACK.search(said) is not None)
+            or back
+            or (too and not why and (going_on or not _CARRIED.search(thing)))
             or bool(_OF_ENTRIES.search(thing))
             or bool(_UNSEEN.search(" ".join(why)))
         )
