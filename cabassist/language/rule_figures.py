@@ -36,6 +36,8 @@ FIGURES = (
     _Figure(8.3, 8.4, frozenset({"n", "mi/gallon"}), _GALLON, frozenset({8.34, 8.33, 8.3})),
 )
 """A pound and a gallon of propane in BTU, a gallon of propane and one of water in pounds; as near to ours as the sums are told."""
+_ALONE = frozenset({4.24, 8.34})
+"""Nothing else of a bottle or a tank is just so much: "how many gallons is that at 4.24"."""
 _OF_GAS = Lazy(r"\b(?:propane|gas|lp|lpg|bottles?|cylinders?|tare|furnaces?|heaters?|burners?|btus?|pounders?)\b")
 _OF_WATER = Lazy(r"\b(?:water|fresh|waste|sewage|gr[ae]y|black)\b")
 _OF_MONEY = Lazy(r"\$|\b(?:pay\w*|paid|cost\w*|bills?|dollars?|bucks|cents|money|price\w*|sav(?:e|es|ing)|cheaper|spend|owe|charge|charges|worth)\b")  # fmt: skip
@@ -73,6 +75,13 @@ def _told(one: Amount, texts: Sequence[str], said: str) -> tuple[int, int] | Non
             continue
         end = one.end if one.tag == "mi/gallon" else _behind(texts, one.end, figure.of)
         start = one.start
+        if (
+            not end
+            and bare
+            and one.value in _ALONE
+            and texts[start - 1 : start] in (["at"], ["using"], ["figure"], ["say"])
+        ):
+            end = one.end  # "how many gallons is that at 4.24"
         if not end:
             start = _before(texts, one.start, figure.of)
             if start < 0:

@@ -19,15 +19,20 @@ _OTHER = Lazy(r"\b(?:diesel|fuel|generator|genny|def|idl\w+|furnaces?|heaters?|b
 _MONEY = Lazy(
     r"\b(?:costs?|pay|paid|bill|owe|how many (?:dollars|bucks)|how much money|damage|come to|come out to|run (?:me|us)|set (?:me|us) back|in dollars|price|dollars)\b"
 )
-_HOW_MUCH = Lazy(r"\bhow much (?:is (?:that|it)|for|will (?:that|it) be|do i|is the)\b|\bwhat (?:is|does|do|will|did|the|that|' s|it)\b")
+_HOW_MUCH = Lazy(
+    r"\bhow much (?:is (?:that|it)|for|will (?:that|it) be|do i|is the)\b|\bwhat (?:is|does|do|will|did|the|that|' s|it)\b"
+)
 _SAVES = Lazy(r"\b(?:save|saves|saving|cheaper|difference|dearer|extra|more (?:do|would|will|does))\b")
 _PRICED = Lazy(
     r"\b(?:at|for|costs?|is|' s|propane|antifreeze|stuff|refills?|price|charge|charges|charging|want|wants|pay|paying|asks?|asking|here|there|road|town|stop|place|says|sez|station|next)(?: (?:about|a|is|at|it|they|only))* (?:\$ )?$"
 )
+_PRICED_AFTER = Lazy(r"^(?:here|there|down the road|up the road|at (?:the|this|that) (?:next|other|last)?)\b")
 _A_DOLLAR = Lazy(r"\b(?:a|one) dollar (?:and )?$")
 _HUNDRED = 100.0
 _DEAREST = 20.0
-_SHORT = Lazy(r"^(?:\w+ )?(?:short|down|low|light|shy|gone|used|empty|missing|to (?:go|fill)|worth)\b|^each (?:short|down|low|light)\b")
+_SHORT = Lazy(
+    r"^(?:\w+ )?(?:short|down|low|light|shy|gone|used|empty|missing|to (?:go|fill)|worth)\b|^each (?:short|down|low|light)\b"
+)
 _GAS_UNITS = frozenset({"gal", "lb", "kg", "L"})
 _BURNED_BEFORE = Lazy(r"\b(?:burned|burnt|used|went through|gone through|need|needs|take|takes|took|buy|buying|get|getting|want|bought|for|of|put|holds?|got|got in|with|short|down|,)(?: (?:about|another|in|a|around|up))* $|^$")  # fmt: skip
 _LAST_NIGHT = Lazy(r"^(?:of (?:propane|gas|lp|the pink stuff|antifreeze|it) ?)?")
@@ -64,9 +69,16 @@ def cost(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         if price is not None:
             prices.append(price)
             skip = k + 1 if price.of and after is not None and after.value == 1 and after.amount.start == one.amount.end else -1  # fmt: skip
-        elif one.unit == "cylinder" and count is None:
-            count = one
-        elif one.unit == "n" and count is None and one.value in range(2, 9) and Lazy(r"^(?:\w+ )?(?:bottles|cylinders)\b").search(one.right):
+        elif (
+            one.unit == "cylinder"
+            and count is None
+            or (
+                one.unit == "n"
+                and count is None
+                and one.value in range(2, 9)
+                and Lazy(r"^(?:\w+ )?(?:bottles|cylinders)\b").search(one.right)
+            )
+        ):
             count = one
         elif one.unit in _GAS_UNITS and not one.amount.per:
             amounts.append(one)
@@ -88,20 +100,25 @@ def _price(one: Said, after: Said | None) -> _Price | None:
     """An amount as a price, or None."""
     if one.unit != "n" or one.amount.per:
         return None
-    beside = after is not None and after.amount.start == one.amount.end and after.value == 1 and after.unit in _GAS_UNITS
+    beside = (
+        after is not None and after.amount.start == one.amount.end and after.value == 1 and after.unit in _GAS_UNITS
+    )
     of = after.unit if beside and after is not None else ""
     value = one.value
     if _A_DOLLAR.search(one.left):
         value = 1 + value / _HUNDRED if 1 < value < _HUNDRED else value
     elif value >= _HUNDRED and not value % 1:
         value /= _HUNDRED  # "three sixty five"
-    if not 0 < value < _DEAREST or not (of or (_PRICED.search(one.left) and not value.is_integer())):
+    told = _PRICED.search(one.left) or _PRICED_AFTER.search(one.right)
+    if not 0 < value < _DEAREST or not (of or (told and not value.is_integer())):
         return None
     return _Price(value, "gal" if of == "L" else of) if of != "L" else None
 
 
 def _answer(q: Question, held: Said, many: float, prices: list[_Price]) -> Estimate | None:
-    of = next((one.of for one in prices if one.of), "") or ("lb" if held.unit in ("lb", "kg") and "gallon" not in q.text else "gal")
+    of = next((one.of for one in prices if one.of), "") or (
+        "lb" if held.unit in ("lb", "kg") and "gallon" not in q.text else "gal"
+    )
     if any(one.of not in ("", of) for one in prices) or of == "kg":
         return None
     amount, work, source = many * held.value, [], "arithmetic"

@@ -7,7 +7,7 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Question
+from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
 from cabassist.language.wanted import implied, wanted
@@ -17,11 +17,19 @@ _FILLS = Lazy(r"\b(?:fill\w*|hoses?|full|spigot|bib)\b")
 _OTHER = Lazy(r"\b(?:propane|diesel|fuel|dump\w*|waste|black|pump(?:ed)? out)\b")
 _OUT_WORDS = r"(?:shower\w*|tap|taps|faucet|galley|sink|drain\w*|leak\w*|los(?:es|ing)|washing|washer|draw\w*|taking|takes|take|uses|using|use|used|out|pulling|pulls|open|going|dish\w*|toilet|somebody|someone|people|crew|kid|meanwhile)"
 _OUT = Lazy(rf"\b{_OUT_WORDS}\b")
-_OUT_AFTER = Lazy(r"^(?:\w+ ){0,3}?(?:out|away|leaves|leaving|leaks?|drains?|by the (?:shower|galley)|to the (?:shower|galley)|for the (?:shower|galley)|used|is used)\b")
+_OUT_AFTER = Lazy(
+    r"^(?:\w+ ){0,3}?(?:out|away|leaves|leaving|leaks?|drains?|by the (?:shower|galley)|to the (?:shower|galley)|for the (?:shower|galley)|used|is used)\b"
+)
 _IN = Lazy(r"\b(?:hoses?|fill\w*|in|puts?|gives?|giving|spigot|bib|comes in|coming in|run in|runs in|deliver\w*)\b")
-_TO_GO = Lazy(r"^(?:gallons )?(?:still )?(?:to go|needed|more|to put in|to fill|short|left to|of room|to add|of space)\b")
+_TO_GO = Lazy(
+    r"^(?:gallons )?(?:still )?(?:to go|needed|more|to put in|to fill|short|left to|of room|to add|of space)\b"
+)
 _WHOLE = Lazy(r"^(?:tank|gallon tank|capacity)\b")
 _BOTH = Lazy(r"\b(?:both|two hoses|together|at once|second hose|other hose|<n> hoses)\b")
+_HOSES = compiled(
+    r"(?:({n}) |both |two )(?:of the |the )?(?:\w+ )?hoses\b(?=.*<(?:(?:gal/min|gpm|n/min)/each>|(?:gal/min|gpm|n/min)> (?:each|apiece|a piece)))"
+)
+_OUT_ALONE = Lazy(r"\b(?:shower\w*|leak\w*|open|taking|drain\w*)\b")
 _EMPTY = Lazy(r"\b(?:empty|dry|bone dry|from nothing|from zero|to fill)\b")
 
 
@@ -35,14 +43,18 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     found = placed(q)
     if found is None:
         return None
-    flows = [one for one in found if one.amount.tag in _FLOWS]
+    flows = [one for one in found if one.amount.tag.removesuffix("/each") in _FLOWS]
     rest = [one for one in found if one not in flows]
     if len(flows) == 1:  # "with a tap left open at one and a half"
         bare = [one for one in rest if one.amount.tag == "n" and one.amount.start > flows[0].amount.start and one.value < flows[0].value and Lazy(r"\b(?:open|taking|using|leaking|out) (?:at |about )?$").search(one.left)]  # fmt: skip
         flows += bare[:1]
         rest = [one for one in rest if one not in bare[:1]]
     rest = [one for one in rest if not (one.amount.tag == "n" and Lazy(r"^(?:\w+ )?(?:hoses|taps|spigots|of them)\b").search(one.right))]  # fmt: skip
-    if len(flows) != 2:
+    hoses = _HOSES.search(q.frame)
+    if len(flows) == 1 and hoses is not None and _OUT_ALONE.search(q.frame) is None:
+        many = q.amount_at(hoses.start(1)).value if hoses.group(1) else 2.0
+        flows = flows * round(many) if many in (2.0, 3.0) else flows
+    if len(flows) < 2 or (len(flows) > 2 and hoses is None):
         return None
     room = _room(rest, q)
     rates = _rates(flows, q)
@@ -72,6 +84,8 @@ def _rates(flows: list[Said], q: Question) -> tuple[list[Said], Said | None] | N
     if outward.count(True) == 1:
         k = outward.index(True)
         return [flows[1 - k]], flows[k]
+    if len(flows) > 2 or flows[0] is flows[1]:
+        return flows, None
     if outward == [False, False] and _BOTH.search(q.frame):
         return flows, None
     return None

@@ -16,7 +16,7 @@ from cabassist.language.wanted import Wanted, implied, wanted
 _LENGTHS = frozenset({"in", "cm", "ft", "mm"})
 _DOWN = (
     compiled(r"({in|cm|mm|ft}) (?:(?:of|left|free|clear) )?(?:(?:the |just |bare |dead )?(?:empty|air|space|headroom|room|gap|nothing|clearance))\b"),
-    compiled(r"({in|cm|mm|ft|n}) (?:inches )?(?:(?:is |are |it is |still )?(?:down |short |shy )?(?:from|below|under|to|off|of) (?:the |its )?(?:top|lid|roof|brim|rim|fill neck))\b"),
+    compiled(r"({in|cm|mm|ft|n}) (?:inches )?(?:(?:is |are |it is |still )?(?:down |short |shy |left |more |still |of room |to go )?(?:from|below|under|to|off|of|till|until|before) (?:the |its )?(?:top|lid|roof|brim|rim|fill neck))\b"),
     compiled(r"\b(?:from the top|top down)(?: (?:down|of|it|is|' s|to|there|the|water|i|measure|we|got|have|a|waste|surface|level|tank|in|its|,))* ({in|cm|mm|ft})(?= )"),
 )  # fmt: skip
 """How the inches above the water are told."""
@@ -24,7 +24,9 @@ _DEEP = compiled(r"({in|cm|mm|ft|n}) (?:inches |- )?(?:deep|high|tall|depth|in d
 _OTHER = Lazy(r"\b(?:propane|diesel|fuel|bleach)\b")
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|crapper|poop|shit)\b")
 _ROOM = Lazy(r"\b(?:room|before (?:it|she|the tank|we)|more|to fill|till full|until full|take|fit|space|free|add)\b")
-_LEFT = Lazy(r"\b(?:in it|in there|in the tank|are left|is left|have i|have we|do i have|do we have|got|water is|is that)\b")
+_LEFT = Lazy(
+    r"\b(?:in it|in there|in the tank|are left|is left|have i|have we|do i have|do we have|got|water is|is that)\b"
+)
 _PER_HOUR = {"gal/h": 1.0, "gph": 1.0, "n/h": 1.0, "gal/day": PER_H["day"], "n/day": PER_H["day"]}
 _PER_MIN = frozenset({"gal/min", "gpm", "n/min"})
 _COUNTED = 3
@@ -77,7 +79,9 @@ def _answer(q: Question, inches: float, whole: float, size: float, rate: Amount 
     waste = _WASTE.search(q.frame) is not None
     if rate is None:
         if want.kind == "share":
-            return exact("full", 100 * (1 - inches / whole), "percent", working=(above,), source="arithmetic", also=also)
+            return exact(
+                "full", 100 * (1 - inches / whole), "percent", working=(above,), source="arithmetic", also=also
+            )
         if want.kind not in ("volume", "") or want.rate or want.judged:
             return None
         empty = _ROOM.search(q.frame) is not None and not (_LEFT.search(q.frame) and not Lazy(r"\b(?:before|more|take|fit|add)\b").search(q.frame))  # fmt: skip

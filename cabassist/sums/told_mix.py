@@ -16,7 +16,12 @@ from cabassist.language.placed import Said, placed
 
 _DOSED = frozenset("cup tbsp tsp floz pt qt mL".split())
 _WATER = frozenset({"gal", "L"})
-_BLEACH = Lazy(r"\b(?:bleach|clorox|chlorox|chlorine|saniti\w+|disinfect\w*|shock\w*|mix|dose|card|rule|sheet|recipe|label)\b")
+_BLEACH = Lazy(
+    r"\b(?:bleach|clorox|chlorox|chlorine|saniti\w+|disinfect\w*|shock\w*|mix|dose|card|rule|sheet|recipe|label)\b"
+)
+_FUEL = Lazy(r"\b(?:diesel|fuel|additive|anti ?gel|def|propane|coffee|soup|juice)\b")
+_BY_SPOON = frozenset({"cup", "tbsp", "tsp"})
+"""So much of these for so many gallons is bleach, also where it is not named."""
 _RULE = Lazy(
     r"^(?:(?:of (?:the )?)?(?:\w+ )?(?:bleach|clorox|chlorine|stuff) )?(?:(?:goes|does|treats|is|good) )?"
     r"(?:per|for|to|in|into|with|every|each|on)(?: (?:every|each|a|the))? $|^(?:bleach )?(?:does|treats) $"
@@ -24,19 +29,23 @@ _RULE = Lazy(
 _ASIDE = Lazy(r"\b(?:thermometer|degrees?|outside|temperature|temp|people|aboard|riders|miles)\b")
 _PART = Lazy(r"^(?:full|of (?:it|that|a tank)|there|left|up|in it|now|,|\.|$)|^(?:of )?(?:the |a )?tank\b")
 _HOLDS = Lazy(r"\b(?:holds?|takes?|is|has|tank|have|got|in|s|with|on|of)(?: (?:a|about|only|the|tank|it))* $")
-_ASKS = Lazy(r"\bhow (?:much|many)\b|\bwhat (?:do|does|is|dose)\b")
+_ASKS = Lazy(
+    r"\bhow (?:much|many)\b|\bwhat (?:do|does|is|dose)\b|[,.] (?:cups?|ounces?|tablespoons?|quarts?|gallons?)(?: of \w+)?(?: (?:needed|total|in all|then))? $"
+)
 _MASS_OF_RULE = "the rule as you told it; it knows nothing of how strong the bleach is"
 
 
 def by_rule(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     """Bleach for a tank by a rule told in the question: a quarter cup for every fifteen gallons."""
-    if len(q.amounts) < 3 or not _BLEACH.search(q.frame) or not _ASKS.search(q.frame):
+    if len(q.amounts) < 3 or not _ASKS.search(q.frame) or _FUEL.search(q.frame):
         return None
     found = placed(q)
     if found is None:
         return None
     k = next((i for i, one in enumerate(found[:-1]) if _is_rule(one, found[i + 1])), -1)
     if k < 0:
+        return None
+    if not _BLEACH.search(q.frame) and found[k].unit not in _BY_SPOON:
         return None
     dose, water = found[k].amount, found[k + 1].amount
     rest = [one for one in (*found[:k], *found[k + 2 :]) if not _beside(one)]
@@ -118,7 +127,12 @@ def for_each(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         volume = amount.unit in FACTORS and FACTORS[amount.unit][0] == "volume" and not amount.per
         if volume and _JUGS.search(one.right):
             jugs.append(amount)
-        elif volume and not amount.each and _FOR_ONE.search(one.right) and not Lazy(r"^for the (?:taps|drains|traps)").search(one.right):
+        elif (
+            volume
+            and not amount.each
+            and _FOR_ONE.search(one.right)
+            and not Lazy(r"^for the (?:taps|drains|traps)").search(one.right)
+        ):
             more.append(amount)
         elif volume and (amount.each or _OF_EACH.search(one.right) or (_AT_EACH.search(one.left) and many)):
             each.append(amount)
@@ -130,7 +144,9 @@ def for_each(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         return None
     asked = asked_unit(q)
     unit = asked if asked in FACTORS and FACTORS[asked][0] == "volume" else each[0].unit
-    total = sum(many) * converted(each[0].value, each[0].unit, unit) + sum(converted(one.value, one.unit, unit) for one in more)
+    total = sum(many) * converted(each[0].value, each[0].unit, unit) + sum(
+        converted(one.value, one.unit, unit) for one in more
+    )
     line = f"{shown(sum(many))} × {shown(each[0].value)} {each[0].unit}{''.join(f' + {shown(one.value)} {one.unit}' for one in more)} = {shown(total)} {unit}"
     if not _JUGS_ASKED.search(q.frame):
         return exact("antifreeze", total, unit, working=(line,), source="arithmetic")

@@ -32,6 +32,13 @@ def gas_needed(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     held = [one for one in q.amounts if one.unit in _MASS and not one.per and not one.each]
     rates = [one for one in q.amounts if one.unit in _MASS and one.per in ("h", "day", "night", "week")]
     spans = [one for one in q.amounts if one.unit in HOURS and not one.per and one.unit != "s"]
+    bare = [one for one in q.amounts if one.tag == "n"]
+    if (
+        not held
+        and len(rates) == 1
+        and q.has(r"\b(?:got|have|has|is|with|there) (?:about |only )?<n>|<n> (?:\w+ )?(?:left|aboard|on board|in)\b")
+    ):
+        held = [one._replace(unit=rates[0].unit) for one in bare]
     if [len(held), len(rates), len(spans)] != [1, 1, 1]:
         return None
     rate, span = rates[0], spans[0]
@@ -46,7 +53,12 @@ def gas_needed(q: Question, coach: Coach, now: datetime) -> Estimate | None:
 
 def water_needed(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     """Gallons that so many people use in so many days, and whether they are there."""
-    if _OTHER.search(q.frame) or q.has(r"\b(?:propane|waste|black|percent|furnace)\b") or len(q.amounts) != 4 or not _asked(q):
+    if (
+        _OTHER.search(q.frame)
+        or q.has(r"\b(?:propane|waste|black|percent|furnace)\b")
+        or len(q.amounts) != 4
+        or not _asked(q)
+    ):
         return None
     people = [one for one in q.amounts if one.tag == "people"]
     rates = [one for one in q.amounts if one.unit in _WATER and one.per == "day"]
@@ -55,7 +67,7 @@ def water_needed(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     if [len(people), len(rates), len(spans), len(held)] != [1, 1, 1, 1]:
         return None
     rate = rates[0]
-    if not rate.each and not q.has(r"{people} (?:(?:at|on|using|use|drinking|drink|,|@) )?{(?:gal|L)/day}"):
+    if not rate.each and not q.has(r"{people} (?:(?:at|on|using|use|drinking|drink|,|@) )?{gal/day|L/day}"):
         return None
     unit = rate.unit
     if held[0].unit not in ("n", unit):

@@ -26,8 +26,13 @@ _FOR = r"(?: (?:for|about|around|say|maybe|only))*"
 _ON = r"(?:on|lit|runs?|running|burns?|burning|fires?|firing|going|up)"
 _WAYS = (
     (True, compiled(rf"\b{_ON}{_FOR} ({{min|n}}){_BETWEEN}{_GOES_OFF} {_OFF}{_FOR} ({{min|n}})(?: minutes)?(?= )")),
-    (True, compiled(rf"({{min|n}}) {_ON}{_BETWEEN} ({{min|n}}) {_OFF}(?= )")),
-    (False, compiled(r"({min|n}) (?:minutes )?(?:out )?(?:of|in|for) (?:every |each |any |a )?({min|n|h})(?: minutes)?(?= )")),
+    (True, compiled(rf"({{min|n}}) {_ON}{_BETWEEN} ({{min|n}}) {_OFF}(?: minutes)?(?= )")),
+    (
+        False,
+        compiled(
+            r"({min|n}) (?:minutes )?(?:out )?(?:of|in|for) (?:every |each |any |a )?({min|n|h})(?: minutes)?(?= )"
+        ),
+    ),
     (False, compiled(r"({min}) (?:every|each|per) ({min|h})(?= )")),
 )
 """Frames of minutes on and off, and of minutes out of so many."""
@@ -65,7 +70,8 @@ def _as_share(q: Question) -> tuple[Question, float, str] | None:
         if match is None:
             continue
         on, other = q.amount_at(match.start(1)), q.amount_at(match.start(2))
-        if "min" not in (on.unit, other.unit) or on.per or other.per or on.each or other.each:
+        minutes = "min" in (on.unit, other.unit) or match[0].endswith(" minutes")
+        if not minutes or on.per or other.per or on.each or other.each:
             continue
         first, second = _minutes(on), _minutes(other)
         cycle = first + second if off else second

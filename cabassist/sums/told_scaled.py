@@ -60,7 +60,9 @@ def _is_cold(one: Said) -> bool:
     return one.amount.tag == "n" and (_DEGREES.search(one.left) is not None or Lazy(r"^(?:below|above|degrees?|out\b|outside)").search(one.right) is not None)  # fmt: skip
 
 
-_BURNER = Lazy(r"\b(?:furnaces?|heaters?|burners?|an hour|per hour|hours?|days?|nights?|lose|loses|loss|diesel|gasoline|water|melt|freez\w*|ice)\b")
+_BURNER = Lazy(
+    r"\b(?:furnaces?|heaters?|burners?|an hour|per hour|hours?|days?|nights?|lose|loses|loss|diesel|gasoline|water|melt|freez\w*|ice)\b"
+)
 
 
 def heat_of(q: Question, coach: Coach, now: datetime) -> Estimate | None:
@@ -80,11 +82,21 @@ def heat_of(q: Question, coach: Coach, now: datetime) -> Estimate | None:
 
 _SCALE = Lazy(r"\b(?:scales?|weighs?|weighed|weighing|gross|tare|tw|stamped|empty)\b")
 _BOTTLE = Lazy(r"\b(?:cylinders?|bottles?|tare|propane|tanks?|gas)\b|<cylinder")
-_TARE_LEFT = Lazy(r"\b(?:tare|tw|empty(?: weight)?|empties|stamped|collar|stamp)(?: (?:is|it|it is|weight|weighs|of|at|' s|each|both|are|on|the|collar|says))* $|\bweighs? (?:about )?$")
-_TARE_RIGHT = Lazy(r"^(?:pounds )?(?:tare|empty|stamped|when empty|when it is empty|on the (?:collar|stamp))\b(?! \w+ <)|^empty\b")
-_FULL_LEFT = Lazy(r"\b(?:full(?: (?:one|bottle|means|is|it|has|holds|takes|would be))*|holds?|takes?|rated|capacity(?: is)?|means|good for)(?: (?:is|of|about|at|it|has|to))* $")
-_FULL_RIGHT = Lazy(r"^(?:pounds )?(?:of (?:gas|propane|it) )?(?:(?:in it|in there|of gas|of propane) )?(?:when )?(?:full|when it is full|to a full)\b|^(?:of (?:gas|propane) )?in it full\b")
-_NOW = Lazy(r"\b(?:scale|scales|now|weighs?|weighing|reads?|gross|says|at|is|' s|cylinders?|bottles?|and|,)(?: (?:is|it|says|about|reads|' s|now|a|in|at|,))* $")
+_TARE_LEFT = Lazy(
+    r"\b(?:tare|tw|empty(?: weight)?|empties|stamped|collar|stamp)(?: (?:is|it|it is|weight|weighs|of|at|' s|each|both|are|on|the|collar|says))* $|\bweighs? (?:about )?$"
+)
+_TARE_RIGHT = Lazy(
+    r"^(?:pounds )?(?:tare|empty|stamped|when empty|when it is empty|on the (?:collar|stamp))\b(?! \w+ <)|^empty\b"
+)
+_FULL_LEFT = Lazy(
+    r"\b(?:full(?: (?:one|bottle|means|is|it|has|holds|takes|would be))*|holds?|takes?|rated|capacity(?: is)?|means|good for)(?: (?:is|of|about|at|it|has|to))* $"
+)
+_FULL_RIGHT = Lazy(
+    r"^(?:pounds )?(?:of (?:gas|propane|it) )?(?:(?:in it|in there|of gas|of propane) )?(?:when )?(?:full|when it is full|to a full)\b|^(?:of (?:gas|propane) )?in it full\b"
+)
+_NOW = Lazy(
+    r"\b(?:scale|scales|now|weighs?|weighing|reads?|gross|says|at|is|' s|cylinders?|bottles?|and|,)(?: (?:is|it|says|about|reads|' s|now|a|in|at|,))* $"
+)
 _NOW_RIGHT = Lazy(r"^(?:pounds )?(?:on (?:the|my|our) scales?|now|gross|right now|today|at the moment)\b")
 _TO_FILL = Lazy(
     r"\b(?:to fill|fill (?:it|her|them|him)|put in|top (?:it|her|them)? ?(?:up|off)|take to|will (?:it|she|he|the man|the guy|they) (?:take|put)|short|refill|go in|more|add)\b"
@@ -117,11 +129,15 @@ def on_scale(q: Question, coach: Coach, now: datetime) -> Estimate | None:
             continue
         if one.unit not in _MASSES or one.amount.per:
             return None
-        if _NOW_RIGHT.search(one.right):
+        following = found[k + 1] if k + 1 < len(found) else None
+        on_too = following is not None and one.right in ("and", ", and", ",") and _NOW_RIGHT.search(following.right)
+        if _NOW_RIGHT.search(one.right) or on_too:
             gross.append(one.value)
         elif _FULL_RIGHT.search(one.right) or _FULL_LEFT.search(one.left):
             full.append(one.value)
-        elif _TARE_RIGHT.search(one.right) or (_TARE_LEFT.search(one.left) and not Lazy(r"\bweighs? (?:about )?$").search(one.left)):
+        elif _TARE_RIGHT.search(one.right) or (
+            _TARE_LEFT.search(one.left) and not Lazy(r"\bweighs? (?:about )?$").search(one.left)
+        ):
             tares.append(one.value)
         elif _NOW.search(one.left) or (k == 0 and len(found) > 1):
             gross.append(one.value)

@@ -13,13 +13,20 @@ from cabassist.language.wanted import Wanted, implied, wanted
 
 _SHOWER = Lazy(r"\b(?:showers?|showering|rinse|rinses|wash|washes|shower ?head)\b|<shower>")
 _OTHER = Lazy(
-    r"\b(?:hose|fill\w*|bucket|waste|black|gr[ae]y|diesel|propane|reserve|keep|saving|holding back|hold back|leave|each hour|every hour|pump|percent|kitchen|cooking|drinking|toilet|flush\w*)\b"
+    r"\b(?:hose|fill\w*|bucket|waste|black|gr[ae]y|diesel|propane|reserve|keep|saving|holding back|hold back|leave (?:me|us|at least|about)|each hour|every hour|pump|percent|kitchen|cooking|drinking|toilet|flush\w*)\b"
 )
 _FLOWS = frozenset({"gal/min", "gpm", "n/min"})
 _MINUTES = frozenset({"min", "min/each"})
-_EACH = Lazy(r"\b(?:each|apiece|every (?:one|body|man|player|guy|person)|everybody|everyone|per (?:head|person|man|player)|a (?:head|man|person|player)|one of (?:them|us))\b")
-_ONE_SHOWER = Lazy(r"\b(?:is|in|does|for|of|take|takes|use|uses)\b.*<min> (?:\w+ )?(?:shower|rinse|wash)|\b(?:a|one|each|per) (?:shower|rinse|wash)\b|\bshower of <min>")
+_EACH = Lazy(
+    r"\b(?:each|apiece|every (?:one|body|man|player|guy|person)|everybody|everyone|per (?:head|person|man|player)|a (?:head|man|person|player)|one of (?:them|us))\b"
+)
+_ONE_SHOWER = Lazy(
+    r"\b(?:is|in|does|for|of|take|takes|use|uses)\b.*<min> (?:\w+ )?(?:shower|rinse|wash)|\b(?:a|one|each|per) (?:shower|rinse|wash)\b|\bshower of <min>"
+)
 _LENGTHS = Lazy(r"\bhow (?:long|many minutes|much time)\b|\bminutes\b")
+_COUNT_ASKED = Lazy(
+    r"\bhow many (?:of (?:them|those) )?(?:showers|rinses|washes|can (?:i|we)|do (?:i|we)|will (?:it|that)|is (?:it|that))\b"
+)
 _SHARE_ASKED = Lazy(r"\bhow (?:much|many (?:gallons)?)(?: \w+){0,6} (?:each|apiece|per (?:head|person|man))\b")
 
 
@@ -40,7 +47,13 @@ def showering(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     counts = [len(tank), len(flows), len(people), len(minutes), len(days)]
     if sum(counts) != len(q.amounts) or any(one > 1 for one in counts) or want.judged or want.clock:
         return None
-    if of_shower and counts == [1, 1, 0, 0, 0] and _LENGTHS.search(q.frame) and want.kind == "time" and flows[0].value > 0:
+    if (
+        of_shower
+        and counts == [1, 1, 0, 0, 0]
+        and _LENGTHS.search(q.frame)
+        and want.kind == "time"
+        and flows[0].value > 0
+    ):
         long = tank[0].value / flows[0].value
         line = f"{shown(tank[0].value)} ÷ {shown(flows[0].value)} = {shown(long)} min"
         return exact("runs", long, "min", working=(line,), source="arithmetic", verdict=f"{shown(long, 3)} minutes.")
@@ -51,12 +64,21 @@ def showering(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     if of_shower and counts == [1, 1, 1, 0, 0] and want.kind == "time" and _EACH.search(q.frame):
         each = tank[0].value / flows[0].value / people[0].value
         line = f"{shown(tank[0].value)} ÷ {shown(flows[0].value)} ÷ {shown(people[0].value)} = {shown(each)} min"
-        return exact("each", each, "min", working=(line,), source="arithmetic", verdict=f"{shown(each, 3)} minutes each.")
-    if of_shower and counts == [1, 1, 0, 1, 0] and (want.kind in ("times", "") or q.has(r"\bhow many\b")) and want.kind not in ("time", "volume"):
+        return exact(
+            "each", each, "min", working=(line,), source="arithmetic", verdict=f"{shown(each, 3)} minutes each."
+        )
+    if (
+        of_shower
+        and counts == [1, 1, 0, 1, 0]
+        and (want.kind == "times" or _COUNT_ASKED.search(q.frame))
+        and want.kind not in ("time", "volume")
+    ):
         each = flows[0].value * minutes[0].value
         number = int(tank[0].value / each + 1e-9)
         line = f"{shown(minutes[0].value)} min × {shown(flows[0].value)} = {shown(each)} gal; {shown(tank[0].value)} ÷ {shown(each)} = {shown(tank[0].value / each)}"
-        return exact("showers", number, "showers", working=(line,), source="arithmetic", also=(figure("a shower", each, "gal"),))
+        return exact(
+            "showers", number, "showers", working=(line,), source="arithmetic", also=(figure("a shower", each, "gal"),)
+        )
     return _shared(q, tank[0].value, people[0].value, days[0].value if days else None, want) if counts in ([1, 0, 1, 0, 0], [1, 0, 1, 0, 1]) else None  # fmt: skip
 
 
