@@ -44,6 +44,8 @@ _OF_MONEY = Lazy(r"\$|\b(?:pay\w*|paid|cost\w*|bills?|dollars?|bucks|cents|money
 _LEADS = frozenset("at @ say figure figuring figurin figured using use with call take taking and , of about".split())
 _ARTICLES = frozenset("a an per the each every one / to in for".split())
 _WEIGHS = frozenset("weighs weigh is has gives holds of propane gas lp it water being ' s".split())
+_SAYS_WHAT = frozenset("propane gas lp water".split())
+"""These stay: they tell what the question is about."""
 _FARTHEST = 4
 """Words between "a gallon" and what it weighs."""
 
@@ -58,7 +60,7 @@ def without_rule_figures(amounts: Sequence[Amount], texts: Sequence[str]) -> tup
     for one in amounts:
         span = _told(one, texts, said)
         if span is not None and len(left) > 1:
-            gone |= {*range(*span)}
+            gone |= {k for k in range(*span) if texts[k] not in _SAYS_WHAT}
             left = [other for other in left if not (span[0] <= other.start and other.end <= span[1])]
     return left, frozenset(gone)
 

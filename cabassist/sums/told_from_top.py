@@ -39,7 +39,7 @@ def from_top(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     air = next((one for way in _DOWN if (one := _first(q, way)) is not None), None)
     if air is None:
         return None
-    rest = [one for one in q.amounts if one is not air]
+    rest = [one for one in q.amounts if one is not air and not _aside(one, q)]
     deep = _first(q, _DEEP)
     if deep is air or deep is None:
         lengths = [one for one in rest if one.unit in _LENGTHS and not one.per]
@@ -60,6 +60,13 @@ def from_top(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         return None
     size = converted(sizes[0].value, sizes[0].unit, "gal")
     return _answer(q, inches, whole, size, rest[0] if rest else None)
+
+
+def _aside(one: Amount, q: Question) -> bool:
+    """Whether it is told in passing: who is aboard, how cold it is."""
+    return one.tag in ("people", "F", "C", "temp") or (
+        one.tag == "n" and one is q.one(r"({n}) (?:on board|aboard|of us|degrees?)\b")
+    )
 
 
 def _first(q: Question, way: object) -> Amount | None:

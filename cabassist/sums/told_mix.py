@@ -26,7 +26,7 @@ _RULE = Lazy(
     r"^(?:(?:of (?:the )?)?(?:\w+ )?(?:bleach|clorox|chlorine|stuff) )?(?:(?:goes|does|treats|is|good) )?"
     r"(?:per|for|to|in|into|with|every|each|on)(?: (?:every|each|a|the))? $|^(?:bleach )?(?:does|treats) $"
 )
-_ASIDE = Lazy(r"\b(?:thermometer|degrees?|outside|temperature|temp|people|aboard|riders|miles)\b")
+_ASIDE = Lazy(r"\b(?:beat|won|lost|tied|thermometer|degrees?|outside|temperature|temp|people|aboard|riders|miles)\b")
 _PART = Lazy(r"^(?:full|of (?:it|that|a tank)|there|left|up|in it|now|,|\.|$)|^(?:of )?(?:the |a )?tank\b")
 _HOLDS = Lazy(r"\b(?:holds?|takes?|is|has|tank|have|got|in|s|with|on|of)(?: (?:a|about|only|the|tank|it))* $")
 _ASKS = Lazy(

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.estimate.propane import BTU_PER_LB, HEAT_SOURCE, LB_PER_GAL, WEIGHT_SOURCE
 from cabassist.estimate.quantities import duration, exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Question, asked_unit
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question, asked_unit, compiled
 from cabassist.language.calculation_units import PER_H, converted
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import Said, placed
@@ -20,6 +22,8 @@ _TIMES = (
     (3.0, Lazy(r"\b(?:triples?|tripled|three times)\b")),
     (0.5, Lazy(r"\b(?:halves|halved|half (?:that|of that|as much))\b")),
 )  # fmt: skip
+_PART_OF_THAT = compiled(r"({part}) (?:of )?(?:that|as much|it|what)(?= )")
+_TAGS = re.compile(r"<[^<> ]+>")
 _FEWER = Lazy(r"\b(?:fewer|less|shorter|sooner|lose|lost|difference|more|longer|gain\w*|extra)\b")
 _DEGREES = Lazy(r"\b(?:at|below|zero|minus|above|degrees?|to|when it is|it is|hits?|goes|drops)\b")
 
@@ -29,28 +33,62 @@ def doubled(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     frame = q.frame
     if not _GAS.search(frame) or q.has(r"\b(?:enough|make it|diesel|water|cylinders double|each|when do|what time)\b"):
         return None
-    factors = [factor for factor, way in _TIMES if way.search(frame)]
     want = wanted(q) or implied(q)
-    if len(factors) != 1 or want is None or want.kind != "time":
+    if want is None or want.kind != "time":
         return None
+    told = [(match.start(), factor) for factor, way in _TIMES if (match := way.search(frame)) is not None]
+    part = _PART_OF_THAT.search(frame)
+    if part is not None and q.amount_at(part.start(1)).unit == "part":
+        told.append((part.start(), q.amount_at(part.start(1)).value))
     held = [one for one in q.amounts if one.tag in ("lb", "kg", "gal")]
     rates = [one for one in q.amounts if one.unit in ("lb", "kg", "gal") and one.per in ("h", "day")]
-    rest = [one for one in q.amounts if one not in held and one not in rates]
     found = placed(q)
-    if len(held) != 1 or len(rates) != 1 or found is None or not all(_is_cold(one) for one in found if one.amount in rest):  # fmt: skip
+    if len(told) != 1 or len(held) != 1 or len(rates) != 1 or found is None:
         return None
-    if {held[0].unit, rates[0].unit} in ({"gal", "lb"}, {"gal", "kg"}):
+    (at, factor) = told[0]
+    times = [q.amount_at(part.start(1))] if part is not None else [one for one in q.amounts if one.tag == "n" and one.value == factor]  # fmt: skip
+    rest = [one for one in found if one.amount not in (*held, *rates, *times)]
+    if not all(_is_cold(one) for one in rest) or {held[0].unit, rates[0].unit} in ({"gal", "lb"}, {"gal", "kg"}):
+        return None
+    changed = _changed(q, at, rates[0], [one.amount for one in rest])
+    if changed is None and not _FEWER.search(frame):
         return None
     before = converted(held[0].value, held[0].unit, rates[0].unit) / (rates[0].value * PER_H[rates[0].per])
-    after = before / factors[0]
-    lines = (f"{shown(held[0].value)} {held[0].unit} ÷ {shown(rates[0].value)} {rates[0].tag} = {shown(before)} h", f"{shown(factors[0])} times as fast: {shown(after)} h")  # fmt: skip
+    after = before / factor
+    lines = (f"{shown(held[0].value)} {held[0].unit} ÷ {shown(rates[0].value)} {rates[0].tag} = {shown(before)} h", f"{shown(factor)} times as fast: {shown(after)} h")  # fmt: skip
     if _FEWER.search(frame):
         other = abs(before - after)
         verdict = f"{duration(after)} instead of {duration(before)}."
         return exact("fewer" if after < before else "more", other, "h", working=(*lines, f"{shown(before)} − {shown(after)} = {shown(other)} h"), source="arithmetic", verdict=verdict, also=(figure("then", after, "h"), figure("before", before, "h")))  # fmt: skip
-    if Lazy(r"\bboth\b|\beach way\b").search(frame):
-        return None
+    if not changed:
+        return exact("lasts", before, "h", working=lines[:1], source="arithmetic", verdict=f"{duration(before)} at that rate.", also=(figure("otherwise", after, "h"),))  # fmt: skip
     return exact("lasts", after, "h", working=lines, source="arithmetic", verdict=f"{duration(after)} at that rate; {duration(before)} before.", also=(figure("before", before, "h"),))  # fmt: skip
+
+
+def _changed(q: Question, at: int, rate: Amount, colds: list[Amount]) -> bool | None:
+    """Whether the hours at the changed rate are asked for, not those at the told one; None when the words do not tell."""
+    asked = q.frame.rfind("how ")
+    if Lazy(r"\bboth\b|\beach way\b").search(q.frame):
+        return None
+    places = [match.start() for match in _TAGS.finditer(q.frame)]
+    where = dict(zip(q.amounts, places, strict=True))
+    last = [one for one in colds if where[one] > asked]
+    told = [one for one in colds if where[one] < asked]
+    if not last:
+        return None if told or Lazy(r" (?:with|without|when|while)\b").search(q.frame[asked:]) else True
+    like = [one for one in told if abs(one.value) == abs(last[-1].value)]
+    if len(told) == 2 and len(like) == 1:
+        return like[0] is told[1]  # the rate is told first, with the first of them
+    if len(told) != 1:
+        return None
+    first = where[told[0]]
+    if first > at:
+        other = True
+    elif first < where[rate]:
+        other = False
+    else:
+        other = Lazy(r" (?:and|but|,|\.) ").search(q.frame[where[rate] : first]) is not None
+    return other if like else not other
 
 
 def _is_cold(one: Said) -> bool:
@@ -81,7 +119,7 @@ def heat_of(q: Question, coach: Coach, now: datetime) -> Estimate | None:
 
 
 _SCALE = Lazy(r"\b(?:scales?|weighs?|weighed|weighing|gross|tare|tw|stamped|empty)\b")
-_BOTTLE = Lazy(r"\b(?:cylinders?|bottles?|tare|propane|tanks?|gas)\b|<cylinder")
+_BOTTLE = Lazy(r"\b(?:empty weight|cylinders?|bottles?|tare|propane|tanks?|gas)\b|<cylinder")
 _TARE_LEFT = Lazy(
     r"\b(?:tare|tw|empty(?: weight)?|empties|stamped|collar|stamp)(?: (?:is|it|it is|weight|weighs|of|at|' s|each|both|are|on|the|collar|says))* $|\bweighs? (?:about )?$"
 )
