@@ -68,9 +68,15 @@ def without_rule_figures(amounts: Sequence[Amount], texts: Sequence[str]) -> tup
 def _told(one: Amount, texts: Sequence[str], said: str) -> tuple[int, int] | None:
     """Where a figure of a rule stands, with the words that belong to it; None when the amount is none."""
     for figure in FIGURES:
-        if one.tag not in figure.units or one.each or not figure.least <= one.value <= figure.most:
+        if one.tag.removesuffix("/each") not in figure.units or not figure.least <= one.value <= figure.most:
             continue
         bare = one.tag in ("n", "mi/gallon")
+        if one.each and figure is not FIGURES[0]:
+            continue
+        if bare and one.value in _ALONE and texts[one.start - 1 : one.start] in (["weighs"], ["weigh"], ["weighing"]):
+            return one.start - 1, one.end  # "it's 4.30 a gallon and weighs 4.24"
+        if figure is FIGURES[0] and (one.each or texts[one.end : one.end + 1] in (["each"], ["apiece"])):
+            return one.start, one.end + (not one.each)
         if bare and figure.bare and (round(one.value, 3) not in figure.bare or _OF_MONEY.search(said)):
             continue
         if not (_OF_WATER if figure is FIGURES[-1] else _OF_GAS).search(said):

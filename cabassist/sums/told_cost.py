@@ -27,6 +27,7 @@ _PRICED = Lazy(
     r"\b(?:at|for|costs?|is|' s|propane|antifreeze|stuff|refills?|price|charge|charges|charging|want|wants|pay|paying|asks?|asking|here|there|road|town|stop|place|says|sez|station|next)(?: (?:about|a|is|at|it|they|only))* (?:\$ )?$"
 )
 _PRICED_AFTER = Lazy(r"^(?:here|there|down the road|up the road|at (?:the|this|that) (?:next|other|last)?)\b")
+_BOTTLES = Lazy(r"^(?:\w+ )?(?:bottles|cylinders)\b")
 _A_DOLLAR = Lazy(r"\b(?:a|one) dollar (?:and )?$")
 _HUNDRED = 100.0
 _DEAREST = 20.0
@@ -76,7 +77,7 @@ def cost(q: Question, coach: Coach, now: datetime) -> Estimate | None:
                 one.unit == "n"
                 and count is None
                 and one.value in range(2, 9)
-                and Lazy(r"^(?:\w+ )?(?:bottles|cylinders)\b").search(one.right)
+                and (_BOTTLES.search(one.right) or (after is not None and after.unit == "lb" and not one.right))
             )
         ):
             count = one

@@ -26,6 +26,8 @@ _TO_GO = Lazy(
 )
 _WHOLE = Lazy(r"^(?:tank|gallon tank|capacity)\b")
 _BOTH = Lazy(r"\b(?:both|two hoses|together|at once|second hose|other hose|<n> hoses)\b")
+_BARE_FLOW = Lazy(r"\b(?:open|taking|using|leaking|out|running|going|shower|tap|galley)(?: (?:at|about|is|on))* $")
+_TO_PUT = Lazy(r"\b(?:needs?|want|wants|put|puts|add|adding|get)(?: (?:in|another|about|to|it|have))* $")
 _HOSES = compiled(
     r"(?:({n}) |both |two )(?:of the |the )?(?:\w+ )?hoses\b(?=.*<(?:(?:gal/min|gpm|n/min)/each>|(?:gal/min|gpm|n/min)> (?:each|apiece|a piece)))"
 )
@@ -46,8 +48,8 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     flows = [one for one in found if one.amount.tag.removesuffix("/each") in _FLOWS]
     rest = [one for one in found if one not in flows]
     if len(flows) == 1:  # "with a tap left open at one and a half"
-        bare = [one for one in rest if one.amount.tag == "n" and one.amount.start > flows[0].amount.start and one.value < flows[0].value and Lazy(r"\b(?:open|taking|using|leaking|out) (?:at |about )?$").search(one.left)]  # fmt: skip
-        flows += bare[:1]
+        bare = [one for one in rest if one.amount.tag == "n" and one.value % 1 and _BARE_FLOW.search(one.left)]
+        flows = sorted([*flows, *bare[:1]], key=lambda one: one.amount.start)
         rest = [one for one in rest if one not in bare[:1]]
     rest = [one for one in rest if not (one.amount.tag == "n" and Lazy(r"^(?:\w+ )?(?:hoses|taps|spigots|of them)\b").search(one.right))]  # fmt: skip
     hoses = _HOSES.search(q.frame)
@@ -95,7 +97,7 @@ def _room(rest: list[Said], q: Question) -> tuple[float, tuple[str, ...]] | None
     """Gallons still to be filled, with the line; None when that is not told."""
     if len(rest) == 1 and rest[0].amount.tag in ("gal", "n"):
         one = rest[0]
-        if _TO_GO.search(one.right) or _EMPTY.search(q.frame):
+        if _TO_GO.search(one.right) or _EMPTY.search(q.frame) or _TO_PUT.search(one.left):
             return one.value, ()
         return None
     if len(rest) != 2 or any(one.amount.per or one.amount.each for one in rest):

@@ -20,6 +20,8 @@ _DOWN = (
     compiled(r"\b(?:from the top|top down)(?: (?:down|of|it|is|' s|to|there|the|water|i|measure|we|got|have|a|waste|surface|level|tank|in|its|,))* ({in|cm|mm|ft})(?= )"),
 )  # fmt: skip
 """How the inches above the water are told."""
+_UP = compiled(r"({in|cm|mm|ft}) (?:deep |high |up )?(?:of (?:water|waste|sewage|stuff|it|gr[ae]y|black) )?(?:in (?:a|the|my|our|it)|up|on the (?:dip)?stick)\b")  # fmt: skip
+"""How the inches of water are told."""
 _DEEP = compiled(r"({in|cm|mm|ft|n}) (?:inches |- )?(?:deep|high|tall|depth|in depth|top to bottom|all told|overall|tank)\b|\b(?:depth|height)(?: (?:is|of|' s))* ({in|cm|mm|ft|n})")  # fmt: skip
 _OTHER = Lazy(r"\b(?:propane|diesel|fuel|bleach)\b")
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding|crapper|poop|shit)\b")
@@ -37,6 +39,8 @@ def from_top(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     if _OTHER.search(q.frame) or len(q.amounts) < _COUNTED:
         return None
     air = next((one for way in _DOWN if (one := _first(q, way)) is not None), None)
+    up = None if air is not None else _first(q, _UP)
+    air = air or up
     if air is None:
         return None
     rest = [one for one in q.amounts if one is not air and not _aside(one, q)]
@@ -59,6 +63,10 @@ def from_top(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     if len(sizes) != 1 or len(rest) > 1 or not 0 < inches < whole:
         return None
     size = converted(sizes[0].value, sizes[0].unit, "gal")
+    if up is not None:
+        if not rest:
+            return None  # other readers know the stick
+        inches = whole - inches
     return _answer(q, inches, whole, size, rest[0] if rest else None)
 
 

@@ -24,11 +24,11 @@ _BY_SPOON = frozenset({"cup", "tbsp", "tsp"})
 """So much of these for so many gallons is bleach, also where it is not named."""
 _RULE = Lazy(
     r"^(?:(?:of (?:the )?)?(?:\w+ )?(?:bleach|clorox|chlorine|stuff) )?(?:(?:goes|does|treats|is|good) )?"
-    r"(?:per|for|to|in|into|with|every|each|on)(?: (?:every|each|a|the))? $|^(?:bleach )?(?:does|treats) $"
+    r"(?:per|for|to|in|into|with|every|each|on)(?: (?:every|each|a|the))? $|^(?:(?:of )?bleach )?(?:does|treats|is good for|will do) $"
 )
 _ASIDE = Lazy(r"\b(?:beat|won|lost|tied|thermometer|degrees?|outside|temperature|temp|people|aboard|riders|miles)\b")
 _PART = Lazy(r"^(?:full|of (?:it|that|a tank)|there|left|up|in it|now|,|\.|$)|^(?:of )?(?:the |a )?tank\b")
-_HOLDS = Lazy(r"\b(?:holds?|takes?|is|has|tank|have|got|in|s|with|on|of)(?: (?:a|about|only|the|tank|it))* $")
+_HOLDS = Lazy(r"\b(?:for|holds?|takes?|is|has|tank|have|got|in|s|with|on|of)(?: (?:a|about|only|the|tank|it))* $")
 _ASKS = Lazy(
     r"\bhow (?:much|many)\b|\bwhat (?:do|does|is|dose)\b|[,.] (?:cups?|ounces?|tablespoons?|quarts?|gallons?)(?: of \w+)?(?: (?:needed|total|in all|then))? $"
 )

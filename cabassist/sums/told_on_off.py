@@ -36,7 +36,7 @@ _WAYS = (
     (False, compiled(r"({min}) (?:every|each|per) ({min|h})(?= )")),
 )
 """Frames of minutes on and off, and of minutes out of so many."""
-_OF_AN_HOUR = compiled(r"({min}) (?:out )?(?:(?:of|in|for) )?(?:every|each|an|the|per|a) (?:\w+ )?hour(?= )")
+_OF_AN_HOUR = compiled(r"({min|h}) (?:out )?(?:(?:of|in|for) )?(?:every|each|an|the|per|a) (?:\w+ )?hour(?= )")
 _PERCENT = Lazy(
     r"\bpercent\w*\b|\bduty\b|\b(?:what|which) (?:share|part|fraction)\b|\bhow much of the time\b|\bhow often\b"
 )
@@ -70,7 +70,7 @@ def _as_share(q: Question) -> tuple[Question, float, str] | None:
         if match is None:
             continue
         on, other = q.amount_at(match.start(1)), q.amount_at(match.start(2))
-        minutes = "min" in (on.unit, other.unit) or match[0].endswith(" minutes")
+        minutes = {"min", "h"} & {on.unit, other.unit} or match[0].endswith(" minutes")
         if not minutes or on.per or other.per or on.each or other.each:
             continue
         first, second = _minutes(on), _minutes(other)
@@ -83,10 +83,11 @@ def _as_share(q: Question) -> tuple[Question, float, str] | None:
     if match is None:
         return None
     on = q.amount_at(match.start(1))
-    if on.each or not 0 < on.value <= 60:
+    first = _minutes(on)
+    if on.each or not 0 < first <= 60:
         return None
-    line = f"{shown(on.value)} ÷ 60 min = {shown(on.value / 60, 3)} of the time"
-    return _replaced(q, match.start(), match.end(), (on,), on.value / 60), on.value / 60, line
+    line = f"{shown(first)} ÷ 60 min = {shown(first / 60, 3)} of the time"
+    return _replaced(q, match.start(), match.end(), (on,), first / 60), first / 60, line
 
 
 def _minutes(one: Amount) -> float:
