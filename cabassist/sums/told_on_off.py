@@ -30,7 +30,7 @@ _WAYS = (
     (
         False,
         compiled(
-            r"({min|n}) (?:minutes )?(?:out )?(?:of|in|for) (?:every |each |any |a )?({min|n|h})(?: minutes)?(?= )"
+            r"({min|n|h}) (?:minutes )?(?:out )?(?:of|in|for) (?:every |each |any |a |the last |the past )?({min|n|h})(?: minutes)?(?= )"
         ),
     ),
     (False, compiled(r"({min}) (?:every|each|per) ({min|h})(?= )")),
