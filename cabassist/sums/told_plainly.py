@@ -18,6 +18,7 @@ from cabassist.sums.told_from_top import from_top
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
+from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
 from cabassist.sums.told_showering import showering
 
@@ -36,6 +37,7 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("fresh-hours", water_needed),
     ("propane-weight", on_scale),
     ("propane-hours", heat_of),
+    ("heat-pad-watts", pads),
 )
 """Each reader with the calculation that takes up a follow-up."""
 

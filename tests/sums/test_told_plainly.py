@@ -68,6 +68,9 @@ def told(text: str, coach: Coach) -> tuple[float, str, str]:
         ("we burn one pound an hour at zero and double at minus twenty. forty pounds. how many hours at zero", 40.0, "h"),
         ("we burn one pound an hour at zero and double at minus twenty. forty pounds. how many hours at minus twenty", 20.0, "h"),
         ("how many pounds of propane for six hundred thousand btu", 600_000 / BTU_PER_LB, "lb"),
+        # Pads and tapes.
+        ("how many watts is three sixty watt pads and a hundred watt tape", 280.0, "W"),
+        ("two heat tapes six watts a foot, twelve feet each, how many watts", 144.0, "W"),
     ],
 )  # fmt: skip
 def test_the_words_place_every_amount(text: str, value: float, unit: str, coach: Coach) -> None:
@@ -82,6 +85,8 @@ def test_the_words_place_every_amount(text: str, value: float, unit: str, coach:
     [
         ("thirty pounds left, sixteen hours to go, we burn 1.5 pounds an hour. how much will we use and is it enough", 24.0, "Yes"),
         ("we burn two pounds an hour, fifteen hours before the fill, twenty five pounds aboard. pounds needed and do we make it", 30.0, "No"),
+        ("tank needs ninety watts and i've two pads of fifty. is that enough and how much over", 100.0, "Yes"),
+        ("will two forty watt pads be enough if the tank needs a hundred watts", 80.0, "No"),
         ("forty people two gallons a day, fresh is a hundred fifty. is that enough for two days and how much do we need", 160.0, "No"),
     ],
 )  # fmt: skip
@@ -116,6 +121,16 @@ def test_a_figure_of_a_rule_is_no_amount(text: str, value: float, unit: str, coa
     assert found.estimate is not None
     assert found.estimate.value is not None
     assert (found.estimate.unit, found.estimate.value) == (unit, pytest.approx(value, rel=1e-3))
+
+
+def test_a_burner_that_was_not_told_is_said_to_burn_all_the_time(coach: Coach) -> None:
+    found = work_out(
+        "bottle's at half how many hours of heat is that", (("propane-hours", 0.9),), coach=coach, stored=(), now=NOW
+    )
+
+    assert found is not None
+    assert found.estimate is not None
+    assert "burning all the time" in found.estimate.verdict
 
 
 def test_a_price_is_no_figure_of_a_rule() -> None:
