@@ -25,9 +25,10 @@ _TO_GO = Lazy(
     r"^(?:gallons )?(?:still )?(?:to go|needed|more|to put in|to fill|short|left to|of room|to add|of space)\b"
 )
 _WHOLE = Lazy(r"^(?:tank|gallon tank|capacity)\b")
-_BOTH = Lazy(r"\b(?:both|two hoses|together|at once|second hose|other hose|<n> hoses)\b")
+_BOTH = Lazy(r"\b(?:both|two hoses|together|at once|second hose|other hose)\b|<n> hoses\b")
 _BARE_FLOW = Lazy(r"\b(?:open|taking|using|leaking|out|running|going|shower|tap|galley)(?: (?:at|about|is|on))* $")
 _TO_PUT = Lazy(r"\b(?:needs?|want|wants|put|puts|add|adding|get)(?: (?:in|another|about|to|it|have))* $")
+_COUNTS = Lazy(r"^(?:\w+ )?(?:hoses|taps|spigots|of them|showers)\b")
 _HOSES = compiled(
     r"(?:({n}) |both |two )(?:of the |the )?(?:\w+ )?hoses\b(?=.*<(?:(?:gal/min|gpm|n/min)/each>|(?:gal/min|gpm|n/min)> (?:each|apiece|a piece)))"
 )
@@ -51,7 +52,11 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         bare = [one for one in rest if one.amount.tag == "n" and one.value % 1 and _BARE_FLOW.search(one.left)]
         flows = sorted([*flows, *bare[:1]], key=lambda one: one.amount.start)
         rest = [one for one in rest if one not in bare[:1]]
-    rest = [one for one in rest if not (one.amount.tag == "n" and Lazy(r"^(?:\w+ )?(?:hoses|taps|spigots|of them)\b").search(one.right))]  # fmt: skip
+    counts = [one for one in rest if one.unit == "people" or (one.amount.tag == "n" and _COUNTS.search(one.right))]
+    spoken = [
+        one for one in rest if q.words[one.amount.start : one.amount.end] == ("one",)
+    ]  # "one gives three a minute"
+    rest = [one for one in rest if one not in counts and one not in spoken]
     hoses = _HOSES.search(q.frame)
     if len(flows) == 1 and hoses is not None and _OUT_ALONE.search(q.frame) is None:
         many = q.amount_at(hoses.start(1)).value if hoses.group(1) else 2.0
@@ -68,8 +73,12 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         total = sum(one.value for one in into)
         told = f"{' + '.join(shown(one.value) for one in into)} = {shown(total)} gal/min"
     else:
-        total = into[0].value - out.value
-        told = f"{shown(into[0].value)} − {shown(out.value)} = {shown(total)} gal/min"
+        each = out.amount.each or out.right.startswith(("each", "apiece"))
+        if each != (len(counts) == 1) or into[0].amount.each:
+            return None  # of how many
+        taken = out.value * (counts[0].value if each else 1.0)
+        total = into[0].value - taken
+        told = f"{shown(into[0].value)} − {shown(taken)} = {shown(total)} gal/min"
     if total <= 0:
         return exact("time", 0.0, "min", working=(told,), source="arithmetic", verdict="It never fills: as much runs out as comes in.")  # fmt: skip
     minutes = gallons / total

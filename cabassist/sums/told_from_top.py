@@ -67,7 +67,13 @@ def from_top(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         if not rest:
             return None  # other readers know the stick
         inches = whole - inches
-    return _answer(q, inches, whole, size, rest[0] if rest else None)
+    rate = rest[0] if rest else None
+    people = [one for one in q.amounts if one.tag == "people"]
+    if rate is not None and (rate.each or (rate.per == "day" and people)):
+        if len(people) != 1 or not rate.each:
+            return None  # of each, or of all
+        rate = rate._replace(value=rate.value * people[0].value, each=False)
+    return _answer(q, inches, whole, size, rate)
 
 
 def _aside(one: Amount, q: Question) -> bool:
