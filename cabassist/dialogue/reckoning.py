@@ -55,6 +55,7 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
         return False
     from cabassist.language.calculation_inputs import read_question
     from cabassist.sums.summing import summed
+    from cabassist.sums.told_plainly import told_plainly
     from cabassist.sums.told_stamp import stamped
     from cabassist.sums.told_sums import told_sum
     from cabassist.sums.working import wholly_told
@@ -64,7 +65,11 @@ def only_a_sum(text: str, mind: Mind, now: datetime) -> bool:
         return True
     if len(question.amounts) < 2:
         return False
-    whole = summed(question, mind.coach, now) or told_sum(question, mind.coach, now)
+    whole = (
+        told_plainly(question, mind.coach, now)
+        or summed(question, mind.coach, now)
+        or told_sum(question, mind.coach, now)
+    )
     return whole is not None or wholly_told(question, mind.coach, now)
 
 

@@ -117,7 +117,7 @@ def restated(
     if again is not None:
         return Restated(put(old, again, new, given))
     named = [unit for units, words in _OF_WORD if words.search(said) for unit in units.split("|")]
-    fitting = [amount for amount in old.amounts if _fits(amount, given)]
+    fitting = _not_of_rule(old, [amount for amount in old.amounts if _fits(amount, given)])
     by_word = [one for one in fitting if one.tag in named] if given.unit == "n" else []
     if not by_word and _USES.search(said) and (rates := [one for one in fitting if one.per]):
         by_word = rates
@@ -382,6 +382,18 @@ def only_one(before: str, text: str) -> tuple[str, float] | None:
     given = new.amounts[0]
     fitting = [one for one in old.amounts if one.tag == given.tag and not one.pieces]
     return (put(old, fitting[0], new, given), given.value) if len(fitting) == 1 and not given.pieces else None
+
+
+_RULE = r"<(?:cup|tbsp|tsp|floz|pt|qt)> (?:of )?(?:\w+ ){0,2}?(?:per|for|to|every|each|in|into)(?: (?:every|each|a))? ({gal|L})(?= )"
+
+
+def _not_of_rule(old: Question, fitting: list[Amount]) -> list[Amount]:
+    """What may be changed without the water of a rule: "a quarter cup for every 15 gallons, tank holds 60", then "make it 90 gallons"."""
+    base = old.one(_RULE)
+    if base is None or base not in fitting:
+        return fitting
+    rest = [one for one in fitting if one is not base]
+    return rest or [one for one in old.amounts if one.unit == "n" and not one.per]
 
 
 _THE = ("the", "that", "those")

@@ -17,6 +17,7 @@ from cabassist.language.calculation_short import said_short
 from cabassist.language.calculation_units import HOURS, UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.passing import without_passing
+from cabassist.language.rule_figures import without_rule_figures
 from cabassist.language.run_together import set_apart
 from cabassist.language.shorthand import written_out
 
@@ -138,7 +139,7 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
     texts = [w.text for w in words]
     joined = said_short(merged(amounts_among(words, texts), texts), texts)
-    found = without_passing(put_right(joined, words, written), texts)
+    found, told = without_rule_figures(without_passing(put_right(joined, words, written), texts), texts)
     lowered = re.sub(r"\b(?:per|a|each|every) (?:degrees?|deg) (?:c\b|cel[sc]ius|centigrade)", "", text.lower())
     scales = {a.unit for a in found if a.unit in ("F", "C")}
     said = (
@@ -157,9 +158,9 @@ def read_question(text: str, *, metric: bool = False) -> Question:
         thing = [] if thing[1:] in (["a"], ["an"]) else thing  # "point six of a gallon"
         if "more" in inside and amount.unit in HOURS:
             thing = ["more", *thing]  # "six more hours" as "six hours more"
-        frame += [*texts[at : amount.start], f"<{amount.tag}>", *thing]
+        frame += [*(texts[k] for k in range(at, amount.start) if k not in told), f"<{amount.tag}>", *thing]
         at = amount.end
-    frame += texts[at:]
+    frame += [texts[k] for k in range(at, len(texts)) if k not in told]
     return Question(text, tuple(texts), tuple(found), _asked_out(f" {' '.join(frame)} "), scale, metric)
 
 

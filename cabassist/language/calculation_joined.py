@@ -10,7 +10,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.numbers import number_at
 
 _COUNTED = re.compile(
-    r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder|circuit|breaker|outlet|stop|break)s"
+    r"(?:heater|furnace|cord|load|bottle|cylinder|batterie|tank|shower|bulb|lamp|cable|extension|footer|pounder|circuit|breaker|outlet|stop|break|pad)s"
 )
 
 
@@ -99,6 +99,8 @@ def split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     """ "two fifty foot cords" as two of fifty feet; "one thirty five thousand BTU furnace" as one of 35,000."""
     if apart := _mileage_apart(amount, texts):
         return apart
+    if (burner := _one_burner(amount, texts)) is not None:
+        return [burner]
     if len(amount.pieces) > 1 and amount.value > {"min": _LONG_MIN, "h": _LONG_H}.get(amount.unit, amount.value):
         return _in_a_row(amount, texts)
     if hundreds := _of_hundreds(amount, texts):
@@ -167,6 +169,24 @@ def split_count(amount: Amount, texts: list[str]) -> list[Amount]:
     if unit != amount.unit and rest.value < 1000:
         return [amount]
     return [first, amount._replace(value=rest.value, unit=unit, start=amount.start + 1, pieces=())]
+
+
+_BURNERS = frozenset("furnaces heaters burners".split())
+_LEAST_SPOKEN, _MOST_SPOKEN = 110_000.0, 200_000.0
+"""Between these a furnace of a coach is none: "one thirty thousand BTU and one twenty five thousand" are two of them."""
+
+
+def _one_burner(amount: Amount, texts: list[str]) -> Amount | None:
+    """The heat of one of several burners, "one thirty thousand BTU", without its "one"; None for anything else."""
+    if amount.unit not in ("BTU", "BTU/h", "n") or not _LEAST_SPOKEN <= amount.value < _MOST_SPOKEN:
+        return None
+    spoken = texts[amount.start] == "one" and "thousand" in texts[amount.start : amount.end]
+    if not spoken or not (_BURNERS & {*texts} or texts.count("one") > 1 or "other" in texts):
+        return None
+    rest = number_at(texts, amount.start + 1)
+    if rest is None or "btu" not in " ".join(texts) or rest.value < 1000:
+        return None
+    return amount._replace(value=rest.value, start=amount.start + 1, pieces=())
 
 
 def _in_a_row(amount: Amount, texts: list[str]) -> list[Amount]:

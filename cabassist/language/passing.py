@@ -45,7 +45,7 @@ _PRICED = Lazy(
     r"(?:\$|€|£|\b(?:charg\w+|pay|paid|paying|cost|costs|price\w*|diesel|fuel|propane|pump))(?: \w+){0,2} ?\$? ?#$"
 )
 _ASKS_MONEY = Lazy(
-    r"\b(?:how much (?!water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left)|how many (?:dollars|bucks)|cost of|costs? (?:to|for|me|us)|(?:what|total|the) (?:\w+ ){0,3}cost|bill|damage|spend|owe|in dollars|save|cheaper|what do (?:i|we) pay|do (?:i|we) pay)\b"
+    r"\b(?:how much (?!water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left)|how many (?:dollars|bucks)|cost of|costs? (?:to|for|me|us)|(?:what|total|the) (?:\w+ ){0,3}cost|[,.] (?:total )?cost|bill|damage|spend|owe|in dollars|save|cheaper|what do (?:i|we) pay|do (?:i|we) pay)\b"
 )
 _ASKS_OTHER = Lazy(
     r"\b(?:how (?:far|long|many)|what (?:percent|mpg|speed|time|is (?:my|our) range)|how much (?:water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left))\b"

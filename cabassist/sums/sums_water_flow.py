@@ -77,6 +77,8 @@ _HOSED = Lazy(
 _LET_OUT = Lazy(
     r"(?<!just )(?<!been )(?<!freshly )\b(?:drain\w*|dump\w*|emptying|empties|emptied|(?:to|can|will|does|till|until|when|before|get|gets|go|goes|be|run|runs) (?:(?:it|is|its|we|the|i|tank|waste|black) ){0,3}empty|empty (?:it|the|out|this|them)|^ empty)\b"
 )
+_SHOWERING = Lazy(r"\bshower(?:s|ing)?\b")
+"""Where nothing is said of filling, water beside a shower is what it uses."""
 _HOSE = Lazy(r"\b(?:hose|spigot|hydrant) (?:[a-z]+ ){0,3}# ")
 
 
@@ -89,11 +91,18 @@ def flows_in(t: Told, tank: Tank, filling: bool) -> bool | None:
     beside = [term.around for name in ("rate", "moved", "use") for term in t.roles.get(name, [])]
     ends = (first_in(t, tank, "level", "before"), first_in(t, tank, "target"))
     found = _signs(frame, beside, *ends)
+    filling_told = FILLING.search(frame) is not None or FULL_ASKED.search(frame) is not None
     if tank.waste:
         # what is used ends up in it, so that only what is lost speaks against its filling
         doubtful = found.outward or t.has("reserve") or (filling and not found.inward)  # nobody fills it by the minute
         return None if doubtful else filling
-    spent = found.spent or t.has("use") or t.has("reserve") or (t.has("duty") and not FILLING.search(frame))
+    spent = (
+        found.spent
+        or (_SHOWERING.search(frame) is not None and not filling_told)
+        or t.has("use")
+        or t.has("reserve")
+        or (t.has("duty") and not FILLING.search(frame))
+    )
     out = found.outward or spent or (not filling and _falling(t, tank))
     hosed = (_HOSED.search(frame) is not None and not t.has("use")) or (
         t.has("moved") and _HOSE.search(t.roles["moved"][0].around) is not None

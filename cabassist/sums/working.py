@@ -46,6 +46,7 @@ from cabassist.sums.nights import in_nights
 from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
+from cabassist.sums.told_plainly import told_plainly
 from cabassist.sums.told_stamp import WHICH_CYLINDER
 from cabassist.sums.told_stories import story_asked
 from cabassist.sums.told_sums import told_sum
@@ -184,6 +185,8 @@ class Worked:
     """Whether it is the sum before with what was said since changed in it."""
     taken: tuple[tuple[str, str], ...] = ()
     """What each amount was taken for, with its words."""
+    plain: bool = False
+    """Whether the words mean this one sum only, so that it is not looked at twice."""
     doubtful: bool = False
     """Whether one reader alone placed the amounts, so that the answer says that it may be wrong."""
 
@@ -242,7 +245,7 @@ def _looked_at(
 ) -> Worked | None:
     """What the readers make of a question, and the network beside them."""
     worked = _worked_out(question, hints, coach, stored, now, pending, last)
-    if worked is not None and worked.leans:
+    if worked is not None and (worked.leans or worked.plain):
         return worked
     if pending is not None and worked is not None:
         alone = _worked_out(question, hints, coach, stored, now, None, None)
@@ -360,6 +363,9 @@ def _worked_out(
     plainly = asked_outright(question, coach)
     if plainly is not None:
         return _whole(_worked(plainly.name, Sheet(question, coach, stored, now)), question, coach)
+    placed = told_plainly(question, coach, now)
+    if placed is not None:
+        return Worked(placed[0], CALCULATIONS[placed[0]][0], placed[1], whole=True, plain=True)
     now = _told_now(question, now)
     name = _rate_of_latest(question, stored, now) or chosen(question, hints)
     if (

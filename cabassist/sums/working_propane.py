@@ -539,6 +539,9 @@ def propane_hours(s: Sheet) -> Estimate:
         propane_spread=spread,
         needed=s.amount("needed") if s.has("needed") else None,
     )
+    if not s.has("input") and s.inputs["duty"].origin == "assumed":
+        # neither the burner nor how long it burns was told: that is the least it lasts, and the ear must hear it
+        found = replace(found, verdict=f"{found.verdict} That is with the furnace burning all the time.".strip())
     return replace(
         found, working=(*lines, *burn.working[:1], *found.working), assumptions=(*found.assumptions, *burn.assumptions)
     )

@@ -123,3 +123,23 @@ def test_a_rate_is_put_right_before_anything_was_changed(talk: Conversation):
     """30 ÷ 3 = 10 h."""
     talk.say("how long will thirty gallons last at two an hour")
     assert _value(talk, "no sorry, three an hour") == pytest.approx(10)
+
+
+def test_the_tank_changes_and_not_the_rule(talk: Conversation):
+    """A quarter cup for every 15 gallons: 1 cup for 60, 1.5 for 90."""
+    assert _value(
+        talk, "mix is a quarter cup of bleach for every fifteen gallons, tank holds sixty. how many cups"
+    ) == pytest.approx(1)
+    assert _value(talk, "make it ninety gallons") == pytest.approx(1.5)
+
+
+def test_a_price_and_a_furnace_that_cycles_are_asked_again_with_another_amount(talk: Conversation):
+    """9 and 10 gallons at $4.20; 30,000 BTU/h a third of the time for 10 and 12 hours."""
+    assert _value(talk, "propane's four twenty a gallon here and i need nine gallons, what do i pay") == pytest.approx(
+        37.8
+    )
+    assert _value(talk, "what about ten gallons") == pytest.approx(42)
+    assert _value(
+        talk, "furnace on nine minutes off eighteen, thirty thousand btu, how many pounds in ten hours"
+    ) == pytest.approx(4.641, rel=1e-3)
+    assert _value(talk, "what if it's twelve hours") == pytest.approx(5.569, rel=1e-3)

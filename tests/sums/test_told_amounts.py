@@ -76,7 +76,6 @@ NO_NUMBER = [
     "it dropped 12 degrees in 2 hours, how long for 30 degrees",  # cooling slows down
     "time constant 11 hours, 66 inside, how long till 40",
     "2 helpers clean the coach in 90 minutes, how long with 3 helpers",  # more hands need less time
-    "120 gallon tank, 30 gallons in it, 4 gal/min hose, 0.5 gal/min leak, minutes to full",  # two flows
     "bank 400 Ah at 50 percent, solar gives 8 amps, load 14 amps, hours to 20 percent",  # what comes in is no load
     "we put in 60 gallons in 15 minutes yesterday, 110 gallons to go, hose is half as fast today, minutes",
     "charge from 50 to 90 percent took 4 hours at 40 amps, how big is the bank",
