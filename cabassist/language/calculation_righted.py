@@ -11,9 +11,15 @@ from cabassist.language.numbers import Word
 
 _ALONE = r"no|nope|nah|sorry|oops|whoops|correction|rather|actually|i mean|i meant|make that|scratch that|strike that|my mistake|my bad"
 _PUT_RIGHT = Lazy(
-    rf"(?:(?:{_ALONE}|or rather|make it|wait|hang on|hold on|well|er|uh|um|it is|that is|let us say|say)(?: |$))+"
+    rf"(?:(?:{_ALONE}|or rather|make it|call it|wait|hang on|hold on|well|er|uh|um|it is|that is|let us say|say)(?: |$))+(?:(?:a|an|the|about|more like)(?: |$))?"
 )
 _SURELY = Lazy(rf"\b(?:{_ALONE})\b")
+_AFTER_A_NOUN = Lazy(
+    r"(?!(?:and|or|at|in|on|of|for|to|from|with|plus|is|by|per|the|a|an|no|not|then) )[a-z]+ (?:no )?(?:make that|make it|call it|scratch that|strike that|correction|i mean|i meant|sorry|my mistake|my bad)(?: it is| a| an)?"
+)
+"""What is measured stands between: "twenty amp outlet, make that thirty"."""
+_NEAR = 4.0
+"""A number put right behind its noun is at most so many times the first one, or less."""
 _ENDS = Lazy(r"[?.!;]")
 """What follows these is said in another breath."""
 _SHARES = frozenset({"part", "percent"})
@@ -43,9 +49,18 @@ def _instead(first: Amount, amount: Amount, texts: Sequence[str]) -> Amount | No
     if not between or len(between) > _LONGEST:
         return None
     said = " ".join(between)
-    if not _PUT_RIGHT.fullmatch(said) or not _SURELY.search(said):
+    if _AFTER_A_NOUN.fullmatch(said):
+        if not (
+            amount.unit in ("n", first.unit) and first.value > 0 and 1 / _NEAR < amount.value / first.value < _NEAR
+        ):
+            return None
+    elif not _PUT_RIGHT.fullmatch(said) or not _SURELY.search(said):
         return None
-    if between == ["no"] and amount.describes and not first.describes:
+    article = first.unit == "n" and texts[first.start - 1 : first.start] in (
+        ["a"],
+        ["an"],
+    )  # "a fifteen, no, a twenty amp breaker"
+    if " ".join(between) in ("no", "no a", "no an") and amount.describes and not first.describes and not article:
         return None  # "forty pounds, no twenty pound bottle"
     if amount.unit == "n" and first.unit not in ("n", "part"):
         below = first.unit in _DEGREES and first.value < 0 < amount.value

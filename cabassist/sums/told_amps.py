@@ -1,0 +1,53 @@
+"""Amp hours that are there against those a night takes, told as two numbers and a "will it do"."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.estimate.quantities import exact, figure, shown
+from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.lazy import Lazy, names_any
+from cabassist.language.wanted import Wanted
+
+_NEEDED = Lazy(
+    r"\b(?:need\w*|tak(?:e|es|ing)|us(?:e|es|ing)|burn\w*|want\w*|draws?|pulls?|goes through|eats?)(?: (?:about|around|only|up|is|at|us|me|the|night))* $"
+)
+_HELD = Lazy(
+    r"\b(?:have|has|got|holds?|there (?:is|are)|left|usable|bank|batter\w+|with|of|on|only)(?: (?:about|around|only|is|are|at|has|have|holds?|got|left|a|the))* $"
+)
+_HELD_AFTER = Lazy(r"^ (?:amp hours )?(?:is )?(?:usable|available|left|in (?:the|it)|there|to use|to play with|good)\b")
+_ENOUGH = Lazy(
+    r"\b(?:enough|will (?:it|that|they|we)|do we|can we|does (?:it|that)|make it|spare|over|short|left over|is that|are we)\b"
+)
+
+
+def amp_hours_there(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Whether the amp hours that are there are those that are needed."""
+    if not names_any(q.text.lower(), ("amp hour", "amp-hour", "ah", "amphour")) or len(q.amounts) != 2:
+        return None
+    if {one.unit for one in q.amounts} not in ({"Ah"}, {"Ah", "n"}) or not _ENOUGH.search(q.frame):
+        return None
+    needed = [one for one in q.amounts if _NEEDED.search(_before(q, one))]
+    held = [
+        one
+        for one in q.amounts
+        if one not in needed and (_HELD.search(_before(q, one)) or _HELD_AFTER.search(_after(q, one)))
+    ]
+    if [len(needed), len(held)] != [1, 1] or q.has(r"\b(?:percent|half|charg\w+|volts?)\b"):
+        return None
+    gap = held[0].value - needed[0].value
+    fits = gap >= 0
+    line = f"{shown(held[0].value)} - {shown(needed[0].value)} = {shown(gap)} Ah"
+    said = f"{'Yes' if fits else 'No'}: {shown(abs(gap))} amp hours {'to spare' if fits else 'short'}."
+    return exact("to spare" if fits else "short", abs(gap), "Ah", working=(line,), source="arithmetic", verdict=said, also=(figure("needed", needed[0].value, "Ah"),))  # fmt: skip
+
+
+def _before(q: Question, amount: Amount) -> str:
+    return f" {' '.join(q.words[max(0, amount.start - 5) : amount.start])} "
+
+
+def _after(q: Question, amount: Amount) -> str:
+    return f" {' '.join(q.words[amount.end : amount.end + 4])} "

@@ -1,0 +1,57 @@
+"""Sums whose words leave nothing open, tried before cues, families and the network: each reader is strict and places every amount."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from cabassist.coach import Coach
+from cabassist.estimate.types import Estimate
+from cabassist.language.asked_for import asked_for
+from cabassist.language.calculation_inputs import Question
+from cabassist.language.wanted import Wanted
+from cabassist.sums.told_amps import amp_hours_there
+from cabassist.sums.told_axles import axles
+from cabassist.sums.told_leaving import leaving
+from cabassist.sums.told_lifts import half_lifted, pull_needed, share_of_pressure, tons_in_pounds, wrench_reach
+from cabassist.sums.told_limit import limit_left, undriven_of
+from cabassist.sums.told_money import money, paid_each
+from cabassist.sums.told_wire import ohms, other_amps, percent_lost
+
+Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
+
+READERS: tuple[tuple[str, Reader], ...] = (
+    ("idle-hours", money),
+    ("idle-hours", paid_each),
+    ("driving-hours", limit_left),
+    ("driving-hours", leaving),
+    ("voltage-drop", ohms),
+    ("voltage-drop", percent_lost),
+    ("voltage-drop", other_amps),
+    ("battery-hours", amp_hours_there),
+    ("jack-rating", half_lifted),
+    ("jack-rating", tons_in_pounds),
+    ("wheel-torque", wrench_reach),
+    ("wheel-torque", pull_needed),
+    ("tire-pressure", share_of_pressure),
+    ("axle-load", axles),
+)
+"""Each reader with the calculation that takes up a follow-up; each looks for its cues in the text before anything else."""
+
+
+def plainly_told(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
+    """What the first reader that has a place for every amount makes of the question."""
+    if not question.amounts and "$" not in question.text and not any(w in ("dollars", "bucks") for w in question.words):
+        return None
+    want = asked_for(question) or Wanted()
+    for calculation, read in READERS:
+        found = read(question, want, now, coach)
+        if found is not None:
+            return calculation, found
+    return None
+
+
+def plainly_asked(question: Question) -> tuple[str, str] | None:
+    """The calculation and the one thing it lacks, where the words leave no doubt of both."""
+    asked = undriven_of(question)
+    return ("driving-hours", asked) if asked else None
