@@ -34,6 +34,10 @@ def put_right(found: Sequence[Amount], words: Sequence[Word], text: str) -> list
     for amount in found:
         last = out[-1] if out else None
         right = None
+        counted = _count_again(out, amount, found, texts)
+        if counted is not None:
+            out[-2:] = counted
+            continue
         if last is not None and not _ENDS.search(text[words[last.end - 1].end : words[amount.start].start]):
             right = _instead(last, amount, texts)
         if right is None:
@@ -41,6 +45,25 @@ def put_right(found: Sequence[Amount], words: Sequence[Word], text: str) -> list
         else:
             out[-1] = right
     return out
+
+
+def _count_again(
+    out: Sequence[Amount], amount: Amount, found: Sequence[Amount], texts: Sequence[str]
+) -> list[Amount] | None:
+    """The last two amounts anew where the first of them is put right: "40 bags at 50, no, 36 bags at 50", or "no, 36 bags"."""
+    if len(out) < 2 or amount.unit not in _COUNTED or out[-2].unit != amount.unit or out[-1].unit == amount.unit:
+        return None
+    between = " ".join(word for word in texts[out[-1].end : amount.start] if word not in (",", "-", "–", "—"))
+    if not between or not _PUT_RIGHT.fullmatch(between) or not _SURELY.search(between):
+        return None
+    following = next((one for one in found if one.start >= amount.end), None)
+    again = following is not None and texts[amount.end : following.start] == texts[out[-2].end : out[-1].start]
+    if again:
+        return [amount._replace(start=out[-2].start)]
+    return [out[-2]._replace(value=amount.value), out[-1]._replace(end=amount.end)]
+
+
+_COUNTED = frozenset({"bag", "people", "heater", "furnace", "cylinder", "cord", "driver"})
 
 
 def _instead(first: Amount, amount: Amount, texts: Sequence[str]) -> Amount | None:

@@ -9,6 +9,7 @@ from cabassist.language.calculation_types import Amount
 _ON_A_SCALE = frozenset(
     "axle axles scale scales scaled gross grossed tandem tandems steers drives gvw gvwr gawr ticket weighed".split()
 )
+_AXLE_NAMES = frozenset("tag tags steer steers axle drive drives".split())
 _AXLES = frozenset("steer drive tag".split())
 """Two of these are the axles of one coach."""
 _NOT_WEIGHED = frozenset("psi volts volt tread pressure inflated hours hour duty amps amp".split())
@@ -30,13 +31,21 @@ def said_short(found: Sequence[Amount], texts: Sequence[str]) -> list[Amount]:
 def _prices(found: Sequence[Amount], texts: Sequence[str]) -> list[Amount]:
     """ "Need eighty gallons, pump says four nineteen, how much money": dollars and cents, where money and fuel are spoken of."""
     words = {*texts}
-    fuel = any(one.unit in _BOUGHT for one in found) or words & {"gallon", "gallons"}
+    fuel = any(one.unit in _BOUGHT for one in found) or words & _BURNED
     if not words & _MONEY or not fuel or words & _AT_VOLTS:
         return list(found)
-    return [_dollars(one) for one in found]
+    return [_dollars(one, texts) for one in found]
 
 
-def _dollars(amount: Amount) -> Amount:
+def _dollars(amount: Amount, texts: Sequence[str]) -> Amount:
+    if {*texts[max(0, amount.start - 1) : amount.start]} & _HOUR_BEFORE or {
+        *texts[amount.end : amount.end + 1]
+    } & _HALVES:
+        return amount
+    shape = tuple(map(len, amount.pieces))
+    if shape == (1, *_CENTS) and texts[amount.start] == "one" and amount.unit == "n":
+        first = amount.value % 1000  # "the next one three eighty nine"
+        amount = amount._replace(value=first, pieces=amount.pieces[1:], start=amount.start + 1)
     spoken = tuple(map(len, amount.pieces)) == _CENTS and amount.unit == "n" and not amount.per
     if not spoken or not _CHEAPEST <= amount.value <= _DEAREST:
         return amount
@@ -47,6 +56,10 @@ _MONEY = frozenset(
     "money cash dollars dollar bucks cost costs costing price prices priced pay paying owe bill save saves saved saving cheaper cheapest dearer tab spend spent charge charges damage".split()
 )
 _BOUGHT = frozenset({"gal", "L", "mpg", "mi", "km"})
+_BURNED = frozenset("gallon gallons price prices pump diesel fuel genny generator genset apu idling".split())
+_HOUR_BEFORE = frozenset("from till until to since by between before after".split())
+_HALVES = frozenset("am pm oclock".split())
+"""Beside these it is a time of day."""
 _AT_VOLTS = frozenset("volts volt amps amp psi".split())
 _CENTS = (1, 2)
 _CHEAPEST, _DEAREST = 200, 999
@@ -75,7 +88,15 @@ def _weights(found: Sequence[Amount], texts: Sequence[str]) -> list[Amount]:
         return [_each_thousand(one, texts) for one in full]
     if not any(one.unit in ("n", "lb") and _LIGHTEST <= one.value <= _HEAVIEST for one in full):
         return full
-    return [_thousands(one, texts) for one in full]
+    return [_thousands(_of_axle(one, texts), texts) for one in full]
+
+
+def _of_axle(amount: Amount, texts: Sequence[str]) -> Amount:
+    """ "Tag eight six" as 8,600 beside axles told in full."""
+    small = tuple(map(len, amount.pieces)) == _SMALL_PAIR and amount.unit in ("n", "lb") and not amount.per
+    if small and {*texts[max(0, amount.start - 2) : amount.start]} & _AXLE_NAMES and "0" not in amount.pieces:
+        return amount._replace(value=amount.value * 100, pieces=())
+    return amount
 
 
 def _in_thousands(texts: Sequence[str]) -> bool:

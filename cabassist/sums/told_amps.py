@@ -51,3 +51,34 @@ def _before(q: Question, amount: Amount) -> str:
 
 def _after(q: Question, amount: Amount) -> str:
     return f" {' '.join(q.words[amount.end : amount.end + 4])} "
+
+
+_ADDED = Lazy(
+    r"\b(?:total|add(?:s|ed)? (?:them |it |that |all )?(?:all )?(?:up|to|together)|(?:come|comes|coming|amount|amounts) (?:out )?to|altogether|all together|in all|sum|all told|combined|what do (?:they|those) make)\b"
+)
+_SUPPLY = Lazy(r"\b(?:breakers?|outlet|post|pedestal|plug|service|circuit|leg|inverter|generator|genny|genset|fuse|shore|limit|hours?|all night|overnight|bank|battery|volts?|percent)\b|<(?:h|V|percent|Ah|min)(?:/\w+)*>")  # fmt: skip
+_MOST_AMPS = 60.0
+
+
+def amps_added(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Amps of a list in one sum, the unit told with one of them: "charger six amps, fridge two and a half, tape three"."""
+    if not names_any(q.text.lower(), ("amp",)) or not _ADDED.search(q.frame) or _SUPPLY.search(q.frame):
+        return None
+    if not 2 <= len(q.amounts) <= 8 or not any(one.unit == "A" for one in q.amounts):
+        return None
+    if any(one.unit not in ("A", "n") or one.per or one.each or not 0 < one.value <= _MOST_AMPS for one in q.amounts):
+        return None
+    if any(
+        one.unit == "n"
+        and q.words[one.end : one.end + 1]
+        in (("of",), ("at",), ("x",), ("times",), ("fans",), ("heaters",), ("lights",))
+        for one in q.amounts
+    ):
+        return None  # so many of them
+    if any(one.unit == "A" and q.words[one.end : one.end + 1] in (("each",), ("apiece",)) for one in q.amounts):
+        return None
+    if q.has(r"<n> (?:<A>|[a-z]+s <A>|<n>)|\b(?:the|this|that|which|each|every|other|more) <n>\b"):
+        return None
+    total = sum(one.value for one in q.amounts)
+    line = f"{' + '.join(shown(one.value) for one in q.amounts)} = {shown(total)} A"
+    return exact("load", total, "A", working=(line,), source="arithmetic")

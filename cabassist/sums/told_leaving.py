@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from cabassist.coach import Coach
-from cabassist.estimate.quantities import exact, shown
+from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy, names_any
@@ -106,3 +106,32 @@ def _hours(told: list[Part]) -> float | None:
             total += part.value
         k += 1
     return total
+
+
+_INSTEAD = r"({n|mph|km/h}) (?:mph |miles an hour )?(?:instead of|rather than|versus|vs|and not|over) (?:doing |at |going )?({n|mph|km/h})|\bfrom ({n|mph|km/h}) (?:down |up )?to ({n|mph|km/h})"
+_TIME_ASKED = Lazy(
+    r"\bhow (?:much|many) (?:more )?(?:longer|time|later|sooner|faster|quicker|slower|earlier|minutes|hours)\b|\bhow much (?:does|do|will|would) (?:it|that|i|we|this) (?:save|lose|cost|add|gain|take)\b|\btime (?:do|does|will|would) (?:i|we|it|that) (?:save|lose|gain)\b|\b(?:minutes|hours|time) (?:saved|lost|more)\b"
+)
+_SLOWEST, _FASTEST = 15.0, 90.0
+
+
+def other_speed(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Time saved or lost over a distance at one speed instead of another."""
+    if not names_any(
+        q.text.lower(), ("instead", "rather", "versus", " vs", " not ", " over ", "from")
+    ) or not _TIME_ASKED.search(q.frame):
+        return None
+    speeds = q.find(_INSTEAD)
+    ways = [one for one in q.amounts if one.unit in ("mi", "km") and not one.per]
+    if len(speeds) != 2 or len(ways) != 1 or len(q.amounts) != 3 or q.has(r"\$|\b(?:dollars|gallons?|fuel|cost)\b"):
+        return None
+    metric = ways[0].unit == "km"
+    if any(one.unit == ("mph" if metric else "km/h") for one in speeds):
+        return None
+    if not all(_SLOWEST <= one.value <= _FASTEST * (1.6 if metric else 1) for one in speeds):
+        return None
+    hours = [ways[0].value / one.value for one in speeds]
+    gap = abs(hours[0] - hours[1])
+    line = f"{shown(ways[0].value)} ÷ {shown(speeds[0].value)} = {shown(hours[0])} h, ÷ {shown(speeds[1].value)} = {shown(hours[1])} h"
+    verdict = f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'saved' if hours[0] < hours[1] else 'longer'}."
+    return exact("difference", gap, "h", working=(line,), source="arithmetic", verdict=verdict)

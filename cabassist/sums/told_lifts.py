@@ -33,7 +33,8 @@ _CAUTION = "Crib or block the load at once. Never go under a load on jacks alone
 
 def half_lifted(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Half the weight of an axle: pounds and tons on the jack, or whether a jack lifts them."""
-    if not names_any(q.text.lower(), ("jack",)) or not _JACK.search(q.frame) or _UNDER.search(q.frame):
+    lifted = _JACK.search(q.frame) or (q.has(r"\baxles?\b") and _TONS_ASKED.search(q.frame) is not None)
+    if not names_any(q.text.lower(), ("jack", "ton")) or not lifted or _UNDER.search(q.frame):
         return None
     told = [
         one
@@ -140,6 +141,32 @@ def pull_needed(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     pounds = torque / feet
     line = f"{shown(torque)} lb-ft ÷ {shown(feet)} ft = {shown(pounds)} lb"
     return exact("pull", pounds, "lb", working=(line,), assumptions=("pulled at a right angle, on the end of it",), source="force x arm = torque")  # fmt: skip
+
+
+_STANDS = (
+    r"\b(?:weigh|weighs|weighing|i am|stand\w*|pull\w*|push\w*|lean\w*)(?: (?:about|in at|on|with|at|around))* ({n|lb})"
+)
+
+
+def stood_on(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """The torque of somebody's weight, or of a pull, on the end of a bar."""
+    if not names_any(q.text.lower(), ("bar", "cheater", "lever", "wrench", "handle", "pipe")) or len(q.amounts) != 2:
+        return None
+    arms = [one for one in q.amounts if one.unit in ("ft", "in") and not one.per]
+    pulls = q.find(_STANDS)
+    if (
+        len(arms) != 1
+        or len(pulls) != 1
+        or not q.has(r"\b(?:torque|foot pounds?|ft lbs?|pound feet)\b")
+        or not _BAR.search(q.frame)
+    ):
+        return None
+    feet, pounds = converted(arms[0].value, arms[0].unit, "ft"), pulls[0].value
+    if pulls[0] is arms[0] or not (0.3 <= feet <= 15 and 20 <= pounds <= 400):
+        return None
+    torque = feet * pounds
+    line = f"{shown(feet)} ft x {shown(pounds)} lb = {shown(torque)} lb-ft"
+    return exact("torque", torque, "lb-ft", working=(line,), assumptions=("at a right angle, on the end of it",), source="force x arm")  # fmt: skip
 
 
 _LOW_PSI, _HIGH_PSI = 40.0, 150.0

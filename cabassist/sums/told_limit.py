@@ -31,7 +31,7 @@ _DONE_BEFORE = Lazy(
     r"\b(?:driv(?:en|ing)|drove|drive|used(?: up)?|done|did|so far|already|burn\w*|logged|put in|(?:been|was) (?:on|driving|at it|going|behind the wheel|at the wheel)(?: duty)?|on duty|worked|wheel|book|clocked|eaten|gone)(?: (?:for|about|is|are|was|i have|have|it is|another|then|and|first|already|today|so far|up|in))* $"
 )
 _DONE_AFTER = Lazy(
-    r"^ (?:straight |solid |in |already |so far |today |behind (?:the wheel|me)|driven|driving already|gone|used|done|of it|of (?:them|that)|on the (?:book|log|clock)|at the wheel|down)"
+    r"^ (?:straight |solid |in |already |so far |today |behind (?:the wheel|me)|driven|driving already|gone|used|done|into (?:my|the|it)|of it|of (?:them|that)|on the (?:book|log|clock)|at the wheel|down)"
 )
 _REST_BEFORE = Lazy(
     r"\b(?:sat|sit|sitting|break|lunch|dinner|supper|breakfast|rest\w*|nap\w*|stop\w*|wait\w*|parked|off|slept)(?: (?:for|about|down|was|of|there|took|around|duty|at|the|dock|rink|lot|out|in))* $"
@@ -50,6 +50,9 @@ _MAKES = Lazy(r"\b(?:finish|make it|get there|enough|fit|done|legal|within|insid
 _ELSE = Lazy(
     r"\b(?:co ?driver|partner|relief|split|berth|bunk|sleeper|week|days|reset|restart|34|adverse|generator|genny|idl\w*|furnace|battery|water|between us|both of us|two drivers|team driv\w+|other driver|tomorrow|yesterday)\b|<(?:mi|km|mph|gal|A|V|lb|psi|driver)(?:/\w+)*>"
 )
+
+
+_DID = Lazy(r"\b(?:did|done|drove|driven|used) (?:about )?$")
 
 
 class _Told(NamedTuple):
@@ -85,7 +88,9 @@ def _placed(q: Question) -> _Told | None:
     for part in found:
         if part is limits[0]:
             continue
-        if part.kind == "clock":
+        if part.kind == "clock" and _DID.search(part.left):
+            told.done.append(part._replace(kind="time"))  # "did six this morning" are hours
+        elif part.kind == "clock":
             told.clocks.append(part)
         elif part.kind not in ("time", "n"):
             return None
@@ -139,7 +144,7 @@ def limit_left(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     on_duty = limit in _DUTY
     if told.clocks:
         return _window(q, told) if on_duty and not (told.done or told.rests or told.needed) else None
-    if not told.done or not _LEFT.search(q.frame):
+    if not told.done or not (_LEFT.search(q.frame) or (told.needed and _MAKES.search(q.frame))):
         return None
     if on_duty and (told.rests or not _DUTY_WORD.search(q.frame)):
         return None  # whether a rest counts on duty is another question
@@ -208,3 +213,66 @@ def undriven_of(q: Question) -> str:
     if told is None or told.limit.value in _DUTY or told.done or told.rests or told.needed or not told.clocks:
         return ""
     return "How many hours have you driven since then?"
+
+
+_OFF = Lazy(
+    r"\b(?:shut (?:her |it )?down|went off|came off|got off|off duty|signed off|clocked out|punched out|knocked off|parked(?: it)?|quit|done|off)(?: (?:at|duty|about|last night|yesterday|it|for|the|night|work|around))* $"
+)
+_REST_TOLD = Lazy(
+    r"\b(?:need|needs|have to have|have to (?:take|get|be)|must have|want|takes?|gets?|owe|with|plus|then|,|at least)(?: (?:a|my|full|at least|to have|to take|my full|the|about))* $"
+)
+_OFF_AFTER = Lazy(r"^ (?:\w+ )?(?:off|rest|break|sleep|down|in the (?:bunk|hotel|motel))\b")
+_BACK = Lazy(
+    r"\b(?:when|what time|earliest|soonest)\b[^.?]*\b(?:go|roll|good|back|start|on|drive|leave|legal|out|again|ready|move|fresh)\b|\bearliest\b"
+)
+_LONGEST_REST_H = 34.0
+
+
+def rested_at(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """When a rest of so many hours ends that began at a time of day."""
+    if not names_any(q.text.lower(), ("when", "what time", "earliest", "soonest")) or not _BACK.search(q.frame):
+        return None
+    found = [part for part in parts(q) if part.kind not in ("people", "temperature")]
+    clocks = [part for part in found if part.kind == "clock"]
+    spans = [part for part in found if part.kind == "time" and part.unit in ("h", "min")]
+    if [len(clocks), len(spans)] != [1, 1] or len(q.amounts) != 2 or not _OFF.search(clocks[0].left):
+        return None
+    rest = spans[0].value
+    if not (_REST_TOLD.search(spans[0].left) or _OFF_AFTER.search(spans[0].right)) or not 1 <= rest <= _LONGEST_REST_H:
+        return None
+    at = hour_of(clocks[0])
+    other = f" ({time_of_day(at + 12 + rest)} if that was in the afternoon)" if half_unsaid(clocks[0]) else ""
+    line = f"{time_of_day(at)} + {shown(rest)} h = {time_of_day(at + rest)}"
+    return exact("rest", rest, "h", working=(line,), source="arithmetic on the rest that was told", verdict=f"Back on at {time_of_day(at + rest)}{other}. {HELPER}")  # fmt: skip
+
+
+_OTHER_DRIVER = Lazy(
+    r"\b(?:co ?driver|partner|relief|other (?:driver|guy|fella|fellow|man)|buddy|second driver|swing driver|me|mine|i)\b"
+)
+_BOTH = Lazy(
+    r"\b(?:between (?:us|the two)|together|total|in all|altogether|all told|both of us|combined|we have got|have we got|do we have)\b"
+)
+_LEFT_WORD = Lazy(r"\bleft\b|\bremain\w*\b|\bgood for\b|\bgot\b")
+
+
+def both_left(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """What two drivers have left between them."""
+    if not names_any(q.text.lower(), ("driv",)) or len(q.amounts) != 2 or len(_OTHER_DRIVER.findall(q.frame)) < 2:
+        return None
+    if not (_BOTH.search(q.frame) and _LEFT_WORD.search(q.frame)) or q.has(
+        r"\b(?:apart|who|whose|more than|miles?|when|what time|each|both|switch\w*|first)\b"
+    ):
+        return None
+    found = parts(q)
+    if (
+        len(found) != 2
+        or not any(part.kind == "time" for part in found)
+        or any(part.kind not in ("time", "n") for part in found)
+    ):
+        return None
+    hours = [_hours(part) for part in found]
+    if not all(0 < one <= 15 for one in hours):
+        return None
+    total = sum(hours)
+    line = f"{shown(hours[0])} + {shown(hours[1])} = {shown(total)} h"
+    return exact("driving left together", total, "h", working=(line,), source="arithmetic", verdict=f"{duration(total)} of driving between the two of you. {HELPER}")  # fmt: skip

@@ -19,7 +19,7 @@ from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts, spans_between
 
 _SOURCE = "arithmetic"
-_CUES = ("cost", "pay", "owe", "money", "dollar", "buck", "save", "cheap", "bill", "spen", "$", "price", "a gallon", "ahead", "difference")  # fmt: skip
+_CUES = ("less", "against", "versus", "cost", "pay", "owe", "money", "dollar", "buck", "save", "cheap", "bill", "spen", "$", "price", "a gallon", "ahead", "difference")  # fmt: skip
 _MONEY = frozenset({"dollars", "dollar", "bucks"})
 _LEAST, _MOST = 1.0, 12.0
 """What a gallon costs, in dollars."""
@@ -67,12 +67,15 @@ def _is_price(part: Part, q: Question) -> bool:
     if part.kind != "n" or not _LEAST <= part.value <= _MOST or part.amount.per:
         return False
     said = q.words[part.amount.start : part.amount.end]
-    if said[-1] in _MONEY or _A_GALLON.search(part.after):
+    if said[-1] in _MONEY or _A_GALLON.search(part.after) or part.right.startswith((" even ", " flat ")):
         return True
     cents = abs(part.value * 100 - round(part.value * 100)) < 1e-6 and part.value % 1 != 0
     spoken = len(said) > 1 and "point" not in said and "and" not in said and said[0].isalpha()
     written = len(said) == 1 and len(said[0].partition(".")[2]) == 2
     return cents and (spoken or written)
+
+
+_BUYING = Lazy(r"\b(?:buy\w*|tak(?:e|ing)(?: on)?|need(?:ing)?|put(?:ting)? in|pump\w*)(?: (?:about|around|in|on))* $")
 
 
 class Told(NamedTuple):
@@ -109,11 +112,16 @@ def _told(q: Question) -> Told:
             and last.amount.end == part.amount.start
         ):
             continue  # "a gallon" behind its price
+        if part.kind == "time" and part.value < 5 and q.words[part.amount.end - 2 : part.amount.end] == ("an", "hour"):
+            if _RUNS.search(part.left):  # "the generator burns three tenths an hour"
+                part, had_rate = part._replace(kind="volume/time"), True
         small = part.kind in ("n", "share", "volume") and 0 < part.value < 5 and (part.unit != "percent")
         if part.kind == "volume/time" or (small and _RUNS.search(part.left) and (had_rate or part.kind == "volume")):
             told.rates.append(part)
         elif _is_price(part, q):
             told.prices.append(part)
+        elif part.kind == "n" and part.value >= 10 and _BUYING.search(part.left):
+            told.gallons.append(part)
         elif small and part.kind == "volume" and part.left in (" at ", " burning ", " burns "):
             told.rates.append(part)
         else:
@@ -273,7 +281,7 @@ def _bought(q: Question, told: Told) -> Estimate | None:
 
 
 _EACH = Lazy(
-    r"\b(?:what|how much)(?: (?:is|was|does|did|' s|that|it|i|we|they|pay|paid|work out|come|came|to|at|charge|for))* (?:<gal>|(?:a|per|each|the) gallon)|\bprice (?:per|a|of a) gallon\b"
+    r"\b(?:what|how much)(?: (?:is|was|does|did|do|' s|that|it|i|we|they|he|me|us|pay|paid|charge|work out|come|came|to|at|charge|for))* (?:<gal>|(?:a|per|each|the) gallon)|\bprice (?:per|a|of a) gallon\b"
 )
 _SPENT = Lazy(
     r"\b(?:spent|paid|cost|bill|charged|was|ran|took|hit me for|total|came to)(?: (?:me|us|was|of|for|about|\$))* $"
@@ -317,3 +325,27 @@ def _topped(q: Question, told: Told) -> Estimate | None:
     cost = gallons * prices[0]
     lines = (f"{shown(size)} gal x (1 - {shown(share.value)}) = {shown(gallons)} gal", f"{shown(gallons)} gal x {_cash(prices[0])} = {_cash(cost)} dollars")  # fmt: skip
     return exact("fuel cost", cost, "dollars", working=lines, source=_SOURCE, verdict=f"{shown(gallons)} gallons to fill it.", also=(figure("fuel", gallons, "gal"),))  # fmt: skip
+
+
+_BURNT = Lazy(
+    r"\b(?:burn\w*|used?|using|took|takes|went through|drank|put in|filled|on)(?: (?:about|up|around|only|in|us|her))* $"
+)
+_GETTING = Lazy(
+    r"\b(?:what|how)\b[^.?]*\b(?:getting|get|gets|got|mileage|mpg|(?:to|per|a) (?:the )?gallon)\b|\b(?:mpg|mileage) $|\bto the gallon\b"
+)
+
+
+def got_a_gallon(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Miles a gallon from gallons burned over some miles."""
+    if len(q.amounts) != 2 or want.kind not in ("", "mileage") or not _GETTING.search(q.frame):
+        return None
+    found = parts(q)
+    gallons = [part for part in found if part.kind == "volume" and part.value > 1 and _BURNT.search(part.left)]
+    miles = [part for part in found if part.kind == "distance"]
+    if [len(gallons), len(miles)] != [1, 1] or q.has(r"\b(?:left|to go|tank|idl\w*|def|more|still)\b"):
+        return None
+    got = miles[0].value / gallons[0].value
+    if not 1.5 <= got <= 40:
+        return None
+    line = f"{shown(miles[0].value)} mi ÷ {shown(gallons[0].value)} gal = {shown(got)} mpg"
+    return exact("mileage", got, "mpg", working=(line,), source=_SOURCE)

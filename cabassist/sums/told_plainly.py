@@ -10,12 +10,19 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_amps import amp_hours_there
+from cabassist.sums.told_amps import amp_hours_there, amps_added
 from cabassist.sums.told_axles import axles
-from cabassist.sums.told_leaving import leaving
-from cabassist.sums.told_lifts import half_lifted, pull_needed, share_of_pressure, tons_in_pounds, wrench_reach
-from cabassist.sums.told_limit import limit_left, undriven_of
-from cabassist.sums.told_money import money, paid_each
+from cabassist.sums.told_leaving import leaving, other_speed
+from cabassist.sums.told_lifts import (
+    half_lifted,
+    pull_needed,
+    share_of_pressure,
+    stood_on,
+    tons_in_pounds,
+    wrench_reach,
+)
+from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
+from cabassist.sums.told_money import got_a_gallon, money, paid_each
 from cabassist.sums.told_wire import ohms, other_amps, percent_lost
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
@@ -24,7 +31,12 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("idle-hours", money),
     ("idle-hours", paid_each),
     ("driving-hours", limit_left),
+    ("driving-hours", rested_at),
+    ("driving-hours", both_left),
     ("driving-hours", leaving),
+    ("driving-hours", other_speed),
+    ("diesel-range", got_a_gallon),
+    ("shore-load", amps_added),
     ("voltage-drop", ohms),
     ("voltage-drop", percent_lost),
     ("voltage-drop", other_amps),
@@ -33,6 +45,7 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("jack-rating", tons_in_pounds),
     ("wheel-torque", wrench_reach),
     ("wheel-torque", pull_needed),
+    ("wheel-torque", stood_on),
     ("tire-pressure", share_of_pressure),
     ("axle-load", axles),
 )

@@ -12,7 +12,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.wanted import Wanted
 
-_OF_THOUSAND = r"<ohm>(?: \w+){0,2}? (?:per|a|every|each|for a|to the|in a) (?:<n> |one )?(?:thousand|<n>|<ft>)(?: (?:foot|feet|ft))?\b"
+_OF_THOUSAND = r"<ohm>(?: \w+){0,2}? (?:(?:per|a|every|each|for a|to the|in a) )?(?:<n> |one )?(?:thousand|<n>|<ft>)(?: (?:foot|feet|ft))?\b"
 _VOLTS = Lazy(r"\bvolts?\b|\bdrop\w*\b|\bloss\b")
 _ONE_WAY = Lazy(r"\b(?:one way only|one conductor|single conductor|just one way)\b")
 _BOTH = Lazy(r"\b(?:better|differ\w*|less|more|save\w*|gain\w*|versus|vs)\b")
@@ -98,7 +98,7 @@ def other_amps(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     if not _CORD.search(q.frame) or not _SAME.search(q.frame):
         return None
     found = q.find(
-        r"({V})(?: \w+){0,4}? (?:at|with|on|pulling|under) ({A})\b.*\b(?:at|with|on|pulling|under|for) ({A|n})"
+        r"({V})(?: \w+){0,4}? (?:at|with|on|pulling|under) ({A})\b.*\b(?:at|with|on|pulling|under|for|to|of) ({A|n})"
     )
     if len(found) != 3 or not 0 < found[0].value < 30 or found[1].value <= 0 or found[2].per:
         return None
