@@ -33,7 +33,11 @@ def ohms(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     thousands = [one for one in told if one.value == _PER_FEET and one.unit in ("ft", "n")]
     volts = [one for one in told if one.unit == "V" or (one.unit == "n" and 100 <= one.value <= 250)]
     rest = [one for one in told if one not in (*lengths, *amps, *each, *thousands, *volts)]
-    each += [one for one in rest if one.unit == "n" and 0 < one.value < 20 and _SECOND.search(_before(q, one))]
+    each += [
+        _without_which(q, one)
+        for one in rest
+        if one.unit == "n" and 0 < one.value < 20 and _SECOND.search(_before(q, one))
+    ]
     if [len(lengths), len(amps)] != [1, 1] or not 1 <= len(each) <= 2 or len(volts) > 1:
         return None
     if lengths[0].unit == "m" or len(told) != len(lengths) + len(amps) + len(each) + len(thousands) + len(volts):
@@ -56,6 +60,12 @@ def ohms(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     return exact(
         "difference", gap, "V", working=lines, assumptions=assumed, source="volts = amps x ohms", verdict=verdict
     )
+
+
+def _without_which(q: Question, amount: Amount) -> Amount:
+    """ "The heavy one one point six" is of 1.6 ohms, not of 11.6."""
+    which = q.words[amount.start] == "one" and amount.value >= 10 and amount.value % 1 != 0
+    return amount._replace(value=amount.value - 10) if which else amount
 
 
 def _before(q: Question, amount: Amount) -> str:
