@@ -53,7 +53,7 @@ def _dollars(amount: Amount, texts: Sequence[str]) -> Amount:
 
 
 _MONEY = frozenset(
-    "money cash dollars dollar bucks cost costs costing price prices priced pay paying owe bill save saves saved saving cheaper cheapest dearer tab spend spent charge charges damage".split()
+    "money cash dollars dollar bucks cost costs costing price prices priced pay paying owe bill save saves saved saving cheaper cheapest dearer tab spend spent paid charge charges damage".split()
 )
 _BOUGHT = frozenset({"gal", "L", "mpg", "mi", "km"})
 _BURNED = frozenset("gallon gallons price prices pump diesel fuel genny generator genset apu idling".split())

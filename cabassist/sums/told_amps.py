@@ -82,3 +82,58 @@ def amps_added(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     total = sum(one.value for one in q.amounts)
     line = f"{' + '.join(shown(one.value) for one in q.amounts)} = {shown(total)} A"
     return exact("load", total, "A", working=(line,), source="arithmetic")
+
+
+_RUN = Lazy(r"\b(?:can|could|will|do|does|ok|okay|fit|hold|carry|trip|too much|both|all)\b")
+_SIZES = (15.0, 20.0, 30.0, 50.0)
+_ON_SUPPLY = r"\b(?:on|off|onto|from) (?:a|the|my|this|that|our|one) ({n|A})(?! (?:volt|percent))"
+
+
+def amps_fit(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Whether a list of amps goes on a breaker of which a share that is told may be used."""
+    if (
+        not names_any(q.text.lower(), ("amp",))
+        or not _RUN.search(q.frame)
+        or q.has(r"\b(?:more|left|spare|add|watts?|volts?)\b")
+    ):
+        return None
+    supply = [one for one in q.every(_ON_SUPPLY) if one.value in _SIZES]
+    shares = [one for one in q.amounts if one.unit == "percent" and 50 <= one.value <= 100]
+    loads = [one for one in q.amounts if one not in supply and one not in shares]
+    if [len(supply), len(shares)] != [1, 1] or not 2 <= len(loads) <= 6 or not any(one.unit == "A" for one in loads):
+        return None
+    if any(one.unit not in ("A", "n") or one.per or one.each or not 0 < one.value < 30 for one in loads):
+        return None
+    if q.has(r"<n> (?:<A>|[a-z]+s (?:at |of )?<A>|<n>)|\b(?:each|apiece)\b|\b(?:the|this|that|which|other) <n>\b"):
+        return None
+    allowed = supply[0].value * shares[0].value / 100
+    total = sum(one.value for one in loads)
+    fits = total <= allowed + 1e-9
+    lines = (f"{' + '.join(shown(one.value) for one in loads)} = {shown(total)} A", f"{shown(supply[0].value)} A x {shown(shares[0].value)} % = {shown(allowed)} A")  # fmt: skip
+    said = f"{'Yes' if fits else 'No'}: {shown(total)} amps, {shown(allowed)} allowed."
+    gap = figure("to spare" if fits else "over", abs(allowed - total), "A")
+    return exact("load", total, "A", working=lines, source="arithmetic", verdict=said, also=(gap,))
+
+
+_AMP_HOURS = Lazy(r"\bamp ?hours?\b|\bah\b")
+
+
+def amp_hours_of(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Amp hours of several draws, each with its own hours."""
+    if (
+        not _AMP_HOURS.search(q.frame)
+        or len(q.amounts) not in (4, 6)
+        or q.has(r"\b(?:usable|left|last|bank|enough|will|charg\w+|percent)\b")
+    ):
+        return None
+    pairs = [(q.amounts[i], q.amounts[i + 1]) for i in range(0, len(q.amounts), 2)]
+    if (
+        any((first.tag, second.tag) not in (("A", "h"), ("n", "h")) for first, second in pairs)
+        or pairs[0][0].unit != "A"
+    ):
+        return None
+    if any(not 0 < first.value <= 100 for first, _ in pairs):
+        return None
+    each = [first.value * second.value for first, second in pairs]
+    line = f"{' + '.join(f'{shown(first.value)} A x {shown(second.value)} h' for first, second in pairs)} = {shown(sum(each))} Ah"
+    return exact("drawn", sum(each), "Ah", working=(line,), source="arithmetic")

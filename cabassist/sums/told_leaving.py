@@ -23,10 +23,10 @@ _GOES = r"(?:leave|leaving|roll|rolling|go|going|depart|pull out|set off|set out
 _GETS = r"(?:arriv\w*|get in|get there|pull in|be there|roll in|land|there|be in|make it in|get to|show up|pull up|see (?:the|them)|reach)"
 _WHEN = r"\b(?:when|what time|how early|how late|latest|earliest)\b"
 _LEAVES = Lazy(
-    rf"{_WHEN}(?! we get)(?: [a-z']+){{0,8}}? {_GOES}\b|\b{_GOES} (?:when|at what time|by when)\b|\bdeparture\b|\bleave by\b|\blatest (?:start|out)\b"
+    rf"{_WHEN}(?! we get)(?: [a-z']+){{0,8}}? {_GOES}\b|\b{_GOES} (?:when|at what time|by when)\b|\b(?:latest|what|when is) (?:\w+ )?departure\b|\bdeparture time\b|\bleave by\b|\blatest (?:start|out)\b"
 )
 _ARRIVES = Lazy(
-    rf"{_WHEN}(?: [a-z']+){{0,7}}? {_GETS}\b|\b(?:arrive|get in|get there|pull in|there) (?:when|at what time|by when)\b|\b(?:arrival|eta)\b|\bwhat time (?:is that|local|there)\b"
+    rf"{_WHEN}(?: [a-z']+){{0,7}}? {_GETS}\b|\b(?:arrive|get in|get there|pull in|there) (?:when|at what time|by when)\b|\bwhen (?:are we )?in\b|\bin when\b|\b(?:arrival|eta)\b|\bwhat time (?:is that|local|there)\b"
 )
 _INSIDE = Lazy(
     r"^ (?:\w+ ){0,4}?(?:in (?:it|that|there)(?: already)?|included|already in|counted(?: in)?|is in|of that|of it)\b"

@@ -28,7 +28,7 @@ _LIMIT_BEFORE = Lazy(
     r"\b(?:(?:of|out of|from) (?:my |the |our |those |his )?|(?:my|the) (?:legal |allowed )?|allowed |limit(?: of| is| ' s)? |rules? (?:is |of |says |gives? (?:me |us )?|allows? )?|max(?:imum)? (?:of |is )?|(?:get|gets|have|has) )$"
 )
 _DONE_BEFORE = Lazy(
-    r"\b(?:driv(?:en|ing)|drove|drive|used(?: up)?|done|did|so far|already|burn\w*|logged|put in|(?:been|was) (?:on|driving|at it|going|behind the wheel|at the wheel)(?: duty)?|on duty|worked|wheel|book|clocked|eaten|gone)(?: (?:for|about|is|are|was|i have|have|it is|another|then|and|first|already|today|so far|up|in))* $"
+    r"\b(?:driv(?:en|ing)|drove|drive|used(?: up)?|done|did|put|so far|already|burn\w*|logged|put in|(?:been|was) (?:on|driving|at it|going|behind the wheel|at the wheel)(?: duty)?|on duty|worked|wheel|book|clocked|eaten|gone)(?: (?:for|about|is|are|was|i have|have|it is|another|then|and|first|already|today|so far|up|in))* $"
 )
 _DONE_AFTER = Lazy(
     r"^ (?:straight |solid |in |already |so far |today |behind (?:the wheel|me)|driven|driving already|gone|used|done|into (?:my|the|it)|of it|of (?:them|that)|on the (?:book|log|clock)|at the wheel|down)"
@@ -52,6 +52,10 @@ _ELSE = Lazy(
 )
 
 
+_THEN_TOO = Lazy(
+    r"^ (?!.*\b(?:trip|leg|need|left|off|rest|sat|more to)\b)(?:\w+ ){0,4}?(?:and|then|plus)(?: (?:another|then|i|did))* $"
+)
+""" "Drove two forty before the rink and five ten after"."""
 _DID = Lazy(r"\b(?:did|done|drove|driven|used) (?:about )?$")
 
 
@@ -96,7 +100,12 @@ def _placed(q: Question) -> _Told | None:
             return None
         elif _REST_AFTER.search(part.right) or _REST_BEFORE.search(part.left):
             told.rests.append(part)
-        elif _DONE_BEFORE.search(part.left) or _DONE_AFTER.search(part.right):
+        elif (
+            _DONE_BEFORE.search(part.left)
+            or _DONE_AFTER.search(part.right)
+            or told.done
+            and _THEN_TOO.search(part.left)
+        ):
             told.done.append(part)
         elif _NEED_BEFORE.search(part.left) or _NEED_AFTER.search(part.right):
             told.needed.append(part)
@@ -107,7 +116,7 @@ def _placed(q: Question) -> _Told | None:
 
 _RULED = Lazy(r"\b(?:rules?|limit\w*|window|allow\w*|carriers?|passenger|legal\w*|max\w*|law)\b")
 """Without such a word "fifteen hours on duty" are hours that were worked."""
-_RULE_AFTER = Lazy(r"^ (?:hours? )?(?:\w+ ){0,3}?(?:rule|limit|window|clock|max\w*|allow\w*)\b")
+_RULE_AFTER = Lazy(r"^ (?:hours? )?(?:\w+ ){0,3}?(?:rule|limit|window|clock|max\w*|allow\w*|drive time)\b")
 
 
 def _limits(part: Part, frame: str) -> bool:
@@ -216,14 +225,14 @@ def undriven_of(q: Question) -> str:
 
 
 _OFF = Lazy(
-    r"\b(?:shut (?:her |it )?down|went off|came off|got off|off duty|signed off|clocked out|punched out|knocked off|parked(?: it)?|quit|done|off)(?: (?:at|duty|about|last night|yesterday|it|for|the|night|work|around))* $"
+    r"\b(?:shut (?:her |it )?down|went off|came off|got off|off duty|signed off|clocked out|punched out|knocked off|parked(?: it)?|quit|done|off)(?: (?:at|duty|the clock|about|last night|yesterday|it|for|the|night|work|around))* $"
 )
 _REST_TOLD = Lazy(
     r"\b(?:need|needs|have to have|have to (?:take|get|be)|must have|want|takes?|gets?|owe|with|plus|then|,|at least)(?: (?:a|my|full|at least|to have|to take|my full|the|about))* $"
 )
 _OFF_AFTER = Lazy(r"^ (?:\w+ )?(?:off|rest|break|sleep|down|in the (?:bunk|hotel|motel))\b")
 _BACK = Lazy(
-    r"\b(?:when|what time|earliest|soonest)\b[^.?]*\b(?:go|roll|good|back|start|on|drive|leave|legal|out|again|ready|move|fresh)\b|\bearliest\b"
+    r"\b(?:when|what time|earliest|soonest)\b[^.?]*\b(?:go|roll|good|back|start|on|drive|leave|legal|out|again|ready|move|fresh)\b|\bearliest\b|\b(?:back(?: on)?|roll|go|on) (?:when|at what time)\b"
 )
 _LONGEST_REST_H = 34.0
 

@@ -19,7 +19,7 @@ from cabassist.language.wanted import Wanted
 from cabassist.sums.told_parted import Part, parts, spans_between
 
 _SOURCE = "arithmetic"
-_CUES = ("less", "against", "versus", "cost", "pay", "owe", "money", "dollar", "buck", "save", "cheap", "bill", "spen", "$", "price", "a gallon", "ahead", "difference")  # fmt: skip
+_CUES = ("paid", "less", "against", "versus", "cost", "pay", "owe", "money", "dollar", "buck", "save", "cheap", "bill", "spen", "$", "price", "a gallon", "ahead", "difference")  # fmt: skip
 _MONEY = frozenset({"dollars", "dollar", "bucks"})
 _LEAST, _MOST = 1.0, 12.0
 """What a gallon costs, in dollars."""
@@ -150,7 +150,7 @@ def money(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | 
     told = _told(q)
     if told.rest:
         return None
-    for read in (_two_burns, _flat_night, _two_prices, _bought, _topped):
+    for read in (_two_burns, _flat_night, _two_prices, _two_fills, _burn_cost, _bought, _topped):
         found = read(q, told)
         if found is not None:
             return found
@@ -181,7 +181,7 @@ _ENGINE = Lazy(r"\b(?:idl\w*|engine|motor)\b")
 
 def _burner(part: Part) -> str:
     """What burns it, by the nearer word in front of it; "" when none stands there."""
-    text = part.left
+    text = part.left if _GENERATOR.search(part.left) or _ENGINE.search(part.left) else part.before
     ends = {name: max((one.end() for one in words.finditer(text)), default=-1) for name, words in (("generator", _GENERATOR), ("engine", _ENGINE))}  # fmt: skip
     best = max(ends, key=lambda name: ends[name])
     return best if ends[best] >= 0 and ends["generator"] != ends["engine"] else ""
@@ -198,8 +198,10 @@ def _two_burns(q: Question, told: Told) -> Estimate | None:
     if set(names) != {"generator", "engine"}:
         return None
     by = dict(zip(names, (one.value for one in told.rates), strict=True))
+    called = {"generator": "APU" if "apu" in q.words else "generator", "engine": "engine"}
+    by = {called[name]: value for name, value in by.items()}
     less = min(by, key=lambda name: by[name])
-    gallons = abs(by["engine"] - by["generator"]) * hours
+    gallons = (max(by.values()) - min(by.values())) * hours
     line = (
         f"({shown(max(by.values()))} - {shown(min(by.values()))}) gal an hour x {shown(hours)} h = {shown(gallons)} gal"
     )
@@ -263,6 +265,62 @@ def _two_prices(q: Question, told: Told) -> Estimate | None:
     return exact("saved", saved, "dollars", working=(line,), source=_SOURCE, verdict=verdict)
 
 
+_PAYS = Lazy(
+    r"\b(?:cost\w*|bill|spen[dt]|pay|paid|owe|total|how much (?:money|is that|was that)|dollars|bucks|damage)\b"
+)
+
+
+def _two_fills(q: Question, told: Told) -> Estimate | None:
+    """Two fills, each at its own price, in one sum."""
+    if (
+        len(told.prices) != 2
+        or len(told.gallons) != 2
+        or told.sums
+        or not _PAYS.search(q.frame)
+        or _WHICH.search(q.frame)
+    ):
+        return None
+    if told.rates or told.times or told.miles or told.shares:
+        return None
+    order = sorted((*told.prices, *told.gallons), key=lambda one: one.amount.start)
+    if [one in told.gallons for one in order] not in ([True, False, True, False], [False, True, False, True]):
+        return None
+    each = [first.value * second.value for first, second in ((order[0], order[1]), (order[2], order[3]))]
+    line = f"{_cash(each[0])} + {_cash(each[1])} = {_cash(sum(each))} dollars"
+    return exact("fuel cost", sum(each), "dollars", working=(line,), source=_SOURCE)
+
+
+def _burn_cost(q: Question, told: Told) -> Estimate | None:
+    """What an engine or a generator burns in some hours, and what that costs."""
+    hours = _hours(told.times)
+    prices = [one.value for one in told.prices] + [one.value for one in told.sums if one.value <= _MOST]
+    if len(told.rates) != 1 or hours is None or len(prices) != 1 or len(told.sums) > 1 or not _PAYS.search(q.frame):
+        return None
+    if (
+        told.gallons
+        or told.miles
+        or told.shares
+        or _WHICH.search(q.frame)
+        or len(prices) != len(told.prices) + len(told.sums)
+    ):
+        return None
+    gallons = told.rates[0].value * hours
+    cost = gallons * prices[0]
+    lines = (
+        f"{shown(told.rates[0].value)} gal an hour x {shown(hours)} h = {shown(gallons)} gal",
+        f"{shown(gallons)} gal x {_cash(prices[0])} = {_cash(cost)} dollars",
+    )
+    return exact(
+        "fuel cost",
+        cost,
+        "dollars",
+        working=lines,
+        source=_SOURCE,
+        verdict=f"{shown(gallons)} gallons.",
+        also=(figure("fuel", gallons, "gal"),),
+    )
+
+
 _BUYS = Lazy(
     r"\bhow (?:many gallons|much (?:fuel|diesel|can))\b|\bgallons (?:do|will|can|would|is that|does)\b|\bhow many\b"
 )
@@ -281,7 +339,7 @@ def _bought(q: Question, told: Told) -> Estimate | None:
 
 
 _EACH = Lazy(
-    r"\b(?:what|how much)(?: (?:is|was|does|did|do|' s|that|it|i|we|they|he|me|us|pay|paid|charge|work out|come|came|to|at|charge|for))* (?:<gal>|(?:a|per|each|the) gallon)|\bprice (?:per|a|of a) gallon\b"
+    r"\b(?:what|how much)(?: (?:is|was|does|did|do|' s|that|it|i|we|they|he|me|us|pay|paid|charge|work out|come|came|to|at|charge|for))* (?:<gal>|(?:a|per|each|the) gallon)|\bprice (?:per|a|of a) gallon\b|\bprice (?:of |per )?<gal>"
 )
 _SPENT = Lazy(
     r"\b(?:spent|paid|cost|bill|charged|was|ran|took|hit me for|total|came to)(?: (?:me|us|was|of|for|about|\$))* $"

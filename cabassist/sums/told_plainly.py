@@ -10,7 +10,7 @@ from cabassist.estimate.types import Estimate
 from cabassist.language.asked_for import asked_for
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
-from cabassist.sums.told_amps import amp_hours_there, amps_added
+from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
 from cabassist.sums.told_axles import axles
 from cabassist.sums.told_leaving import leaving, other_speed
 from cabassist.sums.told_lifts import (
@@ -23,7 +23,7 @@ from cabassist.sums.told_lifts import (
 )
 from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
-from cabassist.sums.told_wire import ohms, other_amps, percent_lost
+from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
 
@@ -37,6 +37,9 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", other_speed),
     ("diesel-range", got_a_gallon),
     ("shore-load", amps_added),
+    ("shore-load", amps_fit),
+    ("battery-hours", amp_hours_of),
+    ("voltage-drop", volts_gone),
     ("voltage-drop", ohms),
     ("voltage-drop", percent_lost),
     ("voltage-drop", other_amps),

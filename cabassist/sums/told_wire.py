@@ -13,7 +13,7 @@ from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.wanted import Wanted
 
 _OF_THOUSAND = r"<ohm>(?: \w+){0,2}? (?:(?:per|a|every|each|for a|to the|in a) )?(?:<n> |one )?(?:thousand|<n>|<ft>)(?: (?:foot|feet|ft))?\b"
-_VOLTS = Lazy(r"\bvolts?\b|\bdrop\w*\b|\bloss\b")
+_VOLTS = Lazy(r"\blost\b|\blose\b|\bpercent\b|\bvolts?\b|\bdrop\w*\b|\bloss\b")
 _ONE_WAY = Lazy(r"\b(?:one way only|one conductor|single conductor|just one way)\b")
 _BOTH = Lazy(r"\b(?:better|differ\w*|less|more|save\w*|gain\w*|versus|vs)\b")
 _SECOND = Lazy(
@@ -117,3 +117,17 @@ def other_amps(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
     return exact(
         "drop", drop, "V", working=(line,), source="volts = amps x ohms", assumptions=("the same cord and length",)
     )
+
+
+_GONE = Lazy(r"\b(?:how many|what) volts? (?:gone|lost|missing|dropped|lower|down|less|(?:am i|are we|do i|do we) (?:los(?:e|ing)|down|missing))\b|\bvolts? (?:gone|lost|missing)\b")  # fmt: skip
+
+
+def volts_gone(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Volts between those at the outlet and those in the coach."""
+    if len(q.amounts) != 2 or not names_any(q.text.lower(), ("volt",)) or not _GONE.search(q.frame):
+        return None
+    if any(one.unit not in ("V", "n") or one.per or not _LOW <= one.value <= _HIGH for one in q.amounts):
+        return None
+    high, low = max(one.value for one in q.amounts), min(one.value for one in q.amounts)
+    line = f"{shown(high)} - {shown(low)} = {shown(high - low)} V"
+    return exact("lost", high - low, "V", working=(line,), source="arithmetic", also=(figure("lost", 100 * (high - low) / high, "percent"),))  # fmt: skip
