@@ -135,3 +135,23 @@ def other_speed(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     line = f"{shown(ways[0].value)} ÷ {shown(speeds[0].value)} = {shown(hours[0])} h, ÷ {shown(speeds[1].value)} = {shown(hours[1])} h"
     verdict = f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'saved' if hours[0] < hours[1] else 'longer'}."
     return exact("difference", gap, "h", working=(line,), source="arithmetic", verdict=verdict)
+
+
+_LASTS = Lazy(
+    r"\bhow (?:many (?:more )?hours|long|much time)\b[^.?]*\b(?:to (?:the|get|go)|till? (?:the|we)|until (?:the|we)|from here|there)\b"
+)
+_AT_SPEED = (
+    r"\b(?:at|doing|averaging|average|running|going|holding) ({n|mph})(?! (?:percent|am|pm|volts?|amps?|psi|miles to))"
+)
+_PLACE = Lazy(
+    r"\b(?:rink|arena|hotel|motel|town|city|border|venue|game|school|home|there|destination|bus barn|next stop|yard)\b"
+)
+_NO_TRIP = Lazy(r"\b(?:fill|full|empty|dump|propane|tank|water|battery|charge\w*|generator|genny|furnace|heat)\b")
+
+
+def way_untold(q: Question) -> str:
+    """What is asked back when only a speed is told for the hours to a place; "" when that is not so."""
+    if len(q.amounts) != 1 or not (_LASTS.search(q.frame) and _PLACE.search(q.frame)) or _NO_TRIP.search(q.frame):
+        return ""
+    speeds = [one for one in q.every(_AT_SPEED) if _SLOWEST <= one.value <= _FASTEST]
+    return "How far is it, in miles?" if speeds else ""

@@ -78,6 +78,9 @@ def _is_price(part: Part, q: Question) -> bool:
 _BUYING = Lazy(r"\b(?:buy\w*|tak(?:e|ing)(?: on)?|need(?:ing)?|put(?:ting)? in|pump\w*)(?: (?:about|around|in|on))* $")
 
 
+_ANOTHER = Lazy(r"\b(?:and|another|then|plus)(?: (?:another|then))* $")
+
+
 class Told(NamedTuple):
     """The parts of a question of money, each in its place."""
 
@@ -120,7 +123,11 @@ def _told(q: Question) -> Told:
             told.rates.append(part)
         elif _is_price(part, q):
             told.prices.append(part)
-        elif part.kind == "n" and part.value >= 10 and _BUYING.search(part.left):
+        elif (
+            part.kind == "n"
+            and part.value >= 10
+            and (_BUYING.search(part.left) or (told.gallons and _ANOTHER.search(part.left) and part.right == " at "))
+        ):
             told.gallons.append(part)
         elif small and part.kind == "volume" and part.left in (" at ", " burning ", " burns "):
             told.rates.append(part)

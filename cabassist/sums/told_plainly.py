@@ -12,7 +12,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
 from cabassist.sums.told_axles import axles
-from cabassist.sums.told_leaving import leaving, other_speed
+from cabassist.sums.told_leaving import leaving, other_speed, way_untold
 from cabassist.sums.told_lifts import (
     half_lifted,
     pull_needed,
@@ -69,5 +69,5 @@ def plainly_told(question: Question, coach: Coach, now: datetime) -> tuple[str, 
 
 def plainly_asked(question: Question) -> tuple[str, str] | None:
     """The calculation and the one thing it lacks, where the words leave no doubt of both."""
-    asked = undriven_of(question)
+    asked = undriven_of(question) or way_untold(question)
     return ("driving-hours", asked) if asked else None

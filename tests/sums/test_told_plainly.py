@@ -109,6 +109,45 @@ def test_hours_driven_are_asked_for(coach: Coach) -> None:
     assert plainly_asked(read_question(text)) == ("driving-hours", "How many hours have you driven since then?")
 
 
+def test_the_way_is_asked_for_where_only_the_speed_is_told() -> None:
+    found = plainly_asked(read_question("how many hours to the rink at sixty"))
+    assert found == ("driving-hours", "How far is it, in miles?")
+    assert plainly_asked(read_question("how many hours to the rink at sixty, it is ninety miles")) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "unit", "verdict"),
+    [
+        (
+            "put fifty gallons in at four ten a gallon and another twenty at three ninety, what did i spend",
+            283.0,
+            "dollars",
+            "",
+        ),
+        ("genny burns half a gallon an hour, ten hours, what does it cost at four even", 20.0, "dollars", "5 gallons"),
+        ("ten amps for six hours then five amps for four hours, how many amp hours", 80.0, "Ah", ""),
+        (
+            "charger ten amps, fridge four, microwave twelve, can they all run on a thirty at eighty percent",
+            26.0,
+            "A",
+            "No",
+        ),
+        ("one twenty two at the post and one fifteen in the coach, how many volts gone", 7.0, "V", ""),
+        (
+            "ten hour passenger limit and i drove two forty before the rink and five ten after, how much driving is left",
+            10 - 7 - 50 / 60,
+            "h",
+            "",
+        ),
+    ],
+)
+def test_lists_and_two_of_a_kind(text: str, value: float, unit: str, verdict: str, coach: Coach) -> None:
+    found = told(text, coach)
+    assert found is not None
+    assert (found.value, found.unit) == (pytest.approx(value, rel=0.002), unit)
+    assert verdict in found.verdict
+
+
 def test_a_strict_answer_is_not_called_doubtful(coach: Coach) -> None:
     found = work_out("diesel three ninety nine, taking eighty gallons, four nineteen next door, what do i save", (), coach=coach, stored=(), now=NOW)  # fmt: skip
     assert found is not None
