@@ -90,7 +90,7 @@ def wrench_reach(q: Question, want: Wanted, now: datetime, coach: Coach) -> Esti
     """Whether a wrench that ends at one torque reaches another, told in any of the two units."""
     if not names_any(q.text.lower(), ("wrench", "clicker", "tool")) or not _WRENCH.search(q.frame):
         return None
-    if not _REACHES.search(q.frame) or len(q.amounts) != 2:
+    if not _REACHES.search(q.frame) or len(q.amounts) != 2 or q.has(r"\b(?:impact|gun|air wrench)\b"):
         return None
     ends = [one for one in q.amounts if _of_wrench(q, one)]
     if len(ends) != 1:
@@ -218,5 +218,7 @@ def share_of_pressure(q: Question, want: Wanted, now: datetime, coach: Coach) ->
     fits = reads.value >= least
     gap = figure("above it" if fits else "below it", abs(reads.value - least), "psi")
     said = f"{shown(reads.value)} psi is {'above' if fits else 'below'} it, by {shown(gap.value)}."
+    if reads.value < right[0].value:
+        said = f"{said} Air it up to {shown(right[0].value)} as soon as you can."
     head = f"{'Yes' if fits else 'No'}: " if not q.has(r"\b(?:flat|below|under|too low)\b") else ""
     return replace(exact("least pressure", least, "psi", working=(f"{shown(right[0].value)} psi x {shown(share)} = {shown(least)} psi",), source="arithmetic"), verdict=f"{head}{shown(least)} psi is the least, and {said}", also=(gap,))  # fmt: skip

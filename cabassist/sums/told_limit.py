@@ -261,6 +261,13 @@ _OTHER_DRIVER = Lazy(
 _BOTH = Lazy(
     r"\b(?:between (?:us|the two)|together|total|in all|altogether|all told|both of us|combined|we have got|have we got|do we have)\b"
 )
+_USED_UP = Lazy(
+    r"\b(?:drove|driven|driving since|used|done|did|fresh|bunk|slept|sleep|rest\w*|break|after|already|limit|rule|off)\b"
+)
+"""With one of these, hours may be those that are gone."""
+_HAS_LEFT = Lazy(
+    r"\b(?:co ?driver|partner|relief|driver|guy|fella|fellow|man|buddy|me|mine|i|she|he|his|hers)(?: (?:has|have|had|got|is|am|' s|at|with|only|still|left|about|down to|clock|on|\w+ clock))* $"
+)
 _LEFT_WORD = Lazy(r"\bleft\b|\bremain\w*\b|\bgood for\b|\bgot\b")
 
 
@@ -278,6 +285,8 @@ def both_left(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimat
         or not any(part.kind == "time" for part in found)
         or any(part.kind not in ("time", "n") for part in found)
     ):
+        return None
+    if _USED_UP.search(q.frame) or not all(_HAS_LEFT.search(part.left) for part in found):
         return None
     hours = [_hours(part) for part in found]
     if not all(0 < one <= 15 for one in hours):
