@@ -243,7 +243,7 @@ _INCHES_END = frozenset(
     ", . tall high wide long deep and is so overall do will can to on at of left now from when with".split()
 )
 _MINUTES_END = frozenset(
-    ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off last this yesterday tonight earlier".split()
+    ", . to of so at and now left driving driven already today behind since on from is before then for until till but with in away out off last this yesterday tonight earlier plus done gone used total all straight there".split()
 )
 
 

@@ -38,14 +38,14 @@ _PAID = Lazy(
 )
 _MONEY = Lazy(r"^# (?:and (?:a half |change )?)?(?:dollars?|bucks|euros?|cents|quid|loonies)\b|^# \$")
 _PRICE = Lazy(
-    r"\b(?:cost of|cost to|total cost|bill|cheaper|save|what do (?:i|we) (?:owe|pay)|how much (?:money|is that|do (?:i|we) pay|to (?:put|fill|top)|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price|in dollars|how many dollars|what (?:does|will|did) \w+ (?:\w+ )?cost|diesel (?:is|costs?)|fuel (?:is|costs?))\b"
+    r"\b(?:to spend|cost of|cost to|total cost|bill|cheaper|save|what do (?:i|we) (?:owe|pay)|how much (?:money|is that|do (?:i|we) pay|to (?:put|fill|top)|will it cost|does it cost)|what (?:will|does|would) (?:it|that|the \w+) cost|fuel (?:bill|cost)|costs? (?:me|us) \?|dollars (?:is|will|for|to)|a gallon|per gallon|price|in dollars|how many dollars|what (?:does|will|did) \w+ (?:\w+ )?cost|diesel (?:is|costs?)|fuel (?:is|costs?))\b"
 )
 _A_UNIT = Lazy(r"^# (?:dollars? |bucks )?(?:a|an|per|/) (?:gallon|gal|liter|litre|pound|lb|kilo)\b")
 _PRICED = Lazy(
     r"(?:\$|€|£|\b(?:charg\w+|pay|paid|paying|cost|costs|price\w*|diesel|fuel|propane|pump))(?: \w+){0,2} ?\$? ?#$"
 )
 _ASKS_MONEY = Lazy(
-    r"\b(?:how much (?!water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left)|how many (?:dollars|bucks)|cost of|costs? (?:to|for|me|us)|(?:what|total|the) (?:\w+ ){0,3}cost|[,.] (?:total )?cost|bill|damage|spend|owe|in dollars|save|cheaper|what do (?:i|we) pay|do (?:i|we) pay)\b"
+    r"\b(?:how much (?!water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left)|how many (?:dollars|bucks)|to spend|cost of|costs? (?:to|for|me|us)|(?:what|total|the) (?:\w+ ){0,3}cost|[,.] (?:total )?cost|bill|damage|spend|owe|in dollars|save|cheaper|what do (?:i|we) pay|do (?:i|we) pay)\b"
 )
 _ASKS_OTHER = Lazy(
     r"\b(?:how (?:far|long|many)|what (?:percent|mpg|speed|time|is (?:my|our) range)|how much (?:water|propane|gas|fuel|diesel|longer|further|farther|time|is left|left))\b"
@@ -55,6 +55,8 @@ _CENTS = 2
 _YEAR = Lazy(
     r"\b(?:in|since|from|back in|of|year|season|until|summer|winter|spring|fall|january|march|april|october|november|december) #$"
 )
+_BUILT = Lazy(r"\b(?:coach|bus|rig|unit|it|she)(?: is| ' s|) an? (?:\w+ )?#$")
+"""The year a coach was built: "the coach is a 2009 by the way"."""
 _DATED = Lazy(
     r"\b(?:re ?qualif\w*|re ?test\w*|re ?cert\w*|collar|stamp\w*|hydro\w*|cylinder|bottle|propane|tare|expire\w*|dot)\b"
 )
@@ -140,7 +142,7 @@ def _is_passing(amount: Amount, amounts: Sequence[Amount], texts: Sequence[str],
         whole
         and 1950 <= amount.value <= 2040
         and amount.end - amount.start <= 4
-        and _YEAR.search(before)
+        and (_YEAR.search(before) or _BUILT.search(before))
         and not _DATED.search(said)
     ):
         return not _of_day(texts)

@@ -30,13 +30,30 @@ def set_apart(words: Sequence[Word]) -> list[Word]:
     texts = [one.text for one in words]
     if not any((a in _SMALL and b in _SMALL) or (a, b) == ("thousand", "hundred") for a, b in pairwise(texts)):
         return list(words)
-    cuts = _between_hours(texts) | {cut for i in range(len(texts)) for cut in (_after_an_hour(texts, i), _before_halts(texts, i), _before_hundred(texts, i)) if cut}  # fmt: skip
+    cuts = _between_hours(texts) | {cut for i in range(len(texts)) for cut in (_after_an_hour(texts, i), _before_halts(texts, i), _before_hundred(texts, i), _thousand_again(texts, i)) if cut}  # fmt: skip
     out: list[Word] = []
     for i, word in enumerate(words):
         if i in cuts:
             out.append(Word(",", word.start, word.start))
         out.append(word)
     return out
+
+
+_NUMBER_WORDS = frozenset({*ONES, *TEENS, *TENS, "hundred"})
+
+
+def _thousand_again(texts: Sequence[str], i: int) -> int:
+    """The place of "and" between two numbers of thousands: "twenty one thousand five hundred and nine thousand"."""
+    if texts[i] != "and" or not i or texts[i - 1] != "hundred":
+        return 0
+    back = i - 1
+    while back >= 0 and texts[back] in _NUMBER_WORDS:
+        back -= 1
+    ahead = i + 1
+    while ahead < len(texts) and texts[ahead] in _NUMBER_WORDS:
+        ahead += 1
+    twice = back >= 0 and texts[back] == "thousand" and i + 1 < ahead < len(texts) and texts[ahead] == "thousand"
+    return i if twice else 0
 
 
 _A_LIST = Lazy(r"\b(?:drove|driven|driving|worked|working|on duty|duty|hours?|hrs|days?|week|today|logged|logs?)\b")

@@ -42,6 +42,8 @@ _SPEED_THEN_HOUR = Lazy(
     r"\b(at|averag\w+|doing|making|run|running|do) ((?:twenty|thirty|forty|fifty|sixty|seventy)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?|[2-7]\d) hour and a (half|quarter)\b",
     re.IGNORECASE,
 )
+_AND_A_HALF = Lazy(r"(?<=\w) (?:'?n'?|an|an') (?=(?:a (?:half|quarter|third)|half|three quarters?)\b)", re.IGNORECASE)
+""" "Two n a half", "three an a half"."""
 _SPACED_THOUSANDS = Lazy(r"(?<![\d.,:/])(?<!\d )(\d{1,3}) (000|\d00(?= ?btu))(?![\d.,:]*\d)", re.IGNORECASE)
 _THOUSAND_BTU = Lazy(r"\b(\d+) ?(?:mbtuh?|mbh)\b", re.IGNORECASE)
 """The trade's M is a thousand."""
@@ -76,6 +78,8 @@ def written_out(text: str) -> str:
         said = _sub(_OCLOCK, said, "oclock")
     if "couple" in lowered:
         said = _sub(_COUPLE, said, "two ")
+    if "n" in lowered and ("half" in lowered or "quarter" in lowered or "third" in lowered):
+        said = _sub(_AND_A_HALF, said, " and ")
     if "half" in lowered:
         said = _sub(_HALF, said, r"\1 half past \2")
         said = _sub(_HALF_TOO, said, r"half past \1")

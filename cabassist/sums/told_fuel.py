@@ -262,6 +262,16 @@ def exhaust_fluid(q: Question, want: Wanted, now: datetime, coach: Coach) -> Est
     fluid, diesel, rate, mileage = _fluid(found, coach), _diesel(found, coach), _rate(found, used), _mileage(found)
     if _FULL_DEF.search(q.frame) and fluid is None:
         fluid = float(coach.diesel.def_capacity_gal) or None
+    if used is not None and fluid is not None and rate is None and (ahead := _ahead(found, used)) is not None:
+        miles = fluid / used[0] * used[1]
+        enough = miles >= ahead
+        said = f"{'Yes' if enough else 'No'}: {shown(miles)} miles of exhaust fluid, {shown(abs(miles - ahead))} miles {'to spare' if enough else 'short'}."
+        return _miles(
+            "miles of exhaust fluid",
+            miles,
+            (f"{shown(fluid)} gal ÷ {shown(used[0])} gal x {shown(used[1])} mi = {shown(miles)} mi",),
+            said,
+        )
     if used is not None and fluid is not None and rate is None:
         per_mile = used[0] / used[1]
         miles = fluid / per_mile if per_mile > 0 else 0.0
@@ -422,8 +432,20 @@ def _mileage(found: list[Part]) -> float | None:
 _MPG = Lazy(r"\b(?:mpg|mileage|gets?|doing|does|averag\w*)(?: \w+){0,2} $")
 
 
+_AHEAD = Lazy(r"^ (?:miles )?(?:to go|left|ahead|to do|away|still|more|to the|to cover)\b")
+
+
+def _ahead(found: list[Part], used: tuple[float, float]) -> float | None:
+    """Miles that are still to go, told beside what is used over others."""
+    told = [part for part in found if part.kind == "distance" and _AHEAD.search(part.right) and part.value != used[1]]
+    return told[0].value if len(told) == 1 and len(found) == 4 else None
+
+
 def _used_over(found: list[Part]) -> tuple[float, float] | None:
     """Gallons used over some miles."""
+    ahead = [part for part in found if part.kind == "distance" and _AHEAD.search(part.right)]
+    if len(ahead) == 1 and len(found) == 4:
+        found = [part for part in found if part is not ahead[0]]
     used = [part for part in found if part.kind in ("volume", "n") and _USED.search(part.left)]
     miles = [part for part in found if part.kind == "distance"]
     return (used[0].value, miles[0].value) if len(used) == 1 and len(miles) == 1 and miles[0].value > 0 else None

@@ -117,7 +117,7 @@ def undistanced(q: Question) -> str:
     return "How far is it, in miles?" if speeds else "How far is it in miles, and at what speed?"
 
 
-_WHEN_THERE = Lazy(r"\b(?:when|what time) (?:do|will|are|am|would|can) (?:i|we) (?:\w+ )?(?:get there|be there|arrive|get in|there)\b")  # fmt: skip
+_WHEN_THERE = Lazy(r"\b(?:when|what time) (?:do|will|are|am|would|can) (?:i|we) (?:\w+ )?(?:get there|be there|arrive|get in|pull in|pull up|roll in|show up|land|there)\b")  # fmt: skip
 
 
 def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:

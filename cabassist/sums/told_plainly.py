@@ -1,7 +1,7 @@
-"""Questions whose words place every amount and mean one sum only; they are read before all other readers.
+"""Sums whose words leave nothing open, tried before cues, families and the network: each reader is strict and places every amount.
 
-Each reader knows one kind: a rule of so much for every so much, what a fill costs, a burner that is on and off, water that runs in
-and out together. It answers only when every amount of the question is one of its own; the network need not look at it again.
+Each knows one kind (a rule of so much for every so much, a price, a burner that is on and off, water in and out together, a limit
+that is named, leave-by over two zones, ohms of a cord) or says nothing; what it tells, nobody need look at twice.
 """
 
 from __future__ import annotations
@@ -11,43 +11,95 @@ from datetime import datetime
 
 from cabassist.coach import Coach
 from cabassist.estimate.types import Estimate
+from cabassist.language.asked_for import asked_for
 from cabassist.language.calculation_inputs import Question
+from cabassist.language.wanted import Wanted
+from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
+from cabassist.sums.told_axles import axles
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
 from cabassist.sums.told_from_top import from_top
+from cabassist.sums.told_leaving import leaving, other_speed, way_untold
+from cabassist.sums.told_lifts import (
+    half_lifted,
+    pull_needed,
+    share_of_pressure,
+    stood_on,
+    tons_in_pounds,
+    wrench_reach,
+)
+from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
 from cabassist.sums.told_mix import by_rule, for_each
+from cabassist.sums.told_money import got_a_gallon, money, paid_each
 from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
 from cabassist.sums.told_showering import showering
+from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
-Reader = Callable[[Question, Coach, datetime], Estimate | None]
+Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
+
+
+def _any(read: Callable[[Question, Coach, datetime], Estimate | None]) -> Reader:
+    """A reader for which it does not matter what kind of answer is wanted."""
+    return lambda question, _, now, coach: read(question, coach, now)
+
 
 READERS: tuple[tuple[str, Reader], ...] = (
-    ("bleach-dose", by_rule),
-    ("fill-time", for_each),
-    ("propane-weight", cost),
-    ("propane-hours", on_off),
-    ("waste-hours", from_top),
-    ("fill-time", drawn),
-    ("fresh-hours", showering),
-    ("propane-hours", doubled),
-    ("propane-hours", gas_needed),
-    ("fresh-hours", water_needed),
-    ("propane-weight", on_scale),
-    ("propane-hours", heat_of),
-    ("heat-pad-watts", pads),
+    ("idle-hours", money),
+    ("idle-hours", paid_each),
+    ("driving-hours", limit_left),
+    ("driving-hours", rested_at),
+    ("driving-hours", both_left),
+    ("driving-hours", leaving),
+    ("driving-hours", other_speed),
+    ("diesel-range", got_a_gallon),
+    ("shore-load", amps_added),
+    ("shore-load", amps_fit),
+    ("battery-hours", amp_hours_of),
+    ("voltage-drop", volts_gone),
+    ("voltage-drop", ohms),
+    ("voltage-drop", percent_lost),
+    ("voltage-drop", other_amps),
+    ("battery-hours", amp_hours_there),
+    ("jack-rating", half_lifted),
+    ("jack-rating", tons_in_pounds),
+    ("wheel-torque", wrench_reach),
+    ("wheel-torque", pull_needed),
+    ("wheel-torque", stood_on),
+    ("tire-pressure", share_of_pressure),
+    ("axle-load", axles),
+    ("bleach-dose", _any(by_rule)),
+    ("fill-time", _any(for_each)),
+    ("propane-weight", _any(cost)),
+    ("propane-hours", _any(on_off)),
+    ("waste-hours", _any(from_top)),
+    ("fill-time", _any(drawn)),
+    ("fresh-hours", _any(showering)),
+    ("propane-hours", _any(doubled)),
+    ("propane-hours", _any(gas_needed)),
+    ("fresh-hours", _any(water_needed)),
+    ("propane-weight", _any(on_scale)),
+    ("propane-hours", _any(heat_of)),
+    ("heat-pad-watts", _any(pads)),
 )
-"""Each reader with the calculation that takes up a follow-up."""
+"""Each reader with the calculation that takes up a follow-up; each looks for its cues in the text before anything else."""
 
 
 def told_plainly(question: Question, coach: Coach, now: datetime) -> tuple[str, Estimate] | None:
-    """What the question comes to, with its calculation; None when no reader has a place for every amount."""
-    if not question.amounts:
+    """What the first reader that has a place for every amount makes of the question."""
+    if not question.amounts and "$" not in question.text and not any(w in ("dollars", "bucks") for w in question.words):
         return None
+    want = asked_for(question) or Wanted()
     for calculation, read in READERS:
-        found = read(question, coach, now)
+        found = read(question, want, now, coach)
         if found is not None:
             return calculation, found
     return None
+
+
+def plainly_asked(question: Question) -> tuple[str, str] | None:
+    """The calculation and the one thing it lacks, where the words leave no doubt of both."""
+    asked = undriven_of(question) or way_untold(question)
+    return ("driving-hours", asked) if asked else None

@@ -224,11 +224,20 @@ _DOWN_FROM = Lazy(
 )
 
 
+_WILL_READ = Lazy(
+    r"\b(?:what|how (?:much|low|high|many))\b[^.?]*\b(?:tires?|tyres?|duals|steers|they|psi|pressure|gauge)\b[^.?]*\b(?:read|show|say|be|have|drop|fall|down)\b"
+)
+
+
 def tires_unset(q: Question) -> str:
     """What is asked back when a reading and the cold are told, but not what it was set to; "" when that is not so."""
-    if not _TIRES.search(q.frame) or _OTHER.search(q.frame) or not _DOWN_FROM.search(q.frame):
+    if not _TIRES.search(q.frame) or _OTHER.search(q.frame):
         return ""
     found = parts(q)
+    if [part.kind for part in found] == ["temperature"] and len(q.amounts) == 1 and _WILL_READ.search(q.frame):
+        return "What did they read cold, and at what temperature?"
+    if not _DOWN_FROM.search(q.frame):
+        return ""
     named = q.has(r"\b(?:tires?|tyres?|steers?|duals?|(?:left|right) (?:front|rear)|psi)\b")
     pressures = [part for part in found if part.kind == "pressure" or (part.kind == "n" and 50 <= part.value <= 150)]
     degrees = [part for part in found if part.kind == "temperature"]

@@ -18,6 +18,9 @@ _OF_TIME = Lazy(
     rf"(?:<clock>|<n>) (?:{'|'.join((*ZONES, *_SHORT))})\b|\b(?:{'|'.join(ZONES)}) (?:standard |daylight )?(?:time|zone|clock)\b|\b(?:{'|'.join(_SHORT)})\b|\btime ?zones?\b"
 )
 """One zone alone, where the other one is not told."""
+_SAME = Lazy(
+    r"\b(?:same|no other|one)(?: time)? ?zone\b|\bno (?:time )?(?:zones?|zone changes?|time change|change of zone)\b|\bsame (?:clock|time)\b"
+)
 _HERE = Lazy(
     r"\b(?:here|it is|we|i|leav\w+|left|depart\w*|start\w*|roll\w*|pull\w* out|set(?:ting)? (?:off|out)|from|our|my|out of|now|behind us|off at|go at)\b"
 )
@@ -42,7 +45,12 @@ def zone_shift(t: Told) -> float | None:
         if ahead is behind or not 0 < term.value <= _MOST_H:
             return None
         return term.value * (1 if ahead else -1) * (-1 if _WE.search(term.around) else 1)
+    if _SAME.search(t.question.frame):
+        return 0.0
     named = [*_NAMED.finditer(t.question.frame)]
+    if len(named) > _PLACES:  # "what time on my central clock" names one of the two once more
+        once = {_SHORT.get(one[1], one[1]): one for one in reversed(named)}
+        named = sorted(once.values(), key=lambda one: one.start())
     zones = [_SHORT.get(one[1], one[1]) for one in named]
     if len(named) != _PLACES:
         return None if len(named) > 1 or _OF_TIME.search(t.question.frame) else 0.0

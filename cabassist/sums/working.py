@@ -46,7 +46,7 @@ from cabassist.sums.nights import in_nights
 from cabassist.sums.outright import OUTRIGHT, asked_outright
 from cabassist.sums.summing import summed
 from cabassist.sums.sums_compared import compares
-from cabassist.sums.told_plainly import told_plainly
+from cabassist.sums.told_plainly import plainly_asked, told_plainly
 from cabassist.sums.told_stamp import WHICH_CYLINDER
 from cabassist.sums.told_stories import story_asked
 from cabassist.sums.told_sums import told_sum
@@ -186,7 +186,7 @@ class Worked:
     taken: tuple[tuple[str, str], ...] = ()
     """What each amount was taken for, with its words."""
     plain: bool = False
-    """Whether the words mean this one sum only, so that it is not looked at twice."""
+    """Whether a strict reader told it, so that nobody need look at it twice."""
     doubtful: bool = False
     """Whether one reader alone placed the amounts, so that the answer says that it may be wrong."""
 
@@ -360,12 +360,15 @@ def _worked_out(
     last: Worked | None,
 ) -> Worked | None:
     """What the question comes to, before it is looked at whether all of it counted."""
+    told = told_plainly(question, coach, now)
+    if told is not None:
+        return Worked(told[0], CALCULATIONS[told[0]][0], told[1], whole=True, plain=True)
+    lacks = plainly_asked(question)
+    if lacks is not None:
+        return Worked(lacks[0], CALCULATIONS[lacks[0]][0], question=lacks[1], whole=True, plain=True)
     plainly = asked_outright(question, coach)
     if plainly is not None:
         return _whole(_worked(plainly.name, Sheet(question, coach, stored, now)), question, coach)
-    placed = told_plainly(question, coach, now)
-    if placed is not None:
-        return Worked(placed[0], CALCULATIONS[placed[0]][0], placed[1], whole=True, plain=True)
     now = _told_now(question, now)
     name = _rate_of_latest(question, stored, now) or chosen(question, hints)
     if (
@@ -451,6 +454,8 @@ def _told(
 
 def wholly_told(question: Question, coach: Coach, now: datetime) -> bool:
     """Whether the question is a sum of a harmless family, told with every input and asking for its number."""
+    if told_plainly(question, coach, now) is not None:
+        return True
     found = _told(question, None, coach, (), now)
     told = found is not None and found.estimate is not None and found.calculation in HARMLESS
     return told and wanted(question) is not None

@@ -107,8 +107,14 @@ def jack(s: Sheet) -> Estimate:
     whole, rating = s.amount("load"), s.amount("rating")
     if s.text("weighed") == "side" or (s.text("weighed") != "axle" and s.text("lifts") != "side"):
         return _judged(wheels.jack_check(whole, rating), rating)
+    return on_axle(whole, rating, one_side=s.text("lifts") == "side")
+
+
+def on_axle(whole: Quantity[Any], rating: Quantity[Any], *, one_side: bool) -> Estimate:
+    """A jack against the weight of an axle, of which it lifts one side or all."""
+    from cabassist.estimate import wheels
+
     of_whole, of_half = wheels.jack_check(whole, rating), wheels.jack_check(whole / 2, rating)
-    one_side = s.text("lifts") == "side"
     found, other = (of_half, of_whole) if one_side else (of_whole, of_half)
     full = whole.m_as(found.unit)
     if one_side:

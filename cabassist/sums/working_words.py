@@ -44,6 +44,8 @@ def number_said(value: float, unit: str) -> str:
             if 1 <= value < 120
             else roughly(max(0.0, value) / 60)
         )
+    if unit == "dollars":
+        return f"{'minus ' if value < 0 else ''}{abs(value):,.2f} dollars".replace(".00 ", " ")
     if unit == "days" and 0 < value < 10:
         half = round(value * 2) / 2
         if half in _HALVES and abs(value - half) < 0.13:
