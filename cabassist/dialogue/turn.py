@@ -68,6 +68,7 @@ from cabassist.dialogue import (
     of_water,
     on_record,
     once_more,
+    others_do_it,
     outlet_told,
     outlook,
     outside_world,
@@ -80,6 +81,7 @@ from cabassist.dialogue import (
     properties,
     reading_asked,
     reckoning,
+    relief_on,
     reminders,
     reminders_set,
     returning,
@@ -88,6 +90,7 @@ from cabassist.dialogue import (
     sheltering,
     shifting,
     shortly,
+    stay_and_air,
     staying,
     step_asked,
     stopping,
@@ -107,6 +110,7 @@ from cabassist.dialogue import (
     walking,
     well_in_danger,
     what_waits,
+    which_supply,
     who_stays,
     whose_level,
     wrong_asked,
@@ -220,7 +224,9 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = amp_one.spoken_out(state, of_bleach.spoken_out(state, reminders.what_is_due(state, text)))
+    text = which_supply.spoken_out(
+        state, amp_one.spoken_out(state, of_bleach.spoken_out(state, reminders.what_is_due(state, text)))
+    )
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -330,6 +336,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or _down(state, text, mind)
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
         or odours.told(state, text, mind, now)
+        or stay_and_air.asked(state, text, mind)
         or denied.told(state, text, mind, now)
     )
 
@@ -423,6 +430,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.all_left(state, text, mind, now)
         or stopping.out_told(state, text, mind, now)
         or stopping.given_up(state, text, mind, now)
+        or others_do_it.told(state, text, mind, now)
+        or relief_on.told(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
         or unit_asked.answered(state, text, mind, now)
