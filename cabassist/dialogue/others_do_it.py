@@ -1,4 +1,7 @@
-"""The walk left because somebody else does its work: "never mind the other guy's doing it", also said without a pause."""
+"""The walk left because somebody else does its work: "never mind the other guy's doing it", also said without a pause.
+
+"Skip that, my partner did it" leaves out one step and no more.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,7 @@ from cabassist.language.steering import Steer
 
 _LEAVES = Lazy(
     r"^(?:(?:nah|no|nope|ok|okay|oh|ah|actually|well|right|sorry|wait|yeah|so|you know what|hm+|alright) )*"
-    r"(?:(?:never ?mind|forget|leave|scrap|drop|skip|stop|cancel|quit|end)(?: (?:it|this|that|about it|the rest|all (?:this|that)))*|don't bother|no need|not needed|we're good|i'm good|it's (?:ok|okay|fine|alright)|that's (?:ok|okay|fine|alright|it))(?: (?:then|now|nah|because|cause|since|so|turns out|looks like|seems|apparently))*"
+    r"(?:(?:skip(?= (?:the rest|all|it all)\b)|never ?mind|forget|leave|scrap|drop|stop|cancel|quit|end)(?: (?:it|this|that|about it|the rest|all (?:this|that)))*|don't bother|no need|not needed|we're good|i'm good|it's (?:ok|okay|fine|alright)|that's (?:ok|okay|fine|alright|it))(?: (?:then|now|nah|because|cause|since|so|turns out|looks like|seems|apparently))*"
     r" (?:(?:the|my|our|some|a|that) (?:[a-z]+ ){0,2}?(?:guy|guys|driver|co-?driver|codriver|co driver|partner|mechanic|shop|crew|team|staff|tech|fellow|man|woman|lady|mate|buddy|attendant|host|relief|porter|electrician|plumber|tow truck|kid|boss|carrier|dealer|garage|hotel|rink|site|people)|he|she|they|someone(?: else)?|somebody(?: else)?|relief)"
     r"(?:(?:'s|'re|'ll|'ve| is| are| was| will| has| have| wants to| said he'd| said they'd| just| already| gonna| going to)*)"
     r" ?(?:(?:doing|do|handling|handle|got|getting|take|taking|taken|took|looking after|look after|dealing with|deal with|seeing to|see to|sorting|sort|sorted|finishing|finish|fix|fixing|on) (?:it|this|that|them|these|the rest|the lot|all (?:of )?(?:it|this|that)|care of (?:it|this|that|them)|over|out)|did (?:it|this|that)|has it|have it|got this)"
