@@ -41,25 +41,6 @@ _LEAVING = Lazy(
 )
 
 
-_RELIEVED = Lazy(
-    r"^(?:(?:ok|okay|so|hey|well|and|good|great|alright|right|now) )*(?:(?:the|my|our) )?(?:relief|relief driver|next driver|other driver|replacement|day driver|night driver|co-?driver)(?:'s|s| is| has| just|'s just)?(?: (?:just|now|finally|is|has))* (?:here|showed up|shown up|turned up|arrived|come|came|in|on board|aboard|taking over|ready to take over|walked in|got here|on the (?:bus|coach))"
-    r"(?: (?:now|finally|already|to take over|for the (?:bus|coach|night|next leg)))*(?:(?: so| and)? (?:i'm|i am|i'll) (?:(?:going|heading|headed|off|gonna|about) ?(?:to|for|into)? ?(?:my |the |get some |go to |go )?(?:bunk|bed|sleep|hotel|home|turn in|crash|rest|hand(?:ing)? (?:it|her|the coach) over)|hand(?:ing)? (?:it|her|over|the (?:coach|bus)).{0,12}|done|off|out|off duty)(?: now| then| for (?:today|tonight|the night))*)?$"
-)
-HAND_OVER = "hand-over-coach"
-
-
-def relieved(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
-    """The hand-over, when the driver who takes over is told to be there; None for anything else."""
-    words = plain(text)
-    if not names_any(words, ("relief", "driver", "replacement")) or not _RELIEVED.match(words):
-        return None
-    if state.rolling or danger_first.danger(state, mind) is not None or HAND_OVER not in mind.knowledge.ids:
-        return None
-    if state.walk is not None and state.walk.topic == HAND_OVER:
-        return None
-    return walking.open_walk(HAND_OVER, state, mind, now, 0.9, text)
-
-
 def said(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The answer to a greeting or to somebody about to leave; None for anything else, on the road and in a danger."""
     words = plain(text)

@@ -21,6 +21,9 @@ _NTH = Lazy(
     r"(?: (?:really|actually|more like|more|like|nearer(?: to)?|closer to|about|only|just|at|to|a bit over|barely|in fact))*"
     r" (?P<level>(?:a |an |one |two |three |five |seven |half|full|empty|\d|[a-z]+ty\b|[a-z]+teen\b|ten\b|eleven\b|twelve\b|four\b|six\b|eight\b|nine\b|zero\b).*?)(?: (?:now|sorry|really|actually|instead|after all|not (?:a |an |the )?[a-z]+(?: [a-z]+)?))*$"
 )
+_CORRECTS = Lazy(
+    r"^(?:(?:oh|ah|ok|okay|um|uh|so|and|but|well) )*(?:actually|no|nope|sorry|wait|hang on|hold on|correction|my mistake|my bad|oops|whoops|scratch that|make|change|looking again|on second look)\b"
+)
 _NEAR = timedelta(minutes=15)
 """Readings told so near to the last are counted with it."""
 _PLACE = {"first": 0, "1st": 0, "former": 0, "earlier": 0, "second": 1, "2nd": 1, "third": 2, "3rd": 2, "latter": -1, "last": -1}  # fmt: skip
@@ -32,11 +35,16 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     said = plain(text)
     if not state.stored or state.pending is not None or "?" in text or not names_any(said, _CUES):
         return None
-    if state.last is None or state.last.kind not in ("reading", "control") or len(said.split()) > _WORDS:
+    if state.last is None or len(said.split()) > _WORDS or (state.asking is not None and state.asking.what == "choice"):
         return None
+    fresh = state.last.kind in ("reading", "control")
+    if not fresh and (_CORRECTS.match(said) is None or now - state.stored[-1].at > _NEAR):
+        return None  # "the first one" may be of anything that was spoken of since
     found = _NTH.match(said)
     counted = _counted(state)
     if found is None or len(counted) < _LEAST or found["nth"] == "other":
+        return None
+    if not fresh and len({one.what for one in counted}) > 1:
         return None
     place = _PLACE[found["nth"]] if found["nth"] else -2
     if place >= len(counted):

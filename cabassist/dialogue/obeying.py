@@ -545,6 +545,8 @@ def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, n
     first = mind.steering.find(beside)
     if first is not None and first.verb in _STRONGER and first.verb != steer.verb:
         return None
+    if first is not None and first.verb == "back" and steer.verb == "repeat" and first.sure >= _SURE:
+        return steered(state, first, beside, mind, now)  # "the one before that, read it again"
     if steer.verb != "next" and len(state.walks) > 1:
         return None  # it may name the walk that is meant: "the shore power again, where was I"
     if len(head.split()) > _HEAD_WORDS or len(command.split()) > COMMAND_WORDS + 1:
@@ -564,6 +566,7 @@ def _beside(state: State, steer: Steer, beside: str, command: str, mind: Mind, n
     return steered(state, steer, command, mind, now)
 
 
+_SURE = 0.9
 LIKE_DANGER = 0.3
 """As likely as this what is told before a command may be a danger or an unsafe wish, and is looked at as a whole."""
 _SAID_OTHERWISE = Lazy(

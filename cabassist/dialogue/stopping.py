@@ -247,13 +247,15 @@ def not_meant(state: State, text: str, mind: Mind) -> Outcome | None:
         return None
     rest = state.walks[:-1]
     title = mind.knowledge.title(walk.topic)
-    back = phrases.back_to(rest[-1], mind) if rest else "Ask in other words."
+    others = state.offered if walk.topic in state.offered and len(state.offered) > 1 and not rest else ()
+    asks = f"Say a number from 1 to {len(others)}, or ask in other words." if others else "Ask in other words."
+    back = phrases.back_to(rest[-1], mind) if rest else asks
     lines = (f"All right, not that. {title} is closed.", back)
     state = replace(
         walking.remembered(state, "closing that"),
         walks=rest,
         timers=tuple(timer for timer in state.timers if timer.topic != walk.topic),
-        asking=Asking("resume") if rest else None,
+        asking=Asking("resume") if rest else Asking("choice", others) if others else None,
         topic=rest[-1].topic if rest else None,
     )
     event = EventDraft("walk", {"topic": walk.topic, "step": walk.number, "of": len(walk.plan), "move": "stop"})

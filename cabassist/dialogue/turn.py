@@ -72,6 +72,7 @@ from cabassist.dialogue import (
     of_water,
     on_record,
     once_more,
+    others_do_it,
     outlet_told,
     outlook,
     outside_world,
@@ -84,6 +85,7 @@ from cabassist.dialogue import (
     properties,
     reading_asked,
     reckoning,
+    relief_on,
     reminders,
     reminders_set,
     returning,
@@ -92,6 +94,7 @@ from cabassist.dialogue import (
     sheltering,
     shifting,
     shortly,
+    stay_and_air,
     staying,
     step_asked,
     stopping,
@@ -112,10 +115,10 @@ from cabassist.dialogue import (
     walking,
     well_in_danger,
     what_waits,
+    which_supply,
     who_stays,
     whose_level,
     will_do,
-    window_enough,
     wrong_asked,
 )
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
@@ -226,10 +229,16 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
     return judged if alike else None  # "brake's hissing at the left rear" is a defect
 
 
+def _spoken_out(state: State, text: str) -> str:
+    """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
+    text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
+    return which_supply.spoken_out(state, amp_one.spoken_out(state, text))
+
+
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = amp_one.spoken_out(state, of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text))))  # fmt: skip
+    text = _spoken_out(state, text)
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -331,7 +340,6 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
     """What is answered before signs and networks are asked, as they would hear something else in it; each has its own narrow words."""
     return (
         over_asked.answered(state, text, mind)
-        or window_enough.asked(state, text, mind)
         or cleared.coming(state, text, mind, now)
         or cleared.told(state, text, mind)
         or tingle_told.by_hand(state, text, mind)
@@ -341,6 +349,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
         or odours.told(state, text, mind, now)
         or alarm_tested.told(state, text, mind, now)
+        or stay_and_air.asked(state, text, mind)
         or denied.told(state, text, mind, now)
     )
 
@@ -428,7 +437,6 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or wrong_asked.asked(state, text, mind)
         or alarm_tested.asked(state, text, mind)
         or greeting.said(state, text, mind, now)
-        or greeting.relieved(state, text, mind, now)
         or vaguely_asked.asked(state, text, mind, now)
         or what_waits.asked(state, text, mind, now)
         or parting_words.said(state, text, mind)
@@ -442,6 +450,8 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.all_left(state, text, mind, now)
         or stopping.out_told(state, text, mind, now)
         or stopping.given_up(state, text, mind, now)
+        or others_do_it.told(state, text, mind, now)
+        or relief_on.told(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
         or unit_asked.answered(state, text, mind, now)

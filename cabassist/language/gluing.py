@@ -51,8 +51,13 @@ def _by_ear() -> dict[str, str]:
     return heard
 
 
+_PROPANE = Lazy(r"\b(?:purr|pur|per|pro|prow|pra|pruh|puh|prole)[ -]?(?:pane|payne|paine|pain|pein)s?\b", re.IGNORECASE)
+"""Propane as a recogniser that lacks the word writes it; both halves are words, so that no spelling tells."""
+
+
 def glued(text: str) -> str:
     """The text with the words of the list that stand in pieces put together."""
+    text = _PROPANE.sub("propane", text) if "pa" in text.lower() or "pe" in text.lower() else text
     words = text.split()
     if len(words) < 2 or len(text) < _SHORTEST:
         return text

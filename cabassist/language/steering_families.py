@@ -135,8 +135,12 @@ _FAMILIES: tuple[tuple[str, tuple[str, ...], str], ...] = (
             "back",
             " up ",
             "before",
+            "previous",
+            "prior",
+            "preceding",
         ),
         r"(?:can (?:we|you|i) |let's |just |please )?(?:(?:go|step|back|move|jump|roll) (?:it )?(?:back|up)|take me back|back) (?:one|a|one more|by one|to the|to the step|to the one)(?: (?:step|bit|notch|previous|previous one|previous step|last one|last step|one before|one before (?:that|this|it)|before))?(?: please)?"
+        r"|(?:(?:hm+|uh|um|no|wait|read|say|give me|go over|tell me|run|what was) )*(?:the )?(?:(?:previous|preceding|prior) (?:one|step|bit|part)|(?:one|step|bit|part) (?:right |just )?before(?: (?:that|this|it|this one|that one))?)(?: (?:read|say|give|tell|run|go over|do|hear))?(?: (?:me|it|that))*(?: (?:out|again|once more|one more time|over|over again|back|to me|for me))*"
         r"|(?:what (?:was|is|'s) )?the (?:one|step|bit|part) (?:right )?before(?: (?:that|this|it|this one|that one))?(?: again)?",
     ),
     (

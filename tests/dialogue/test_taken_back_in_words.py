@@ -72,6 +72,14 @@ def test_the_first_of_two_is_the_first_that_was_told(talk: Conversation, said: s
     assert _standing(talk) == {"outside propane": (0.125, "fraction"), "inside propane": (1.0, "fraction")}
 
 
+def test_the_first_of_two_bottles_after_something_else_was_said(talk: Conversation):
+    talk.say("outside bottle's a quarter")
+    talk.say("and the other one's full")
+    talk.say("so which should I be running off")
+    talk.say("actually the first one's nearer an eighth")
+    assert _standing(talk) == {"outside propane": (0.125, "fraction"), "inside propane": (1.0, "fraction")}
+
+
 def test_the_last_of_two_and_the_first_of_different_tanks(talk: Conversation):
     talk.say("fresh is half")
     talk.say("waste three quarters")
