@@ -98,7 +98,17 @@ class Texts(NamedTuple):
                 wishes.append(Row(text, only(WISH), kinds.index(label.removeprefix(WISHED))))
             else:
                 (close if text in harmless else other).append(Row(text, only("")))
-        return cls(labels, kinds, close, wishes, other)
+        return cls(labels, kinds, merged(close), wishes, other)
+
+
+def merged(rows: list[Row]) -> list[Row]:
+    """Each text once: one that stands in the files of two dangers tells of both."""
+    truths: dict[str, Row] = {}
+    for row in rows:
+        held = truths.get(row.text)
+        truth = row.truth if held is None else tuple(map(max, held.truth, row.truth))
+        truths[row.text] = Row(row.text, truth, max(row.which, held.which if held is not None else row.which))
+    return list(truths.values())
 
 
 def joined(one: Row, two: Row, rng: random.Random) -> Row:
