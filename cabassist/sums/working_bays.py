@@ -122,9 +122,19 @@ def freezing(s: Sheet) -> Estimate:
         if s.has("bay_holds", "loss_w_k"):
             return _bay_air(s)
         return _in_bay(s)
-    if thing in ("fresh", "waste") and not s.has("volume") and not s.text("ask") and not s.has("loss_w") and s.level(thing) is None:  # fmt: skip
-        return _unread(s, thing)
-    return freeze_time(s)
+    plainly = thing in ("fresh", "waste") and not s.has("volume") and not s.text("ask") and not s.has("loss_w")
+    found = _unread(s, thing) if plainly and s.level(thing) is None else freeze_time(s)
+    return replace(found, verdict=f"{found.verdict} {_kept_open(thing, s)}".strip()) if plainly else found
+
+
+def _kept_open(tank: str, s: Sheet) -> str:
+    """That the figure is of a tank without its heat, which is to be kept on; nothing where it has none, or where the heat is told to be off."""
+    if _NO_HEAT.search(s.q.frame):
+        return ""
+    of = s.coach.tank(tank)
+    if of.heat_tape is not None:
+        return f"That is without heat: keep the heat tape on, and look for its {of.heat_tape.pilot_light_color} light."
+    return "That is without heat: keep the heat pad on." if of.heat_pad_w > 0 else ""
 
 
 def _in_bay(s: Sheet) -> Estimate:

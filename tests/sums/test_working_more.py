@@ -205,3 +205,16 @@ def test_showers_are_counted_by_their_water():
     assert worked.estimate is not None
     assert worked.estimate.verdict.startswith("No")
     assert value(worked) == pytest.approx(120)
+
+
+def test_a_tank_that_may_freeze_is_told_to_keep_its_heat_on():
+    """The figure is of a tank without its heat; where the power is told to be off there is none to keep on."""
+    cold = ask("will the waste tank freeze tonight at 25 below, how long does it take")
+    assert cold.estimate is not None
+    assert cold.estimate.verdict.endswith("keep the heat tape on, and look for its red light.")
+    fresh = ask("how long can the fresh tank sit at minus ten before it freezes")
+    assert fresh.estimate is not None
+    assert fresh.estimate.verdict.endswith("keep the heat pad on.")
+    off = ask("power is off, minus 25, waste at half, how long til it freezes")
+    assert off.estimate is not None
+    assert "keep the heat" not in off.estimate.verdict
