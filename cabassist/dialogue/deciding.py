@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from cabassist.dialogue import framing, phrases, walking
+from cabassist.dialogue.cold_inside import is_chilled, only_cold_inside
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.danger_network import Judged
@@ -45,6 +46,7 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     if sign is None and (
         (ranking.hazard < BOUNDS.hazard and told_fault(text, mind.defect_words) is not None)
         or (ranking.hazard < LAMP_HAZARD and _LAMP_OUT.match(plain(text)))
+        or only_cold_inside(text)
     ):
         # "a brake hose is leaking air" holds a cue of escaping gas, and "the step light burnt out" one of fire
         calm = tuple((name, chance) for name, chance in ranking.procedures if name not in mind.knowledge.hazards)
@@ -124,6 +126,8 @@ def judged_beside(text: str, open_dangers: Collection[str], ranking: Ranking, mi
         or COUNTS_HEADS.match(bare(text)) is not None
         or _ALL_THERE.match(plain(text)) is not None
         or asks_place(text)
+        or only_cold_inside(text)
+        or is_chilled(text)
     )
     calm = {name for name in judged.dangers if led or (name in open_dangers and ranking.hazard < BOUNDS.hazard)}
     return replace(judged, dangers={name: 0.0 if name in calm else chance for name, chance in judged.dangers.items()})

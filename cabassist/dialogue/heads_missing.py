@@ -17,7 +17,7 @@ from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import NUMBER_WORDS, parse_number
 
-_CUES = ("missing", "short", "not here", "n't here", "not back", "n't back", "not aboard", "n't aboard", "not on", "n't on", "never came", "unaccounted", "can't find", "cannot find", "can't see", "lost", "left behind", "off by", "fewer", "should be", "supposed to be", "not all", "not every", "gone", "list ", "roster", "manifest", "forgot", "left", "match", "add up", "not right", "n't right", "come out", "tally", "nowhere", "n't come", "not come", "where is", "where's", "didn't get", "did not get", "no sign")  # fmt: skip
+_CUES = ("missing", "missed the", "short", "not here", "n't here", "not back", "n't back", "not aboard", "n't aboard", "not on", "n't on", "never came", "unaccounted", "can't find", "cannot find", "can't see", "lost", "left behind", "off by", "fewer", "should be", "supposed to be", "not all", "not every", "gone", "list ", "roster", "manifest", "forgot", "left", "match", "add up", "not right", "n't right", "come out", "tally", "nowhere", "n't come", "not come", "where is", "where's", "didn't get", "did not get", "no sign")  # fmt: skip
 _WORD = "|".join(sorted(NUMBER_WORDS))
 _N = rf"(?:\d{{1,2}}|(?:{_WORD})(?: (?:{_WORD}))?)"
 _A = rf"(?:a|an|one|{_N}|some|another|one of (?:the|my|our)|{_N} of (?:the|my|our))(?: (?:last|little|young|small|older|other))*"
@@ -25,7 +25,7 @@ _WHO = r"(?:kids?|child|children|boys?|girls?|players?|passengers?|persons?|peop
 _ONE_OF_THEM = r"(?:kid|child|boy|girl|player|passenger|person|athlete|skater|team ?mate|student|guy|man|woman|lady|trainer|goalie|assistant|youngster|teenager)"
 _SOMEONE = rf"(?:some ?one|somebody|(?:the|our|my|that|this)(?: (?:other|last|little|young|small|older))* {_ONE_OF_THEM}\b|{_A} {_WHO}|{_N} of (?:us|them))"
 _IS = r"(?:'s|'re|s)?(?: (?:is|are|was|were|has|have|seems|still|now|all|went|just|might be|may be))*"
-_AWAY = r"(?:missing(?! (?:an?|the|his|her|their|my|some|one|two) )|unaccounted(?: for)?|(?<!has )(?<!have )gone(?! (?:to|home|with|into|for|back|off|out|on|in)\b)|nowhere(?: to be (?:found|seen))?|not (?:here|back|aboard|on board|accounted for|on the (?:bus|coach)|in (?:his|her|their|the) (?:seat|bunk))|(?:isn't|aren't|ain't|wasn't) (?:here|back|aboard|on board|on the (?:bus|coach)|accounted for|in (?:his|her|their|the) (?:seat|bunk))|(?:never|hasn't|haven't|didn't|did not|has not|have not) (?:came|come|got|get|made it|make it|gotten|return\w*|shown? up|turned up)(?: (?:back|aboard|on|on board|up|off|out|yet))*|not (?:come|got|returned)(?: (?:back|on))?|left behind|gone missing)"
+_AWAY = r"(?:missing(?! (?:an?|the|his|her|their|my|some|one|two) )|unaccounted(?: for)?|(?<!has )(?<!have )gone(?! (?:to|home|with|into|for|back|off|out|on|in)\b)|nowhere(?: to be (?:found|seen))?|not (?:here|back|aboard|on board|accounted for|on the (?:bus|coach)|in (?:his|her|their|the) (?:seat|bunk))|(?:isn't|aren't|ain't|wasn't) (?:here|back|aboard|on board|on the (?:bus|coach)|accounted for|in (?:his|her|their|the) (?:seat|bunk))|(?:never|hasn't|haven't|didn't|did not|has not|have not) (?:came|come|got|get|made it|make it|gotten|return\w*|shown? up|turned up)(?: (?:back|aboard|on|on board|up|off|out|yet))*|not (?:come|got|returned)(?: (?:back|on))?|left behind|gone missing|missed the (?:head ?)?(?:count|call|bus|coach))"
 _WHERE_FROM = r"(?: (?:from|in|at|on|to|off|of) (?:the |my |our |his |her )?(?:bus|coach|team|group|list|head ?count|count|bunks?|lobby|hotel|motel|washroom|restroom|bathroom|toilet|store|shop|rink|arena|rooms?|station|stop|parking lot|lot))?"
 _TAIL = rf"{_WHERE_FROM}(?: (?:now|yet|still|again|here|today|this morning|i think|somewhere|from the (?:list|count|team|bus|coach)))*"
 _PERSON_AWAY = Lazy(
@@ -61,14 +61,14 @@ _OUGHT = Lazy(
 )
 _COUNT = rf"(?P<count>{_N})"
 _COUNTED = Lazy(
-    rf"^(?:(?:ok|okay|so|and|well|no|hey|uh|um|right|now|yeah|alright|done|again|but) )*(?:(?:i|we)(?:'ve| have|'m| am)? (?:(?:only|just|still|keep|kept) )*(?:count|counted|counting|make it|get|got|getting|have)|only|(?:it )?keeps? coming (?:to|out at|up)|i'm counting|counting|counted|(?:the )?(?:head ?count|count)(?:'s| is| comes to)?|{_N} of us|we're|we are|there are|there's)(?: (?:only|just|to|about|all|again|now|twice and (?:get|got)))* {_COUNT}"
+    rf"^(?:(?:ok|okay|so|and|well|no|hey|uh|um|right|now|yeah|alright|done|again|but) )*(?:(?:i|we)(?:'ve| have|'m| am)? (?:(?:only|just|still|keep|kept) )*(?:count|counted|counting|make it|get|got|getting|have)|only|(?:it )?keeps? coming (?:to|out at|up)|i'm counting|counting|counted|(?:(?:the|our|my) )?(?:head ?count|count)(?:'s| is| comes to)?|{_N} of us|we're|we are|there are|there's)(?: (?:only|just|to|about|all|again|now|twice and (?:get|got)))* {_COUNT}"
     rf"(?: (?:aboard|on board|people|heads|of us|of them|kids|players|passengers|persons|now|only|here|in all|total|again|all told|everybody|seated|on|and|in|came|got|are|back|made it|every time|each time|the (?:bus|coach)))*$"
 )
 """A head count, also without a word for people; "we are" and "there are" only count where heads are counted."""
 _COUNTS = Lazy(r"\b(?:count|counted|counting|head ?count|i make it|we make it)\b")
 _WHAT_TO_DO = Lazy(r"\bwhat (?:do|should|must|can|shall|to|now)\b")
 _ASKS_WHAT = Lazy(r"(?: (?:so|and|now))* what (?:do|should|must|can|shall) (?:i|we) do(?: (?:now|then))*$")
-_OF_HEADS = Lazy(r"\b(?:aboard|on board|we're|we are|people|heads|count\w*|kids|players|passengers|here)\b")
+_OF_HEADS = Lazy(r"\b(?:aboard|on board|we're|we are|people|heads|(?:head ?)?count\w*|kids|players|passengers|here)\b")
 _GETS = Lazy(
     r"\b(?:i|we) (?:only |just |still |keep )*(?:get|getting|have)\b|^(?:but )?only\b.*\bof (?:them|us)\b|\bkeeps? coming\b"
 )
@@ -147,7 +147,9 @@ def _counted(said: str) -> tuple[float | None, float | None]:
     found = _OUGHT.search(said)
     ought = parse_number(found["ought"]) if found is not None else None
     rest = " ".join(_OUGHT.sub(" ", said).split()) if found is not None else said
-    rest = re.sub(rf"\b(?:one|{_N}) (?:is |are |{_WHO} )*(?:missing|short|gone|not here)\b|\bmissing {_N}\b", " ", rest)
+    rest = re.sub(
+        rf"\b(?:one|{_N})(?:'s)? (?:is |are |{_WHO} )*(?:missing|short|gone|not here)\b|\bmissing {_N}\b", " ", rest
+    )
     rest = " ".join(rest.split())
     if (counted := _COUNTED.match(rest)) is not None:
         return parse_number(counted["count"]), ought

@@ -80,6 +80,7 @@ from cabassist.dialogue import (
     pages_named,
     parting_words,
     phrases,
+    plain_peril,
     pointing,
     progress,
     properties,
@@ -121,6 +122,7 @@ from cabassist.dialogue import (
     will_do,
     wrong_asked,
 )
+from cabassist.dialogue.cold_inside import is_chilled, only_cold_inside
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language import needles
@@ -215,6 +217,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
         _commands(steer, text)
         or deciding.COUNTS_HEADS.match(bare(text))
         or who_stays.counts_sleepers(text)
+        or (sign is None and (only_cold_inside(text) or is_chilled(text)))
         or bare_numbers.only_a_number(text)
         or (sign is None and deciding.asks_place(text))
     ):
@@ -244,6 +247,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     judged = _judged(sign, steer, text, mind)
     if sign is None and (
         plain_first := returning.titled(text, state, mind, now)
+        or plain_peril.told(state, text, mind, now)
         or heads_missing.told(state, text, mind, now)
         or _plain_sum(state, steer, text, judged, mind, now)
     ):
