@@ -124,6 +124,7 @@ from cabassist.dialogue import (
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language import needles
+from cabassist.language.cylinder_sides import UNPLACED
 from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
@@ -665,7 +666,7 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     if heard.withdrawn and not heard.readings:
         # "scratch that" means the reading only while one stands that was told.
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
-    if heard.withdrawn or heard.refused:
+    if heard.withdrawn or heard.refused or heard.ask == UNPLACED:
         return True
     states = not following.ASKS.match(bare(text)) and "?" not in text
     if states and (len(text.split()) <= STATEMENT_WORDS or telling.to_be_noted(text, mind)):
