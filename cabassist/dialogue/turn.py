@@ -49,6 +49,7 @@ from cabassist.dialogue import (
     going_on,
     grade_asked,
     greeting,
+    heads_changed,
     heads_missing,
     heat_again,
     held,
@@ -460,6 +461,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or volts_again.told(state, text, mind, now)
         or supposed_level.asked(state, text, mind, now)
         or duty_told.told(state, text, mind, now)
+        or heads_changed.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
         or obeying.finished(state, text, mind, now)
