@@ -37,6 +37,7 @@ from cabassist.dialogue import (
     defects,
     denied,
     differences,
+    done_asked,
     done_before,
     duty,
     duty_ends,
@@ -464,6 +465,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or heads_changed.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
+        or done_asked.asked(state, text, mind)
         or obeying.finished(state, text, mind, now)
     )
     if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
