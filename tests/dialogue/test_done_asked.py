@@ -37,6 +37,9 @@ def test_asking_for_the_end_ticks_no_step(talk: Conversation, said: str):
         "hang on, have i put the cap on",
         "not sure, did we already open the door",
         "didn't i put the gloves on",
+        "did the other driver close the tap",
+        "has the hose been rinsed yet",
+        "have the caps been put back",
     ],
 )
 def test_a_deed_in_doubt_ticks_no_step(talk: Conversation, said: str):
