@@ -115,6 +115,22 @@ _STATES = Lazy(
     r"^(?!(?:it|that|this)(?:'s| is| was)\b|(?:[a-z]+ ){0,3}ones?\b)(?:[\w']+ ){1,4}?(?:is|are|was|were|isn't|aren't|has|have|[a-z]+'s)\b"
 )
 """Tells how something stands, which picks nothing: "kids are off"."""
+REPORT_WORDS = 4
+"""So many words that state something are a report of the work in hand, not a choice."""
+_REPORTS = Lazy(
+    r"^(?:(?:and|so|ok|okay|well|alright|right|now|then|yep|yeah|i think|i guess|looks like) )*(?!(?:it's|its|it is|that's|that is|the one|this one)\b(?! (?:in|on|off|out|up|down|done|shut|closed|open|tight|all)\b)|(?:i|we) (?:mean|meant|want|need|would|wanted|think|'d)\b|i'd\b)"
+    r"(?:[a-z]+ing (?:it|the|that|my|them|both|this|on)\b|(?:i|we|he|she|they)(?:'ve|'m|'re)? (?:have |am |are |just |already )*(?:[a-z]+ed|[a-z]+ing|got|put|shut|set|took|went|did|found|held|laid|hung|swung|let|cut|came|ran|put)\b|(?:[\w']+ ){1,5}?(?:is|are|was|were|isn't|aren't|has|have|went|swung|came|fell|goes|comes|sits|stands|hangs|holds)\b|(?!what's|where's|how's|who's|let's|there's one)[a-z]+'s (?:\w+ )?(?:in|on|off|out|up|down|done|shut|closed|open|tight|laid|back|set|gone|full|empty|clear)\b)"
+)
+
+
+def reports(text: str) -> bool:
+    """Whether a text of some words tells how the work stands: "chocks are in bay 5". In a walk it picks nothing that was offered before."""
+    said = plain(text)
+    if len(said.split()) < REPORT_WORDS or "?" in text or _REQUESTS.match(said):
+        return False
+    return _REPORTS.match(said) is not None
+
+
 _ON_IT = Lazy(r"^\w+ (?:\w+ ){0,2}?(?:it|that|them|this|one)\b")
 STEERS = 0.5
 """How like a command an answer is that picks nothing."""

@@ -13,6 +13,7 @@ from cabassist.dialogue import (
     deciding,
     differences,
     following,
+    heads_changed,
     multiplied,
     reckoning,
     spent_by,
@@ -78,8 +79,9 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     of_other = _SAME_FOR.match(asked)
     if of_other is not None and following.AMOUNT.search(of_other["told"]):
         text = of_other["told"]  # what is the same is the question; the level is told
-    # What a calculation waits for is no correction of the reading that was told last.
-    heard = mind.readings_in(text, state.told if state.pending is None else ())
+    # What a calculation waits for is no correction of the reading that was told last, nor are people who came or went.
+    leans = state.pending is None and not heads_changed.speaks_of_people(text)
+    heard = mind.readings_in(text, state.told if leans else ())
     supposed = {one.what for one in heard.readings} == {"passengers"} or multiplied.of_that(plain(text))
     if summed and supposed and _HEADS_SUPPOSED.match(plain(text)):
         return Heard()  # "and with only ten aboard, half of that" counts nobody

@@ -427,6 +427,8 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
         return defects.listed(state, mind)
     if asking.what == "choice" and state.walk is not None and progress.asks_next(text):
         return None  # it is said of the walk in hand: "gloves are on, next"
+    if asking.what == "choice" and state.walk is not None and choosing.reports(text):
+        return None  # "chocks are in bay 5" is told of the walk, though a bay was among the choices
     unasked = state.last is not None and state.last.kind == "unknown"
     if asking.what == "choice" and state.last is not None and state.last.kind in ("reading", "calculation"):
         if ASKS.match(bare(text)) or correcting.puts_right(text, state, mind):

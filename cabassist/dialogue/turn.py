@@ -37,6 +37,7 @@ from cabassist.dialogue import (
     defects,
     denied,
     differences,
+    done_asked,
     done_before,
     duty,
     duty_ends,
@@ -49,6 +50,7 @@ from cabassist.dialogue import (
     going_on,
     grade_asked,
     greeting,
+    heads_changed,
     heads_missing,
     heat_again,
     held,
@@ -126,6 +128,7 @@ from cabassist.dialogue.cold_inside import is_chilled, only_cold_inside
 from cabassist.dialogue.types import Given, Kept, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language import needles
+from cabassist.language.cylinder_sides import UNPLACED
 from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
@@ -463,8 +466,10 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or volts_again.told(state, text, mind, now)
         or supposed_level.asked(state, text, mind, now)
         or duty_told.told(state, text, mind, now)
+        or heads_changed.told(state, text, mind, now)
         or bare_numbers.told(state, text, mind, now)
         or obeying.other_meant(state, text, mind, now)
+        or done_asked.asked(state, text, mind)
         or obeying.finished(state, text, mind, now)
     )
     if other is None and steer is not None and len(text.split()) <= obeying.COMMAND_WORDS:
@@ -669,7 +674,7 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
     if heard.withdrawn and not heard.readings:
         # "scratch that" means the reading only while one stands that was told.
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)
-    if heard.withdrawn or heard.refused:
+    if heard.withdrawn or heard.refused or heard.ask == UNPLACED:
         return True
     states = not following.ASKS.match(bare(text)) and "?" not in text
     if states and (len(text.split()) <= STATEMENT_WORDS or telling.to_be_noted(text, mind)):

@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from cabassist.language.amounts import find_amounts
+from cabassist.language.cylinder_sides import UNPLACED, in_order
 from cabassist.language.leaning import POINTING, aimed, leaning, taken_back, told_anew
 from cabassist.language.numbers import as_decimal, words_of
 from cabassist.language.pairing import Pair, Pairing, pair
@@ -110,6 +111,8 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         vocabulary: the words of readings on this coach.
         previous: the readings told before, newest last, for sentences that lean on them.
     """
+    if (ordered := in_order(text)) is not None:
+        return _said_as(hear(ordered, coach, vocabulary, previous), text) if ordered else Heard(ask=UNPLACED)
     words = mended(words_of(text), vocabulary)
     if not words or len(words) > LONGEST_UTTERANCE:
         return Heard()
@@ -136,6 +139,11 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         told = [amount for amount in amounts if now[amount.start]]
         heard = _told(setting, subjects, told) if told else Heard()
     return heard if heard != Heard() else _overflowing(setting, subjects)
+
+
+def _said_as(heard: Heard, text: str) -> Heard:
+    """What was heard in a text that was put in order, kept with the words that were said."""
+    return replace(heard, readings=tuple(replace(one, said=text) for one in heard.readings))
 
 
 def _leave_out_pointing(reader: Reader) -> None:
@@ -340,12 +348,25 @@ def _is_counted(reader: Reader, amount: Amount) -> bool:
     """Whether people are told of as those aboard: "we have 26 people", "so 28 people now", "we are 24"."""
     if COUNTING & set(reader.texts) or reader.text(amount.start - 1) in THESE_DAYS:
         return True
-    if reader.phrase(amount.start - 2, "we are"):
+    if reader.phrase(amount.start - 2, "we are") or _is_all_of_us(reader, amount):
         return True
     after = reader.text(amount.end)
     end = amount.end + (after in THESE_DAYS | ABOARD)
     ends = not reader.text(end) or reader.text(end) in PUNCTUATION
     return ends and (after in THESE_DAYS or bool(reader.phrase(amount.start - 2, "there are")))
+
+
+MOST_APART = 9
+"""So many of us may be told of who are not all: "five of us"."""
+
+
+def _is_all_of_us(reader: Reader, amount: Amount) -> bool:
+    """Whether so many "of us" stand as a part of their own among other readings: "minus 25 outside, 28 of us"."""
+    before, after = reader.text(amount.start - 1), reader.text(amount.end)
+    apart = not before or before in PUNCTUATION or before in ("and", "with", "is", "are", "there", "plus")
+    ends = not after or after in PUNCTUATION or after == "and"
+    of_us = reader.texts[amount.end - 2 : amount.end] == ["of", "us"]
+    return apart and ends and of_us and amount.kind == "integer" and (amount.number or 0) > MOST_APART
 
 
 def _of_us(reader: Reader, amount: Amount) -> Amount:

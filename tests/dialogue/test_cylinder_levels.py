@@ -80,3 +80,13 @@ def test_an_alarm_is_an_alarm(talk: Conversation, said: str):
     talk.say("park for the night")
     talk.until_step(10)
     assert talk.say(said).kind == "hazard"
+
+
+@pytest.mark.parametrize("said", ["half and full, street side and curb side", "full and half on the curb side and the street side"])  # fmt: skip
+def test_levels_that_cannot_be_placed_are_asked_and_not_stored(talk: Conversation, said: str):
+    reply = talk.say(said)
+    assert reply.kind == "clarify"
+    assert "Which level is of which cylinder?" in reply.say
+    assert levels(talk) == []
+    talk.say("curb side full, street side half")
+    assert levels(talk) == [("curb-side", 1.0), ("street-side", 0.5)]

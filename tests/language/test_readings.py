@@ -1176,3 +1176,57 @@ def test_two_pressures_of_one_axle_are_asked_apart(said: str, expected: list[str
 
     assert told(heard) == expected
     assert heard.ask.startswith("Which tire has which")
+
+
+@pytest.mark.parametrize(
+    ("said", "curb", "street"),
+    [
+        ("full street side and half curb side", 0.5, 1.0),
+        ("half curb side, full street side", 0.5, 1.0),
+        ("there's a quarter in the street one and a half in the curb one", 0.5, 0.25),
+        ("a full bottle on the curb side and half on the street side", 1.0, 0.5),
+        ("half a bottle on the street side and a full one on the curb side", 1.0, 0.5),
+        ("full curb side, street side half", 1.0, 0.5),
+        ("curb side is half, full street side", 0.5, 1.0),
+        ("curb side half street side full", 0.5, 1.0),
+        ("half on the passenger side and full on the driver's side", 0.5, 1.0),
+        ("half in the curb side bottle and the other is full", 0.5, 1.0),
+    ],
+)
+def test_levels_of_cylinders_told_first_are_not_swapped(said: str, curb: float, street: float, coach: Coach) -> None:
+    """Nor is one of them lost."""
+    heard = {one.which: one.value for one in hear(said, coach).readings}
+
+    assert heard == {"curb-side": curb, "street-side": street}
+
+
+def test_a_level_before_the_cylinders_keeps_its_place(coach: Coach) -> None:
+    assert told(hear("fresh is half, propane a quarter curb side and full street side", coach)) == [
+        "fresh 0.5 fraction",
+        "propane/curb-side 0.25 fraction",
+        "propane/street-side 1 fraction",
+    ]
+
+
+@pytest.mark.parametrize(
+    "said", ["half and full, street side and curb side", "half remaining on the street side and full curb side"]
+)
+def test_levels_of_cylinders_that_cannot_be_placed_are_asked(said: str, coach: Coach) -> None:
+    heard = hear(said, coach)
+
+    assert not heard.readings
+    assert heard.ask.startswith("Which level is of which")
+
+
+def test_temperatures_of_places_are_no_cylinders(coach: Coach) -> None:
+    assert set(told(hear("40 outside and 68 inside", coach))) == {"outside_temp 40 F", "inside_temp 68 F"}
+
+
+@pytest.mark.parametrize("said", ["minus 25 outside, 28 of us", "28 of us, minus 25 outside"])
+def test_all_of_us_are_counted_beside_other_readings(said: str, coach: Coach) -> None:
+    assert set(told(hear(said, coach))) == {"outside_temp -25 F", "passengers 28 persons"}
+
+
+@pytest.mark.parametrize("said", ["minus 25, two of us outside", "five of us, minus 25 outside"])
+def test_some_of_us_are_no_head_count(said: str, coach: Coach) -> None:
+    assert told(hear(said, coach)) == ["outside_temp -25 F"]
