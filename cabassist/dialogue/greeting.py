@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, rolling, walking, what_waits
+from cabassist.dialogue import danger_first, deciding, rolling, walking, what_waits
 from cabassist.dialogue.types import Asking, Mind, Outcome, State
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
+from cabassist.language.routing import Decision
 
 ROUND, INSPECTION = "prepare-to-depart", "pre-trip-inspection"
 _CUES = ("morning", "evening", "afternoon", "hello", "hi", "hey", "howdy", "ready", "leav", "leave", "depart", "go", "roll", "head", "set off", "drive", "pull out", "good to", "day", "greetings")  # fmt: skip
@@ -55,12 +56,18 @@ def said(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if ROUND not in mind.knowledge.ids or (state.walk is not None and state.walk.topic == ROUND):
         return None
     if _BEFORE.match(rest) or _LEAVING.match(rest):
+        choices = tuple(name for name in (ROUND, INSPECTION, HOURS) if name in mind.knowledge.ids)
+        if found is None and len(rest.split()) <= _FEW and len(choices) > 1:
+            return deciding.answered(state, Decision("clarify", choices, 0.5), text, mind, now)
         return walking.open_walk(ROUND, state, mind, now, 0.95, text, _first(mind))
     if state.walk is not None and _MAY.match(rest):
         return None  # it is said of the work in hand: "can we go" on to the next step
     return _ready(state, mind, now) if _READY.match(rest) else None
 
 
+HOURS = "plan-driving-hours"
+_FEW = 7
+"""Up to so many words may mean any of what comes before leaving."""
 _MAY = Lazy(r"^(?:(?:so|and|ok|okay|now|then) )*(?:can|may|could|should)\b")
 
 

@@ -34,7 +34,7 @@ def test_a_greeting_tells_what_is_open(talk: Conversation):
 
 @pytest.mark.parametrize(
     "said",
-    ["what do I need to do before we leave at 8", "good morning, getting ready to leave", "what should I check before we go", "we're about to head out", "what has to be done before departure"],
+    ["what do I need to do before we leave at 8", "good morning, getting ready to leave", "ok so what all has to be done before departure"],
 )  # fmt: skip
 def test_who_leaves_gets_the_last_round(talk: Conversation, said: str):
     """The inspection is named with it."""
@@ -150,3 +150,10 @@ def test_why_is_of_the_step_once_the_walk_was_spoken_of(talk: Conversation):
 def test_what_was_plugged_in_opens_nothing(talk: Conversation, said: str):
     assert talk.say(said).kind == "control"
     assert talk.state.walk is None
+
+
+@pytest.mark.parametrize("said", ["about to leave", "what should I check before we go", "we're about to head out"])
+def test_a_few_words_of_leaving_may_mean_more_than_one_round(talk: Conversation, said: str):
+    reply = talk.say(said)
+    assert reply.kind == "clarify"
+    assert set(reply.options) >= {"prepare-to-depart", "pre-trip-inspection"}
