@@ -267,6 +267,9 @@ def _span(start: Term, end: Term, least: float) -> float:
 _OF_FIFTEEN = r"\b(?:on ?duty|duty|fifteen|15|on the clock|shift|limit|window)\b"
 
 
+_ASKS_DRIVING = r"\bhow (?:many (?:more )?hours|long|much(?: longer)?)\b[^?.]*\bdriv(?:e|ing)\b"
+
+
 def _fifteen(t: Told, offs: list[float], works: list[float], limits: set[float]) -> Estimate | None:
     """What is left of the fifteen hours on duty, or the time of day at which they end, when no driving is told."""
     start, now, on_duty, plan = t.one("start"), t.one("now"), t.value("on_duty"), t.total("plan")
@@ -276,6 +279,9 @@ def _fifteen(t: Told, offs: list[float], works: list[float], limits: set[float])
         until = ON_DUTY_H + sum(offs)
         at = time_of_day(hour_of(start) + until)
         line = f"{time_of_day(hour_of(start))} + 15 h + {shown(sum(offs))} h off = {at}"
+        if t.question.has(_ASKS_DRIVING):  # fifteen hours on duty are no fifteen at the wheel
+            told = f"At most 10 hours of driving since your last 8 off, and none after {at}. Say how many you have driven. {HELPER}"
+            return result(t, "driving limit", DRIVING_H, "h", (line, "at most 10 h of it at the wheel"), told, (figure("until the on-duty limit", until, "h"),), _SOURCE)  # fmt: skip
         return result(t, "until the on-duty limit", until, "h", (line,), f"At {at}: no driving after that. {HELPER}", source=_SOURCE)  # fmt: skip
     if start is not None and now is not None and on_duty is None:
         worked = _span(start, now, sum(offs) + sum(works)) - sum(offs)

@@ -168,3 +168,14 @@ def test_a_strict_answer_is_not_called_doubtful(coach: Coach) -> None:
 )
 def test_what_is_put_right_and_prices_in_words(text: str, values: list[float]) -> None:
     assert [one.value for one in read_question(text).amounts] == pytest.approx(values)
+
+
+def test_fifteen_hours_on_duty_are_no_fifteen_at_the_wheel(coach: Coach) -> None:
+    """49 CFR 395.5: ten hours of driving, none after the fifteenth on duty."""
+    worked = work_out(
+        "how many hours can i drive if i came on duty at four this afternoon", (), coach=coach, stored=(), now=NOW
+    )
+    assert worked is not None
+    assert worked.estimate is not None
+    assert worked.estimate.value == 10.0
+    assert "none after 07:00" in worked.estimate.verdict
