@@ -88,7 +88,8 @@ def _at_once(
         opened = walking.open_walk(topic, state, mind, now, 0.95, text)
         show = (*lines, f"Source: {source}", *opened.reply.show)
         say = f"Danger. {' '.join(orders)} {opened.reply.say}"
-        return opened._replace(reply=replace(opened.reply, show=show, say=say))
+        asked = EventDraft("asked", {"said": text, "verdict": "answer", "topics": [topic], "confidence": 0.95})
+        return opened._replace(reply=replace(opened.reply, show=show, say=say), events=(asked, *opened.events))
     reply = Reply("hazard", f"Danger. {' '.join(orders)}", (*lines, f"Source: {source}"), topic=topic, confidence=0.95)
     event = EventDraft("hazard", {"topic": topic, "said": text, "confidence": 0.95})
     return Outcome(replace(state, failures=0), deciding.standing(reply, state, mind), (event,))

@@ -6,11 +6,12 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, moving, walking
+from cabassist.dialogue import danger_first, deciding, moving, walking
 from cabassist.dialogue.framing import SURE
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import beginnings, plain
+from cabassist.language.routing import Decision
 from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
 
@@ -104,7 +105,9 @@ def titled(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None
     topic = of_all.get(said) or (of_all.get(found["what"]) if found is not None else None)
     if topic is None or danger_first.danger(state, mind) is not None or (state.asking and state.asking.what == "out"):
         return None
-    return walking.open_walk(topic, replace(state, pending=None), mind, now, 1.0, text)
+    if mind.ranked(text).best != topic:
+        return None  # a trainer has taught it otherwise
+    return deciding.answered(replace(state, pending=None), Decision("answer", (topic,), 1.0), text, mind, now)
 
 
 _THIS = frozenset({"it", "this", "that", "list", "procedure", "checklist", "walk", "this one", "this list"})
