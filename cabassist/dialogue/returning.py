@@ -100,9 +100,8 @@ _OPENS = Lazy(
 def titled(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None:
     """The procedure whose title is said word for word, which nothing in it can turn into anything else: "check the waste level"."""
     said = plain(text)
-    of_all = {plain(mind.knowledge.title(name)): name for name in mind.knowledge.ids}
     found = _OPENS.match(said)
-    topic = of_all.get(said) or (of_all.get(found["what"]) if found is not None else None)
+    topic = mind.by_title.get(said) or (mind.by_title.get(found["what"]) if found is not None else None)
     if topic is None or danger_first.danger(state, mind) is not None or (state.asking and state.asking.what == "out"):
         return None
     if mind.ranked(text).best != topic:

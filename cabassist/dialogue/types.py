@@ -14,6 +14,7 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.hazards import HazardScreen
 from cabassist.language.hurt import HurtScreen
 from cabassist.language.matching import Matcher, Ranking
+from cabassist.language.normalise import plain
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.steering import Steering
 from cabassist.language.wishes import WishScreen
@@ -290,6 +291,11 @@ class Mind:
 
         path = self.knowledge.folder / "roles.npz"
         return RoleNetwork(path, self.matcher.encoder) if path.exists() else None
+
+    @cached_property
+    def by_title(self) -> Mapping[str, str]:
+        """Each procedure's id by the plain words of its title."""
+        return {plain(self.knowledge.title(name)): name for name in self.knowledge.ids}
 
     @cached_property
     def ranked(self) -> Callable[[str], Ranking]:
