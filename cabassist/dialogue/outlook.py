@@ -19,7 +19,10 @@ _ASKED = re.compile(
     r"^(?:(?:so|ok|okay|hey|and|now|well|alright|all right|tell me|show me|read me|give me|let me see|let's see) )*(?:"
     r"how(?: are|'re)? we (?:doing|fixed|standing|looking|set)|how do we (?:stand|look)|where do we stand|(?:what(?:'s| is) )?(?:the |our )?(?:outlook|board|big picture)"
     r"|(?:is )?anything (?:running|getting) (?:low|short|out)|how are (?:our|the) (?:supplies|tanks|levels)(?: doing| looking)?|what(?:'s| is) running (?:low|out|short)(?: first)?"
-    r")(?: (?:on|for|with) (?:the |our )?(?:fresh(?: water)?|water|waste|black water|propane|gas|heat|diesel|fuel|def|house battery|battery|batteries|tanks))?"
+    r"|(?:what|which(?: (?:one|tank|supply|of (?:them|those|these|the tanks)|thing))?)(?: of (?:all that|them|those|it all))?(?:'s| is| will| would| do(?:es)?|'ll| do you think)? (?:it be that |going to |gonna |likely to |to )?(?:gives?|give|runs?|running|run|goes|go|going|gone|dries|dry|gets?|get|quits?|quit|fails?|fill(?:s|ed)?|due|comes?|come|is due|needs?|need)(?: (?:me|us|out|up|low|short|empty|full|over|due|dry|doing|seeing to|looking after|attention|bad))* (?:first|soonest|earliest|next|before the (?:rest|others))"
+    r"|(?:what|which(?: (?:one|tank|supply|of (?:them|those|these|the tanks)|thing))?) (?:do|should|must|have) (?:i|we) (?:have to |need to |got to |gotta |to )?(?:look after|see to|deal with|take care of|worry about|mind|watch|fill or dump|act on|attend to) (?:first|soonest|next)"
+    r"|(?:what|which)(?:'s| is)(?: the)? (?:most urgent|most pressing|first (?:to (?:go|run out|give out|fill up|deal with))?|soonest|tightest)"
+    r")(?: (?:(?:on|for|with|of) )?(?:the |our )?(?:fresh(?: water)?|water|waste|black water|propane|gas|heat|diesel|fuel|def|house battery|battery|batteries|tanks)(?: (?:or|and)(?= ))?)*"
     r"(?: (?:now|today|tonight|then|please|overall|all round|so far|right now|on (?:everything|supplies|all of it)))*$"
 )
 _NAMED = {
@@ -30,6 +33,7 @@ _NAMED = {
     "diesel": r"\b(?:diesel|fuel)\b",
     "def": r"\b(?:def|exhaust fluid)\b",
 }
+_FIRST = re.compile(r"\b(?:first|soonest|earliest|urgent|pressing|tightest|next)\b")
 NOTHING = "No level is known yet. Tell me the tanks, the cylinders and how cold it is outside."
 
 
@@ -58,7 +62,11 @@ def answer(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if first is not None and len(known) == 1:
         spoken = [f"{first.left_words[:1].upper()}{first.left_words[1:]}; {first.act_words or 'nothing to do yet'}."]
     missing = [line.name.lower() for line in board.lines if line.level is None]
+    if first is not None and len(known) > 1 and _FIRST.search(bare(text)):
+        spoken = [f"{first.name} first: {first.act_words or first.left_words}.", *spoken]
     show = tuple(_shown(line.name, line.level_words, line.age_words, line.left_words, line.act_words) for line in known)
+    if first is not None and len(known) > 1 and _FIRST.search(bare(text)):
+        show = (spoken[0], *show)
     if missing and known:
         show += (f"Not read yet: {', '.join(missing)}.",)
     walk = state.walk

@@ -288,6 +288,18 @@ def test_the_whole_inside_a_walk_comes_back_to_it(talk: Conversation):
     assert reply.show[-1].startswith("You are at step 1 of ")
 
 
+@pytest.mark.parametrize(
+    "said", ["so what gives out first", "which one do I have to look after first", "what's most urgent", "which of them will run out first"]
+)  # fmt: skip
+def test_what_comes_first_is_said_first(talk: Conversation, said: str):
+    talk.say("waste is two thirds")
+    talk.say("fresh is half")
+    reply = talk.say(said)
+    assert reply.kind == "calculation"
+    assert reply.show[0].startswith("Waste first: dump by ")
+    assert reply.say.startswith("Waste first")
+
+
 def test_weather_is_no_outlook_of_ours(talk: Conversation):
     """Nobody forecasts the weather here."""
     assert talk.say("what's the weather outlook").kind != "calculation"

@@ -98,3 +98,45 @@ def test_no_driving_on_with_nuts_missing(mind: Mind):
     reply = Conversation(mind).say("can i keep driving on the two remaining lug nuts")
     assert reply.kind == "refuse"
     assert "all nuts" in reply.say
+
+
+@pytest.mark.parametrize(
+    "said", ["left rear tire just blew out", "we had a blowout", "the tread is peeling off", "the wheel shakes and something is slapping the fender"]
+)  # fmt: skip
+def test_a_tire_that_comes_apart_is_held_and_not_braked(said: str, mind: Mind):
+    reply = Conversation(mind).say(said)
+    assert reply.topic == "change-a-tire"
+    assert "stay off the brake" in reply.show[0]
+
+
+@pytest.mark.parametrize(
+    "said", ["we're skidding on the ramp", "black ice ahead on the bridge", "the coach is fishtailing", "the truck ahead just jackknifed"]
+)  # fmt: skip
+def test_ice_under_the_wheels_is_met_by_easing_off(said: str, mind: Mind):
+    assert "ease off" in Conversation(mind).say(said).show[0]
+
+
+@pytest.mark.parametrize(
+    "said", ["there is ice on the steps", "how do I change a blown tire", "one of the boys slid on the ice", "the parking lot is sheer ice", "we expect black ice on the bridge tomorrow"]
+)  # fmt: skip
+def test_other_ice_and_other_tires_are_none(said: str, mind: Mind):
+    first = Conversation(mind).say(said).show[0]
+    assert "ease off" not in first and "stay off the brake" not in first
+
+
+@pytest.mark.parametrize(
+    "said", ["the shore plug feels hot", "our cord is really warm at the outlet", "is it ok that the plug gets warm", "I can barely hold the plug, can't touch it, too hot plug"]
+)  # fmt: skip
+def test_a_hot_plug_is_switched_off_before_it_is_pulled(said: str, mind: Mind):
+    reply = Conversation(mind).say(said)
+    assert reply.topic == "no-shore-power"
+    assert reply.show[0].startswith("DANGER: Switch off the breaker at the outlet, then unplug.")
+
+
+def test_a_plug_that_smokes_is_a_fire(mind: Mind):
+    assert Conversation(mind).say("the shore plug is hot and smoking").kind == "hazard"
+
+
+@pytest.mark.parametrize("said", ["the plug should not get hot", "the water outlet is warm", "plugged in and nice and warm inside"])  # fmt: skip
+def test_other_warmth_is_none(said: str, mind: Mind):
+    assert "Switch off the breaker" not in Conversation(mind).say(said).show[0]
