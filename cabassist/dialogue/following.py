@@ -202,7 +202,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
         worked, text = counted
     before = state.worked
     if worked.leans and before is not None and (_missed(state) or doubtful(before, worked, text)):
-        return put_back(_NOT_PLACED, state, mind)
+        return put_back(NOT_PLACED, state, mind)
     stands = (
         before is not None and state.last is not None and state.last.kind not in ("procedure", "reading", "unknown")
     )
@@ -211,7 +211,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
         and worked.estimate is not None
         and (_goes_on(text) or (_CHANGES.match(bare(text)) and not worked.whole))
     ):
-        return put_back(_NOT_PLACED, state, mind)
+        return put_back(NOT_PLACED, state, mind)
     if before is None or before.calculation != worked.calculation or worked.estimate is None:
         return reckoning.answer(state, worked, text, ranking, mind)
     if state.pending is not None:  # what was missing belongs to the question, should one of its amounts change later
@@ -220,7 +220,7 @@ def worked_out(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     if not varies(text):
         return reckoning.answer(state, worked, text, ranking, mind)
     if _unchanged(before, worked):
-        return put_back(_NOT_PLACED, state, mind)
+        return put_back(NOT_PLACED, state, mind)
     outcome = reckoning.answer(state, worked, text, ranking, mind)
     # words that held no amount hold none that was changed; others no longer hold what was
     whole = f"{state.question}, {text}" if state.question and not AMOUNT.search(bare(state.question)) else ""
@@ -245,17 +245,17 @@ def _missed(state: State) -> bool:
     last = state.last
     if last is None or last.kind not in ("clarify", "unknown", "procedure", "hazard", "refuse"):
         return False
-    return last.say == _NOT_PLACED or (
+    return last.say == NOT_PLACED or (
         VARIES.match(plain(state.question)) is not None and AMOUNT.search(bare(state.question)) is not None
     )
 
 
-_NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
+NOT_PLACED = "I can't place that in the last sum. Ask it once more with all its numbers."
 
 
 def not_placed(state: State, mind: Mind) -> Outcome:
     """What goes on with the last sum and has no place in it is asked for once more, with all its numbers."""
-    return put_back(_NOT_PLACED, state, mind)
+    return put_back(NOT_PLACED, state, mind)
 
 
 _LEANS = Lazy(
@@ -270,7 +270,7 @@ _SURELY = 0.8
 _WHICH_NUMBER = "Which number do you mean? Ask it once more with all its numbers."
 
 
-NOT_MADE = (_NOT_PLACED, _WHICH_NUMBER)
+NOT_MADE = (NOT_PLACED, _WHICH_NUMBER)
 """What is said where a change or a number could not be placed."""
 
 
@@ -354,7 +354,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         counted = for_heads(state, many["heads"], ranking, mind, now)
         if counted is not None:
             return counted
-    not_placed = state.last.kind == "clarify" and state.last.say == _NOT_PLACED
+    not_placed = state.last.kind == "clarify" and state.last.say == NOT_PLACED
     if state.last.kind not in ("calculation", "control") and not asked_back and not not_placed:
         return None
     if state.pending is not None or not AMOUNT.search(bare(text)):
@@ -367,7 +367,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
     if _KEEPS.search(bare(text)):
         return _kept_back(state, text, ranking, mind, now)
     if (not_placed and varies(text)) or (asked_back and re.match(r"(?:and|plus)\b", bare(text))):
-        return put_back(_NOT_PLACED, state, mind)  # the change before this one was not made
+        return put_back(NOT_PLACED, state, mind)  # the change before this one was not made
     found = with_amount(
         state.question, text, only_by_unit=bool(heard.withdrawn), used=lambda one: uses(last, one.value)
     )
@@ -393,7 +393,7 @@ def restated(state: State, text: str, heard: Heard, ranking: Ranking, mind: Mind
         worked = work_out(whole, hints, coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
         if worked is not None and worked.estimate is not None and worked.calculation == last.calculation:
             if other_roles(last, worked):
-                return put_back(_NOT_PLACED, state, mind)
+                return put_back(NOT_PLACED, state, mind)
             return reckoning.answer(state, worked, whole, ranking, mind)
     return None
 
@@ -412,7 +412,7 @@ def _kept_back(state: State, text: str, ranking: Ranking, mind: Mind, now: datet
     worked = work_out(whole, (), coach=mind.coach, network=mind.role_network, stored=state.stored, now=now)
     same = worked is not None and last is not None and worked.calculation == last.calculation
     if worked is None or last is None or not (same and worked.whole and worked.estimate) or _unchanged(last, worked):
-        return put_back(_NOT_PLACED, state, mind)
+        return put_back(NOT_PLACED, state, mind)
     return reckoning.answer(state, worked, whole, ranking, mind)
 
 
@@ -527,7 +527,7 @@ def completed(state: State, text: str, heard: Heard, ranking: Ranking, mind: Min
     if _same_units(state.question, text):
         if heard.readings or last.kind != "calculation":
             return None
-        return _instead(state, text, ranking, mind, now) or put_back(_NOT_PLACED, state, mind)
+        return _instead(state, text, ranking, mind, now) or put_back(NOT_PLACED, state, mind)
     # "thirty six people not thirty" tells no thirty of anything
     whole = ", ".join(INSTEAD.sub("", part.rstrip(" .")) for part in (state.question, text))
     worked = work_out(

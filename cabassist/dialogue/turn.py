@@ -109,6 +109,7 @@ from cabassist.dialogue import (
     tingle_told,
     told_ahead,
     told_asked,
+    told_at_step,
     two_levels,
     unit_asked,
     urgent,
@@ -190,6 +191,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
     outcome = told_ahead.held(state, text, _understood(state, text, mind, now), mind)
+    outcome = told_at_step.settled(state, text, outcome, mind, now)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome

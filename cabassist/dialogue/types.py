@@ -25,6 +25,7 @@ from cabassist.record.entries import Record
 if TYPE_CHECKING:
     from cabassist.language.danger_network import Judged
     from cabassist.language.reading_terms import Terms
+    from cabassist.language.report_network import ReportNetwork
     from cabassist.language.role_network import RoleNetwork
     from cabassist.sums.working import Pending, Worked
 
@@ -291,6 +292,14 @@ class Mind:
 
         path = self.knowledge.folder / "roles.npz"
         return RoleNetwork(path, self.matcher.encoder) if path.exists() else None
+
+    @cached_property
+    def report_network(self) -> ReportNetwork | None:
+        """What tells whether a step is told done, loaded at the first walk; None when the knowledge has none."""
+        from cabassist.language.report_network import ReportNetwork
+
+        path = self.knowledge.folder / "reports.npz"
+        return ReportNetwork(path, self.matcher.encoder) if path.exists() else None
 
     @cached_property
     def by_title(self) -> Mapping[str, str]:

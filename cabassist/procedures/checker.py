@@ -207,6 +207,26 @@ def _dangers(folder: Path, compiled: Mapping[str, Any], style: Style) -> Iterato
                 yield file.problem((index,), text, "length")
 
 
+def _reports(folder: Path, compiled: Mapping[str, Any]) -> Iterator[Problem]:
+    """What is wrong with the lines that the report network learns from: a block for each step, in order, each told done."""
+    from cabassist.procedures.reports import blocks_in
+
+    for path in sorted((folder / "reports").glob("*.txt")):
+        where = str(path.relative_to(folder.parent))
+        if path.stem not in compiled["procedures"]:
+            yield Problem(where, 1, "", f"there is no procedure '{path.stem}'", "reference")
+            continue
+        blocks, steps = blocks_in(path), compiled["procedures"][path.stem]["steps"]
+        for number, (block, step) in enumerate(zip(blocks, steps, strict=False), 1):
+            if block.do != step["do"]:
+                yield Problem(where, block.line, "", f"step {number} is: # {step['do']}", "reference")
+                break
+            if not block.done:
+                yield Problem(where, block.line, "", "no line tells this step done", "reference")
+        if len(blocks) != len(steps):
+            yield Problem(where, 1, "", f"{len(blocks)} blocks for {len(steps)} steps", "reference")
+
+
 def check_all(folder: Path, coach_file: Path) -> list[Problem]:
     """Every problem in a knowledge folder, held against one coach's profile; files that cannot be read included."""
     from cabassist.procedures import yamlfile
@@ -247,6 +267,7 @@ def check_all(folder: Path, coach_file: Path) -> list[Problem]:
             where = str(path.relative_to(folder.parent))
             found.append(Problem(where, 1, "", f"steering.yaml has no '{path.stem}'", "reference"))
     found += _dangers(folder, compiled, style)
+    found += _reports(folder, compiled)
     owner: dict[str, str] = {}
     for text, label in compiled["phrases"]:
         key = fold(text)

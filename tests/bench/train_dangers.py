@@ -3,7 +3,8 @@
     python tests/bench/train_dangers.py
 
 It goes on from the layers of `knowledge/encoder.npz`, whose word pieces it shares. It learns from the wordings of hazards and
-of unsafe wishes, from `knowledge/dangers/*.txt`, and from everything else, where nothing is wrong. Two matters in one breath,
+of unsafe wishes, from `knowledge/dangers/*.txt`, and from everything else, where nothing is wrong: what drivers say of steps
+that are done (`knowledge/reports/`) and all other wordings. Two matters in one breath,
 slips and dropped words are drawn anew in every epoch. Question sets under `tests/data/` are never read.
 
 Needs packages that the assistant does not: see "Train the encoder" in DEVELOPERS.md.
@@ -28,10 +29,13 @@ from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, quantised, stored_
 from train_roles import begin, optimiser_for, start_from, take_head
 from transformers import BertModel
 
+from cabassist import places
+from cabassist.dialogue.session import load_mind
 from cabassist.language.danger_network import MOST_PIECES, WISH, parted
 from cabassist.language.encoder import Encoder
 from cabassist.procedures.library import WISH as WISHED
 from cabassist.procedures.library import compile_knowledge, knowledge_files
+from cabassist.procedures.reports import blocks_in
 
 CALM, WISHED_LINES, UNWISHED = "calm", "wished", "unwished"
 """Files of lines in which nothing is wrong, of unsafe wishes with their ids, and of what is no such wish, be there a danger or not."""
@@ -62,6 +66,8 @@ class Texts(NamedTuple):
     """Dangers, wishes that hang on a small word, and what stands near them; all are seen in every epoch."""
     wishes: list[Row]
     other: list[Row]
+    told: list[Row]
+    """What is said of steps that are done, without any sign of a danger."""
 
     @classmethod
     def read(cls) -> Texts:
@@ -98,7 +104,15 @@ class Texts(NamedTuple):
                 wishes.append(Row(text, only(WISH), kinds.index(label.removeprefix(WISHED))))
             else:
                 (close if text in harmless else other).append(Row(text, only("")))
-        return cls(labels, kinds, merged(close), wishes, other)
+        screen = load_mind(places.demo_coach()).hazards
+        told = [
+            Row(said, only(""))
+            for path in sorted((KNOWLEDGE / "reports").glob("*.txt"))
+            for block in blocks_in(path)
+            for said in block.done
+            if screen.find(said) is None
+        ]
+        return cls(labels, kinds, merged(close), wishes, other, told)
 
 
 def merged(rows: list[Row]) -> list[Row]:
@@ -124,12 +138,13 @@ def epoch_of(texts: Texts, given: argparse.Namespace, rng: random.Random) -> lis
     """What one epoch shows."""
     close, other = texts.close, rng.sample(texts.other, min(given.others, len(texts.other)))
     wishes = rng.sample(texts.wishes, min(given.wishes, len(texts.wishes)))
+    told = rng.sample(texts.told, min(given.told, len(texts.told)))
     pairs = []
     for _ in range(given.pairs):
         main, beside = rng.choice(close if rng.random() < 0.7 else wishes), rng.choice(texts.other)
         if len(main.text.split()) + len(beside.text.split()) < 48:
             pairs.append(joined(main, beside, rng))
-    return [*close, *other, *wishes, *pairs]
+    return [*close, *other, *wishes, *told, *pairs]
 
 
 class Network(nn.Module):
@@ -200,6 +215,7 @@ def main() -> None:
     parser.add_argument("--threads", type=int, default=2)
     parser.add_argument("--others", type=int, default=8000, help="harmless wordings of everything else, drawn anew each epoch")  # fmt: skip
     parser.add_argument("--wishes", type=int, default=6000, help="unsafe wishes drawn anew each epoch")
+    parser.add_argument("--told", type=int, default=3000, help="reports of steps that are done, drawn anew each epoch")
     parser.add_argument("--pairs", type=int, default=3000, help="two matters in one breath, made anew each epoch")
     parser.add_argument("--held", type=float, default=0.0, help="share of the texts kept back, to see how it does on them")  # fmt: skip
     parser.add_argument("--go-on", type=Path, help="go on from this network, for lines that came later")
@@ -227,7 +243,9 @@ def main() -> None:
     take_head(model.label, "label", texts.labels, before, "labels")
     take_head(model.which, "which", texts.kinds, before, "wishes")
     optimiser = optimiser_for(model, given.rate)
-    steps = given.epochs * math.ceil((len(texts.close) + given.others + given.wishes + given.pairs) / given.batch + 1)
+    steps = given.epochs * math.ceil(
+        (len(texts.close) + given.others + given.wishes + given.told + given.pairs) / given.batch + 1
+    )
     schedule = torch.optim.lr_scheduler.OneCycleLR(optimiser, [given.rate, 2e-3], total_steps=steps, pct_start=0.1)
     kept = AveragedModel(model, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED))
     begun = time.monotonic()

@@ -10,6 +10,7 @@ from cabassist.coach import Coach, facts
 from cabassist.errors import Problem
 from cabassist.procedures import yamlfile
 from cabassist.procedures.checker import Style, check_all, check_procedure, fold
+from cabassist.procedures.library import compile_knowledge, knowledge_files
 from cabassist.procedures.model import Procedure
 from cabassist.procedures.wording import speech_seconds
 
@@ -304,3 +305,30 @@ def test_ways_to_steer_that_nobody_obeys_are_found(small_folder: Path):
 
     assert (problem.code, problem.file) == ("reference", "knowledge/steering/nex.txt")
     assert "nex" in problem.message
+
+
+def test_lines_said_at_steps_stand_under_their_steps(small_folder: Path):
+    """Each file is a procedure's, with a block for each step, in order, that some line tells done."""
+    folder = small_folder / "reports"
+    folder.mkdir()
+    steps = [str(step["do"]) for step in compile_knowledge(small_folder, knowledge_files(small_folder))["procedures"]["main"]["steps"]]  # fmt: skip
+    blocks = [f"# {do}\ndid that one\n! not yet\n? what for\n" for do in steps]
+    (folder / "main.txt").write_text("\n".join(blocks), encoding="utf-8")
+    assert all_of(small_folder) == []
+
+    (folder / "main.txt").write_text("\n".join(blocks[:-1]), encoding="utf-8")
+    (folder / "mane.txt").write_text(blocks[0], encoding="utf-8")
+    assert [(p.file, p.code) for p in all_of(small_folder)] == [
+        ("knowledge/reports/main.txt", "reference"),
+        ("knowledge/reports/mane.txt", "reference"),
+    ]
+    (folder / "mane.txt").unlink()
+    (folder / "main.txt").write_text(
+        "\n".join([blocks[0].replace("did that one\n", ""), *blocks[1:]]), encoding="utf-8"
+    )
+    (problem,) = all_of(small_folder)
+    assert problem.message == "no line tells this step done"
+
+    (folder / "main.txt").write_text("\n".join(blocks).replace(steps[0], "Do something else."), encoding="utf-8")
+    (problem,) = all_of(small_folder)
+    assert (problem.line, problem.message) == (1, f"step 1 is: # {steps[0]}")

@@ -1,0 +1,238 @@
+"""What is said at a step and understood by nobody else: work done in any words, trouble, a question, a word to somebody else.
+
+Patterns and the matcher look first. Where they would lead away from the walk or ask back, the report network reads what was said beside
+the step in hand: "hissed and then went quiet" at a cap tells the step done. A report of a later step is kept for it, trouble is met
+with whom to call, a question with what the step knows. What was told advances nothing where the network reads a question in it.
+People hurt, and dangers and wishes with a sign of their own, are left as they are.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import datetime
+
+from cabassist.dialogue import choosing, following, phrases, told_ahead, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
+from cabassist.journal.events import EventDraft
+from cabassist.language.lazy import Lazy
+from cabassist.language.normalise import bare, plain
+from cabassist.language.report_network import Told, words_of_step
+from cabassist.record.defect_words import wants_record
+
+DONE = 0.5
+"""From this chance on, what is said tells the step in hand done."""
+DONE_SURE = 0.85
+"""The same where the words could be heard otherwise: something is denied in them, or a choice is open."""
+NOT_DANGER = 0.6
+"""The same where it was taken for a danger that no sign of one is in."""
+NOT_DONE = 0.1
+"""Below this chance what is said never moves the walk on, if it is a question."""
+LEAST_WORDS = 2
+"""One word only names a thing."""
+ACT, ACT_SURE = 0.6, 0.85
+"""From this chance on, a report, trouble, a question or a word to somebody else is taken for that; and where that overrules a danger or a no."""
+DANGER_LIKELY = 0.3
+"""From this chance of a danger on, what was asked back is not made less of."""
+SURE_OF_OTHER = 0.9
+"""A procedure that is this likely opens, unless the step in hand is told done."""
+LATER = 0.8
+"""From this chance on, a report that is not of the step in hand is one of another step."""
+BEHIND, AHEAD = 3, 9
+"""So many steps around the one in hand may be told of."""
+LIKELIER, TIMES = 0.15, 1.5
+"""A report that is likelier of the step in hand than of any near it, so many times, and at least this likely, is of that step."""
+_OVERRULED = ("hazard", "refuse", "defect")
+"""What stands unless the step in hand is surely told done."""
+_AWAY = ("procedure", "clarify", "unknown")
+_NOT_PLACED = ("clarify", "unknown")
+_SENSED = re.compile(
+    r"\b(?:smell|sniff|hiss|listen|leak|bubble|smoke|burn|alarm|detector|hot|warm|touch|feel|wet|drip|gas)",
+    re.IGNORECASE,
+)
+"""At such a step a danger may be found, and its report is like that of a step done."""
+_DENIES = Lazy(
+    r"\b(?:no|not|\w+n't|never|nothing|none|nobody|without|hardly|barely|but|except|only|still|yet|stuck|almost|nearly|just (?:a|sits|rides|spins|clicks?)|wrong|instead)\b"
+)
+
+_PAST_TOO = Lazy(r"^(?:put|set|shut|cut|hit|read|let|spread)\b")
+"""What begins with these may tell of work done as well as ask for it."""
+
+
+def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """The outcome, or what the report network makes of a text that would lead away from the walk in hand."""
+    walk = state.walk
+    if walk is None or walk.paused or state.pending is not None or mind.report_network is None:
+        return outcome
+    if mind.knowledge.procedure(walk.topic).kind == "hazard" or not _may_be_of_step(state, text, outcome, walk, mind):
+        return outcome
+    here = mind.report_network.judge(text, (_words(walk, walk.at, mind),))[0]
+    if _advanced(state, outcome):
+        return _held(state, outcome, walk, here)
+    kind, reports = outcome.reply.kind, here.acts["report"]
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    asked_for = kind == "procedure" and choosing.begins_deed(bare(text), mind) and not _PAST_TOO.match(bare(text))
+    if asked_for:
+        return outcome
+    if here.done >= _least(state, text, kind) and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
+        if step.reading:
+            return _still(state, walk) if kind in _NOT_PLACED else outcome
+        return _done(state, text, walk, mind, now)
+    if kind in ("hazard", "defect") or (kind == "refuse" and reports < ACT_SURE):
+        return outcome
+    if _near_danger(text, outcome, mind):
+        return outcome
+    if reports >= ACT:
+        return _by_comparison(state, text, outcome, walk, here, mind, now)
+    if kind not in _NOT_PLACED:
+        return outcome
+    if here.acts["trouble"] >= ACT:
+        return _trouble(state, text, outcome, walk, mind)
+    if here.acts["asks"] >= ACT and kind == "unknown":
+        return _asked(state, text, outcome, walk, mind)
+    return _still(state, walk) if here.acts["aside"] >= ACT else outcome
+
+
+def _least(state: State, text: str, kind: str) -> float:
+    """How likely a step must be told done to be taken as done."""
+    chosen = state.asking is not None and state.asking.what == "choice"
+    if chosen or kind == "defect" or _DENIES.search(plain(text)):
+        return DONE_SURE
+    return NOT_DANGER if kind == "hazard" else DONE
+
+
+def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
+    """Whether a danger was asked about or is likely enough that what was asked back stands."""
+    judged = mind.judge(text)
+    likely = judged is not None and judged.danger >= DANGER_LIKELY
+    return (
+        likely or mind.ranked(text).hazard >= DANGER_LIKELY or bool(set(outcome.reply.options) & mind.knowledge.hazards)
+    )
+
+
+def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
+    """Whether the outcome is one that what was said at a step may overrule: it leads away, asks back, stays, or goes on by a report."""
+    reply = outcome.reply
+    asked_back = outcome.state.asking  # what is asked back of a level or a defect is known to be of that
+    if any(one is not None and one.what not in ("reading", "resume", "choice") for one in (state.asking, asked_back)):
+        return False
+    if (
+        len(text.split()) < LEAST_WORDS
+        or (state.worked is not None and following.VARIES.match(plain(text)))
+        or mind.hurt.find(text) is not None
+    ):
+        return False
+    if reply.kind == "hazard":
+        return (
+            mind.hazards.find(text) is None and not reply.readings and not _SENSED.search(_words(walk, walk.at, mind))
+        )
+    if reply.show[0].startswith(following.NOT_PLACED):
+        return False
+    if reply.kind in _AWAY or _advanced(state, outcome):
+        named = reply.kind == "procedure" and told_ahead.stems(mind.knowledge.title(reply.topic or "")) <= told_ahead.stems(text)  # fmt: skip
+        chosen = state.asking is not None and (reply.topic or "") in state.asking.options
+        return not (
+            named or chosen or reply.readings or wants_record(text) or (reply.topic or "") in mind.knowledge.hazards
+        )
+    if reply.kind == "defect":
+        return not wants_record(text)
+    if reply.kind == "refuse":
+        return state.refused is None and not mind.wishes.find(text) and mind.hazards.find(text) is None
+    if reply.kind == "step":
+        return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
+    return reply.kind == "control" and reply.show[0].startswith(("Still at step", "Good. Still at step"))
+
+
+def _advanced(state: State, outcome: Outcome) -> bool:
+    """Whether the walk in hand went on because something was told to be done."""
+    before, after = state.walk, outcome.state.walk
+    told = any(event.kind == "told-done" for event in outcome.events)
+    return told and before is not None and after is not None and after.topic == before.topic and after.at > before.at
+
+
+def _held(state: State, outcome: Outcome, walk: Walk, here: Told) -> Outcome:
+    """The walk kept at its step where what moved it on is rather a question."""
+    if here.done < NOT_DONE and here.acts["asks"] >= ACT:
+        return _still(state, walk)
+    return outcome
+
+
+def _words(walk: Walk, at: int, mind: Mind) -> str:
+    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[at]]
+    return phrases.filled(words_of_step(step.do, step.done_when), mind.facts)
+
+
+def _still(state: State, walk: Walk) -> Outcome:
+    return walking.control(replace(state, failures=0), told_ahead.still(walk), topic=walk.topic)
+
+
+def _done(state: State, text: str, walk: Walk, mind: Mind, now: datetime) -> Outcome:
+    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
+    moved = walking.forward(replace(state, asking=None, failures=0), mind, now)
+    return Outcome(moved.state, moved.reply, (event, *moved.events))
+
+
+def _by_comparison(
+    state: State, text: str, outcome: Outcome, walk: Walk, here: Told, mind: Mind, now: datetime
+) -> Outcome:
+    """A report that is not plainly of the step in hand, by the steps around it: kept for the one it is of, or taken for this one."""
+    assert mind.report_network is not None
+    kind = outcome.reply.kind
+    sure = kind == "procedure" and (outcome.reply.confidence >= SURE_OF_OTHER or here.acts["report"] < ACT_SURE)
+    away = kind in (*_AWAY, "refuse") and not sure
+    first, last = max(0, walk.at - BEHIND), min(len(walk.plan), walk.at + AHEAD + 1)
+    places = [at for at in range(first, last) if at != walk.at]
+    judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in places))
+    found = [at for at, told in zip(places, judged, strict=True) if told.done >= LATER]
+    if len(found) == 1 and found[0] > walk.at:
+        return told_ahead.kept(state, (found[0],), text, told_ahead.AHEAD, f"Noted for step {found[0] + 1}.")
+    if found:
+        return _still(state, walk)
+    if not away:
+        return outcome
+    nearest = max((told.done for told in judged), default=0.0)
+    of_reading = bool(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading)
+    if here.done >= LIKELIER and here.done > nearest * TIMES and not of_reading and not _DENIES.search(plain(text)):
+        return _done(state, text, walk, mind, now)
+    return _still(state, walk)
+
+
+def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
+    """Whom to call where the step cannot be done, and the procedures beside this one that it sounds like."""
+    procedure = mind.knowledge.procedure(walk.topic)
+    near = (*procedure.related, *procedure.then)
+    options = tuple(name for name in outcome.reply.options if name in near and name not in mind.knowledge.hazards)[:2]
+    lines = [f"Not done, then: still at step {walk.number}."]
+    lines += [f"  {place}. {mind.knowledge.title(name)}" for place, name in enumerate(options, 1)]
+    if options:
+        lines.insert(1, "Or is it this? Say its number.")
+    lines.append(f"If it cannot be done: {phrases.filled(procedure.call, mind.facts)}")
+    reply = Reply(
+        "control", " ".join((lines[0], lines[-1])), tuple(lines), topic=walk.topic, options=options, nearest=options,
+        step=phrases.mark(walk),
+    )  # fmt: skip
+    payload = {
+        "said": text,
+        "verdict": "in-passing",
+        "topics": list(options),
+        "confidence": round(outcome.reply.confidence, 3),
+    }
+    event = EventDraft("asked", payload)
+    asking = Asking("choice", options) if options else state.asking
+    return Outcome(replace(state, asking=asking, question=text, failures=0), reply, (event,))
+
+
+def _asked(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
+    """What the step itself says to a question about it, and that no more is known."""
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    known = []
+    if step.why:
+        known.append(f"The reason for this step: {phrases.filled(step.why, mind.facts)}")
+    if step.done_when:
+        known.append(f"Done when: {phrases.filled(step.done_when, mind.facts)}")
+    if not known:
+        return outcome
+    do = phrases.filled(step.do, mind.facts)
+    lines = ("I know only what the step says.", *known, f"Still at step {walk.number} of {len(walk.plan)}: {do}")
+    reply = Reply("unknown", " ".join(lines[:-1]), lines, topic=walk.topic, step=phrases.mark(walk), confidence=outcome.reply.confidence)  # fmt: skip
+    return Outcome(replace(state, asking=None if state.asking and state.asking.what == "choice" else state.asking), reply, outcome.events)  # fmt: skip

@@ -1,0 +1,83 @@
+"""What is said at a step in any words: done, of another step, trouble, a question. Sentences are our own."""
+
+from __future__ import annotations
+
+import pytest
+
+from cabassist.dialogue.types import Mind
+from tests.dialogue.conversation import Conversation
+
+
+def at(mind: Mind, request: str, step: int) -> Conversation:
+    """A conversation at that step of what is asked for."""
+    talk = Conversation(mind)
+    talk.say(request)
+    talk.until_step(step)
+    return talk
+
+
+def number(talk: Conversation) -> int:
+    assert talk.state.walk is not None
+    return talk.state.walk.number
+
+
+@pytest.mark.parametrize(
+    ("request_", "step", "said"),
+    [
+        ("dump the waste tank", 5, "got my rubber hands on"),
+        ("dump the waste tank", 9, "screwed it down hard again"),
+        ("oil the latches, locks and door springs", 2, "hands covered"),
+        ("fill the fresh tank", 1, "the janitor says this one is fit to drink"),
+        ("connect shore power", 6, "it's all unrolled"),
+    ],
+)
+def test_a_step_told_done_in_own_words_moves_the_walk(mind: Mind, request_: str, step: int, said: str):
+    talk = at(mind, request_, step)
+    reply = talk.say(said)
+    assert reply.kind == "step"
+    assert number(talk) == step + 1
+
+
+def test_what_is_told_is_on_record(mind: Mind):
+    talk = at(mind, "dump the waste tank", 5)
+    talk.say("got my rubber hands on")
+    told = [event for event in talk.events if event.kind == "told-done"]
+    assert told[-1].payload == {"topic": "dump-waste-tank", "step": 5, "said": "got my rubber hands on"}
+
+
+@pytest.mark.parametrize(
+    ("request_", "step", "said"),
+    [
+        ("dump the waste tank", 6, "handle will not go in, it sticks halfway"),
+        ("dump the waste tank", 9, "still screwing it down"),
+        ("oil the latches, locks and door springs", 2, "who on earth took the gloves"),
+        ("dump the waste tank", 8, "how far do I crack it"),
+    ],
+)
+def test_trouble_and_questions_do_not_move_it(mind: Mind, request_: str, step: int, said: str):
+    talk = at(mind, request_, step)
+    talk.say(said)
+    walk = next(walk for walk in talk.state.walks if walk.plan)
+    assert walk.number == step
+
+
+@pytest.mark.parametrize(
+    "said", ["there's smoke coming out of the bay", "I can smell gas here", "somebody is down and not breathing"]
+)
+def test_a_danger_at_a_step_is_a_danger(mind: Mind, said: str):
+    talk = at(mind, "oil the latches, locks and door springs", 2)
+    reply = talk.say(said)
+    assert reply.kind in ("hazard", "unknown")
+    assert "step 3" not in " ".join(reply.show).lower()
+
+
+def test_a_wish_with_a_sign_at_a_step_is_refused(mind: Mind):
+    talk = at(mind, "dump the waste tank", 12)
+    assert talk.say("I just let it run into the ditch").kind == "refuse"
+
+
+def test_a_reading_is_not_told_by_words(mind: Mind):
+    """The step that asks for a figure waits for one."""
+    talk = at(mind, "read the propane gauges", 9)
+    talk.say("had a good look at the needle")
+    assert number(talk) == 9
