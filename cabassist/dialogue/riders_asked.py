@@ -5,7 +5,7 @@ On food or on two in a bunk there is no rule here, which is said; what the talk 
 
 from __future__ import annotations
 
-from cabassist.dialogue import properties
+from cabassist.dialogue import danger_first, properties
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
@@ -40,14 +40,29 @@ _NO_SHARING = f"I have no rule on two in a bunk: ask the carrier. A belt or stra
 _OWN_STOP = "I do not have that: the states have their own rules for the shoulder. If you do stop there, flashers at once, and triangles out within ten minutes (49 CFR 392.22)."
 
 
+_MOST_WORDS = 12
+
+
+def unbelted(state: State, text: str, mind: Mind) -> Outcome | None:
+    """A rider who will not wear the belt and nothing told beside it, which reports no danger; None for anything else."""
+    said = plain(text)
+    if not names_any(said, _BELTS) or len(said.split()) > _MOST_WORDS or _BESIDE.search(text.lower()):
+        return None
+    if danger_first.danger(state, mind) is not None or not _UNBELTED.search(said) or _NOT_RIDER.search(said):
+        return None
+    return properties.told(state, _BELTED, mind, topic=TALK, said=text)
+
+
+_BELTS = ("belt", "strap", "buckle", "harness")
+_BESIDE = Lazy(
+    r"[,.;:](?=.)| and | but | because |\b(?:hurt|sick|fell|fallen|blood|bleeding|stuck|trapped|chok\w*|smok\w*|burn\w*|shock\w*|tingl\w*)\b"
+)
+
+
 def asked(state: State, text: str, mind: Mind, wished: bool) -> Outcome | None:
     """What the talk says of it, or that there is no rule; None for anything else."""
     said = plain(text)
-    if (
-        names_any(said, ("belt", "strap", "buckle", "harness"))
-        and _UNBELTED.search(said)
-        and not _NOT_RIDER.search(said)
-    ):
+    if names_any(said, _BELTS) and _UNBELTED.search(said) and not _NOT_RIDER.search(said):
         return properties.told(state, _BELTED, mind, topic=TALK, said=text)
     if wished:
         return None

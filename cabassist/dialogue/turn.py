@@ -59,6 +59,7 @@ from cabassist.dialogue import (
     how_known,
     ill_in_danger,
     keeping,
+    lasting_words,
     left_over,
     levels_heard,
     manner,
@@ -121,8 +122,8 @@ from cabassist.dialogue import (
     vaguely_asked,
     valves_told,
     volts_again,
-    waste_asked,
     walking,
+    waste_asked,
     well_in_danger,
     what_waits,
     which_supply,
@@ -242,16 +243,16 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
     return judged if alike else None  # "brake's hissing at the left rear" is a defect
 
 
-def _spoken_out(state: State, text: str) -> str:
+def _spoken_out(state: State, text: str, mind: Mind) -> str:
     """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
-    return which_supply.spoken_out(state, amp_one.spoken_out(state, text))
+    return lasting_words.spelled(state, which_supply.spoken_out(state, amp_one.spoken_out(state, text)), mind)
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = _spoken_out(state, text)
+    text = _spoken_out(state, text, mind)
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -259,6 +260,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         plain_first := returning.titled(text, state, mind, now)
         or plain_peril.told(state, text, mind, now)
         or heads_missing.told(state, text, mind, now)
+        or riders_asked.unbelted(state, text, mind)
         or _plain_sum(state, steer, text, judged, mind, now)
     ):
         return plain_first
