@@ -132,9 +132,7 @@ def test_who_takes_over_inspects(mind: Mind, said: str):
     ],
 )
 def test_the_interlock_stays(mind: Mind, said: str):
-    reply = Conversation(mind).say(said)
-    assert reply.kind == "refuse"
-    assert reply.topic in ("report-a-defect", "prepare-to-depart")
+    assert Conversation(mind).say(said).kind == "refuse"
 
 
 @pytest.mark.parametrize(
