@@ -78,3 +78,16 @@ def test_other_matters_are_no_defects(mind: Mind):
     assert "Nothing on record" not in talk.say("is it ok to drive with the scene lights on").say
     talk.say("pre trip inspection")
     assert talk.say("can we go on").kind == "step"
+
+
+@pytest.mark.parametrize("said", ["can i go to the toilet", "can we run the water pump", "can we go over the list"])
+def test_going_elsewhere_is_not_driving(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("the horn is dead")
+    assert talk.say(said).kind != "refuse"
+
+
+def test_to_the_shop_is_driving(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("the horn is dead")
+    assert talk.say("can we drive to the shop with that").say.startswith("No.")
