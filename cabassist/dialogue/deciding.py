@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -61,7 +61,9 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     judged = judged_beside(text, open_dangers, ranking, mind)
     if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
-    if judged is not None and not _SURE_SIGNS.isdisjoint(signs):
+    if judged is not None and (
+        not _SURE_SIGNS.isdisjoint(signs) or (sign is None and _plainly_wished(text, signs, judged))
+    ):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     decision = decide(
         ranking,
@@ -84,6 +86,26 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
 
 _SURE_SIGNS = frozenset({"idle-in-garage"})
 """Wishes whose signs are so plain, and so deadly, that the network cannot talk them away: the engine left on all night for heat."""
+
+
+_ASKS_LEAVE = Lazy(
+    r"^(?:(?:so|and|but|hey|well|um|uh) )*(?:(?:can|may|could) (?:i|we) |(?:is it |it's )?(?:ok|okay|safe|legal|alright|all right|fine)(?: for (?:me|us))? (?:to|if (?:i|we)) )"
+)
+_TURNED = Lazy(r"\b(?:not|\w+n't|instead|unplug\w*|stop\w*|switch off|turn off)\b")
+_SAME_WISH = 0.6
+"""How likely the network must hold the very wish whose signs stand in the text."""
+
+
+def _plainly_wished(text: str, signs: Sequence[str], judged: Judged) -> bool:
+    """Whether leave is asked in so many words for the wish that both the signs and the network name.
+
+    How politely it is asked ("is it ok to drive with the bay door open") must not make it a question of how it is done.
+    """
+    if not signs or not judged.which or judged.danger >= BOUNDS.judged_danger:
+        return False
+    name, chance = judged.which[0]
+    said = bare(text)
+    return name in signs and chance >= _SAME_WISH and _ASKS_LEAVE.match(said) is not None and not _TURNED.search(said)
 
 
 def in_hand(state: State) -> set[str]:

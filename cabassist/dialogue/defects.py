@@ -829,4 +829,7 @@ def _answer(
     return Outcome(state, reply, tuple(entry.draft() for entry in entries))
 
 
-__all__ = ["beside", "expected", "listed", "logged", "repeated", "told"]
+answer = _answer
+"""A reply of the record, with the step in hand kept."""
+
+__all__ = ["answer", "beside", "expected", "listed", "logged", "repeated", "told"]

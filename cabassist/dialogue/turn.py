@@ -45,7 +45,9 @@ from cabassist.dialogue import (
     first_aid,
     following,
     framing,
+    freezing_point,
     gas_until,
+    generator_asked,
     going_back_in,
     going_on,
     grade_asked,
@@ -57,12 +59,15 @@ from cabassist.dialogue import (
     how_known,
     ill_in_danger,
     keeping,
+    lasting_words,
     left_over,
     levels_heard,
     manner,
+    may_go,
     moving,
     night_watch,
     no_reading,
+    not_aboard,
     not_applying,
     nth_told,
     obeying,
@@ -92,6 +97,7 @@ from cabassist.dialogue import (
     reminders,
     reminders_set,
     returning,
+    riders_asked,
     rolling,
     second_thoughts,
     sheltering,
@@ -101,6 +107,7 @@ from cabassist.dialogue import (
     staying,
     step_asked,
     stopping,
+    struck,
     supposed_level,
     supposing,
     swapping,
@@ -117,6 +124,7 @@ from cabassist.dialogue import (
     valves_told,
     volts_again,
     walking,
+    waste_asked,
     well_in_danger,
     what_waits,
     which_supply,
@@ -237,16 +245,16 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
     return judged if alike else None  # "brake's hissing at the left rear" is a defect
 
 
-def _spoken_out(state: State, text: str) -> str:
+def _spoken_out(state: State, text: str, mind: Mind) -> str:
     """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
-    return which_supply.spoken_out(state, amp_one.spoken_out(state, text))
+    return lasting_words.spelled(state, which_supply.spoken_out(state, amp_one.spoken_out(state, text)), mind)
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _early(state, text, mind, now)) is not None:
         return early
-    text = _spoken_out(state, text)
+    text = _spoken_out(state, text, mind)
     sign = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
@@ -254,6 +262,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         plain_first := returning.titled(text, state, mind, now)
         or plain_peril.told(state, text, mind, now)
         or heads_missing.told(state, text, mind, now)
+        or riders_asked.unbelted(state, text, mind)
         or _plain_sum(state, steer, text, judged, mind, now)
     ):
         return plain_first
@@ -460,6 +469,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.out_told(state, text, mind, now)
         or stopping.given_up(state, text, mind, now)
         or others_do_it.told(state, text, mind, now)
+        or relief_on.takes_over(state, text, mind, now)
         or relief_on.told(state, text, mind, now)
         or stopping.mended(state, text, mind, now)
         or whose_level.said_again(state, text, mind, now)
@@ -570,6 +580,12 @@ def _asked(
         logged = defects.logged(state, text, ranking, decision, mind, now)
         if logged is not None:
             return logged
+    if (
+        sign is None
+        and decision.verdict != "hazard"
+        and (fact := _of_fact(state, text, decision, mind, now)) is not None
+    ):
+        return fact
     if sign is None and decision.verdict != "refuse" and state.pending is None and outlook.asked(text, ranking):
         return outlook.answer(state, text, mind, now)
     if sign is None and decision.verdict != "refuse" and following.asks_for_number(text, ranking, decision, state):
@@ -594,6 +610,23 @@ def _asked(
         return passing
     remark = staying.remarked(state, text, ranking, decision, mind) if sign is None and follow is None else None
     return remark or defects.warned(deciding.answered(state, decision, text, mind, now), text, mind)
+
+
+def _of_fact(state: State, text: str, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
+    """What one line answers and no procedure does, or that it is not known; likeness alone would open something else."""
+    wished = decision.verdict == "refuse"
+    if state.pending is not None:
+        return None
+    riders = riders_asked.asked(state, text, mind, wished)
+    if riders is not None or wished:
+        return riders
+    return (
+        generator_asked.asked(state, text, mind)
+        or freezing_point.asked(state, text, mind)
+        or waste_asked.asked(state, text, mind, now)
+        or struck.told(state, text, mind)
+        or not_aboard.asked(state, text, mind)
+    )
 
 
 ANEW = 0.8
@@ -647,7 +680,8 @@ def _recorded(
 ) -> Outcome | None:
     """What belongs to the record and is stated as such: defects that move on, duty status, upkeep, kit, hours left."""
     told = (
-        defects.told(state, text, mind, now)
+        may_go.asked(state, text, mind, decision.verdict == "refuse")
+        or defects.told(state, text, mind, now)
         or defect_numbered.told(state, text, mind, now)
         or duty.told(state, text, mind, now)
         or keeping.told(state, text, mind, now)

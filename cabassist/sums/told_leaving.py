@@ -11,6 +11,7 @@ from datetime import datetime
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import duration, exact, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.wanted import Wanted
@@ -37,14 +38,40 @@ _ELSE = Lazy(
     r"|<(?:mi|km|mph|km/h|gal|L|A|V|W|lb|psi|percent|part)(?:/\w+)*>"
 )
 _MOST_H = 30.0
+_WAY = Lazy(
+    r"<h>(?: of driving| of road| drive| on the road)?(?: ,| for| to do| to drive| to cover| to make| over| and| of)+(?: the| those| all| our| about| it)* <mi>"
+    r"|<mi>(?: (?:and|,|away|it|it's|that|that's|those|the|this|a|drive|trip|leg|run|way|road|which|should|will|would|'ll|gps|says?|map|about|around|is|in|at|takes?|taking|take|needs?|us|me|coach|bus|to|do|for|of|we|i|figure|reckon|on|there)){0,7} <h>"
+)
+"""The whole way with the hours that it takes, beside each other: no rate is asked of them."""
+_PART_OF_WAY = Lazy(
+    r"\b(?:did|done|so far|already|left|more|every|each|first|last|remaining|to go|behind us|in the)\b|<mi>.*<mi>"
+)
+_SLOWEST, _FASTEST = 15.0, 80.0
+"""Miles an hour between which hours and miles told together can be of one drive."""
+
+
+def _way_told(q: Question) -> Amount | None:
+    """The miles that are told with the hours they take; None where they may be part of the way, or are of another drive."""
+    miles = [part for part in parts(q) if part.kind == "distance"]
+    hours = [part for part in parts(q) if part.kind == "time"]
+    if len(miles) != 1 or len(hours) != 1 or hours[0].value <= 0:
+        return None
+    if not _WAY.search(q.frame) or _PART_OF_WAY.search(q.frame):
+        return None
+    return miles[0].amount if _SLOWEST <= miles[0].value / hours[0].value <= _FASTEST else None
 
 
 def leaving(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """The time of day to leave at, or of arriving, from one time of day and the hours in between."""
-    if not names_any(q.text.lower(), _CUES) or _ELSE.search(q.frame):
+    way = _way_told(q) if names_any(q.text.lower(), _CUES) else None
+    if not names_any(q.text.lower(), _CUES) or _ELSE.search(q.frame.replace("<mi>", "") if way else q.frame):
         return None
-    leaves, arrives = _LEAVES.search(q.frame) is not None, _ARRIVES.search(q.frame) is not None
-    found = [part for part in parts(q) if part.kind not in ("people", "temperature")]
+    leaving_at, arriving_at = _LEAVES.search(q.frame), _ARRIVES.search(q.frame)
+    leaves, arrives = leaving_at is not None, arriving_at is not None
+    if leaving_at is not None and arriving_at is not None and leaving_at.start() == arriving_at.start():
+        # "when do we get in if we leave at ten": what is asked stands first behind the when
+        leaves, arrives = leaving_at.end() < arriving_at.end(), arriving_at.end() < leaving_at.end()
+    found = [part for part in parts(q) if part.kind not in ("people", "temperature") and part.amount is not way]
     clocks = [part for part in found if part.kind == "clock"]
     if leaves is arrives or len(clocks) != 1:
         return None
@@ -52,7 +79,7 @@ def leaving(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate 
     counted = [
         one
         for one in q.amounts
-        if one.unit not in ("people", "F", "C", "temp") and q.words[one.start : one.end] != ("one",)
+        if one is not way and one.unit not in ("people", "F", "C", "temp") and q.words[one.start : one.end] != ("one",)
     ]
     if hours is None or not 0 < hours <= _MOST_H or len(found) != len(counted):
         return None

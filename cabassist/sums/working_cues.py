@@ -423,6 +423,7 @@ CUES: Mapping[str, tuple[tuple[float, str], ...]] = {
         (2, r"\b(?:diesel|diesle|fuel|tank|miles|mpg|to the gallon|range)\b|{mpg}"),
         (3, r"\b(?:how far|how many (?:miles|kilomet\w+|km)|how manny miles|range|miles left|miles to empty|where do i need to fuel|skip this fuel stop|get us to|get home|make {mi}|make {km}|will .* get us)\b"),
         (2, r"{mi}|{km}|{mpg}"),
+        (3, r"\b(?:gauge|needle|how full)\b.*{mi}"),
         (2, r"\b(?:how much diesel|how many gallons|enough diesel|enough fuel|diesel for)\b"),
         (1, r"{gal}.*{mpg}|{mpg}.*{gal}|{part}.*\btank\b"),
         (-4, r"\b(?:idle|idling|idel|nuts?|lugs?|re ?torque|recheck|wheel|triangles?|odometer|wind|weigh\w*|weight|heavy|lighter|pounds|gel\w*|hours|ph|gallon is|furnace|propane|waste|fresh|tire|tires|duty|driven)\b|{A}|{awg}|{ft}"),
@@ -665,7 +666,7 @@ MUSTS: Mapping[str, tuple[str, ...]] = {
         r"\b(?:pass|fail|verdict|ok|okay|right|legal|fine|good|too (?:much|long)|allowed|limits?|should|what psi|out of service|how (?:much|long|many)|does|is)\b",
     ),
     "diesel-range": (
-        r"\b(?:diesel|diesle|fuel|tank|miles|range|how far)\b|{mpg}|{mi}|{gal}",
+        r"\b(?:diesel|diesle|fuel|tank|miles|range|how far|gauge|needle)\b|{mpg}|{mi}|{gal}",
         r"{gal}|{L}|{part}|{mi}|{km}|{mpg}|\b(?:how far|how many (?:miles|kilomet\w+)|miles (?:left|to empty)|range please|diesel range|where do i need to fuel)\b",
         r"\b(?:how far|how many|how manny|how much|range|enough|miles|make|get us|get home|need to fuel|skip|get)\b|{mi}",
     ),

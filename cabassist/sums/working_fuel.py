@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
 from cabassist.estimate.quantities import exact, figure, roughly, shown
 from cabassist.estimate.types import Estimate
 from cabassist.language.calculation_amounts import Amount
-from cabassist.language.calculation_inputs import asked_unit
+from cabassist.language.calculation_inputs import Question, asked_unit
 from cabassist.language.calculation_units import converted, same_kind
 from cabassist.sums.degrees_apart import degrees_apart, in_other_scale
 from cabassist.sums.told_turned import of_litres
-from cabassist.sums.working_levels import needed_hours
+from cabassist.sums.working_levels import hours_until_clock, needed_hours
 from cabassist.sums.working_sheet import UNIT_NAMES, Missing, Sheet, quantity, with_also, with_verdict
 from cabassist.sums.working_trip import distances_told
 
@@ -122,6 +123,29 @@ def unfuelled_said(s: Sheet) -> bool:
     return True
 
 
+_GAUGE = r"\b(?:gauge|needle|tank)\b(?: \w+){0,3} (?:need|needs|should|must|have to|has to|got to|gotta|ought to)\b|\b(?:should|must|does|do) (?:the |my |our )?(?:(?:fuel|diesel) )?(?:gauge|needle|tank)(?: \w+){0,3} (?:be|read|show|say|stand|sit|point|at|have)\b|\bhow full\b.*\b(?:need|should|must|have to|has to)\b|\b(?:on|by) the (?:fuel |diesel )?(?:gauge|needle)\b"
+_EIGHTHS = ("empty", "an eighth", "a quarter", "three eighths", "half", "five eighths", "three quarters", "seven eighths", "full")  # fmt: skip
+
+
+def _gauge_asked(q: Question) -> bool:
+    """Whether it is asked where the fuel gauge must stand for a distance: no level has to be told for that."""
+    return q.has(_GAUGE) and [one.unit in ("mi", "km") for one in q.amounts] == [True]
+
+
+def _on_gauge(s: Sheet, found: Estimate) -> Estimate:
+    """So many gallons, with the least eighth of the tank that holds the most that it may be."""
+    full = s.coach.diesel.capacity_gal
+    most = found.high if found.high is not None else found.value
+    if found.value is None or most is None:
+        return found
+    found = with_also(found, figure("of the tank", 100 * found.value / full, "percent"))
+    if most > full:
+        verdict = f"More than a full tank of {shown(full)}: plan a fuel stop."
+        return with_verdict(found, verdict)
+    eighth = min(8, max(1, math.ceil(8 * most / full - 1e-9)))
+    return with_verdict(found, f"At least {_EIGHTHS[eighth]} of {shown(full)} gallons, and a reserve on top.")
+
+
 def diesel_range_said(s: Sheet) -> None:
     """Inputs of "how far can we go on the diesel"."""
     if mileage_said(s) or unfuelled_said(s):
@@ -160,7 +184,7 @@ def diesel_range_said(s: Sheet) -> None:
         s.note("idle_use", use.value, "gal/h")
     if idle is not None:
         s.note("idle_h", converted(idle.value, idle.unit, "h"), "h")
-    if q.has(r"\bhow (?:much diesel|much fuel|many gallons)\b"):
+    if q.has(r"\bhow (?:much diesel|much fuel|many gallons)\b") or _gauge_asked(q):
         s.note("ask", "needed")
     elif q.has(r"\bhow far\b|\bhow many (?:miles|kilomet\w+|km)\b|\brange\b"):
         s.note("ask", "range")
@@ -214,7 +238,8 @@ def diesel_range(s: Sheet) -> Estimate:
                 aboard=aboard,
                 use_spread=spread,
             )
-        return fuel.diesel_needed(distance=s.amount("distance"), economy=economy, aboard=aboard, use_spread=spread)
+        found = fuel.diesel_needed(distance=s.amount("distance"), economy=economy, aboard=aboard, use_spread=spread)
+        return _on_gauge(s, found) if aboard is None and _gauge_asked(s.q) else found
     there = _fuel(s)
     if s.has("idle_h") and s.has("distance"):
         return fuel.diesel_needed(
@@ -272,8 +297,13 @@ def idle_said(s: Sheet) -> None:
             used += span
         else:
             needed_hours(s)
+            till = q.one(r"\b(?:till|until|til) (?:about |around )?({n})(?= ,| $|$| how| what)")
             if s.has("needed"):
                 s.note("hours", s.number("needed", "h"), "h")
+            elif till is not None and 1 <= till.value <= 12:  # "idling till seven": the next seven
+                s.say("until", till, "h")
+                s.note("hours", hours_until_clock(s, till), "h")
+                used.append(till)
             elif q.has(r"\ball night\b|\bovernight\b|\ba night\b"):
                 s.note("hours", 9.0, "h")
                 s.assumed.append("a night of 9 hours")
@@ -292,8 +322,8 @@ def idle_said(s: Sheet) -> None:
     if distance is not None:
         s.say("distance", distance)
     if q.has(
-        r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b|\bburns? how much\b|\bhow much for\b"
-    ):
+        r"\bhow much (?:diesel|fuel)\b|\bhow many gallons\b|\bin gallons\b|\bfuel (?:burned|goes)\b|\bburn a gallon\b|\bdoes .* burn\b|\bburns? how much\b|\bhow much for\b|\bcost(?: \w+)? in (?:fuel|diesel)\b|\b(?:diesel|fuel) (?:used|use|burn)\b|\b(?:will|do|would) (?:i|we|it) (?:burn|use)\b"
+    ) and not q.has(r"\bleft\b|\benough\b"):
         s.note("ask", "burned")
     elif q.has(r"\bhow many (?:hours|nights)\b|\bhow long\b|\bhours (?:left|of)\b"):
         s.note("ask", "hours")
