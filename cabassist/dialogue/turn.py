@@ -117,6 +117,7 @@ from cabassist.dialogue import (
     told_ahead,
     told_asked,
     told_at_step,
+    told_done,
     two_levels,
     unit_asked,
     urgent,
@@ -199,7 +200,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
     outcome = told_ahead.held(state, text, _understood(state, text, mind, now), mind)
-    outcome = told_at_step.settled(state, text, outcome, mind, now)
+    outcome = told_done.acknowledged(state, text, told_at_step.settled(state, text, outcome, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
