@@ -37,8 +37,10 @@ from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
+from cabassist.sums.told_shared import metered, nightly_cost, shared_bill
 from cabassist.sums.told_showering import showering
 from cabassist.sums.told_stretches import late_by, stretches, within_limit
+from cabassist.sums.told_tank_asked import above_water, flow_of, room_after, whole_showers
 from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
@@ -52,6 +54,13 @@ def _any(read: Callable[[Question, Coach, datetime], Estimate | None]) -> Reader
 READERS: tuple[tuple[str, Reader], ...] = (
     ("idle-hours", money),
     ("idle-hours", paid_each),
+    ("unit-conversion", shared_bill),
+    ("shore-load", metered),
+    ("propane-weight", nightly_cost),
+    ("fresh-hours", whole_showers),
+    ("fill-time", flow_of),
+    ("waste-hours", above_water),
+    ("waste-hours", room_after),
     ("driving-hours", limit_left),
     ("driving-hours", rested_at),
     ("driving-hours", both_left),
