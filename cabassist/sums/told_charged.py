@@ -129,7 +129,7 @@ def cycled(q: Question, want: Wanted, coach: Coach, line: str) -> Estimate | Non
         return None
     stock = [one for one in found if one.unit == "Ah"]
     hours = [one for one in found if one.unit == "h"]
-    total, pieces = 0.0, []
+    pieces: list[float] = []
     for k, one in enumerate(found):
         if one in stock or one in hours:
             continue

@@ -14,7 +14,7 @@ from cabassist.language.placed import placed
 from cabassist.language.wanted import Wanted
 
 _FLOWS = frozenset({"gal/min", "gpm", "n/min"})
-_HOW_MANY = Lazy(r"\bhow many (?:\w+ ){0,2}(?:showers?|rinses)\b|\bshowers\b.*\bhow many\b")
+_HOW_MANY = Lazy(r"\bhow many (?:(?:more|whole|full|such|good|of (?:those|these)) ){0,2}(?:showers|rinses)\b")
 
 
 def whole_showers(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
