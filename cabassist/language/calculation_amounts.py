@@ -211,6 +211,8 @@ _SINGULAR = frozenset("gallon gal liter litre pound lb amp watt btu volt inch".s
 """Units said of one, as before a noun: "the forty pound bottle"."""
 _ONCE = frozenset({"bath", "bucket", "wash", "rinse"})
 """Of these "one" is no amount of a sum: "everybody gets one bucket bath of two gallons"."""
+_ONE_DOES = frozenset({"gives", "puts"})
+"""Behind "one" these make it a word for a thing: "one gives three, the other four"."""
 _HELD_BY = frozenset("shower bath jug can bucket pail pot flush container bottle tank bag".split())
 
 
@@ -297,6 +299,7 @@ def _number(words: list[Word], texts: list[str], i: int) -> Amount | None:
             texts[i] != "one"
             or before in _PRONOUN_BEFORE
             or after in _ONCE
+            or after in _ONE_DOES
             or after in ("of", "and")
             or (before == "in" and after in ("", ","))
         ):

@@ -125,7 +125,17 @@ def compiled(pattern: str) -> re.Pattern[str]:
     return re.compile(re.sub(r"\{([A-Za-z|/·-]+|32nds)\}", lambda m: f"<(?:{KINDS.get(m[1], m[1])})>", pattern))
 
 
-_SPELT = {"til": "till", "'til": "till", "untill": "until", "gonna": "will", "em": "them", "'em": "them"}
+_SPELT = {
+    "til": "till",
+    "'til": "till",
+    "untill": "until",
+    "gonna": "will",
+    "em": "them",
+    "'em": "them",
+    "n": "and",
+    "'n": "and",
+    "waist": "waste",
+}
 """Words as drivers write them, and as the patterns have them."""
 
 
@@ -136,7 +146,12 @@ def read_question(text: str, *, metric: bool = False) -> Question:
     written = written_out(text)
     words = [w._replace(text=MARKS.get(w.text, w.text)) for w in set_apart(words_of(written))]
     words = [unmended(words, i, written) for i, w in enumerate(words)]
-    words = [w._replace(text=_SPELT.get(w.text, w.text)) for w in words if w.text and w.text not in "<>"]
+    newtons = any(w.text in ("m", "·", "*") for w in words)  # "80 n m" is no "80 and m"
+    words = [
+        w if w.text == "n" and newtons else w._replace(text=_SPELT.get(w.text, w.text))
+        for w in words
+        if w.text and w.text not in "<>"
+    ]
     texts = [w.text for w in words]
     joined = said_short(merged(amounts_among(words, texts), texts), texts)
     found, told = without_rule_figures(without_passing(put_right(joined, words, written), texts), texts)

@@ -272,8 +272,44 @@ def merged(found: list[Amount], texts: list[str]) -> list[Amount]:
             if (last.unit, amount.unit) == ("min", "s") and not last.per:
                 out[-1] = last._replace(value=last.value + amount.value / 60, end=amount.end)
                 continue
-        out.append(_each_before(amount, texts, last))
-    return out
+        if not _told_again(amount, out, texts):
+            out.append(_each_before(amount, texts, last))
+    return _a_day_each(out, texts)
+
+
+_MINE = frozenset({"my", "our", "the", "that", "those"})
+
+
+def _told_again(amount: Amount, found: list[Amount], texts: list[str]) -> bool:
+    """ "Before we are into our fifteen", "what percent of the 118": a number that was told before and ends the sentence."""
+    bare = (
+        amount.unit == "n" and not amount.per and not amount.each and amount.start and texts[amount.start - 1] in _MINE
+    )
+    ends = texts[amount.end : amount.end + 1] in ([], ["."], ["?"])
+    spoken = texts[amount.start - 2 : amount.start - 1] in (
+        ["of"],
+        ["into"],
+        ["in", "to"],
+        ["touch"],
+        ["under"],
+        ["below"],
+    )
+    return bool(bare and ends and spoken and any(one.value == amount.value and one.unit != "clock" for one in found))
+
+
+_IN_A_DAY = frozenset({"in", "per", "every"})
+_FARTHEST = 7
+"""Words between so much of each one and the day it is for."""
+
+
+def _a_day_each(found: list[Amount], texts: list[str]) -> list[Amount]:
+    """ "A gallon each goes down the drain in a day": the day that is told later belongs to the share."""
+    for k, share in enumerate(found[:-1]):
+        day = found[k + 1]
+        near = day.unit == "day" and day.value == 1 and not day.per and day.start - share.end <= _FARTHEST
+        if share.each and not share.per and share.unit == "gal" and near and texts[day.start - 1] in _IN_A_DAY:
+            return [*found[:k], share._replace(per="day"), *found[k + 2 :]]
+    return found
 
 
 _SHARED_OUT = re.compile(

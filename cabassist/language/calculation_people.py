@@ -16,6 +16,8 @@ _PEOPLE_PHRASES = (("on", "board"), ("of", "us"), ("of", "them"), ("on", "the", 
 EACH = frozenset("person head passenger man guy kid player soul body capita rider individual human one member".split())
 
 
+_RATED = frozenset("watt watts wats w amp amps a pound pounds lb lbs btu btus".split())
+"""What one thing is told in before it is said how many there are."""
 _OF_THE_RULES = frozenset("carrier carriers carrying rule rules hours limit limits driver drivers".split())
 
 
@@ -30,6 +32,12 @@ def people_at(texts: list[str], i: int, count: float) -> int:
     """The end of the words for so many people at a place, or 0."""
     if count == 1 and texts[i : i + 2] == ["of", "them"]:
         return 0  # "before one of them is done": of what was told before
+    if (
+        texts[i : i + 2] == ["of", "them"]
+        and texts[max(0, i - 2) : i - 1] == [","]
+        and _RATED & {*texts[max(0, i - 5) : i - 2]}
+    ):
+        return 0  # "a fan of 30 watts, three of them": things, of which one was told
     if (
         texts[i : i + 2] == ["of", "them"]
         and texts[i + 2 : i + 3]

@@ -195,8 +195,29 @@ def counted_off(texts: list[str], i: int) -> Amount | None:
     return Amount(1.0, "h", start=i, end=i + 3)
 
 
+_BARE_UNITS = {"gallon": "gal", "quart": "qt", "pound": "lb", "pint": "pt"}
+_CLAUSE = frozenset({",", ".", "and", "got", "with", "at"})
+
+
+def _unsaid(texts: list[str], i: int, found: list[Amount]) -> bool:
+    """ "Gallon and a quarter each", "gallon of cold water": one of it, though nobody said "a"."""
+    if texts[i] not in _BARE_UNITS or (i and texts[i - 1] not in _CLAUSE) or (found and found[-1].end >= i):
+        return False
+    if texts[i + 1 : i + 2] == ["of"]:
+        return not i or texts[i - 1] != "and"
+    if texts[i + 1 : i + 3] not in (["and", "a"], ["and", "one"]) or i + 2 >= len(texts):
+        return False
+    part = number_at(texts, i + 2)
+    return part is not None and part.kind == "fraction"
+
+
 def article(texts: list[str], i: int, found: list[Amount]) -> Amount | None:
     """ "a gallon takes thirty seconds", "an hour and a half"."""
+    if _unsaid(texts, i, found):
+        part = number_at(texts, i + 2) if texts[i + 1] == "and" else None
+        if part is None:
+            return Amount(1.0, _BARE_UNITS[texts[i]], start=i, end=i + 1)
+        return rate(texts, Amount(1 + part.value, _BARE_UNITS[texts[i]], start=i, end=part.end))
     if texts[i] not in ("a", "an") or i + 1 >= len(texts) or (found and found[-1].end > i):
         return None
     before = texts[i - 1] if i else ""

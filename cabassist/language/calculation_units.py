@@ -21,7 +21,7 @@ UNIT_NAMES: dict[str, str] = {
     "A": "amp amps ampere amperes",
     "Ah": "amp_hour amp_hours ah amphour amphours amp_hr amp_hrs ampere_hours",
     "V": "volt volts",
-    "W": "watt watts",
+    "W": "watt watts wats",
     "kW": "kilowatt kilowatts kw",
     "Wh": "watt_hour watt_hours wh",
     "kWh": "kilowatt_hour kilowatt_hours kwh",

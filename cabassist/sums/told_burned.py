@@ -87,20 +87,36 @@ def unmeasured(q: Question) -> str:
 
 
 _FUEL = Lazy(r"\b(?:diesel|fuel|tank|generator|genny|genset|pickup|burn\w*)\b")
+_FROM_FULL = Lazy(
+    r"\b(?:start\w*|leav\w*|left|began|begin\w*|from|with|on|topped|tank is|tank) (?:out |off |with |up |a |out with )*full\b|\bfull tank\b"
+)
 _MARK = Lazy(r"\b(?:down to|until|till?|before|reserve|sucks? air|pickup|not below|no lower|stop at|leave|keep)\b")
 
 
 def down_to(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Hours or miles that a diesel tank lasts from one share of it down to another."""
-    if not _FUEL.search(q.frame) or not _MARK.search(q.frame) or q.has(r"\b(?:propane|water|waste|fresh|battery)\b"):
+    if (
+        not (_FUEL.search(q.frame) or q.has(r"<(?:mpg|mi/gallon)>"))
+        or not _MARK.search(q.frame)
+        or q.has(r"\b(?:propane|water|waste|fresh|battery)\b")
+    ):
         return None
     shares = [one for one in q.amounts if one.unit in ("part", "percent")]
+    if (
+        len(shares) == 1
+        and _FROM_FULL.search(q.frame)
+        and q.has(r"\bdown to (?:a |an |about |around )*<(?:part|percent)>")
+    ):
+        shares.append(shares[0]._replace(value=1.0, unit="part"))
+        told = len(q.amounts) + 1
+    else:
+        told = len(q.amounts)
     sizes = [one for one in q.amounts if one.tag in ("gal",)]
     rates = [one for one in q.amounts if one.tag in ("gal/h", "gph", "mpg", "mi/gallon")]
     bare = [one for one in q.amounts if one.tag == "n"]
     if not rates and len(bare) == 1 and 3 <= bare[0].value <= 12 and q.has(r"<n> (?:to|miles to|on|per) (?:the |a )?(?:us )?gallon\b"):  # fmt: skip
         rates, bare = bare, []
-    if len(shares) != 2 or len(sizes) > 1 or len(rates) != 1 or bare or len(shares) + len(sizes) + 1 != len(q.amounts):
+    if len(shares) != 2 or len(sizes) > 1 or len(rates) != 1 or bare or len(shares) + len(sizes) + 1 != told:
         return None
     parts = sorted((one.value / (100 if one.unit == "percent" else 1) for one in shares), reverse=True)
     size = sizes[0].value if sizes else coach.diesel.capacity_gal

@@ -36,6 +36,11 @@ _OUT_ALONE = Lazy(r"\b(?:shower\w*|leak\w*|open|taking|drain\w*)\b")
 _EMPTY = Lazy(r"\b(?:empty|dry|bone dry|from nothing|from zero|to fill)\b")
 
 
+_THE_OTHER = Lazy(
+    r"^(?:, )?(?:and |but )?the (?:other|second)(?: one)?(?: (?:gives|does|puts|makes|is|only|about|out|in))* $"
+)
+
+
 def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     """Minutes until a tank is full with water running out meanwhile, or with two hoses."""
     if not _FILLS.search(q.frame) or _OTHER.search(q.frame):
@@ -52,6 +57,12 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         bare = [one for one in rest if one.amount.tag == "n" and one.value % 1 and _BARE_FLOW.search(one.left)]
         flows = sorted([*flows, *bare[:1]], key=lambda one: one.amount.start)
         rest = [one for one in rest if one not in bare[:1]]
+    if len(flows) == 1:  # "one gives three, the other two and a half gallons a minute"
+        bare = [
+            one for one in rest if one.amount.tag == "n" and 0 < one.value < 30 and _THE_OTHER.search(f"{one.right} ")
+        ]
+        flows = sorted([*flows, *(bare if len(bare) == 1 else [])], key=lambda one: one.amount.start)
+        rest = [one for one in rest if one not in flows]
     counts = [one for one in rest if one.unit == "people" or (one.amount.tag == "n" and _COUNTS.search(one.right))]
     spoken = [
         one for one in rest if q.words[one.amount.start : one.amount.end] == ("one",)

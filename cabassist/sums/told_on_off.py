@@ -47,7 +47,7 @@ def on_off(q: Question, coach: Coach, now: datetime) -> Estimate | None:
     """The share of the time a burner is on, or what it burns at that share."""
     if not _BURNS.search(q.frame) or _OTHER.search(q.frame):
         return None
-    found = _as_share(q)
+    found = as_share(q)
     if found is None:
         return None
     whole, share, line = found
@@ -63,7 +63,7 @@ def on_off(q: Question, coach: Coach, now: datetime) -> Estimate | None:
 _PAST_HOUR = Lazy(r"\b(?:of|in|for|every|each|an|the|per|a) (?:\w+ )?hours?\b")
 
 
-def _as_share(q: Question) -> tuple[Question, float, str] | None:
+def as_share(q: Question) -> tuple[Question, float, str] | None:
     """The question with its minutes on and off as one share, with the share and its line; None when it tells none."""
     for off, way in _WAYS:
         match = way.search(q.frame)

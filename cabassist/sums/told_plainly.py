@@ -16,9 +16,11 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
 from cabassist.sums.told_axles import axles
+from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
 from cabassist.sums.told_from_top import from_top
+from cabassist.sums.told_heated import heated
 from cabassist.sums.told_leaving import leaving, other_speed, way_untold
 from cabassist.sums.told_lifts import (
     half_lifted,
@@ -35,7 +37,10 @@ from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
+from cabassist.sums.told_shared import metered, nightly_cost, shared_bill
 from cabassist.sums.told_showering import showering
+from cabassist.sums.told_stretches import late_by, stretches, within_limit
+from cabassist.sums.told_tank_asked import above_water, flow_of, room_after, whole_showers
 from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
@@ -49,15 +54,30 @@ def _any(read: Callable[[Question, Coach, datetime], Estimate | None]) -> Reader
 READERS: tuple[tuple[str, Reader], ...] = (
     ("idle-hours", money),
     ("idle-hours", paid_each),
+    ("unit-conversion", shared_bill),
+    ("shore-load", metered),
+    ("propane-weight", nightly_cost),
+    ("fresh-hours", whole_showers),
+    ("fill-time", flow_of),
+    ("waste-hours", above_water),
+    ("waste-hours", room_after),
     ("driving-hours", limit_left),
     ("driving-hours", rested_at),
     ("driving-hours", both_left),
     ("driving-hours", leaving),
     ("driving-hours", other_speed),
+    ("driving-hours", stretches),
+    ("driving-hours", late_by),
+    ("driving-hours", within_limit),
     ("diesel-range", got_a_gallon),
     ("shore-load", amps_added),
     ("shore-load", amps_fit),
     ("battery-hours", amp_hours_of),
+    ("battery-hours", charge_of_many),
+    ("battery-hours", made_up),
+    ("battery-hours", in_cycles),
+    ("shore-load", legs),
+    ("shore-load", watts_over),
     ("voltage-drop", volts_gone),
     ("voltage-drop", ohms),
     ("voltage-drop", percent_lost),
@@ -83,6 +103,7 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("propane-weight", _any(on_scale)),
     ("propane-hours", _any(heat_of)),
     ("heat-pad-watts", _any(pads)),
+    ("unit-conversion", _any(heated)),
 )
 """Each reader with the calculation that takes up a follow-up; each looks for its cues in the text before anything else."""
 

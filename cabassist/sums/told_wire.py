@@ -26,7 +26,7 @@ def ohms(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     """Volts lost out and back in a cord of so many ohms a thousand feet, or by how many one of two cords is better."""
     if not names_any(q.text.lower(), ("ohm",)) or not q.has(_OF_THOUSAND) or not _VOLTS.search(q.frame):
         return None
-    told = [one for one in q.amounts if q.words[one.start : one.end] != ("one",) and one.unit != "cord"]
+    told = [one for one in q.amounts if q.words[one.start : one.end] != ("one",) and one.unit not in ("cord", "awg")]
     lengths = [one for one in told if one.unit in ("ft", "m") and one.value != _PER_FEET]
     amps = [one for one in told if one.unit == "A"]
     each = [one for one in told if one.unit == "ohm"]
@@ -124,10 +124,11 @@ _GONE = Lazy(r"\b(?:how many|what) volts? (?:gone|lost|missing|dropped|lower|dow
 
 def volts_gone(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Volts between those at the outlet and those in the coach."""
-    if len(q.amounts) != 2 or not names_any(q.text.lower(), ("volt",)) or not _GONE.search(q.frame):
+    told = [one for one in q.amounts if one.unit != "A"]  # what is drawn meanwhile changes nothing
+    if len(told) != 2 or len(q.amounts) > 3 or not names_any(q.text.lower(), ("volt",)) or not _GONE.search(q.frame):
         return None
-    if any(one.unit not in ("V", "n") or one.per or not _LOW <= one.value <= _HIGH for one in q.amounts):
+    if any(one.unit not in ("V", "n") or one.per or not _LOW <= one.value <= _HIGH for one in told):
         return None
-    high, low = max(one.value for one in q.amounts), min(one.value for one in q.amounts)
+    high, low = max(one.value for one in told), min(one.value for one in told)
     line = f"{shown(high)} - {shown(low)} = {shown(high - low)} V"
     return exact("lost", high - low, "V", working=(line,), source="arithmetic", also=(figure("lost", 100 * (high - low) / high, "percent"),))  # fmt: skip

@@ -272,8 +272,10 @@ _PLAIN_RULES = BY_RULE | {"breaker-limit", "cord-ampacity", "unit-conversion"}
 """Calculations whose amounts can hardly be taken for each other."""
 _ALONE = 0.15
 """How likely what the network makes of a question must be to be told where no reader has an answer; chosen on questions of others that it had not learnt from."""
-_ALONE_SURE = 0.5
-"""From here on it is told without saying that it may be wrong."""
+_ALONE_ASKED = 0.5
+"""So likely it must be where a reader would ask back."""
+_ALONE_SURE = 0.75
+"""From here on it is told without saying that it may be wrong: below, one in three was on questions that nobody had tuned to."""
 _AGAINST = 0.9
 """How likely it must be for an answer that it does not agree with to be put in question."""
 
@@ -316,7 +318,7 @@ def _seen_twice(worked: Worked | None, found: Found) -> Worked | None:
             else None
         )
     asks = worked is not None and worked.question != ""  # a reader knows what is missing
-    if found.sure < (_ALONE_SURE if asks else _ALONE):
+    if found.sure < (_ALONE_ASKED if asks else _ALONE):
         return None
     topic, doubtful = CALCULATIONS[found.calculation][0], found.sure < _ALONE_SURE
     return Worked(found.calculation, topic, found.estimate, whole=True, taken=found.roles, doubtful=doubtful)
