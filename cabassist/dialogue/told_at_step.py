@@ -18,18 +18,22 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.report_network import Told, words_of_step
-from cabassist.record.defect_words import wants_record
+from cabassist.language.steering import Steer
 
 DONE = 0.5
 """From this chance on, what is said tells the step in hand done."""
+DENIED = 0.65
+"""The same where something is denied in the words and nothing in the step: "won't move" may be trouble."""
+OTHERWISE_HELD = 0.7
+"""The same where the patterns have found that it is not of the step in hand."""
 DONE_SURE = 0.85
-"""The same where the words could be heard otherwise: something is denied in them, or a choice is open."""
+"""The same against what was taken for a danger where dangers are looked for, a defect or a choice."""
 NOT_DANGER = 0.6
-"""The same where it was taken for a danger that no sign of one is in."""
-NOT_DONE = 0.1
-"""Below this chance what is said never moves the walk on, if it is a question."""
-LEAST_WORDS = 2
-"""One word only names a thing."""
+"""The same where it was taken for a danger that no sign of one is in, at any other step."""
+NOT_DONE = 0.15
+"""Below this chance what is said never moves the walk on, if it is a question, or trouble in free words."""
+LEAST_WORDS, LEAST_REPORT = 2, 3
+"""One word only names a thing; so many may tell of the work where a command was heard in them."""
 ACT, ACT_SURE = 0.6, 0.85
 """From this chance on, a report, trouble, a question or a word to somebody else is taken for that; and where that overrules a danger or a no."""
 DANGER_LIKELY = 0.3
@@ -54,7 +58,6 @@ _SENSED = re.compile(
 _DENIES = Lazy(
     r"\b(?:no|not|\w+n't|never|nothing|none|nobody|without|hardly|barely|but|except|only|still|yet|stuck|almost|nearly|just (?:a|sits|rides|spins|clicks?)|wrong|instead)\b"
 )
-
 _PAST_TOO = Lazy(r"^(?:put|set|shut|cut|hit|read|let|spread)\b")
 """What begins with these may tell of work done as well as ask for it."""
 
@@ -66,21 +69,20 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return outcome
     if mind.knowledge.procedure(walk.topic).kind == "hazard" or not _may_be_of_step(state, text, outcome, walk, mind):
         return outcome
+    if outcome.reply.kind == "procedure" and _asked_for(text, mind):
+        return outcome
     here = mind.report_network.judge(text, (_words(walk, walk.at, mind),))[0]
     if _advanced(state, outcome):
-        return _held(state, outcome, walk, here)
+        return _held(state, text, outcome, walk, here, mind)
     kind, reports = outcome.reply.kind, here.acts["report"]
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    asked_for = kind == "procedure" and choosing.begins_deed(bare(text), mind) and not _PAST_TOO.match(bare(text))
-    if asked_for:
-        return outcome
-    if here.done >= _least(state, text, kind) and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
-        if step.reading:
-            return _still(state, walk) if kind in _NOT_PLACED else outcome
+    least = _least(state, text, outcome, walk, mind)
+    if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
+        if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
+            return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
-    if kind in ("hazard", "defect") or (kind == "refuse" and reports < ACT_SURE):
+    if kind in ("hazard", "defect", "control") or (kind == "refuse" and reports < ACT_SURE):
         return outcome
-    if _near_danger(text, outcome, mind):
+    if here.done < DONE and _near_danger(text, outcome, mind):
         return outcome
     if reports >= ACT:
         return _by_comparison(state, text, outcome, walk, here, mind, now)
@@ -93,12 +95,31 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     return _still(state, walk) if here.acts["aside"] >= ACT else outcome
 
 
-def _least(state: State, text: str, kind: str) -> float:
+def _asked_for(text: str, mind: Mind) -> bool:
+    """Whether the words are a request: "open a bay latch", not "pump switch is off"."""
+    said = bare(text)
+    return choosing.begins_deed(said, mind) and not _PAST_TOO.match(said) and not _STANDS.search(said.partition(" ")[2])
+
+
+_STANDS = Lazy(r"\b(?:is|are|was|were|'s|has|have|went|came|off|out|shut|open|now|already)\b|'s\b")
+
+
+def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> float:
     """How likely a step must be told done to be taken as done."""
+    kind, words = outcome.reply.kind, _words(walk, walk.at, mind)
     chosen = state.asking is not None and state.asking.what == "choice"
-    if chosen or kind == "defect" or _DENIES.search(plain(text)):
+    at_danger = kind == "hazard" and _SENSED.search(words) is not None
+    if chosen or at_danger or kind == "defect":  # fmt: skip
         return DONE_SURE
-    return NOT_DANGER if kind == "hazard" else DONE
+    if kind == "hazard":
+        return NOT_DANGER
+    if _still_told(outcome):
+        return OTHERWISE_HELD
+    return DENIED if _DENIES.search(plain(text)) and not _DENIES.search(words.lower()) else DONE
+
+
+def _still_told(outcome: Outcome) -> bool:
+    return outcome.reply.show[0].startswith(("Still at step", "Good. Still at step"))
 
 
 def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
@@ -111,50 +132,66 @@ def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
 
 
 def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
-    """Whether the outcome is one that what was said at a step may overrule: it leads away, asks back, stays, or goes on by a report."""
-    reply = outcome.reply
-    asked_back = outcome.state.asking  # what is asked back of a level or a defect is known to be of that
-    if any(one is not None and one.what not in ("reading", "resume", "choice") for one in (state.asking, asked_back)):
+    """Whether what was said may be of the step in hand: no plain command, no answer to a question, nothing with a sign of danger, no sum."""
+    reply, asked_back = outcome.reply, outcome.state.asking
+    if state.asking is not None and state.asking.what not in ("reading", "resume", "choice"):
         return False
-    if (
-        len(text.split()) < LEAST_WORDS
-        or (state.worked is not None and following.VARIES.match(plain(text)))
-        or mind.hurt.find(text) is not None
-    ):
+    if len(text.split()) < LEAST_WORDS or mind.hurt.find(text) is not None or mind.hazards.find(text) is not None:
         return False
-    if reply.kind == "hazard":
-        return (
-            mind.hazards.find(text) is None and not reply.readings and not _SENSED.search(_words(walk, walk.at, mind))
-        )
-    if reply.show[0].startswith(following.NOT_PLACED):
+    if _advanced(state, outcome):
+        return True
+    if mind.steering.find(text) is not None or reply.show[0].startswith(following.NOT_PLACED):
         return False
-    if reply.kind in _AWAY or _advanced(state, outcome):
-        named = reply.kind == "procedure" and told_ahead.stems(mind.knowledge.title(reply.topic or "")) <= told_ahead.stems(text)  # fmt: skip
-        chosen = state.asking is not None and (reply.topic or "") in state.asking.options
-        return not (
-            named or chosen or reply.readings or wants_record(text) or (reply.topic or "") in mind.knowledge.hazards
-        )
-    if reply.kind == "defect":
-        return not wants_record(text)
+    if asked_back is not None and asked_back.what == "level":
+        return False  # what is asked back of a level is known to be of one
+    if state.worked is not None and following.VARIES.match(plain(text)):
+        return False
+    if reply.kind == "procedure":
+        topic = reply.topic or ""
+        named = told_ahead.stems(mind.knowledge.title(topic)) <= told_ahead.stems(text)
+        chosen = state.asking is not None and topic in state.asking.options
+        return not (named or chosen or reply.readings or topic in mind.knowledge.hazards)
+    if reply.kind in ("clarify", "unknown", "defect"):
+        return not reply.readings and not _RECORDS.search(plain(text))
     if reply.kind == "refuse":
-        return state.refused is None and not mind.wishes.find(text) and mind.hazards.find(text) is None
+        return state.refused is None and not mind.wishes.find(text)
     if reply.kind == "step":
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
-    return reply.kind == "control" and reply.show[0].startswith(("Still at step", "Good. Still at step"))
+    return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
+
+
+_RECORDS = Lazy(
+    r"^(?:(?:please|ok|okay|and|also) )*(?:log|note|write up|record|report) |\b(?:log|note) (?:it|that|this)\b"
+)
+"""Wants something on record."""
 
 
 def _advanced(state: State, outcome: Outcome) -> bool:
-    """Whether the walk in hand went on because something was told to be done."""
+    """Whether the walk in hand went one step on by what was said."""
     before, after = state.walk, outcome.state.walk
+    return before is not None and after is not None and after.topic == before.topic and after.at == before.at + 1
+
+
+def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, mind: Mind) -> Outcome:
+    """The walk kept at its step where what moved it on is rather a question or trouble, and the next step is not asked for."""
+    if here.done >= NOT_DONE or len(text.split()) < LEAST_REPORT or _GOES_ON.search(bare(text)):
+        return outcome
+    if any(event.kind in ("skip", "no-reading") or "when" in event.payload for event in outcome.events):
+        return outcome
+    steer = mind.steering.find(text)
+    plainly = steer is not None and (steer.sure == 1.0 or steer.number is not None)
+    if plainly or not any(event.payload.get("move") == "next" for event in outcome.events):
+        return outcome
+    if outcome.state.stored != state.stored:
+        return outcome
     told = any(event.kind == "told-done" for event in outcome.events)
-    return told and before is not None and after is not None and after.topic == before.topic and after.at > before.at
+    wrong = here.acts["asks"] >= ACT or (not told and here.acts["report"] < NOT_A_REPORT)
+    return _still(state, walk) if wrong else outcome
 
 
-def _held(state: State, outcome: Outcome, walk: Walk, here: Told) -> Outcome:
-    """The walk kept at its step where what moved it on is rather a question."""
-    if here.done < NOT_DONE and here.acts["asks"] >= ACT:
-        return _still(state, walk)
-    return outcome
+_GOES_ON = Lazy(r"\b(?:next|go on|going on|carry on|move on|moving on|keep going|continue|proceed|skip|done|ready)\b")
+NOT_A_REPORT = 0.3
+"""What is less likely a report than this moves nothing on by itself."""
 
 
 def _words(walk: Walk, at: int, mind: Mind) -> str:

@@ -46,7 +46,9 @@ def became(state: State, said: str, mind: Mind) -> tuple[str, str]:
     before = state.walks[-1]
     outcome = take_turn(state, said, mind=mind, now=NOW + timedelta(minutes=1))
     after, reply = outcome.state.walk, outcome.reply
-    if after is None or (after.topic == before.topic and after.at > before.at):
+    if after is None:
+        return (MOVED if before.at + 1 == len(before.plan) else AWAY), reply.say
+    if after.topic == before.topic and after.at > before.at:
         return MOVED, reply.say
     if after.topic == before.topic and reply.kind in ("step", "control", "reading", "calculation"):
         return STAYED, reply.say

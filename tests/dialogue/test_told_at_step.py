@@ -27,7 +27,7 @@ def number(talk: Conversation) -> int:
         ("dump the waste tank", 5, "got my rubber hands on"),
         ("dump the waste tank", 9, "screwed it down hard again"),
         ("oil the latches, locks and door springs", 2, "hands covered"),
-        ("fill the fresh tank", 1, "the janitor says this one is fit to drink"),
+        ("fill the fresh tank", 1, "the janitor showed me the drinking tap"),
         ("connect shore power", 6, "it's all unrolled"),
     ],
 )
