@@ -19,6 +19,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.report_network import Told, words_of_step
 from cabassist.language.steering import Steer
+from cabassist.record.defect_words import told_fault
 
 DONE = 0.5
 """From this chance on, what is said tells the step in hand done."""
@@ -32,10 +33,12 @@ NOT_DANGER = 0.6
 """The same where it was taken for a danger that no sign of one is in, at any other step."""
 NOT_DONE = 0.15
 """Below this chance what is said never moves the walk on, if it is a question, or trouble in free words."""
-LEAST_WORDS, LEAST_REPORT = 2, 3
-"""One word only names a thing; so many may tell of the work where a command was heard in them."""
+LEAST_WORDS, LEAST_REPORT, WHOLE_SENTENCE = 2, 3, 8
+"""One word only names a thing; so many may tell of the work where a command was heard in them; so many tell what is the matter."""
 ACT, ACT_SURE = 0.6, 0.85
 """From this chance on, a report, trouble, a question or a word to somebody else is taken for that; and where that overrules a danger or a no."""
+AMISS = 0.75
+"""The same for trouble and question together."""
 DANGER_LIKELY = 0.3
 """From this chance of a danger on, what was asked back is not made less of."""
 SURE_OF_OTHER = 0.9
@@ -80,7 +83,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
-    if kind in ("hazard", "defect", "control") or (kind == "refuse" and reports < ACT_SURE):
+    if kind in ("hazard", "defect", "control") or (kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))):
         return outcome
     if here.done < DONE and _near_danger(text, outcome, mind):
         return outcome
@@ -88,7 +91,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return _by_comparison(state, text, outcome, walk, here, mind, now)
     if kind not in _NOT_PLACED:
         return outcome
-    if here.acts["trouble"] >= ACT:
+    if here.acts["trouble"] >= ACT and told_fault(text, mind.defect_words) is None:
         return _trouble(state, text, outcome, walk, mind)
     if here.acts["asks"] >= ACT and kind == "unknown":
         return _asked(state, text, outcome, walk, mind)
@@ -109,7 +112,8 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
     kind, words = outcome.reply.kind, _words(walk, walk.at, mind)
     chosen = state.asking is not None and state.asking.what == "choice"
     at_danger = kind == "hazard" and _SENSED.search(words) is not None
-    if chosen or at_danger or kind == "defect":  # fmt: skip
+    found = words.startswith("Look") and _FOUND.search(plain(text)) is not None
+    if chosen or at_danger or found or kind == "defect":  # fmt: skip
         return DONE_SURE
     if kind == "hazard":
         return NOT_DANGER
@@ -120,6 +124,20 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
 
 def _still_told(outcome: Outcome) -> bool:
     return outcome.reply.show[0].startswith(("Still at step", "Good. Still at step"))
+
+
+def _wished(text: str, mind: Mind) -> bool:
+    """Whether the danger network, too, hears something unsafe wished for."""
+    judged = mind.judge(text)
+    return (judged is not None and judged.wish >= WISHED) or _LEAVES_OUT.search(plain(text)) is not None
+
+
+WISHED = 0.5
+_LEAVES_OUT = Lazy(r"\b(?:forget|without|skip\w*|leav\w*|never mind|bother|no need|anyway|instead)\b")
+_FOUND = Lazy(
+    r"^(?!.*\b(?:no|not|\w+n't|nothing|none|never|without|clear|all good|fine)\b).*\b(?:squash\w*|crush\w*|cuts?|nick\w*|crack\w*|split\w*|bulg\w*|fray\w*|melt\w*|burn\w*|scorch\w*|torn|dent\w*|leak\w*|drip\w*|rust\w*|bent|bare (?:wire|copper|metal)|gouge\w*|chafed|worn through)\b"
+)
+"""A fault found where one was looked for."""
 
 
 def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
@@ -184,14 +202,18 @@ def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, min
         return outcome
     if outcome.state.stored != state.stored:
         return outcome
-    told = any(event.kind == "told-done" for event in outcome.events)
-    wrong = here.acts["asks"] >= ACT or (not told and here.acts["report"] < NOT_A_REPORT)
+    amiss = here.acts["trouble"] + here.acts["asks"] >= AMISS
+    if any(event.kind == "told-done" for event in outcome.events):
+        wrong = here.acts["asks"] >= ACT or (here.acts["trouble"] >= ACT and len(text.split()) >= WHOLE_SENTENCE)
+    else:  # a command in free words, "what now": with a thing of the step named it tells of that
+        named = told_ahead.stems(bare(text)) & told_ahead.stems(_words(walk, walk.at, mind).lower())
+        wrong = (
+            (amiss and bool(named)) or here.acts["trouble"] >= ACT or told_fault(text, mind.defect_words) is not None
+        )
     return _still(state, walk) if wrong else outcome
 
 
 _GOES_ON = Lazy(r"\b(?:next|go on|going on|carry on|move on|moving on|keep going|continue|proceed|skip|done|ready)\b")
-NOT_A_REPORT = 0.3
-"""What is less likely a report than this moves nothing on by itself."""
 
 
 def _words(walk: Walk, at: int, mind: Mind) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from cabassist.dialogue import choosing, phrases, step_asked
+from cabassist.dialogue import choosing, following, phrases, step_asked
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -17,14 +17,14 @@ from cabassist.language.normalise import bare, plain
 from cabassist.language.report_network import words_of_step
 from cabassist.record.defect_words import wants_record
 
-DONE, REPORTS = 0.75, 0.6
+DONE, REPORTS = 0.75, 0.7
 """From these chances on, of a step told done and of a report at all, work is taken as done."""
 LEAST_WORDS, MOST_WORDS = 4, 24
 _TELLS = Lazy(
     r"\b(?:(?:i|we|he|she|they|[a-z]+)(?:'s|'ve|'re)|is|are|was|were|got|did|gave|put|went|came|took|ran|told|made|hung|swept|shut|done|back|away|all (?:in|out|off|on|set|shut|down|locked)|[a-z]{2,}(?:ed|pped|nned))\b"
 )
 _TROUBLE = Lazy(
-    r"\?|\b(?:not|\w+n't|no|never|nothing|nowt|none|cannot|but|except|still|stuck|dead|low|red|out of|need\w*|want\w*|how|what|which|where|when|why|who|should|could|would|can|if|please|help|again|keeps?|won't|looking|just (?:got|pulled|arrived)|full|brim|empty|dry|froz\w*|freez\w*|leak\w*|smell\w*|br[oe]k\w*|busted|crack\w*|trip\w*|beep\w*|hiss\w*|gone|lost|flat|left)\b"
+    r"\?|\b(?:not|\w+n't|no|never|nothing|nowt|none|cannot|but|except|still|stuck|dead|low|red|out of|need\w*|want\w*|how|what|which|where|when|why|who|what'?s|whats|(?:take|walk|talk|lead|show|tell|run|guide|get|give) (?:me|us)|first thing|through|should|could|would|can|if|please|help|again|keeps?|won't|looking|just (?:got|pulled|arrived)|full|brim|empty|dry|froz\w*|freez\w*|leak\w*|smell\w*|br[oe]k\w*|busted|crack\w*|trip\w*|beep\w*|hiss\w*|gone|lost|flat|left)\b"
 )
 
 
@@ -40,6 +40,8 @@ def acknowledged(state: State, text: str, outcome: Outcome, mind: Mind) -> Outco
     if not LEAST_WORDS <= len(said.split()) <= MOST_WORDS or not _TELLS.search(said) or _TROUBLE.search(text.lower()):
         return outcome
     if choosing.begins_deed(bare(text), mind) or wants_record(text) or mind.hazards.find(text) is not None:
+        return outcome
+    if following.AMOUNT.search(bare(text)):
         return outcome
     steps = mind.knowledge.procedure(topic).steps
     words = [phrases.filled(words_of_step(step.do, step.done_when), mind.facts) for step in steps]
