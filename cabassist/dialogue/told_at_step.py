@@ -47,6 +47,8 @@ LATER = 0.8
 """From this chance on, a report that is not of the step in hand is one of another step."""
 BEHIND, AHEAD = 3, 9
 """So many steps around the one in hand may be told of."""
+POSSIBLY = 0.05
+"""A sure report that is told of no step near it is of the step in hand, unless even this is too much: whoever is led tells of what is in hand."""
 LIKELIER, TIMES = 0.15, 1.5
 """A report that is likelier of the step in hand than of any near it, so many times, and at least this likely, is of that step."""
 _OVERRULED = ("hazard", "refuse", "defect")
@@ -83,6 +85,8 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
+    if _left_loosely(state, text, outcome, here):
+        return _still(state, walk)
     if kind in ("hazard", "defect", "control") or (kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))):
         return outcome
     if here.done < DONE and _near_danger(text, outcome, mind):
@@ -122,6 +126,28 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
     return DENIED if _DENIES.search(plain(text)) and not _DENIES.search(words.lower()) else DONE
 
 
+_LEAVES = Lazy(
+    r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that)|later|bail|abort|bother|over (?:and|with)|through with|call it)\b"
+)
+"""Words without which nothing is stopped or left out."""
+
+
+def _left(state: State, outcome: Outcome) -> bool:
+    """Whether the walk was closed, or its step left out."""
+    skipped = any(event.kind == "skip" for event in outcome.events)
+    return skipped or state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}
+
+
+def _left_loosely(state: State, text: str, outcome: Outcome, here: Told) -> bool:
+    """Whether the walk was closed, or its step left out, by words that hold no word of leaving and are no command to the network."""
+    return (
+        _left(state, outcome)
+        and len(text.split()) >= LEAST_REPORT
+        and here.acts["command"] < ACT
+        and not _LEAVES.search(plain(text))
+    )
+
+
 def _still_told(outcome: Outcome) -> bool:
     return outcome.reply.show[0].startswith(("Still at step", "Good. Still at step"))
 
@@ -158,7 +184,12 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return False
     if _advanced(state, outcome):
         return True
-    if mind.steering.find(text) is not None or reply.show[0].startswith(following.NOT_PLACED):
+    if _left(state, outcome):
+        return not _LEAVES.search(plain(text))
+    steer = mind.steering.find(text)
+    if (steer is not None and not (steer.verb in ("stop", "skip") and steer.sure < 1.0)) or reply.show[0].startswith(
+        following.NOT_PLACED
+    ):
         return False
     if asked_back is not None and asked_back.what == "level":
         return False  # what is asked back of a level is known to be of one
@@ -173,9 +204,12 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return not reply.readings and not _RECORDS.search(plain(text))
     if reply.kind == "refuse":
         return state.refused is None and not mind.wishes.find(text)
-    if reply.kind == "step":
+    if reply.kind == "step" and not any(event.kind == "skip" for event in outcome.events):
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
-    return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
+    left = any(event.kind == "skip" or event.payload.get("move") == "stop" for event in outcome.events)
+    return left or (
+        (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
+    )
 
 
 _RECORDS = Lazy(
@@ -231,6 +265,10 @@ def _done(state: State, text: str, walk: Walk, mind: Mind, now: datetime) -> Out
     return Outcome(moved.state, moved.reply, (event, *moved.events))
 
 
+_CORRECTS = Lazy(r"^(?:no|nope|not|wait|hang on|hold on|actually|i mean|sorry)\b")
+"""Puts right what was understood, and reports nothing."""
+
+
 def _by_comparison(
     state: State, text: str, outcome: Outcome, walk: Walk, here: Told, mind: Mind, now: datetime
 ) -> Outcome:
@@ -238,7 +276,8 @@ def _by_comparison(
     assert mind.report_network is not None
     kind = outcome.reply.kind
     sure = kind == "procedure" and (outcome.reply.confidence >= SURE_OF_OTHER or here.acts["report"] < ACT_SURE)
-    away = kind in (*_AWAY, "refuse") and not sure
+    corrects = _CORRECTS.match(plain(text)) is not None
+    away = kind in (*_AWAY, "refuse") and not sure and not corrects
     first, last = max(0, walk.at - BEHIND), min(len(walk.plan), walk.at + AHEAD + 1)
     places = [at for at in range(first, last) if at != walk.at]
     judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in places))
@@ -251,7 +290,14 @@ def _by_comparison(
         return outcome
     nearest = max((told.done for told in judged), default=0.0)
     of_reading = bool(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading)
-    if here.done >= LIKELIER and here.done > nearest * TIMES and not of_reading and not _DENIES.search(plain(text)):
+    likelier = here.done >= LIKELIER and here.done > nearest * TIMES and not _DENIES.search(plain(text))
+    of_no_other = (
+        here.done >= POSSIBLY
+        and nearest < DONE
+        and here.acts["report"] >= ACT_SURE
+        and len(text.split()) >= LEAST_REPORT
+    )
+    if (likelier or of_no_other) and not of_reading and kind != "refuse":
         return _done(state, text, walk, mind, now)
     return _still(state, walk)
 

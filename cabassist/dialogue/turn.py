@@ -199,8 +199,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = told_ahead.held(state, text, _understood(state, text, mind, now), mind)
-    outcome = told_done.acknowledged(state, text, told_at_step.settled(state, text, outcome, mind, now), mind)
+    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
+    outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
