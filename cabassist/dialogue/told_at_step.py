@@ -133,9 +133,11 @@ _LEAVES = Lazy(
 
 
 def _left(state: State, outcome: Outcome) -> bool:
-    """Whether the walk was closed, or its step left out."""
-    skipped = any(event.kind == "skip" for event in outcome.events)
-    return skipped or state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}
+    """Whether the walk was closed before its end, or its step left out."""
+    if any(event.kind == "skip" for event in outcome.events):
+        return True
+    ended = any(event.payload.get("move") == "end" for event in outcome.events)
+    return not ended and state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}
 
 
 def _left_loosely(state: State, text: str, outcome: Outcome, here: Told) -> bool:
@@ -185,7 +187,9 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     if _advanced(state, outcome):
         return True
     if _left(state, outcome):
-        return not _LEAVES.search(plain(text))
+        return not (_LEAVES.search(plain(text)) or _CORRECTS.match(plain(text)))
+    if state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}:
+        return False
     steer = mind.steering.find(text)
     if (steer is not None and not (steer.verb in ("stop", "skip") and steer.sure < 1.0)) or reply.show[0].startswith(
         following.NOT_PLACED
