@@ -182,7 +182,11 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     reply, asked_back = outcome.reply, outcome.state.asking
     if state.asking is not None and state.asking.what not in ("reading", "resume", "choice"):
         return False
-    if len(text.split()) < LEAST_WORDS or mind.hurt.find(text) is not None or mind.hazards.find(text) is not None:
+    if (
+        (len(text.split()) < LEAST_WORDS and not _DID.match(bare(text)))
+        or mind.hurt.find(text) is not None
+        or mind.hazards.find(text) is not None
+    ):
         return False
     if _advanced(state, outcome):
         return True
@@ -216,6 +220,8 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     )
 
 
+_DID = Lazy(r"^[a-z]{2,}(?:ed|ung|ept)$")
+"""One word that tells what was done: "dusted"."""
 _RECORDS = Lazy(
     r"^(?:(?:please|ok|okay|and|also) )*(?:log|note|write up|record|report) |\b(?:log|note) (?:it|that|this)\b"
 )
