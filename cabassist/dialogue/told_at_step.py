@@ -275,7 +275,7 @@ def _done(state: State, text: str, walk: Walk, mind: Mind, now: datetime) -> Out
     return Outcome(moved.state, moved.reply, (event, *moved.events))
 
 
-_CORRECTS = Lazy(r"^(?:no|nope|not|wait|hang on|hold on|actually|i mean|sorry)\b")
+_CORRECTS = Lazy(r"^(?:no|nope|nah|wrong|not|wait|hang on|hold on|actually|i mean|sorry)\b")
 """Puts right what was understood, and reports nothing."""
 
 
