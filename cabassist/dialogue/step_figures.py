@@ -235,6 +235,8 @@ _LEADS = Lazy(
 def _read(state: State, step: Step, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """The reading that the step asks for, told without its name; asked back where it would be put down as another one."""
     wanted, said = step.reading or "", plain(text)
+    if wanted == "propane":
+        return None  # which cylinder a level is of is found out elsewhere
     if wanted == "passengers":
         count = 0 if _NOBODY.match(said) and "aboard" in (step.done_when or "") else heads(text)
         heard = mind.readings_in(f"passengers {count}") if count is not None else Heard()
