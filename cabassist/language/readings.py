@@ -271,7 +271,9 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 shared = _shared_unit(setting, pairing.pairs, name[0], one.amount)
                 said = setting.text if len(pairing.pairs) == 1 else _said(setting, subject, one.amount)
                 got = reading_of(setting, name, one.amount, said, shared=shared, hint=subject.hint, base=last)
-                if isinstance(got, Reading) and _is_share(setting, one, got):
+                if isinstance(got, Reading) and (
+                    _is_share(setting, one, got) or _lie_in_bunks(setting, one.amount, got)
+                ):
                     continue
                 if isinstance(got, Reading) and _is_later(setting, one.amount, got, readings):
                     readings.pop()
@@ -300,6 +302,17 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
 
 
 EACH_TIRE = "Which tire has which pressure? Say each with its place."
+
+
+def _lie_in_bunks(setting: Setting, amount: Amount, reading: Reading) -> bool:
+    """Whether a number is of people and no temperature: "4 in the bunks"."""
+    bunks = setting.reader.phrase(amount.end, "in the bunks", "in their bunks", "in bunks")
+    few = amount.kind == "integer" and not amount.unit and 0 < (amount.number or 0.0) <= MOST_SLEEPERS
+    return bool(bunks) and few and reading.what == "inside_temp"
+
+
+MOST_SLEEPERS = 30
+"""More do not lie in the bunks; so warm is a cabin that is heated."""
 
 
 def _is_later(setting: Setting, amount: Amount, reading: Reading, readings: Sequence[Reading]) -> bool:

@@ -133,6 +133,14 @@ def test_who_was_told_is_no_unit(mind: Mind):
     assert stored(talk) == [("waste", 2, "in")]
 
 
+def test_who_lies_in_the_bunks_is_no_temperature(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("4 in the bunks")
+    assert talk.state.stored == ()
+    talk.say("68 in the bunks")
+    assert stored(talk) == [("inside_temp", 68, "F")]
+
+
 def test_a_tap_that_is_the_dry_one_is_no_temperature(mind: Mind):
     talk = Conversation(mind)
     talk.say("shower runs, galley is the dry one")
