@@ -64,7 +64,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if found["unit"] and not state.told:
         return None
     if not state.told:
-        return _asked(state, whose_level.NUMBER_OF, text) if _of_nothing(state, number, said) else None
+        return asked_back(state, whose_level.NUMBER_OF, text) if _of_nothing(state, number, said) else None
     meant = _meant(state, text, mind)
     if meant is None:
         return None
@@ -74,10 +74,10 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return telling.told(heard, text, state, mind, now) if heard.readings else None
     fresh = correcting.just_told(state, mind)
     if len(_names(fresh, meant.what)) > 1 and meant.what == "propane":
-        return _asked(state, "Which cylinder is that?", text)
+        return asked_back(state, "Which cylinder is that?", text)
     strange = _leaps(state, meant) or (meant.what in _TEMPERATURES and _HOW_MANY_LEFT.search(said))
     if strange or not (fresh or _walk_is_of(state, meant, mind)):
-        return _asked(state, _IN_OR_OUT if found["unit"] else whose_level.NUMBER_OF, text)
+        return asked_back(state, _IN_OR_OUT if found["unit"] else whose_level.NUMBER_OF, text)
     if fresh and meant.what in _TEMPERATURES:  # however like another report its few words are: "its 64 now"
         heard = levels_heard.heard_in(text, state, mind)
         if heard.readings and not heard.refused:
@@ -212,7 +212,7 @@ def _set_here(state: State, number: float, lead: str, text: str, mind: Mind, now
     return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
 
 
-def _asked(state: State, question: str, text: str) -> Outcome:
+def asked_back(state: State, question: str, text: str) -> Outcome:
     """The question what the number is of; the name alone answers it, and until then nothing is stored."""
     walk = state.walk
     lines = (question,) if walk is None else (question, f"You are at step {walk.number} of {len(walk.plan)}.")

@@ -38,7 +38,7 @@ ASKS = re.compile(
 
 AMOUNT = Lazy(
     r"\d|%|\b(?:zero|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twent\w+|thirt\w+|fort\w+|fift\w+"
-    r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|per ?cent|minus|below)\b"
+    r"|sixt\w+|sevent\w+|eight\w+|ninet\w+|hundred|thousand|half|quarter\w*|thirds?|tenths?|per ?cent|minus|below)\b"
 )
 
 

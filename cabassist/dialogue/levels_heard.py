@@ -107,6 +107,21 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     return heard
 
 
+_HOW_FAR = Lazy(
+    r"\bhow (?:far|many (?:more )?(?:miles|kilometers|km)|long)(?: (?:can|will|does|do|have|is|'ll|till|until|left|more|i|we|it|that|this|me|us|go|get|got|drive|run|last|take|before|it's|out|empty|dry|on))*$"
+)
+
+
+def asks_how_far(text: str, heard: Heard) -> bool:
+    """Whether a tank of the engine is told and how far that goes is asked, which its forecast answers: "DEF at a tenth, how far"."""
+    return (
+        len(heard.readings) == 1
+        and not heard.withdrawn
+        and heard.readings[0].what in ("diesel", "def")
+        and _HOW_FAR.search(plain(text)) is not None
+    )
+
+
 _SET_TO = Lazy(
     r"\b(?:set|pumped|put|inflated|filled|aired|started|left)\b.{0,40}\b(?:to|at|with)\b|\b(?:was|were) (?:set |at |put )|\bif\b|\bwhen\b|\bwhat(?:'ll|'d| will| would| do| does| did| should)?\b|\bhow (?:much|far|many)\b"
 )

@@ -89,21 +89,25 @@ def noted_beside(heard: Heard, said: str, outcome: Outcome, mind: Mind, now: dat
 
 
 def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, topic: str | None = None) -> Outcome:
+    back = _displaced(state, heard)
     state = walking.remembered(state, "that reading")
     gone = list(heard.withdrawn)
-    stored = (*_without(state.stored, gone), *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
+    stored = (*_without(state.stored, gone), *back, *(Stored(reading, now) for reading in heard.readings))[-KEPT:]
     state = replace(state, stored=stored, told=heard.readings or state.told, topic=topic or state.topic)
     state = walking.made_up(state, {reading.what for reading in heard.readings}, mind)
     state, alerts = reminders.crossed(heard.readings, state, mind)
     lines = [*(echo(reading, mind.coach) for reading in heard.readings), *alerts]
     lines += [f"Taken back: {echo(reading, mind.coach)}" for reading in gone]
+    lines += [f"Stands again: {echo(held.reading, mind.coach)}" for held in back]
     lines += [refusal.message for refusal in heard.refused]
     if heard.ask:
         lines.append(heard.ask)
-    state, follows = _followed(state, heard, said, mind, now)
+    standing = replace(heard, readings=(*heard.readings, *(held.reading for held in back)))
+    state, follows = _followed(state, standing, said, mind, now)
     spoken, lines = [*lines, *follows[:SPOKEN]], [*lines, *follows]
     events = [EventDraft("reading", {**as_payload(r), **_width(r), "said": said}) for r in heard.readings]
     events += [EventDraft("withdrawn", {**as_payload(r), "said": said}) for r in gone]
+    events += [_again(held, said) for held in back]
     events += [
         EventDraft("refused-reading", {"what": r.what, "which": r.which, "reason": r.reason, "said": said})
         for r in heard.refused
@@ -114,6 +118,28 @@ def _noted(heard: Heard, said: str, state: State, mind: Mind, now: datetime, top
         Reply(kind, " ".join(spoken), tuple(lines), topic=topic, readings=heard.readings, withdrawn=tuple(gone)),
         tuple(events),
     )
+
+
+def _again(held: Stored, said: str) -> EventDraft:
+    """What the journal keeps of an earlier reading that stands again, with the time at which it was told."""
+    return EventDraft("reading", {**as_payload(held.reading), **_width(held.reading), "said": said, "at": held.at.isoformat()})  # fmt: skip
+
+
+def _displaced(state: State, heard: Heard) -> tuple[Stored, ...]:
+    """The readings that were taken back when a wrong one was told, where the wrong one is now said to be of something else.
+
+    "No, that was the house battery": the diesel told before stands again, as no other was ever read.
+    """
+    told = {(one.what, one.which) for one in heard.readings}
+    found: list[Stored] = []
+    for wrong in heard.withdrawn:
+        if (wrong.what, wrong.which) in told or not heard.readings:
+            continue
+        note = next((one for one in reversed(state.undo) if not any(same(s.reading, wrong) for s in one.stored)), None)
+        name = (wrong.what, wrong.which)
+        before = [s for s in note.stored if (s.reading.what, s.reading.which) == name][-1:] if note is not None else []
+        found += [held for held in before if held not in state.stored]
+    return tuple(found)
 
 
 def _without(stored: Sequence[Stored], gone: Sequence[Reading]) -> tuple[Stored, ...]:
@@ -257,10 +283,7 @@ def undone(state: State, mind: Mind, now: datetime) -> Outcome:
     if dangers:
         lines.append("The danger stays open. If it was none, say false alarm.")
     events = tuple(EventDraft("withdrawn", {**as_payload(reading), "said": "undo"}) for reading in gone)
-    events += tuple(
-        EventDraft("reading", {**as_payload(s.reading), **_width(s.reading), "said": "undo", "at": s.at.isoformat()})
-        for s in returned
-    )
+    events += tuple(_again(s, "undo") for s in returned)
     events = (*events, withdrawal(lost)) if lost else events
     events = (*events, *(entry.draft() for entry in found))
     outcome = walking.control(
@@ -281,8 +304,24 @@ def _not_undone(state: State, danger: Walk, mind: Mind) -> Outcome:
     return outcome._replace(reply=replace(outcome.reply, step=phrases.mark(danger)))
 
 
+_SLEEPERS = Lazy(
+    r"[,;.]+ *(?:and |with |we've got |we have |there's |there are )?(?P<count>\d{1,2}|[a-z]+(?:[ -][a-z]+)?) (?:of us |people |kids |players |are |will be |all )*(?:sleeping|sleep|asleep)(?: (?:here|aboard|on board|in (?:the )?bunks|tonight|in here))* *(?=[,;.]|$)",
+    re.IGNORECASE,
+)
+
+
+def _with_sleepers(heard: Heard, text: str, mind: Mind) -> Heard:
+    """What was heard, with how many sleep aboard where a clause beside other readings says only that: "nine below, 18 sleeping"."""
+    if not heard.readings or any(reading.what == "passengers" for reading in heard.readings):
+        return heard
+    found = _SLEEPERS.search(text)
+    counted = mind.readings_in(f"passengers {found['count']}").readings if found is not None else ()
+    return replace(heard, readings=(*heard.readings, *(replace(one, said=text) for one in counted)))
+
+
 def with_weather(heard: Heard, text: str, mind: Mind) -> Heard:
-    """What was heard, with the temperature outside that is plainly told in a sentence about something else."""
+    """What was heard, with the temperature outside and the number of sleepers told in a sentence about something else."""
+    heard = _with_sleepers(heard, text, mind)
     from cabassist.language.weather_told import is_clock, told_outside
 
     words = "" if heard.withdrawn else told_outside(text)

@@ -18,6 +18,7 @@ from cabassist.dialogue import (
     all_well,
     amp_one,
     asides,
+    bank_volts,
     bare_numbers,
     building,
     changing,
@@ -106,6 +107,7 @@ from cabassist.dialogue import (
     stay_and_air,
     staying,
     step_asked,
+    step_figures,
     stopping,
     struck,
     supposed_level,
@@ -248,6 +250,7 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 def _spoken_out(state: State, text: str, mind: Mind) -> str:
     """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
+    text = bank_volts.spoken_out(text, mind)
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
     return lasting_words.spelled(state, which_supply.spoken_out(state, amp_one.spoken_out(state, text)), mind)
 
@@ -282,7 +285,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
     if not alarming and (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return telling.noted_beside(heard, text, ongoing, mind, now)
-    if sign is None and (plainly := coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or (None if defects.keeps_fault(text, mind) else reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now))) is not None:  # fmt: skip
+    if sign is None and (plainly := _how_far(state, text, heard, decision, mind, now) or coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or (None if defects.keeps_fault(text, mind) else reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now))) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         if (only := reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
@@ -442,6 +445,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or valves_told.told(state, text, mind)
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
+        or step_figures.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
         or not_applying.told(state, text, mind, now)
         or cylinder_levels.told(state, text, mind, now)
@@ -534,6 +538,13 @@ def _ongoing(
     if back is not None or sign is not None:
         return back
     return progress.danger_told(state, text, mind, now) or two_levels.told(state, text, mind, now)
+
+
+def _how_far(state: State, text: str, heard: Heard, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
+    """The level of a tank of the engine with its forecast, which answers how far that goes; None for anything else."""
+    if decision.verdict in ("hazard", "refuse") or not levels_heard.asks_how_far(text, heard):
+        return None
+    return _told(state, heard, text, mind, now)
 
 
 def _level_told(text: str, heard: Heard) -> bool:

@@ -151,6 +151,10 @@ def _is_pronoun(reader: Reader, i: int, number: Number) -> bool:
         return beside.kind == "fraction" and number.end > i + 1
     if number.end == i + 1 and before in reader.vocabulary.pointing:
         return reader.vocabulary.units.at(reader.texts, i + 1) is None and after != "below"
+    if number.end == i + 1 and reader.text(i - 2) in ("the", "that", "this", "only", "other") and before.isalpha():
+        # "the galley is the dry one"; "the fresh one degree" is told by nobody
+        bare = after == "" or after in PUNCTUATION
+        return bare and before not in ("is", "at", "was", "reads", "says", "shows", "to", "minus", "of", "on")
     return before == "no" and after in ("aboard", "on", "else", "is", "has", "here")
 
 

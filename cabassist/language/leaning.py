@@ -5,11 +5,12 @@ Each function gives what the sentence does, or None when it does nothing of its 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from cabassist.language.lazy import Lazy
-from cabassist.language.plausibility import refusal, wrong_unit
+from cabassist.language.plausibility import BATTERY_V, refusal, wrong_unit
 from cabassist.language.reading_names import (
     ALLOWED,
     TEMPERATURES,
@@ -31,6 +32,13 @@ POINTING = frozenset("that it those this was for meant".split())
 SHORT = 6
 """Words of a remark that only changes how the last value is to be taken: "no, that's celsius"."""
 NO_AIM = frozenset({"elsewhere", "tank", "temperature"})
+
+
+NEGATED_SUPPLY = Lazy(
+    r"\b(?:no|not on|off|without(?: any)?|lost(?: the)?) (?:shore|hook ?up|mains|shoreline|pedestal|grid|wall power|outside power)\b"
+    r"|\b(?:have|has|got|had|is|are|was|with|there's) (?:still )?(?:no|not any|zero) (?!number|reading|idea|clue)[a-z]+\b"
+)
+"""There is none of it: no name for what was told before. A correction says "no, that was shore power"."""
 
 
 def taken_back(setting: Setting, subjects: Sequence[Subject]) -> Heard | None:
@@ -67,6 +75,8 @@ def leaning(setting: Setting, subjects: Sequence[Subject], lead: int) -> Heard |
     last = setting.previous[-1]
     if len(subjects) == 1 and subjects[0].what == "pair":
         return _of_both(setting, last)
+    if NEGATED_SUPPLY.search(reader.joined):
+        return None  # "no shore power, I know that" says that there is none
     aims = [subject for subject in subjects if subject.what not in NO_AIM]
     if (
         aims
@@ -159,10 +169,16 @@ def aimed(setting: Setting, subject: Subject, last: Reading) -> Reading | Refusa
     if name is None or name == (last.what, last.which):
         return None
     allowed = allowed_units(name[0], setting.coach)
+    low, high = BATTERY_V[setting.coach.house_battery.volts]
+    if name[0] == "house_battery" and last.unit == "percent" and low <= (last.value or 0.0) <= high and not _SHARE_SAID.search(last.said):  # fmt: skip
+        last = replace(last, unit="V")  # a bare figure was only taken for a share because of what it was put down to
     if last.unit is not None and last.unit not in allowed:
         return wrong_unit(*name, last.unit, allowed) if setting.corrected and allowed else None
     made = replace(last, what=name[0], which=name[1], said=setting.text)
     return refusal(made, setting.coach) or made
+
+
+_SHARE_SAID = Lazy(r"%|\bper ?cent\b", re.IGNORECASE)
 
 
 def _aim(setting: Setting, subject: Subject, last: Reading) -> Name | None:
@@ -198,7 +214,11 @@ def _told_otherwise(setting: Setting, last: Reading) -> Heard | None:
             vague = vaguely(last, Amount(0, 0, last.value, last.unit or "", hedge="about"))
             return Heard((replace(vague, said=setting.text),), withdrawn=(last,))
         found = vocabulary.units.at(reader.texts, i)
-        if found and reader.text(i - 1) != "not" and found[1][0] in allowed_units(last.what, setting.coach):
+        if (
+            found
+            and reader.text(i - 1) not in ("not", "the", "our", "my", "their")
+            and found[1][0] in allowed_units(last.what, setting.coach)
+        ):
             return _in_unit(setting, last, found[1][0])
     return None
 

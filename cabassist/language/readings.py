@@ -122,6 +122,7 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
     amounts, subjects = [_of_us(reader, amount) for amount in find_amounts(reader)], find_subjects(reader)
     if both:
         subjects = [replace(one, both=True) if one.what == "propane" and not one.place else one for one in subjects]
+    subjects = [subject for subject in subjects if not _is_lacking(reader, subject, amounts)]
     if not previous and reader.phrase(0, *WISHES):
         # With nothing to correct it is a wish: "make it sixty eight in here".
         return Heard()
@@ -139,6 +140,17 @@ def hear(text: str, coach: Coach, vocabulary: Terms, previous: Sequence[Reading]
         told = [amount for amount in amounts if now[amount.start]]
         heard = _told(setting, subjects, told) if told else Heard()
     return heard if heard != Heard() else _overflowing(setting, subjects)
+
+
+def _is_lacking(reader: Reader, subject: Subject, amounts: Sequence[Amount]) -> bool:
+    """Whether a supply is told not to be there, so that no amount is of it: "we have no shore power"."""
+    if reader.text(subject.start - 1) != "no" or subject.start == subject.end:
+        return False
+    follows = any(amount.start >= subject.end for amount in amounts)
+    return reader.text(subject.start - 2) in LACKING or (subject.what == "shore_voltage" and not follows)
+
+
+LACKING = frozenset("have has had got is are with there".split())
 
 
 def _said_as(heard: Heard, text: str) -> Heard:
@@ -259,7 +271,9 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
                 shared = _shared_unit(setting, pairing.pairs, name[0], one.amount)
                 said = setting.text if len(pairing.pairs) == 1 else _said(setting, subject, one.amount)
                 got = reading_of(setting, name, one.amount, said, shared=shared, hint=subject.hint, base=last)
-                if isinstance(got, Reading) and _is_share(setting, one, got):
+                if isinstance(got, Reading) and (
+                    _is_share(setting, one, got) or _lie_in_bunks(setting, one.amount, got)
+                ):
                     continue
                 if isinstance(got, Reading) and _is_later(setting, one.amount, got, readings):
                     readings.pop()
@@ -288,6 +302,17 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
 
 
 EACH_TIRE = "Which tire has which pressure? Say each with its place."
+
+
+def _lie_in_bunks(setting: Setting, amount: Amount, reading: Reading) -> bool:
+    """Whether a number is of people and no temperature: "4 in the bunks"."""
+    bunks = setting.reader.phrase(amount.end, "in the bunks", "in their bunks", "in bunks")
+    few = amount.kind == "integer" and not amount.unit and 0 < (amount.number or 0.0) <= MOST_SLEEPERS
+    return bool(bunks) and few and reading.what == "inside_temp"
+
+
+MOST_SLEEPERS = 30
+"""More do not lie in the bunks; so warm is a cabin that is heated."""
 
 
 def _is_later(setting: Setting, amount: Amount, reading: Reading, readings: Sequence[Reading]) -> bool:
@@ -535,7 +560,8 @@ def _withdrawn(setting: Setting, readings: Sequence[Reading]) -> tuple[Reading, 
             same = earlier.what == reading.what and (
                 earlier.which in (reading.which, None) or _one_cylinder(setting, earlier, reading)
             )
-            moved = earlier is setting.previous[-1] and (earlier.value, earlier.unit) == (reading.value, reading.unit)
+            # the unit may differ, as one that was not said is taken from the thing: 12.5 of diesel, 12.5 volts of the battery
+            moved = earlier is setting.previous[-1] and earlier.value == reading.value is not None
             if (same or moved) and earlier not in gone:
                 gone.append(earlier)
                 break

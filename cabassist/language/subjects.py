@@ -193,10 +193,21 @@ def _run(reader: Reader, start: int) -> tuple[int, Subject | None]:
     belonging = reader.text(end)
     if belonging in ("detector", "alarm", "monitor", "sensor") and Clue("subject", "co_ppm") in clues:
         return end + 1, _subject(reader, start, end + 1, clues, pronoun)
+    if belonging in WARNING_LAMPS and (lit := reader.phrase(end + 1, *LIT_AT)) and _level_follows(reader, lit):
+        return lit, _subject(reader, start, end, clues, pronoun)  # "DEF light's on at a tenth"
     verb = belonging in ("line", "fill", "stop", "cover") and reader.text(end + 1) in ("at", "is")
     if belonging in reader.vocabulary.belongings and not reader.taken[end] and not verb:
         return end + 1, Subject(start, end + 1, "elsewhere")
     return end, _subject(reader, start, end, clues, pronoun)
+
+
+WARNING_LAMPS = frozenset({"light", "lamp", "warning"})
+LIT_AT = tuple(f"{lit} at" for lit in ("is on", "on", "came on", "just came on", "has come on", "is lit", "lit"))
+
+
+def _level_follows(reader: Reader, at: int) -> bool:
+    """Whether the level at which a lamp is lit was found at `at`."""
+    return any(reader.taken[at : at + 2])
 
 
 def _of_dual(reader: Reader, clues: Sequence[Clue], found: tuple[int, Clue]) -> bool:
