@@ -77,7 +77,9 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     if outcome.reply.kind == "procedure" and _asked_for(text, mind):
         return outcome
     here = mind.report_network.judge(text, (_words(walk, walk.at, mind),))[0]
-    if _advanced(state, outcome):
+    if _left(state, outcome) and here.done < DONE:
+        return outcome if here.acts["command"] >= ACT else _still(state, walk)
+    if not _left(state, outcome) and _advanced(state, outcome):
         return _held(state, text, outcome, walk, here, mind)
     kind, reports = outcome.reply.kind, here.acts["report"]
     least = _least(state, text, outcome, walk, mind)
@@ -85,8 +87,6 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
-    if _left_loosely(state, text, outcome, here):
-        return _still(state, walk)
     if kind in ("hazard", "defect", "control") or (kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))):
         return outcome
     if here.done < DONE and _near_danger(text, outcome, mind):
@@ -127,7 +127,7 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
 
 
 _LEAVES = Lazy(
-    r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that)|later|bail|abort|bother|over (?:and|with)|through with|call it)\b"
+    r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that)|later|bail|abort|bother|already|care of|appl(?:y|ies)|doesn't|isn't|wait|back to|over (?:and|with)|through with|call it)\b"
 )
 """Words without which nothing is stopped or left out."""
 
@@ -138,16 +138,6 @@ def _left(state: State, outcome: Outcome) -> bool:
         return True
     ended = any(event.payload.get("move") == "end" for event in outcome.events)
     return not ended and state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}
-
-
-def _left_loosely(state: State, text: str, outcome: Outcome, here: Told) -> bool:
-    """Whether the walk was closed, or its step left out, by words that hold no word of leaving and are no command to the network."""
-    return (
-        _left(state, outcome)
-        and len(text.split()) >= LEAST_REPORT
-        and here.acts["command"] < ACT
-        and not _LEAVES.search(plain(text))
-    )
 
 
 def _still_told(outcome: Outcome) -> bool:
@@ -188,10 +178,10 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         or mind.hazards.find(text) is not None
     ):
         return False
-    if _advanced(state, outcome):
+    if not _left(state, outcome) and _advanced(state, outcome):
         return True
     if _left(state, outcome):
-        return not (_LEAVES.search(plain(text)) or _CORRECTS.match(plain(text)))
+        return len(text.split()) >= LEAST_REPORT and not (_LEAVES.search(plain(text)) or _CORRECTS.match(plain(text)))
     if state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}:
         return False
     steer = mind.steering.find(text)
@@ -293,7 +283,8 @@ def _by_comparison(
     judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in places))
     found = [at for at, told in zip(places, judged, strict=True) if told.done >= LATER]
     if len(found) == 1 and found[0] > walk.at:
-        return told_ahead.kept(state, (found[0],), text, told_ahead.AHEAD, f"Noted for step {found[0] + 1}.")
+        noted = told_ahead.kept(state, (found[0],), text, told_ahead.AHEAD, f"Noted for step {found[0] + 1}.")
+        return _both(noted, state, walk, mind, now) if found[0] == walk.at + 1 else noted
     if found:
         return _still(state, walk)
     if not away:
@@ -310,6 +301,20 @@ def _by_comparison(
     if (likelier or of_no_other) and not of_reading and kind != "refuse":
         return _done(state, text, walk, mind, now)
     return _still(state, walk)
+
+
+def _both(noted: Outcome, state: State, walk: Walk, mind: Mind, now: datetime) -> Outcome:
+    """On past the step in hand as well, when something was told of it that was not understood and now the next one is told done."""
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    stood = (
+        state.last is not None
+        and state.last.kind == "control"
+        and state.last.show[0].startswith(told_ahead.still(walk))
+    )
+    if not stood or step.cautions or step.reading or step.wait:
+        return noted
+    moved = walking.forward(noted.state, mind, now, f"Step {walk.number} is done, then.")
+    return Outcome(moved.state, moved.reply, (*noted.events, *moved.events))
 
 
 def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
