@@ -65,6 +65,7 @@ from cabassist.dialogue import (
     levels_heard,
     manner,
     may_go,
+    misopened,
     moving,
     night_watch,
     no_reading,
@@ -201,8 +202,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
-    outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
+    outcome = misopened.below(state, text, mind, lambda lower: _settled(lower, text, mind, now))
+    outcome = misopened.after(state, text, outcome or _settled(state, text, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
@@ -216,6 +217,12 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
         outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
     return outcome
+
+
+def _settled(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
+    """What is understood, kept from leading away from the walk in hand by a report of it."""
+    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
+    return told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
 
 
 def _commands(steer: Steer | None, text: str) -> bool:
@@ -442,6 +449,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
         defect_undone.told(state, text, mind, now)
+        or misopened.told(state, text, mind, now)
         or valves_told.told(state, text, mind)
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
