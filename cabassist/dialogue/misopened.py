@@ -30,7 +30,7 @@ _REQUESTED = Lazy(
 _CLAUSES = re.compile(r"\s*(?:[,;:!?…]+|\.+(?!\d)|\s-+\s|\bbut\b|\band (?=(?:i|we|back|go|resume|carry|keep)\b))\s*", re.IGNORECASE)  # fmt: skip
 _NO = Lazy(r"\b(?:no|not|nope|isn't|aren't|wasn't|ain't|don't|didn't|doesn't|never|without|wrong|forget|enough of|nothing|none|cancel|close|drop|scrap|lose)\b")  # fmt: skip
 _MERE_NO = Lazy(
-    r"^(?:(?:oh|ok|okay|hey|sorry|wait|well|argh|ugh|no|nope|nah|wrong|hang on|hold on|please|really|now|yet|i said|listen|look) )*(?:no|nope|nah|not (?:that|this|it|yet|now|these|those)(?: (?:one|list|now|yet|again))?|wrong (?:one|list|thing|procedure)|(?:that's|that is|this is|this isn't|that isn't|it's) (?:not )?(?:it|wrong|the wrong (?:one|list|thing)|what i (?:meant|want|wanted|asked(?: for)?|said)|the one)|(?:i )?(?:didn't|don't|did not|do not) (?:ask for|want|mean|need|say) (?:that|this|it)(?: one)?)$"
+    r"^(?:(?:oh|ok|okay|hey|sorry|wait|well|argh|ugh|no|nope|nah|wrong|hang on|hold on|please|really|now|yet|i said|listen|look) )*(?:no|nope|nah|not (?:that|this|it|yet|now|these|those)(?: (?:one|list|now|yet|again))?|wrong (?:one|list|thing|procedure)|(?:(?:that's|that is|this is|it's) not|this isn't|that isn't|that's wrong|this is wrong)(?: (?:it|the one|what i (?:meant|want|wanted|asked(?: for)?|said)))?|(?:that's|this is|it's) the wrong (?:one|list|thing)|(?:i )?(?:didn't|don't|did not|do not) (?:ask for|want|mean|need|say) (?:that|this|it)(?: one)?)$"
 )
 _STEERS = Lazy(
     r"\b(?:resume|back (?:to|on|at)|go on|going on|carry on|continue|keep (?:on|to|at|going|with)|want|need|mean|meant|stay|stick|still (?:on|at|doing|with|in)|finish|doing|(?:i'm|we're|i am|we are) (?:on|at|in|with)|asked (?:about|for)|talking about|get on with)\b|\b(?:one|thing|list|job|procedure|walk)$"

@@ -127,6 +127,7 @@ from cabassist.dialogue import (
     vaguely_asked,
     valves_told,
     volts_again,
+    walk_asked,
     walking,
     waste_asked,
     well_in_danger,
@@ -222,7 +223,9 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 def _settled(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     """What is understood, kept from leading away from the walk in hand by a report of it."""
     outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
-    return told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
+    outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
+    alone = replace(state, walks=(), asking=None)
+    return walk_asked.answered(state, text, outcome, mind, lambda asked: _understood(alone, asked, mind, now))
 
 
 def _commands(steer: Steer | None, text: str) -> bool:
@@ -449,7 +452,6 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
         defect_undone.told(state, text, mind, now)
-        or misopened.told(state, text, mind, now)
         or valves_told.told(state, text, mind)
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)
@@ -474,6 +476,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
         or second_thoughts.left_for(state, text, mind, now)
+        or misopened.told(state, text, mind, now)
         or taking_up.told(state, text, mind, now)
         or second_thoughts.place_asked(state, text, mind, now)
         or moving.plain_jump(state, text, mind, now)
