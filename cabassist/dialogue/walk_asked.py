@@ -34,7 +34,8 @@ _AT_ONCE = Lazy(
     r"^(?:(?:so|and|but|ok|okay|hey|wait) )*(?:can|could|may|will|would) (?:(?:i|we|you) (?:run|use|have) (?P<run>.+? and .+?)|(?P<things>.+? and .+?) (?:both )?(?:run|be on|go|work))(?: on)?(?: (?:together|at once|at the same time|at one time|side by side))+(?: (?:here|then|now|on this))*$"
 )
 _JOINED = re.compile(r" and | or |, ")
-_POINTS = Lazy(r"\b(?:this|it|that)\b")
+_POINTS = Lazy(r"\b(?:this|that)\b|\b(?:do|doing|does|did) it\b")
+_WHAT_IF = Lazy(r"\bwhat (?:if|happens (?:if|when))\b")
 _KNOWN_BY = Lazy(r"\bhow (?:do|will|would|can|could|should|did) (?:i|we|you) (?:know|tell|see|make sure|be sure)\b|\bwhen (?:is|am|are) (?:it|this|that) (?:done|ready|enough)\b")  # fmt: skip
 _WHERE = Lazy(r"\b(?:where|which)\b")
 _REASON = Lazy(r"\bwhy\b|\bhow come\b|\bwhat for\b")
@@ -62,6 +63,8 @@ def answered(state: State, text: str, outcome: Outcome, mind: Mind, afresh: Call
         return outcome
     if (worked := _together(text, mind, afresh) or _worked(text, afresh)) is not None:
         return _beside(state, worked, mind)
+    if outcome.reply.show[0] == _NO_ANSWER:
+        return outcome  # with the procedure that may help
     if outcome.reply.show[0] == _KNOWS_STEP and not _WANTS_FIGURE.search(plain(text)):
         return outcome
     line = _line(walk, plain(text), mind)
@@ -178,6 +181,11 @@ def _line(walk: Walk, said: str, mind: Mind) -> str:
             nearer = (1.0 if not opens and wants and measure else 0.0) + (0.2 if index == here else 0.0)
             if shared + nearer > best and (shared >= least or nearer >= 1.0):
                 best, line = shared + nearer, f"{opens}{sentence}"
+    ends = [f"Stop when: {one}" for one in procedure.stop_when] + list(procedure.never)
+    for sentence in () if wants else (phrases.filled(one, mind.facts) for one in ends):
+        count = len(named & beginnings(sentence, _SMALL))
+        if count > best and count >= (1 if _WHAT_IF.search(said) else LEAST_SHARED):
+            best, line = count, sentence
     return line
 
 
@@ -191,6 +199,8 @@ def _said(state: State, walk: Walk, text: str, line: str, outcome: Outcome, mind
     known = [line] if line else [_NO_ANSWER]
     if not line and step.done_when:
         known.append(f"Done when: {phrases.filled(step.done_when, mind.facts)}")
+    if not line and _WHAT_IF.search(plain(text)):
+        known.append(f"Call: {phrases.filled(mind.knowledge.procedure(walk.topic).call, mind.facts)}")
     do = phrases.filled(step.do, mind.facts)
     lines = (*known, f"Still at step {walk.number} of {len(walk.plan)}: {do}")
     reply = Reply(
