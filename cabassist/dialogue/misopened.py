@@ -188,6 +188,12 @@ def below(state: State, text: str, mind: Mind, understood: Callable[[State], Out
     return Outcome(outcome.state, outcome.reply, (*events, *outcome.events))
 
 
+def gone_below(before: State, outcome: Outcome) -> bool:
+    """Whether one of the walks below is in hand now, by its name or as the one above it was closed."""
+    walks = outcome.state.walks
+    return bool(walks) and any(walk.topic == walks[-1].topic for walk in before.walks[:-1])
+
+
 def after(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
     """The outcome with a procedure that opened by likeness marked as such, and those dropped that the walk below went on without."""
     walks = outcome.state.walks

@@ -222,7 +222,10 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
 
 def _settled(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     """What is understood, kept from leading away from the walk in hand by a report of it."""
-    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
+    outcome = _understood(state, text, mind, now)
+    if misopened.gone_below(state, outcome):
+        return outcome
+    outcome = told_at_step.settled(state, text, outcome, mind, now)
     outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
     alone = replace(state, walks=(), asking=None)
     return walk_asked.answered(state, text, outcome, mind, lambda asked: _understood(alone, asked, mind, now))
