@@ -1,5 +1,7 @@
 """Why a step of the walk in hand does not apply: "no slope here", "it's level, no need", at or before "If the ground slopes, ...".
 
+"Doesn't apply", "can't, there's none" and "none left, no need" are of the step in hand, when that has an "if".
+
 Such a reason is neither a skip nor work done. At its step the walk goes on; before it, the reason is kept and the step passed
 when it is reached.
 """
@@ -32,6 +34,26 @@ _IS_NOT = Lazy(
     rf"^(?:(?:ok|okay|well|so|and|the|our|my|it|it's|its|that|they|they're|we|we're|i|i'm) )*(?P<what>(?:[a-z]+ ){{0,3}}?)(?:is |are |was |does |do |has |'s )?(?:not|isn't|aren't|won't|doesn't|don't|hasn't|haven't|wasn't|didn't)(?: (?:going to|gonna|really|even|at all))* (?P<how>[a-z]+(?: [a-z]+){{0,3}}?){TAIL}"
 )
 _IF = Lazy(r"^if (?P<cond>[^,]+),")
+_IF_ANY = Lazy(r"\bif (?:there (?:is|are)|you have|you carry|the site has) (?:one|any|some)\b")
+"""The condition of a step that ends with it: "Bring the coach into a heated building if there is one."."""
+_SO_WHAT = Lazy(
+    r"[ ,.;]+(?:so |and |then )*(?:what else|what now|now what|what then|what's next|next|go on|carry on|move on)$"
+)
+_LEADS = r"^(?:(?:ok|okay|no|nope|nah|well|so|and|but|yeah|sorry|that|this|it|that one|this one|can't|cannot|can not|i can't|we can't|can't do|can't do that|there's|there is|there are|there isn't|there aren't|there|we|i|we have|we've got|we've|i have|haven't got|don't have|got|just|simply|really|here) )*"
+_NEAR = Lazy(r"(?: (?:around|nearby|near|close by|in town|for miles|in sight))+$")
+_OUTRIGHT = Lazy(
+    _LEADS
+    + r"(?:(?:doesn't|does not|don't|didn't) apply|not applicable|n ?a|not (?:the case|so|true)|isn't (?:the case|so)|isn't one|aren't any|isn't any|not relevant|irrelevant|doesn't (?:matter|count)|not (?:our|my|the) case)(?: (?:here|to us|to me|this time|today|now|then|in our case))*(?: (?!but\b).*)?$"
+)
+"""Says that the case is not so, and may say why."""
+_NONE = Lazy(
+    _LEADS
+    + r"(?:none|not any|isn't any|aren't any|isn't one|nothing)(?: (?:left|here|there|around|anywhere|nearby|to be had|at all|aboard|of (?:it|them|that|those)|in town|on site))*(?: (?:so )?(?:no need|skip|nothing to \w+|it's|it is|they're|all|everything's)\b(?!.*\b(?:but|except|not|\w+n't)\b).{0,30})?$"
+)
+_NO_NEED = Lazy(
+    _LEADS
+    + r"(?:no need|not needed|isn't needed|not necessary|needn't)(?: (?:to|for) .{1,30})?(?: (?:here|now|then|today|tonight))*$"
+)
 _NEGATIVE = Lazy(r"\b(?:no|not|nobody|none|never|cannot|without|less|silent|dry|dark|stuck)\b")
 
 
@@ -62,6 +84,24 @@ def _not_so(text: str, walk: Walk, mind: Mind) -> int | None:
     return None
 
 
+def _outright(text: str, walk: Walk, mind: Mind) -> bool:
+    """Whether the step in hand has a condition, and a text says that it is not so, or that there is none."""
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    do = phrases.filled(step.do, mind.facts).lower()
+    found, any_of = _IF.match(do), _IF_ANY.search(do)
+    if found is None and any_of is None:
+        return False
+    said = plain(_SO_WHAT.sub("", text.strip(" .!").lower()))
+    if _OUTRIGHT.match(said):
+        return True
+    if found is not None and _NEGATIVE.search(found["cond"]):
+        return not step.cautions and _NO_NEED.match(said) is not None  # "there's none" says there that it is so
+    none = _NONE_OF.match(_NEAR.sub("", said)) if any_of is not None else None
+    if none is not None and told_ahead.stems(none["thing"]) and told_ahead.stems(none["thing"]) <= told_ahead.stems(do):
+        return True
+    return _NONE.match(said) is not None or (not step.cautions and _NO_NEED.match(said) is not None)
+
+
 def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """A step "if ..." passed because its condition is told not to hold, now or when it is reached; None for anything else."""
     walk = state.walk
@@ -71,7 +111,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return None
     if state.asking is not None and state.asking.what not in ("reading", "resume", "skip-reason"):
         return None
-    at = _not_so(text, walk, mind)
+    at = walk.at if _outright(text, walk, mind) else _not_so(text, walk, mind)
     if at is None:
         return None
     if at == walk.at:

@@ -65,6 +65,7 @@ from cabassist.dialogue import (
     levels_heard,
     manner,
     may_go,
+    misopened,
     moving,
     night_watch,
     no_reading,
@@ -126,6 +127,7 @@ from cabassist.dialogue import (
     vaguely_asked,
     valves_told,
     volts_again,
+    walk_asked,
     walking,
     waste_asked,
     well_in_danger,
@@ -201,8 +203,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
-    outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
+    outcome = misopened.below(state, text, mind, lambda lower: _settled(lower, text, mind, now))
+    outcome = misopened.after(state, text, outcome or _settled(state, text, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
@@ -216,6 +218,17 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         note = f"That was long. I used the first {MAX_CHARACTERS} characters."
         outcome = outcome._replace(reply=replace(outcome.reply, show=(note, *outcome.reply.show)))
     return outcome
+
+
+def _settled(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
+    """What is understood, kept from leading away from the walk in hand by a report of it."""
+    outcome = _understood(state, text, mind, now)
+    if misopened.gone_below(state, outcome):
+        return outcome
+    outcome = told_at_step.settled(state, text, outcome, mind, now)
+    outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
+    alone = replace(state, walks=(), asking=None)
+    return walk_asked.answered(state, text, outcome, mind, lambda asked: _understood(alone, asked, mind, now))
 
 
 def _commands(steer: Steer | None, text: str) -> bool:
@@ -466,6 +479,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or stopping.at_stop(state, text, steer, mind, now)
         or moving.thanked_back(state, text, mind, now)
         or second_thoughts.left_for(state, text, mind, now)
+        or misopened.told(state, text, mind, now)
         or taking_up.told(state, text, mind, now)
         or second_thoughts.place_asked(state, text, mind, now)
         or moving.plain_jump(state, text, mind, now)

@@ -80,6 +80,10 @@ class Walk:
     """The words that opened it, by which it may be named again."""
     done: tuple[ToldDone, ...] = ()
     """Steps that were told to be done before they were reached."""
+    likened: bool = field(default=False, compare=False)
+    """Whether it opened on top of another by likeness alone, and was not asked for."""
+    not_meant: tuple[str, ...] = field(default=(), compare=False)
+    """Procedures that opened on top of this walk and were not meant."""
 
     @property
     def number(self) -> int:
