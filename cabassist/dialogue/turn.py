@@ -68,6 +68,7 @@ from cabassist.dialogue import (
     moving,
     night_watch,
     no_reading,
+    no_wish,
     not_aboard,
     not_applying,
     nth_told,
@@ -76,6 +77,7 @@ from cabassist.dialogue import (
     of_bleach,
     of_last,
     of_number,
+    of_the_step,
     of_trip,
     of_water,
     on_record,
@@ -201,7 +203,8 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
         text = glued(mended(text, mind.misheard))
     cut = len(text) > MAX_CHARACTERS
     text = text[:MAX_CHARACTERS]
-    outcome = told_at_step.settled(state, text, _understood(state, text, mind, now), mind, now)
+    outcome = of_the_step.held(state, text, _understood(state, text, mind, now), mind, now)
+    outcome = told_at_step.settled(state, text, outcome, mind, now)
     outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
@@ -432,7 +435,11 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
         decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
         decision = framing.connected(asked, decision, mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
-    if sign is None and decision.verdict == "refuse" and reckoning.goes_on(state, text, ranking, mind):
+    if (
+        sign is None
+        and decision.verdict == "refuse"
+        and (reckoning.goes_on(state, text, ranking, mind) or no_wish.answers(state, text, mind))
+    ):
         decision = Decision("unknown", tuple(name for name, _ in ranking.procedures[:3]), 0.5)
     near = progress.sign_in_walk(text, state, mind)
     return Decision("hazard", (near,), 0.8) if near is not None else decision
