@@ -43,6 +43,7 @@ from cabassist.dialogue import (
     duty,
     duty_ends,
     duty_told,
+    exits_asked,
     first_aid,
     following,
     framing,
@@ -58,6 +59,7 @@ from cabassist.dialogue import (
     heat_again,
     held,
     how_known,
+    how_often,
     ill_in_danger,
     keeping,
     lasting_words,
@@ -640,7 +642,9 @@ def _of_fact(state: State, text: str, decision: Decision, mind: Mind, now: datet
     if riders is not None or wished:
         return riders
     return (
-        generator_asked.asked(state, text, mind)
+        how_often.asked(state, text, mind)
+        or exits_asked.asked(state, text, mind)
+        or generator_asked.asked(state, text, mind)
         or freezing_point.asked(state, text, mind)
         or waste_asked.asked(state, text, mind, now)
         or struck.told(state, text, mind)
