@@ -61,11 +61,11 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     judged = judged_beside(text, open_dangers, ranking, mind)
     if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
-    if judged is not None and (
-        not _SURE_SIGNS.isdisjoint(signs) or (sign is None and _plainly_wished(text, signs, judged))
-    ):
+    if judged is not None and sign is None and _plainly_wished(text, signs, judged):
         lessened = {name: 0.0 if name in _ALSO_WISHED else chance for name, chance in judged.dangers.items()}
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish), dangers=lessened)
+    elif judged is not None and not _SURE_SIGNS.isdisjoint(signs):
+        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     decision = decide(
         ranking,
         sign,
