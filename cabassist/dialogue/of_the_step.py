@@ -56,7 +56,7 @@ _WENT_OUT = Lazy(r"\b(?:light|lamp|led)s?\b[^,.]{0,24}\b(?:off|out|dark|died)\b"
 _STILL_LIT = Lazy(r"\b(?:not|won't|didn't|doesn't|stays?|still|should|marker|head(?:light|lamp)|tail)\b")
 
 
-_NOT_TAKEN = ("control", "clarify", "unknown")
+_STAYS = ("Still at step", "Good. Still at step", "Not done, then", "You are in this one")
 _HOW_MANY = Lazy(r"\bhow many (?P<unit>[a-z]+)\b")
 _FIRST = Lazy(r"[,;.](?!\d)| and | but | with ")
 _AMOUNT_TOLD = Lazy(
@@ -79,13 +79,9 @@ def held(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -
     if outcome.reply.kind == "control" and outcome.reply.show[0] == "Sources:":
         here = _heard(text, walk, mind)
         return _done(state, text, walk, mind, now) if here.done >= SURELY <= here.acts["report"] else outcome
-    if outcome.reply.kind in _NOT_TAKEN and _tells_amount(text, _words(walk, mind)):
+    if _not_taken(outcome, mind) and _tells_amount(text, _words(walk, mind)):
         return _done(state, text, walk, mind, now)
-    if (
-        outcome.reply.kind in _NOT_TAKEN
-        and _NONE_NEEDED.search(plain(text))
-        and not outcome.reply.show[0].startswith("Step")
-    ):
+    if _not_taken(outcome, mind) and _NONE_NEEDED.search(plain(text)):
         here = _heard(text, walk, mind)
         return (
             walking.skipped(replace(state, failures=0), mind, now, text) if here.acts["report"] >= SURELY else outcome
@@ -93,6 +89,14 @@ def held(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -
     if outcome.reply.kind == "defect" and state.asking is None and any(e.kind == "defect" for e in outcome.events):
         return _no_defect(state, text, outcome, walk, mind, now)
     return outcome
+
+
+def _not_taken(outcome: Outcome, mind: Mind) -> bool:
+    """Whether what was said was taken for nothing: asked back, not known, or the walk left where it stands."""
+    reply = outcome.reply
+    if not mind.knowledge.hazards.isdisjoint(reply.options):
+        return False  # a danger was asked about
+    return reply.kind in ("clarify", "unknown") or reply.show[0].startswith(_STAYS)
 
 
 def _tells_amount(text: str, words: str) -> bool:
