@@ -198,7 +198,8 @@ def _cylinder(
     role = cylinders.order[place]
     behind = sum(cylinders.shares[r] * accounts.size_kg(r) for r in cylinders.order[place + 1 :])
     before = sum(cylinders.shares[r] * accounts.size_kg(r) for r in cylinders.order[:place])
-    last = place == len(cylinders.order) - 1
+    # An empty one behind feeds nobody: the heat ends with this one.
+    last = place == len(cylinders.order) - 1 or behind <= 0.0
     mine = accounts.size_kg(role) * cylinders.shares[role]
     # The cylinders behind stand untouched until this one is empty; one in front that is not empty leaves this whole.
     inside = min(max(together - behind, 0.0), mine if before else accounts.size_kg(role))

@@ -61,9 +61,10 @@ def decided(text: str, ranking: Ranking, sign: str | None, mind: Mind, open_dang
     judged = judged_beside(text, open_dangers, ranking, mind)
     if judged is not None and signs and ranking.wish >= BOUNDS.wish and _DOSED.search(plain(text)):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
-    if judged is not None and (
-        not _SURE_SIGNS.isdisjoint(signs) or (sign is None and _plainly_wished(text, signs, judged))
-    ):
+    if judged is not None and sign is None and _plainly_wished(text, signs, judged):
+        lessened = {name: 0.0 if name in _ALSO_WISHED else chance for name, chance in judged.dangers.items()}
+        judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish), dangers=lessened)
+    elif judged is not None and not _SURE_SIGNS.isdisjoint(signs):
         judged = replace(judged, wish=max(judged.wish, BOUNDS.judged_sure_wish))
     decision = decide(
         ranking,
@@ -92,6 +93,8 @@ _ASKS_LEAVE = Lazy(
     r"^(?:(?:so|and|but|hey|well|um|uh) )*(?:(?:can|may|could) (?:i|we) |(?:is it |it's )?(?:ok|okay|safe|legal|alright|all right|fine)(?: for (?:me|us))? (?:to|if (?:i|we)) )"
 )
 _TURNED = Lazy(r"\b(?:not|\w+n't|instead|unplug\w*|stop\w*|switch off|turn off)\b")
+_ALSO_WISHED = frozenset({"clean-up-waste-spill"})
+"""Dangers that somebody may ask leave to make, so that a wish spoken like one is no report of it: "can I let it drip out as we go"."""
 _SAME_WISH = 0.6
 """How likely the network must hold the very wish whose signs stand in the text."""
 
@@ -101,11 +104,16 @@ def _plainly_wished(text: str, signs: Sequence[str], judged: Judged) -> bool:
 
     How politely it is asked ("is it ok to drive with the bay door open") must not make it a question of how it is done.
     """
-    if not signs or not judged.which or judged.danger >= BOUNDS.judged_danger:
+    if not signs or not judged.which or (judged.danger >= BOUNDS.judged_danger and judged.worst not in _ALSO_WISHED):
         return False
     name, chance = judged.which[0]
     said = bare(text)
     return name in signs and chance >= _SAME_WISH and _ASKS_LEAVE.match(said) is not None and not _TURNED.search(said)
+
+
+def only_wished(text: str, judged: Judged, mind: Mind) -> bool:
+    """Whether a danger that a text seems to report is one that leave is asked to make, and nothing that is there."""
+    return judged.worst in _ALSO_WISHED and _plainly_wished(text, mind.wishes.find(text), judged)
 
 
 def in_hand(state: State) -> set[str]:

@@ -43,6 +43,7 @@ from cabassist.dialogue import (
     duty,
     duty_ends,
     duty_told,
+    exits_asked,
     first_aid,
     following,
     framing,
@@ -58,6 +59,7 @@ from cabassist.dialogue import (
     heat_again,
     held,
     how_known,
+    how_often,
     ill_in_danger,
     keeping,
     lasting_words,
@@ -69,6 +71,7 @@ from cabassist.dialogue import (
     moving,
     night_watch,
     no_reading,
+    no_wish,
     not_aboard,
     not_applying,
     nth_told,
@@ -77,6 +80,7 @@ from cabassist.dialogue import (
     of_bleach,
     of_last,
     of_number,
+    of_the_step,
     of_trip,
     of_water,
     on_record,
@@ -225,6 +229,7 @@ def _settled(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     outcome = _understood(state, text, mind, now)
     if misopened.gone_below(state, outcome):
         return outcome
+    outcome = of_the_step.held(state, text, outcome, mind, now)
     outcome = told_at_step.settled(state, text, outcome, mind, now)
     outcome = told_done.acknowledged(state, text, told_ahead.held(state, text, outcome, mind), mind)
     alone = replace(state, walks=(), asking=None)
@@ -445,7 +450,11 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
         decision = framing.of_request(asked, decision, pointing.spoken_of(state, mind), in_hand, mind)
         decision = framing.connected(asked, decision, mind)
     decision = deciding.in_context(text, ranking, decision, state, mind)
-    if sign is None and decision.verdict == "refuse" and reckoning.goes_on(state, text, ranking, mind):
+    if (
+        sign is None
+        and decision.verdict == "refuse"
+        and (reckoning.goes_on(state, text, ranking, mind) or no_wish.answers(state, text, mind))
+    ):
         decision = Decision("unknown", tuple(name for name, _ in ranking.procedures[:3]), 0.5)
     near = progress.sign_in_walk(text, state, mind)
     return Decision("hazard", (near,), 0.8) if near is not None else decision
@@ -647,7 +656,9 @@ def _of_fact(state: State, text: str, decision: Decision, mind: Mind, now: datet
     if riders is not None or wished:
         return riders
     return (
-        generator_asked.asked(state, text, mind)
+        how_often.asked(state, text, mind)
+        or exits_asked.asked(state, text, mind)
+        or generator_asked.asked(state, text, mind)
         or freezing_point.asked(state, text, mind)
         or waste_asked.asked(state, text, mind, now)
         or struck.told(state, text, mind)

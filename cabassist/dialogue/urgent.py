@@ -24,6 +24,8 @@ def weighed(sign: str | None, text: str, judged: Judged | None, state: State, mi
     if judged.danger < BOUNDS.judged_with_sign:
         # the least that any rule asks of the network; but a long story hides what one of its clauses says plainly
         return _told_in_passing(text, mind) if sign is not None else None
+    if deciding.only_wished(text, judged, mind):
+        return None  # "can I let it drip out on the highway"
     if sign is None and staying.wished(text, state, mind) is not None:
         return None  # what is unsafe because of the walk in hand is refused
     ranking = mind.ranked(without_interjection(text))

@@ -15,6 +15,7 @@ from typing import Any, Literal
 from cabassist.coach import Coach, Side
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare, plain
+from cabassist.record.good_news import without_good_news
 
 Severity = Literal["stop", "today", "service", ""]
 """As the procedure for a defect grades: stop the coach, repair today, next service; empty while nobody has said."""
@@ -264,6 +265,7 @@ def without_set_hiss(said: str) -> str:
 
 def told_fault(text: str, words: DefectWords) -> SafetyPart | None:
     """The part that the coach needs to move and of which a plain statement tells a fault: "the horn does not work"."""
+    text = without_good_news(text, words.faults)
     said = bare(text)
     said = without_set_hiss(said)
     if not _plainly_told(text, said) or not words.faults.search(said):
@@ -273,12 +275,14 @@ def told_fault(text: str, words: DefectWords) -> SafetyPart | None:
 
 def told_trouble(text: str, words: DefectWords) -> bool:
     """Whether a plain statement tells a fault or a damage of anything: enough where defects are being told."""
+    text = without_good_news(text, words.faults)
     said = bare(text)
     return _plainly_told(text, said) and bool(words.faults.search(said) or words.damage.search(said))
 
 
 def told_damage(text: str, words: DefectWords, coach: Coach) -> bool:
     """Whether a text without a verb of asking names a damage and its place: "chip by the rear hinge, two inches"."""
+    text = without_good_news(text, words.faults)
     said = bare(text)
     begun = words.damage.search(said)
     return (

@@ -174,7 +174,7 @@ def _item(item: Upkeep, record: Record, now: datetime, odometer_mi: float | None
     since = (_time(start, "from") or _time(start, "on")) if start else None
     by = last.by if last else ""
     if start is None or since is None:
-        words = f"no record; {_interval(item)}. Say when it was done"
+        words = f"no record; {interval(item)}. Say when it was done"
         return Due(item.id, item.name, item.topic, "no record", None, "", None, None, None, None, words)
     limits: list[tuple[float, str]] = []
     left_days = left_miles = None
@@ -215,7 +215,8 @@ def _days(left: float, due_on: date) -> str:
     return "due today" if left == 0 else f"due {due_on:%d %b %Y}, in {left:.0f} day{'s' if left != 1 else ''}"
 
 
-def _interval(item: Upkeep) -> str:
+def interval(item: Upkeep) -> str:
+    """How often this work is due, in words."""
     parts = [
         f"every {item.every_days:g} days" if item.every_days else "",
         f"every {item.every_miles:,.0f} miles" if item.every_miles else "",
