@@ -61,7 +61,7 @@ def _lost(outcome: Outcome, open_danger: Walk, mind: Mind) -> bool:
     return not any(topic in away or _part_of(open_danger.topic, topic, mind) for topic in others)
 
 
-_OF_AIR = ("propane-smell", "carbon-monoxide-alarm", "smoke-or-fire")
+OF_AIR = ("propane-smell", "carbon-monoxide-alarm", "smoke-or-fire")
 """Dangers in which nobody goes back inside, so that no other work is begun."""
 _VALVES = "shut-off-propane"
 _OUTSIDE = ("report-a-defect", "set-warning-triangles")
@@ -69,7 +69,7 @@ _OUTSIDE = ("report-a-defect", "set-warning-triangles")
 
 def _part_of(hazard: str, topic: str, mind: Mind) -> bool:
     """Whether a procedure belongs to what is done while the danger lasts."""
-    if hazard in _OF_AIR and topic not in mind.knowledge.hazards and topic not in _OUTSIDE:
+    if hazard in OF_AIR and topic not in mind.knowledge.hazards and topic not in _OUTSIDE:
         return False  # "shut off the propane" begins at a switch inside
     procedure = mind.knowledge.procedure(hazard)
     return topic in {*procedure.then, *procedure.related} - set(procedure.only_after)

@@ -84,3 +84,21 @@ def test_a_count_of_people_is_no_temperature(talk: Conversation):
     at_step(talk, "I smell gas", 4)
     talk.say("nobody's inside, all thirty here")
     assert not [one for one in talk.state.stored if one.reading.what == "inside_temp"]
+
+
+def test_a_later_deed_passes_no_call(talk: Conversation):
+    at_step(talk, "there is sewage on the ground", 4)
+    talk.say("soaked the spot with disinfectant")
+    assert talk.state.walk is not None
+    assert talk.state.walk.number == 4
+
+
+def test_waste_that_is_named_is_a_danger_of_its_own(talk: Conversation):
+    talk.say("I smell gas")
+    assert talk.say("sewage is running out of bay 4").topic == "clean-up-waste-spill"
+
+
+def test_somewhere_to_stand_is_no_spill(talk: Conversation):
+    at_step(talk, "the CO alarm is going off", 3)
+    talk.say("all out on the grass")
+    assert [walk.topic for walk in talk.state.walks] == ["carbon-monoxide-alarm"]
