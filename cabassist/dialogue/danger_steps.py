@@ -85,10 +85,15 @@ _VITAL = Lazy(r"^(?:(?:have someone )?call|count|wake|lead|get everyone|send|mov
 def _passes_unsaid(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
     """Whether a report of something else would pass the call, the count or the way out: "soaked it with disinfectant"."""
     after = outcome.state.walk
-    told_done = any(event.kind == "told-done" for event in outcome.events)
+    told_done = any(
+        event.kind == "told-done" or (event.kind == "steer" and event.payload.get("sure", 1.0) < SURE_OF_OTHER)
+        for event in outcome.events
+    )
     if not told_done or after is None or after.topic != walk.topic or after.at <= walk.at:
         return False
-    return _VITAL.match(_do(walk, walk.at, mind).lower()) is not None and _here(text, walk, mind).done < NOT_DONE
+    here = _here(text, walk, mind)
+    vital = _VITAL.match(_do(walk, walk.at, mind).lower()) is not None
+    return vital and here.done < NOT_DONE and here.acts["report"] >= REPORT
 
 
 def _here(text: str, walk: Walk, mind: Mind) -> Told:

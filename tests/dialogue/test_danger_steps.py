@@ -88,7 +88,7 @@ def test_a_count_of_people_is_no_temperature(talk: Conversation):
 
 def test_a_later_deed_passes_no_call(talk: Conversation):
     at_step(talk, "there is sewage on the ground", 4)
-    talk.say("soaked the spot with disinfectant")
+    talk.say("soaked it with disinfectant")
     assert talk.state.walk is not None
     assert talk.state.walk.number == 4
 
