@@ -61,8 +61,16 @@ def _lost(outcome: Outcome, open_danger: Walk, mind: Mind) -> bool:
     return not any(topic in away or _part_of(open_danger.topic, topic, mind) for topic in others)
 
 
+OF_AIR = ("propane-smell", "carbon-monoxide-alarm", "smoke-or-fire")
+"""Dangers in which nobody goes back inside, so that no other work is begun."""
+_VALVES = "shut-off-propane"
+_OUTSIDE = ("report-a-defect", "set-warning-triangles")
+
+
 def _part_of(hazard: str, topic: str, mind: Mind) -> bool:
     """Whether a procedure belongs to what is done while the danger lasts."""
+    if hazard in OF_AIR and topic not in mind.knowledge.hazards and topic not in _OUTSIDE:
+        return False  # "shut off the propane" begins at a switch inside
     procedure = mind.knowledge.procedure(hazard)
     return topic in {*procedure.then, *procedure.related} - set(procedure.only_after)
 
@@ -90,12 +98,22 @@ def _put_off(before: State, outcome: Outcome, open_danger: Walk, mind: Mind) -> 
     """As if the procedure had not been opened: the danger on top, its step in hand once more."""
     others = tuple(walk for walk in before.walks if walk.topic != open_danger.topic)
     procedure = mind.knowledge.procedure(open_danger.topic)
-    reply = phrases.at_step(procedure, open_danger, mind, f"This comes first: {procedure.title}.")
+    remark = f"This comes first: {procedure.title}."
+    if outcome.state.walks[-1].topic == _VALVES and (only := _valves_step(open_danger, mind)):
+        remark = f"Of the gas only this: {only}"
+    reply = phrases.at_step(procedure, open_danger, mind, remark)
     reply = replace(reply, say=f"{reply.say} {LATER}", show=(*reply.show, LATER))
     if outcome.reply.readings:  # what was told beside it stands, and is read back
         echoes = outcome.reply.show[: len(outcome.reply.readings)]
         reply = replace(reply, kind="reading", say=" ".join([*echoes, reply.say]), show=(*echoes, *reply.show))
     return _unopened(before, outcome, reply, walks=(*others, replace(open_danger, paused=False)), asking=None)
+
+
+def _valves_step(walk: Walk, mind: Mind) -> str:
+    """What the danger itself says of the cylinder valves, with its condition, unless that step is in hand; else nothing."""
+    steps = mind.knowledge.procedure(walk.topic).steps
+    found = [at for at, index in enumerate(walk.plan) if "{propane.shutoff_place}" in steps[index].do]
+    return phrases.filled(steps[walk.plan[found[0]]].do, mind.facts) if found and found[0] != walk.at else ""
 
 
 def _unopened(before: State, outcome: Outcome, reply: Reply, *, walks: tuple[Walk, ...], asking: Asking | None) -> Outcome:  # fmt: skip

@@ -35,7 +35,7 @@ def after(outcome: Outcome, said: str, mind: Mind) -> Outcome:
     state = outcome.state
     open_now = [walk.topic for walk in state.walks if walk.topic in mind.knowledge.hazards]
     ill_in = state.ill_in if state.ill_in in open_now else ""
-    if open_now and not ill_in and not _ASKS_ILL.match(plain(said)) and (well_in_danger.is_ill(said) or _aches(said)):
+    if open_now and not ill_in and not _ASKS_ILL.match(plain(said)) and (well_in_danger.is_ill(said) or aches(said)):
         ill_in = open_now[-1]
     return outcome if ill_in == state.ill_in else outcome._replace(state=replace(state, ill_in=ill_in))
 
@@ -45,7 +45,8 @@ _ACHES = Lazy(
 )
 
 
-def _aches(said: str) -> bool:
+def aches(said: str) -> bool:
+    """Whether a head is told to hurt, or somebody not to be got up."""
     return _ACHES.search(bare(said)) is not None
 
 

@@ -30,6 +30,7 @@ from cabassist.dialogue import (
     correcting,
     cylinder_levels,
     danger_first,
+    danger_steps,
     dark_light,
     deciding,
     defect_numbered,
@@ -126,6 +127,7 @@ from cabassist.dialogue import (
     told_at_step,
     told_done,
     two_levels,
+    unfounded,
     unit_asked,
     urgent,
     vaguely_asked,
@@ -167,7 +169,7 @@ def take_turn(state: State, said: str, *, mind: Mind, now: datetime) -> Outcome:
     state, over = walking.due(state, now)
     outcome = keeping.after_walk(_turn(state, said, mind, now), mind, now)
     outcome = cord_told.after(state, danger_first.held(state, outcome, mind), said, mind)
-    outcome = tingle_told.after(state, outcome, said, mind, now)
+    outcome = unfounded.after(state, tingle_told.after(state, outcome, said, mind, now), said, mind)
     outcome = valves_told.after(state, ill_in_danger.after(outcome, said, mind), said, mind, now)
     outcome = rolling.held(state, defects.repeated(heads_missing.after(state, outcome, said, now)), mind, now)
     reply = outcome.reply
@@ -209,6 +211,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     text = text[:MAX_CHARACTERS]
     outcome = misopened.below(state, text, mind, lambda lower: _settled(lower, text, mind, now))
     outcome = misopened.after(state, text, outcome or _settled(state, text, mind, now), mind)
+    outcome = unfounded.asked_again(state, text, danger_steps.told(state, text, outcome, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
         outcome = going_on.gone_on(state, text, ranking, mind, now) or outcome
@@ -390,6 +393,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or odours.told(state, text, mind, now)
         or alarm_tested.told(state, text, mind, now)
         or stay_and_air.asked(state, text, mind)
+        or unfounded.told(state, text, mind, now)
         or denied.told(state, text, mind, now)
     )
 

@@ -246,6 +246,8 @@ class State:
     """A tingle from the coach was told then, and no electrician has cleared it since: the coach stays off shore power."""
     ill_in: str = ""
     """The danger in which somebody was told to be ill or not to wake."""
+    signed: tuple[str, ...] = ()
+    """The open dangers of which a sign was told since, or that the driver chose; others were raised by likeness alone."""
     put_off: str = ""
     """The procedure last asked for while there was danger; offered once that is over."""
 

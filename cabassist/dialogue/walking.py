@@ -81,6 +81,10 @@ def open_walk(
         reply = replace(phrases.at_step(procedure, walk, mind, remark), confidence=confidence)
         return Outcome(state, reply, (EventDraft("walk", {"topic": topic, "step": walk.number, "move": "return"}),))
     walk = replace(planned(topic, state, mind, now), asked=said)
+    if (
+        already is not None and state.undo[-1].walks[-1] == already
+    ):  # a danger in hand that is named again does not begin anew
+        walk = already
     stopped = next((one.walk for one in state.left if one.walk.topic == topic and not one.ended and one.walk.at), None)
     if stopped is not None and procedure.kind != "hazard":
         before = f"{before} You stopped it at step {stopped.number}: say step {stopped.number} to go on there.".strip()

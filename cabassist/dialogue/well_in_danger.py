@@ -36,14 +36,20 @@ _ILL = Lazy(
 _DENIED = Lazy(r"\b(?:no|not|nobody|none|never|without|\w+n't|no-one)\b")
 
 
+_OF_THINGS = Lazy(
+    r"\b(?:hose|line|cord|cable|tube|pipe|strap|tap|faucet|water|pressure|jet|flow|stream|battery|signal|light|lamp|beam|smell|road|weather|reception|spring|belt|plate|valve|fitting)(?:'s|s| is| are| was| feels?| hangs?| looks?| went| gone| now| all| pretty| quite| a bit)* (?:limp|weak|bad|burn(?:t|ed)|hurt|confused)\b"
+)
+"""What is told of a thing, and of nobody: "the hose hangs limp"."""
+
+
 def is_down(text: str) -> bool:
     """Whether somebody is told to be down, who needs more than a warm place."""
-    return _DOWN.search(plain(text)) is not None
+    return _DOWN.search(_OF_THINGS.sub(" ", plain(text))) is not None
 
 
 def is_ill(text: str) -> bool:
     """Whether somebody is told to be down or ill: each clause for itself, as "nobody is sick but one is drowsy" tells of one."""
-    clauses = [bare(clause) for clause in _CLAUSES.split(plain(text))]
+    clauses = [bare(clause) for clause in _CLAUSES.split(_OF_THINGS.sub(" ", plain(text)))]
     return any(_DOWN.search(one) or (_ILL.search(one) and not _DENIED.search(one)) for one in clauses)
 
 

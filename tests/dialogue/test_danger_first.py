@@ -43,12 +43,20 @@ def test_a_walk_that_waits_under_it_is_put_off_too(talk: Conversation):
     assert talk.state.walk.topic == "propane-smell"
 
 
-@pytest.mark.parametrize("asked", ["how do I shut off the propane", "there is smoke in the bunks"])
-def test_what_belongs_to_it_and_another_danger_open(talk: Conversation, asked: str):
+def test_another_danger_opens(talk: Conversation):
     talk.say("I smell gas")
-    talk.say(asked)
+    talk.say("there is smoke in the bunks")
     assert talk.state.walk is not None
-    assert talk.state.walk.topic in ("shut-off-propane", "smoke-or-fire")
+    assert talk.state.walk.topic == "smoke-or-fire"
+
+
+def test_shutting_off_the_gas_sends_nobody_inside(talk: Conversation):
+    """The procedure begins at a switch inside, so only the danger's own step at the cylinders is said."""
+    talk.say("I smell gas")
+    reply = talk.say("how do I shut off the propane")
+    assert [walk.topic for walk in talk.state.walks] == ["propane-smell"]
+    assert "If there is no hiss" in reply.say
+    assert "wall beside the galley" not in reply.say
 
 
 def test_it_comes_back_once_the_danger_is_over(talk: Conversation):
