@@ -19,9 +19,17 @@ _ILL = Lazy(
 )
 
 
+_IN_BUNKS = Lazy(
+    r"^(?:(?:so|ok|and|it's|there's|there are|we have|about|only|just|had a look) )*(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)(?: (?:degrees|people|kids|players|guys|asleep|sleeping|lying|still|of us|of them))* (?:back )?in the bunks?(?: (?:area|now|tonight|back there))*$"
+)
+"""How many lie in the bunks, or how warm it is there, and nothing else."""
+
+
 def only_cold_inside(text: str) -> bool:
-    """Whether a text says how cold it is inside and nothing of anybody ill, an alarm, a smell or heat: the furnace wants a look."""
+    """Whether a text says how cold it is inside, or how many lie in the bunks, and nothing of anybody ill, an alarm, a smell or heat."""
     said = plain(text)
+    if _IN_BUNKS.match(said):
+        return True
     return _COLD_INSIDE.search(said) is not None and _HOW_COLD.search(said) is not None and _ILL.search(said) is None
 
 

@@ -14,7 +14,6 @@ from datetime import datetime
 from cabassist.dialogue import bare_numbers, deciding, following, phrases, telling, walking, whose_level
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
-from cabassist.language import putting_right
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.numbers import NUMBER_WORDS, parse_number
@@ -105,6 +104,8 @@ _LATE = re.compile(r"^(?:there was )?no [a-z]+(?: at all)? (?:until|till)\b")
 
 
 def _opens_correction(text: str) -> bool:
+    from cabassist.language import putting_right
+
     if _LATE.match(plain(text)):
         return False
     return putting_right.puts_right(text) or deciding.CORRECTS.match(plain(text)) is not None
