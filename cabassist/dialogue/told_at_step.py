@@ -12,7 +12,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import choosing, following, phrases, told_ahead, walking
+from cabassist.dialogue import choosing, following, phrases, step_asked, told_ahead, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -92,7 +92,14 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     if here.done < DONE and _near_danger(text, outcome, mind):
         return outcome
     if reports >= ACT:
-        return _by_comparison(state, text, outcome, walk, here, mind, now)
+        compared = _by_comparison(state, text, outcome, walk, here, mind, now)
+        return (
+            _offered(state, text, outcome, walk, mind)
+            if compared is outcome and _far(outcome, walk, mind)
+            else compared
+        )
+    if kind == "procedure" and here.acts["asks"] < DONE and here.acts["command"] < DONE and _far(outcome, walk, mind):
+        return _offered(state, text, outcome, walk, mind)
     if kind not in _NOT_PLACED:
         return outcome
     if here.acts["trouble"] >= ACT and told_fault(text, mind.defect_words) is None:
@@ -315,6 +322,32 @@ def _both(noted: Outcome, state: State, walk: Walk, mind: Mind, now: datetime) -
         return noted
     moved = walking.forward(noted.state, mind, now, f"Step {walk.number} is done, then.")
     return Outcome(moved.state, moved.reply, (*noted.events, *moved.events))
+
+
+def _far(outcome: Outcome, walk: Walk, mind: Mind) -> bool:
+    """Whether a procedure opened by likeness that has nothing to do with the walk in hand, and is not all too like."""
+    procedure, topic = mind.knowledge.procedure(walk.topic), outcome.reply.topic or ""
+    near = (*procedure.related, *procedure.then)
+    return outcome.reply.kind == "procedure" and topic not in near and outcome.reply.confidence < SURE_OF_FAR
+
+
+SURE_OF_FAR = 0.95
+"""A procedure of another matter that is less likely is only offered when something is told at a step, and not asked for."""
+
+
+def _offered(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
+    """The procedure offered, and the step in hand kept."""
+    topic = outcome.reply.topic or ""
+    lines = step_asked.offering("That is not told of this step, as I understand it.", topic, walk, mind)
+    reply = Reply("control", " ".join(lines), lines, topic=walk.topic, options=(topic,), nearest=(topic,), step=phrases.mark(walk))  # fmt: skip
+    payload = {
+        "said": text,
+        "verdict": "in-passing",
+        "topics": [topic],
+        "confidence": round(outcome.reply.confidence, 3),
+    }
+    asking = Asking("choice", (topic,), said=step_asked.IN_PASSING)
+    return Outcome(replace(state, asking=asking, question=text, failures=0), reply, (EventDraft("asked", payload),))
 
 
 def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:

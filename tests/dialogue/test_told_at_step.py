@@ -81,3 +81,19 @@ def test_a_reading_is_not_told_by_words(mind: Mind):
     talk = at(mind, "read the propane gauges", 9)
     talk.say("had a good look at the needle")
     assert number(talk) == 9
+
+
+def test_what_is_like_another_matter_is_only_offered(mind: Mind):
+    """Something told at a step loses nobody the place; a yes opens what it is like."""
+    talk = at(mind, "fill the fresh tank", 20)
+    reply = talk.say("hose went limp")
+    assert reply.kind == "control"
+    assert [walk.topic for walk in talk.state.walks] == ["fill-fresh-water"]
+    if reply.options:
+        assert talk.say("yes").topic == reply.options[0]
+
+
+def test_nothing_is_skipped_or_stopped_without_a_word_of_leaving(mind: Mind):
+    talk = at(mind, "connect shore power", 9)
+    talk.say("hey mind your boots on that cord lad")
+    assert (number(talk), talk.state.walk is not None and talk.state.walk.skipped) == (9, ())
