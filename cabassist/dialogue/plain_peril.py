@@ -55,6 +55,13 @@ _BURST = Lazy(
 _NOT_BURST = Lazy(
     r"\b(?:if|in case|what happens|when (?:a|one)|how do (?:i|we) (?:prevent|avoid)|last (?:week|month|trip|year|night)|yesterday|changed it|replaced|fixed|parked|smoke|smoking|fire|flames?|burning|spare (?:was|is)|bicycle|bike|(?:their|another|other) (?:bus|coach|truck|car))\b"
 )
+_QUIT = Lazy(
+    r"\b(?:engine|motor|coach|bus|rig|she|everything)(?:'s|s| is| has| have| just| went and)*(?: [a-z]+){0,1}? (?:quit|died|dead|stalled|cut out|conked out|shut (?:itself )?(?:down|off)|lost power|lost all power|gave out|stopped)\b.{0,50}\b(?:highway|freeway|interstate|road|lane|traffic|shoulder|coasting|rolling|moving|driving|hill|bridge|curve|mph)\b"
+    r"|\b(?:coasting|rolling) (?:to|onto|toward\w*) (?:the |a )?(?:shoulder|stop|side|exit|ramp)\b"
+)
+_NOT_QUIT = Lazy(
+    r"\b(?:if|in case|what happens|how do|last (?:week|month|trip|year|night)|yesterday|test|parked|log|note|smok\w*|fire|flames?|should|brakes?)\b"
+)
 _ICE = Lazy(
     r"\b(?:black ice|glare ice|sheet ice|sheer ice|pure ice|all ice|solid ice)\b.{0,40}\b(?:ahead|bridge|ramp|hill|curve|bend|under (?:us|me)|road's|road is|highway|all over|everywhere|sideways|jack ?knif\w+|spun|spinning|sliding)\b"
     r"|\b(?:truck|car|semi|trailer|lorry|van|bus)s?(?: [a-z]+){0,4}? (?:ahead|in front)(?: [a-z]+){0,3}? (?:sideways|jack ?knif\w+|spun|spinning|sliding|crashed)\b"
@@ -165,6 +172,10 @@ _REST = (
 _HOLD = (
     "If you are driving: hold the wheel firmly and stay off the brake. Let the coach slow by itself.",
     "Then pull off well clear of the road, flashers on, parking brake. Do not drive on that tire.",
+)
+_ASIDE = (
+    "If you are driving: flashers on, steer well off the road while it rolls. The steering and the brakes get heavy.",
+    "Then parking brake, everyone belted or away from the traffic side, triangles out within ten minutes.",
 )
 _EASE = (
     "If you are driving: ease off. No hard braking, no sharp steering, retarder off. Leave a long gap.",

@@ -12,7 +12,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import choosing, following, phrases, step_asked, told_ahead, walking
+from cabassist.dialogue import choosing, following, phrases, step_asked, telling, told_ahead, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -51,7 +51,7 @@ POSSIBLY = 0.05
 """A sure report that is told of no step near it is of the step in hand, unless even this is too much: whoever is led tells of what is in hand."""
 LIKELIER, TIMES = 0.15, 1.5
 """A report that is likelier of the step in hand than of any near it, so many times, and at least this likely, is of that step."""
-_OVERRULED = ("hazard", "refuse", "defect")
+_OVERRULED = ("hazard", "refuse", "defect", "reading")
 """What stands unless the step in hand is surely told done."""
 _AWAY = ("procedure", "clarify", "unknown")
 _NOT_PLACED = ("clarify", "unknown")
@@ -87,7 +87,11 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
-    if kind in ("hazard", "defect", "control") or (kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))):
+    if kind == "hazard" and _of_the_work(text, outcome, walk, mind):
+        return _asked_of_spill(state, walk)
+    if kind in ("hazard", "defect", "control", "reading") or (
+        kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))
+    ):
         return outcome
     if here.done < DONE and _near_danger(text, outcome, mind):
         return outcome
@@ -122,9 +126,9 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
     """How likely a step must be told done to be taken as done."""
     kind, words = outcome.reply.kind, _words(walk, walk.at, mind)
     chosen = state.asking is not None and state.asking.what == "choice"
-    at_danger = kind == "hazard" and _SENSED.search(words) is not None
+    at_danger = (kind == "hazard" and _SENSED.search(words) is not None) or mind.hazards.find(text) is not None
     found = words.startswith("Look") and _FOUND.search(plain(text)) is not None
-    if chosen or at_danger or found or kind == "defect":  # fmt: skip
+    if chosen or at_danger or found or kind in ("defect", "reading"):  # fmt: skip
         return DONE_SURE
     if kind == "hazard":
         return NOT_DANGER
@@ -148,7 +152,7 @@ def _left(state: State, outcome: Outcome) -> bool:
 
 
 def _still_told(outcome: Outcome) -> bool:
-    return outcome.reply.show[0].startswith(("Still at step", "Good. Still at step"))
+    return outcome.reply.show[0].startswith(("Still at step", "Good. Still at step", "Noted for step"))
 
 
 def _wished(text: str, mind: Mind) -> bool:
@@ -163,6 +167,33 @@ _FOUND = Lazy(
     r"^(?!.*\b(?:no|not|\w+n't|nothing|none|never|without|clear|all good|fine)\b).*\b(?:squash\w*|crush\w*|cuts?|nick\w*|crack\w*|split\w*|bulg\w*|fray\w*|melt\w*|burn\w*|scorch\w*|torn|dent\w*|leak\w*|drip\w*|rust\w*|bent|bare (?:wire|copper|metal)|gouge\w*|chafed|worn through)\b"
 )
 """A fault found where one was looked for."""
+
+
+_SPILL = "clean-up-waste-spill"
+_SPILLED = Lazy(
+    r"\b(?:ground|floor|skin|boots?|hands?|arms?|face|eyes?|mouth|clothes|sleeves?|snow|everywhere|all over|overflow\w*|over the (?:rim|top|brim)|burst\w*|split|spray\w*|leak\w*|spill\w*|splash\w*|out of|onto|puddles?|bay)\b"
+)
+
+
+def _of_the_work(text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
+    """Whether a spill is only heard in the words of waste work in hand ("it's rushing, hose jumping"), none of which puts waste anywhere."""
+    waste = mind.knowledge.procedure(walk.topic).system == "waste"
+    return waste and outcome.reply.topic == _SPILL and _SPILLED.search(plain(text)) is None
+
+
+def _asked_of_spill(state: State, walk: Walk) -> Outcome:
+    """The step kept, and what to say should waste have come out after all."""
+    lines = (told_ahead.still(walk), "Is waste on the ground, in a bay or on skin? Then say: waste spill.")
+    return walking.control(replace(state, failures=0), " ".join(lines), lines=lines, topic=walk.topic)
+
+
+def _talked_down(text: str, mind: Mind) -> bool:
+    """Whether the danger network is sure that a sign of danger is only named: "no gas smell down there"."""
+    judged = mind.judge(text)
+    return judged is not None and judged.danger < NO_DANGER
+
+
+NO_DANGER = 0.2
 
 
 def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
@@ -182,13 +213,14 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     if (
         (len(text.split()) < LEAST_WORDS and not _DID.match(bare(text)))
         or mind.hurt.find(text) is not None
-        or mind.hazards.find(text) is not None
+        or (mind.hazards.find(text) is not None and (reply.kind == "hazard" or not _talked_down(text, mind)))
     ):
         return False
     if not _left(state, outcome) and _advanced(state, outcome):
         return True
     if _left(state, outcome):
-        return len(text.split()) >= LEAST_REPORT and not (_LEAVES.search(plain(text)) or _CORRECTS.match(plain(text)))
+        said = plain(text)
+        return len(text.split()) >= LEAST_REPORT and not (_LEAVES.search(said) or _CORRECTS.match(said))
     if state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}:
         return False
     steer = mind.steering.find(text)
@@ -211,10 +243,10 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return state.refused is None and not mind.wishes.find(text)
     if reply.kind == "step" and not any(event.kind == "skip" for event in outcome.events):
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
-    left = any(event.kind == "skip" or event.payload.get("move") == "stop" for event in outcome.events)
-    return left or (
-        (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
-    )
+    if reply.kind == "reading":
+        wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
+        return not (wanted or telling.named_in(plain(text)) or reply.withdrawn)
+    return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
 
 
 _DID = Lazy(r"^[a-z]{2,}(?:ed|ung|ept)$")
