@@ -1,5 +1,5 @@
 """Perils that a few plain words tell and that are no procedure of the coach: somebody shut in a bay, brakes that fade, a driver about
-to sleep, a tire that comes apart, ice under the wheels, a plug that gets hot.
+to sleep, a tire that comes apart, ice under the wheels, an engine that quits, a plug that gets hot.
 
 They are few and their words are sure, so no network need weigh them; each is told what to do at once.
 """
@@ -126,6 +126,25 @@ def _of_road(state: State, said: str, text: str, mind: Mind, now: datetime) -> O
                 _HOLD,
                 "AAMVA commercial driver's manual, section 2, tire failure (from memory)",
             )
+    if names_any(
+        said,
+        (
+            "quit",
+            "died",
+            "dead",
+            "stalled",
+            "cut out",
+            "conked",
+            "shut",
+            "lost",
+            "gave out",
+            "coasting",
+            "rolling",
+            "stopped",
+        ),
+    ):
+        if _QUIT.search(said) and not _NOT_QUIT.search(said):
+            return _at_once(state, text, mind, now, ROAD, _ASIDE, "49 CFR 392.22")
     if names_any(
         said,
         (

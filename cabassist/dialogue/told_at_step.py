@@ -43,7 +43,9 @@ DANGER_LIKELY = 0.3
 """From this chance of a danger on, what was asked back is not made less of."""
 SURE_OF_OTHER = 0.9
 """A procedure that is this likely opens, unless the step in hand is told done."""
-LATER = 0.8
+DOUBTED = 0.15
+"""What was noted for a later step and is less likely told of it than this, is not noted."""
+LATER = 0.9
 """From this chance on, a report that is not of the step in hand is one of another step."""
 BEHIND, AHEAD = 3, 9
 """So many steps around the one in hand may be told of."""
@@ -82,6 +84,8 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     if not _left(state, outcome) and _advanced(state, outcome):
         return _held(state, text, outcome, walk, here, mind)
     kind, reports = outcome.reply.kind, here.acts["report"]
+    if kind == "control" and _ill_noted(state, text, outcome, walk, mind):
+        return _done(state, text, walk, mind, now) if here.done >= DONE else _still(state, walk)
     least = _least(state, text, outcome, walk, mind)
     if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
@@ -354,6 +358,16 @@ def _both(noted: Outcome, state: State, walk: Walk, mind: Mind, now: datetime) -
         return noted
     moved = walking.forward(noted.state, mind, now, f"Step {walk.number} is done, then.")
     return Outcome(moved.state, moved.reply, (*noted.events, *moved.events))
+
+
+def _ill_noted(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
+    """Whether something was noted for a later step that the network does not hear in it at all."""
+    after = outcome.state.walk
+    if after is None or after.topic != walk.topic or mind.report_network is None:
+        return False
+    fresh = [one.at for one in after.done if one not in walk.done and one.at > walk.at and one.applies]
+    judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in fresh)) if fresh else ()
+    return any(told.done < DOUBTED for told in judged)
 
 
 def _far(outcome: Outcome, walk: Walk, mind: Mind) -> bool:

@@ -141,3 +141,16 @@ def test_a_plug_that_smokes_is_a_fire(mind: Mind):
 @pytest.mark.parametrize("said", ["the plug should not get hot", "the water outlet is warm", "plugged in and nice and warm inside"])  # fmt: skip
 def test_other_warmth_is_none(said: str, mind: Mind):
     assert "Switch off the breaker" not in Conversation(mind).say(said).show[0]
+
+
+@pytest.mark.parametrize(
+    "said", ["the engine just died on the highway", "we're coasting to the shoulder", "she stalled in the left lane, trucks behind us"]
+)  # fmt: skip
+def test_an_engine_that_quits_on_the_road_is_rolled_aside(said: str, mind: Mind):
+    reply = Conversation(mind).say(said)
+    assert reply.topic == "set-warning-triangles"
+    assert "steer well off the road" in reply.show[0]
+
+
+def test_an_engine_that_quits_at_the_rink_is_none(mind: Mind):
+    assert "steer well off" not in Conversation(mind).say("engine died while parked at the rink last night").show[0]

@@ -97,3 +97,24 @@ def test_nothing_is_skipped_or_stopped_without_a_word_of_leaving(mind: Mind):
     talk = at(mind, "connect shore power", 9)
     talk.say("hey mind your boots on that cord lad")
     assert (number(talk), talk.state.walk is not None and talk.state.walk.skipped) == (9, ())
+
+
+def test_waste_work_in_hand_is_no_spill(mind: Mind):
+    talk = at(mind, "dump the waste tank", 15)
+    reply = talk.say("it's rushing, hose jumping")
+    assert reply.kind == "control"
+    assert reply.show[-1] == "Is waste on the ground, in a bay or on skin? Then say: waste spill."
+    assert talk.say("waste spill").kind == "hazard"
+
+
+def test_waste_on_the_ground_at_that_step_is_one(mind: Mind):
+    talk = at(mind, "dump the waste tank", 15)
+    assert talk.say("it's spraying all over the ground").kind == "hazard"
+
+
+def test_a_smell_that_is_denied_where_it_is_looked_for_ticks_the_step(mind: Mind):
+    talk = at(mind, "take out, fill and refit a propane cylinder", 6)
+    talk.say("no gas smell down there")
+    assert number(talk) == 7
+    again = at(mind, "take out, fill and refit a propane cylinder", 6)
+    assert again.say("yes it smells of gas down there").kind == "hazard"
