@@ -249,7 +249,7 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
     if reply.kind == "reading":
         wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
-        return not (wanted or telling.named_in(plain(text)) or reply.withdrawn)
+        return not (wanted or telling.named_in(plain(text)) or _CORRECTS.match(plain(text)))
     return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
 
 

@@ -118,3 +118,14 @@ def test_a_smell_that_is_denied_where_it_is_looked_for_ticks_the_step(mind: Mind
     assert number(talk) == 7
     again = at(mind, "take out, fill and refit a propane cylinder", 6)
     assert again.say("yes it smells of gas down there").kind == "hazard"
+
+
+def test_a_number_told_in_a_report_takes_no_reading_back(mind: Mind):
+    """ "Three in it" is of the triangles in their box, not of the odometer that was told before."""
+    talk = Conversation(mind)
+    talk.say("odometer 214300")
+    talk.say("set out the warning triangles")
+    talk.until_step(3)
+    talk.say("grabbed the box, three in it")
+    assert number(talk) == 4
+    assert [one.reading.value for one in talk.state.stored] == [214300]
