@@ -91,8 +91,6 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return _done(state, text, walk, mind, now)
-    if kind == "hazard" and _of_the_work(text, outcome, walk, mind):
-        return _asked_of_spill(state, walk)
     if kind in ("hazard", "defect", "control", "reading") or (
         kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))
     ):
@@ -171,24 +169,6 @@ _FOUND = Lazy(
     r"^(?!.*\b(?:no|not|\w+n't|nothing|none|never|without|clear|all good|fine)\b).*\b(?:squash\w*|crush\w*|cuts?|nick\w*|crack\w*|split\w*|bulg\w*|fray\w*|melt\w*|burn\w*|scorch\w*|torn|dent\w*|leak\w*|drip\w*|rust\w*|bent|bare (?:wire|copper|metal)|gouge\w*|chafed|worn through)\b"
 )
 """A fault found where one was looked for."""
-
-
-_SPILL = "clean-up-waste-spill"
-_SPILLED = Lazy(
-    r"\b(?:ground|floor|skin|boots?|hands?|arms?|face|eyes?|mouth|clothes|sleeves?|snow|everywhere|all over|overflow\w*|over the (?:rim|top|brim)|burst\w*|split|spray\w*|leak\w*|spill\w*|splash\w*|out of|onto|puddles?|bay)\b"
-)
-
-
-def _of_the_work(text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
-    """Whether a spill is only heard in the words of waste work in hand ("it's rushing, hose jumping"), none of which puts waste anywhere."""
-    waste = mind.knowledge.procedure(walk.topic).system == "waste"
-    return waste and outcome.reply.topic == _SPILL and _SPILLED.search(plain(text)) is None
-
-
-def _asked_of_spill(state: State, walk: Walk) -> Outcome:
-    """The step kept, and what to say should waste have come out after all."""
-    lines = (told_ahead.still(walk), "Is waste on the ground, in a bay or on skin? Then say: waste spill.")
-    return walking.control(replace(state, failures=0), " ".join(lines), lines=lines, topic=walk.topic)
 
 
 def _talked_down(text: str, mind: Mind) -> bool:

@@ -99,17 +99,11 @@ def test_nothing_is_skipped_or_stopped_without_a_word_of_leaving(mind: Mind):
     assert (number(talk), talk.state.walk is not None and talk.state.walk.skipped) == (9, ())
 
 
-def test_waste_work_in_hand_is_no_spill(mind: Mind):
-    talk = at(mind, "dump the waste tank", 15)
-    reply = talk.say("it's rushing, hose jumping")
-    assert reply.kind == "control"
-    assert reply.show[-1] == "Is waste on the ground, in a bay or on skin? Then say: waste spill."
-    assert talk.say("waste spill").kind == "hazard"
-
-
-def test_waste_on_the_ground_at_that_step_is_one(mind: Mind):
-    talk = at(mind, "dump the waste tank", 15)
-    assert talk.say("it's spraying all over the ground").kind == "hazard"
+@pytest.mark.parametrize(
+    "said", ["it's spraying all over the ground", "the cap let go and I am wearing it", "brown water is coming up in the shower tray"]
+)  # fmt: skip
+def test_waste_that_gets_out_during_the_work_is_a_danger(mind: Mind, said: str):
+    assert at(mind, "dump the waste tank", 15).say(said).kind == "hazard"
 
 
 def test_a_smell_that_is_denied_where_it_is_looked_for_ticks_the_step(mind: Mind):
