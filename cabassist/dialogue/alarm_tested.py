@@ -11,7 +11,6 @@ from datetime import datetime
 
 from cabassist.dialogue import phrases, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import bare, plain
 
@@ -47,9 +46,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
             reply = Reply("control", f"{NO_SOUND} {line}", (NO_SOUND, line), topic=walk.topic, step=phrases.mark(walk))
             return Outcome(replace(state, failures=0), reply)
         if _HEARD.match(said) or _WORKS.match(said):
-            event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-            outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-            return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+            return walking.told_done(state, text, mind, now)
         return None
     if walk.at and _tests(walk, walk.at - 1, mind) and _HEARD.match(said) and _just_moved(state, walk):
         line = f"Good. Still at step {walk.number}."

@@ -11,7 +11,6 @@ from datetime import datetime
 
 from cabassist.dialogue import danger_first, phrases, progress, walking
 from cabassist.dialogue.types import Mind, Outcome, State
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
 
@@ -99,9 +98,7 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
     do = phrases.filled(step.do, mind.facts)
     if not step.reading and (_answers(reports, do) or _whole(reports, do)):
-        event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-        outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-        return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+        return walking.told_done(state, text, mind, now)
     line = f"Good. Still at step {walk.number}. Say next when it is done."
     return walking.control(replace(state, failures=0), line, topic=walk.topic)
 

@@ -13,7 +13,6 @@ from datetime import datetime
 
 from cabassist.dialogue import correcting, levels_heard, phrases, telling, walking, whose_level
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import NUMBER_WORDS, parse_number
@@ -207,9 +206,7 @@ def _set_here(state: State, number: float, lead: str, text: str, mind: Mind, now
     if number not in figures:
         wanted = f"Not yet: {do}"
         return walking.control(replace(state, failures=0), wanted, topic=walk.topic)
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+    return walking.told_done(state, text, mind, now)
 
 
 def asked_back(state: State, question: str, text: str) -> Outcome:

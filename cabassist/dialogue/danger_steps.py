@@ -15,7 +15,7 @@ from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
-from cabassist.language.report_network import Told, words_of_step
+from cabassist.language.report_network import Told
 
 DONE, REPORT, REPORT_SURE = 0.55, 0.6, 0.85
 """From these chances on, what is said tells the step in hand done."""
@@ -99,7 +99,7 @@ def _passes_unsaid(state: State, text: str, outcome: Outcome, walk: Walk, mind: 
 def _here(text: str, walk: Walk, mind: Mind) -> Told:
     """What is said, read beside the step in hand."""
     assert mind.report_network is not None
-    return mind.report_network.judge(text, (_words(walk, walk.at, mind),))[0]
+    return mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
 
 
 def _may_be_report(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
@@ -157,7 +157,9 @@ def _moved(
     if walk.at + 1 >= len(walk.plan):
         return None
     said = plain(text)
-    told = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in range(walk.at, len(walk.plan))))
+    told = mind.report_network.judge(
+        text, tuple(phrases.words_at(walk, at, mind) for at in range(walk.at, len(walk.plan)))
+    )
     here, later = told[0], told[1:-1]
     if steered and here.acts["report"] < REPORT_SURE:
         return None
@@ -204,8 +206,3 @@ def _astray(text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
 
 def _do(walk: Walk, at: int, mind: Mind) -> str:
     return phrases.filled(mind.knowledge.procedure(walk.topic).steps[walk.plan[at]].do, mind.facts)
-
-
-def _words(walk: Walk, at: int, mind: Mind) -> str:
-    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[at]]
-    return phrases.filled(words_of_step(step.do, step.done_when), mind.facts)

@@ -17,7 +17,6 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings, plain
-from cabassist.language.report_network import words_of_step
 from cabassist.language.steering import Steer
 
 MOST_WORDS = 20
@@ -109,8 +108,7 @@ def _judged(text: str, walk: Walk, mind: Mind) -> tuple[float, dict[str, float]]
     """How likely a text tells the step in hand of a walk done, and what else it may do."""
     if mind.report_network is None or not text:
         return 0.0, {}
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    judged = mind.report_network.judge(text, (phrases.filled(words_of_step(step.do, step.done_when), mind.facts),))[0]
+    judged = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
     return judged.done, judged.acts
 
 

@@ -12,7 +12,6 @@ from cabassist.dialogue.types import Mind, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import NUMBER_WORDS
-from cabassist.language.report_network import words_of_step
 from cabassist.language.wishes import asks_leave
 
 REPORTS, ASKS = 0.75, 0.2
@@ -41,8 +40,7 @@ def answers(state: State, text: str, mind: Mind) -> bool:
     if mind.knowledge.procedure(walk.topic).kind == "hazard":
         return False
     said = plain(_GOES_ON.sub("", text.lower()))
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    words = phrases.filled(words_of_step(step.do, step.done_when), mind.facts)
+    words = phrases.words_at(walk, walk.at, mind)
     if _GENERATOR.search(said) and not _FED.search(said):
         return True  # the coach's own, which feeds the coach
     if _ABOUT_TO.search(said) or asks_leave(said):

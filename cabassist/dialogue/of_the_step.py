@@ -12,11 +12,10 @@ from datetime import datetime
 
 from cabassist.dialogue import phrases, told_ahead, walking
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import NUMBER_WORDS
-from cabassist.language.report_network import Told, words_of_step
+from cabassist.language.report_network import Told
 from cabassist.record.defect_words import told_trouble
 
 REPORTS, SURELY = 0.6, 0.85
@@ -75,12 +74,12 @@ def held(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -
     if move == "stop" and _LOOSE.search(plain(text)):
         return _stopped(state, text, outcome, walk, mind, now)
     if move == "skip" and _UNDERSTOOD.match(plain(text)) and _TELLS_SOMEBODY.match(_ordered(walk, mind)):
-        return _done(state, text, walk, mind, now)
+        return walking.told_done(state, text, mind, now)
     if outcome.reply.kind == "control" and outcome.reply.show[0] == "Sources:":
         here = _heard(text, walk, mind)
-        return _done(state, text, walk, mind, now) if here.done >= SURELY <= here.acts["report"] else outcome
-    if _not_taken(outcome, mind) and _tells_amount(text, _words(walk, mind)):
-        return _done(state, text, walk, mind, now)
+        return walking.told_done(state, text, mind, now) if here.done >= SURELY <= here.acts["report"] else outcome
+    if _not_taken(outcome, mind) and _tells_amount(text, phrases.words_at(walk, walk.at, mind)):
+        return walking.told_done(state, text, mind, now)
     if _not_taken(outcome, mind) and _NONE_NEEDED.search(plain(text)):
         here = _heard(text, walk, mind)
         return (
@@ -133,8 +132,8 @@ def _stopped(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, 
     reported = here.acts["report"] >= REPORTS and here.done >= DONE
     ends = walk.at + 1 == len(walk.plan) and _LAST.search(text.lower()) is not None
     if calm and (reported or ends):
-        return _done(state, text, walk, mind, now)
-    return _still(state, walk)
+        return walking.told_done(state, text, mind, now)
+    return told_ahead.stays(state, walk)
 
 
 def _no_defect(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, now: datetime) -> Outcome:
@@ -144,35 +143,20 @@ def _no_defect(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind
     if here.acts["report"] < REPORTS:
         return outcome
     if _TO_WRITE.search(order) and _PUT_DOWN.match(said) and not told_trouble(text, mind.defect_words):
-        return _done(state, text, walk, mind, now) if here.done >= SURELY else outcome
+        return walking.told_done(state, text, mind, now) if here.done >= SURELY else outcome
     if _TELLS_SOMEBODY.match(order) and _TOLD_TO.match(said):
-        return _done(state, text, walk, mind, now)
-    wanted = _GOES_OUT.search(_words(walk, mind).lower()) is not None
+        return walking.told_done(state, text, mind, now)
+    wanted = _GOES_OUT.search(phrases.words_at(walk, walk.at, mind).lower()) is not None
     if wanted and _WENT_OUT.search(said) and not _STILL_LIT.search(said) and here.done >= SURELY:
-        return _done(state, text, walk, mind, now)
+        return walking.told_done(state, text, mind, now)
     return outcome
 
 
 def _heard(text: str, walk: Walk, mind: Mind) -> Told:
     assert mind.report_network is not None
-    return mind.report_network.judge(text, (_words(walk, mind),))[0]
-
-
-def _words(walk: Walk, mind: Mind) -> str:
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    return phrases.filled(words_of_step(step.do, step.done_when), mind.facts)
+    return mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
 
 
 def _ordered(walk: Walk, mind: Mind) -> str:
     """What the step in hand orders, in plain words."""
     return plain(phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts))
-
-
-def _still(state: State, walk: Walk) -> Outcome:
-    return walking.control(replace(state, failures=0), told_ahead.still(walk), topic=walk.topic)
-
-
-def _done(state: State, text: str, walk: Walk, mind: Mind, now: datetime) -> Outcome:
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    moved = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(moved.state, moved.reply, (event, *moved.events))

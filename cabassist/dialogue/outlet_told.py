@@ -127,9 +127,7 @@ def _well(state: State, said: str, mind: Mind, now: datetime) -> Outcome | None:
     if walk is None:
         return walking.control(replace(state, failures=0), "Good. Say what you need next.")
     if _LOOKS.match(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do):
-        event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": said})
-        outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-        return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+        return walking.told_done(state, said, mind, now)
     return walking.control(replace(state, failures=0), f"Good. Still at step {walk.number}. Say next when it is done.")
 
 

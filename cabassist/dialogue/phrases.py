@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from cabassist.dialogue.types import Mind, Reply, Skip, StepMark, Walk
+from cabassist.language.report_network import words_of_step
 from cabassist.procedures.library import Wish
 from cabassist.procedures.model import Caution, Procedure, Step
 
@@ -32,6 +33,12 @@ def caution_line(caution: Caution, facts: Mapping[str, str]) -> str:
 def caution_speech(caution: Caution, facts: Mapping[str, str]) -> str:
     """A caution for the ear."""
     return f"{ANNOUNCE_CAUTION[caution.signal]} {filled(caution.text, facts)}"
+
+
+def words_at(walk: Walk, at: int, mind: Mind) -> str:
+    """The step at a place of a walk's plan, as the report network reads it."""
+    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[at]]
+    return filled(words_of_step(step.do, step.done_when), mind.facts)
 
 
 def step_of(procedure: Procedure, walk: Walk) -> Step:

@@ -8,7 +8,6 @@ from datetime import datetime
 
 from cabassist.dialogue import over_asked, phrases, step_told, walking
 from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
@@ -193,9 +192,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
         return None
     if not in_order and step_told.names_other(said, walk, mind):
         return walking.control(replace(state, failures=0), _still(walk), topic=walk.topic)
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+    return walking.told_done(state, text, mind, now)
 
 
 def _still(walk: Walk) -> str:
@@ -314,9 +311,7 @@ def no_help(state: State, text: str, mind: Mind, now: datetime) -> Outcome | Non
         return None
     if "?" in text.rstrip("?") or not _NO_HELP.match(bare(text)) or mind.wishes.find(text):
         return None
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    outcome = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
+    return walking.told_done(state, text, mind, now)
 
 
 _BACK_IN = Lazy(

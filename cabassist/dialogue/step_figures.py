@@ -13,7 +13,6 @@ from datetime import datetime
 
 from cabassist.dialogue import bare_numbers, deciding, following, phrases, telling, walking, whose_level
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
-from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.numbers import NUMBER_WORDS, parse_number
@@ -206,9 +205,7 @@ def _figures(said: str, unit: str, least: bool = True) -> list[float]:
 
 
 def _passed(state: State, walk: Walk, text: str, mind: Mind, now: datetime) -> Outcome:
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    moved = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(moved.state, moved.reply, (event, *moved.events))
+    return walking.told_done(state, text, mind, now)
 
 
 def _failed(state: State, walk: Walk, step: Step, heard: Heard, text: str, mind: Mind, now: datetime) -> Outcome:

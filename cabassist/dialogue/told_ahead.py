@@ -182,6 +182,11 @@ def still(walk: Walk) -> str:
     return f"Still at step {walk.number}. Say next when it is done."
 
 
+def stays(state: State, walk: Walk) -> Outcome:
+    """The walk at its step, and that it stands there said."""
+    return walking.control(replace(state, failures=0), still(walk), topic=walk.topic)
+
+
 def kept(state: State, places: tuple[int, ...], text: str, when: str, line: str) -> Outcome:
     """The state with what was told of later steps of the walk in hand, which stays at its step."""
     walk = state.walks[-1]

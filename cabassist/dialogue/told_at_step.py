@@ -17,7 +17,7 @@ from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
-from cabassist.language.report_network import Told, words_of_step
+from cabassist.language.report_network import Told
 from cabassist.language.steering import Steer
 from cabassist.record.defect_words import told_fault
 
@@ -78,19 +78,19 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return outcome
     if outcome.reply.kind == "procedure" and _asked_for(text, mind):
         return outcome
-    here = mind.report_network.judge(text, (_words(walk, walk.at, mind),))[0]
+    here = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
     if _left(state, outcome) and here.done < DONE:
-        return outcome if here.acts["command"] >= ACT else _still(state, walk)
+        return outcome if here.acts["command"] >= ACT else told_ahead.stays(state, walk)
     if not _left(state, outcome) and _advanced(state, outcome):
         return _held(state, text, outcome, walk, here, mind)
     kind, reports = outcome.reply.kind, here.acts["report"]
     if kind == "control" and _ill_noted(state, text, outcome, walk, mind):
-        return _done(state, text, walk, mind, now) if here.done >= DONE else _still(state, walk)
+        return walking.told_done(state, text, mind, now) if here.done >= DONE else told_ahead.stays(state, walk)
     least = _least(state, text, outcome, walk, mind)
     if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
         if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
-        return _done(state, text, walk, mind, now)
+        return walking.told_done(state, text, mind, now)
     if kind in ("hazard", "defect", "control", "reading") or (
         kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))
     ):
@@ -112,7 +112,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return _trouble(state, text, outcome, walk, mind)
     if here.acts["asks"] >= ACT and kind == "unknown":
         return _asked(state, text, outcome, walk, mind)
-    return _still(state, walk) if here.acts["aside"] >= ACT else outcome
+    return told_ahead.stays(state, walk) if here.acts["aside"] >= ACT else outcome
 
 
 def _asked_for(text: str, mind: Mind) -> bool:
@@ -126,11 +126,11 @@ _STANDS = Lazy(r"\b(?:is|are|was|were|'s|has|have|went|came|off|out|shut|open|no
 
 def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> float:
     """How likely a step must be told done to be taken as done."""
-    kind, words = outcome.reply.kind, _words(walk, walk.at, mind)
+    kind, words = outcome.reply.kind, phrases.words_at(walk, walk.at, mind)
     chosen = state.asking is not None and state.asking.what == "choice"
     at_danger = (kind == "hazard" and _SENSED.search(words) is not None) or mind.hazards.find(text) is not None
     found = words.startswith("Look") and _FOUND.search(plain(text)) is not None
-    if chosen or at_danger or found or kind in ("defect", "reading"):  # fmt: skip
+    if chosen or at_danger or found or kind in ("defect", "reading"):
         return DONE_SURE
     if kind == "hazard":
         return NOT_DANGER
@@ -263,29 +263,14 @@ def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, min
     if any(event.kind == "told-done" for event in outcome.events):
         wrong = here.acts["asks"] >= ACT or (here.acts["trouble"] >= ACT and len(text.split()) >= WHOLE_SENTENCE)
     else:  # a command in free words, "what now": with a thing of the step named it tells of that
-        named = told_ahead.stems(bare(text)) & told_ahead.stems(_words(walk, walk.at, mind).lower())
+        named = told_ahead.stems(bare(text)) & told_ahead.stems(phrases.words_at(walk, walk.at, mind).lower())
         wrong = (
             (amiss and bool(named)) or here.acts["trouble"] >= ACT or told_fault(text, mind.defect_words) is not None
         )
-    return _still(state, walk) if wrong else outcome
+    return told_ahead.stays(state, walk) if wrong else outcome
 
 
 _GOES_ON = Lazy(r"\b(?:next|go on|going on|carry on|move on|moving on|keep going|continue|proceed|skip|done|ready)\b")
-
-
-def _words(walk: Walk, at: int, mind: Mind) -> str:
-    step = mind.knowledge.procedure(walk.topic).steps[walk.plan[at]]
-    return phrases.filled(words_of_step(step.do, step.done_when), mind.facts)
-
-
-def _still(state: State, walk: Walk) -> Outcome:
-    return walking.control(replace(state, failures=0), told_ahead.still(walk), topic=walk.topic)
-
-
-def _done(state: State, text: str, walk: Walk, mind: Mind, now: datetime) -> Outcome:
-    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
-    moved = walking.forward(replace(state, asking=None, failures=0), mind, now)
-    return Outcome(moved.state, moved.reply, (event, *moved.events))
 
 
 _CORRECTS = Lazy(r"^(?:no|nope|nah|wrong|not|wait|hang on|hold on|actually|i mean|sorry)\b")
@@ -303,13 +288,13 @@ def _by_comparison(
     away = kind in (*_AWAY, "refuse") and not sure and not corrects
     first, last = max(0, walk.at - BEHIND), min(len(walk.plan), walk.at + AHEAD + 1)
     places = [at for at in range(first, last) if at != walk.at]
-    judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in places))
+    judged = mind.report_network.judge(text, tuple(phrases.words_at(walk, at, mind) for at in places))
     found = [at for at, told in zip(places, judged, strict=True) if told.done >= LATER]
     if len(found) == 1 and found[0] > walk.at:
         noted = told_ahead.kept(state, (found[0],), text, told_ahead.AHEAD, f"Noted for step {found[0] + 1}.")
         return _both(noted, state, walk, mind, now) if found[0] == walk.at + 1 else noted
     if found:
-        return _still(state, walk)
+        return told_ahead.stays(state, walk)
     if not away:
         return outcome
     nearest = max((told.done for told in judged), default=0.0)
@@ -322,8 +307,8 @@ def _by_comparison(
         and len(text.split()) >= LEAST_REPORT
     )
     if (likelier or of_no_other) and not of_reading and kind != "refuse":
-        return _done(state, text, walk, mind, now)
-    return _still(state, walk)
+        return walking.told_done(state, text, mind, now)
+    return told_ahead.stays(state, walk)
 
 
 def _both(noted: Outcome, state: State, walk: Walk, mind: Mind, now: datetime) -> Outcome:
@@ -346,7 +331,7 @@ def _ill_noted(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind
     if after is None or after.topic != walk.topic or mind.report_network is None:
         return False
     fresh = [one.at for one in after.done if one not in walk.done and one.at > walk.at and one.applies]
-    judged = mind.report_network.judge(text, tuple(_words(walk, at, mind) for at in fresh)) if fresh else ()
+    judged = mind.report_network.judge(text, tuple(phrases.words_at(walk, at, mind) for at in fresh)) if fresh else ()
     return any(told.done < DOUBTED for told in judged)
 
 

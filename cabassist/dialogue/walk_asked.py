@@ -16,7 +16,6 @@ from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import beginnings, plain
-from cabassist.language.report_network import words_of_step
 
 ASKS = 0.6
 """From this chance on the network hears a question."""
@@ -112,8 +111,7 @@ def _asks(text: str, walk: Walk, mind: Mind) -> bool:
         return True
     if mind.report_network is None:
         return False
-    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    words = phrases.filled(words_of_step(step.do, step.done_when), mind.facts)
+    words = phrases.words_at(walk, walk.at, mind)
     return mind.report_network.judge(text, (words,))[0].acts["asks"] >= ASKS
 
 

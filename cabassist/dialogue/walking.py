@@ -243,6 +243,14 @@ def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcom
     return Outcome(state, reply, (EventDraft("walk", payload),))
 
 
+def told_done(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
+    """On from the step in hand, which these words tell done; they are kept in the record."""
+    walk = state.walks[-1]
+    event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
+    moved = forward(replace(state, asking=None, failures=0), mind, now)
+    return Outcome(moved.state, moved.reply, (event, *moved.events))
+
+
 def control(
     state: State,
     text: str,

@@ -25,7 +25,7 @@ import torch.nn.functional as F
 import yaml
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, quantised, stored_layers, vary
+from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, quantised, stored_heads, stored_layers, vary
 from train_roles import begin, optimiser_for, start_from, take_head
 from transformers import BertModel
 
@@ -297,9 +297,7 @@ def export(model: Network, texts: Texts, to: Path) -> None:
         "wishes": np.array("\n".join(texts.kinds)),
         "places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16),
     }
-    for name in ("label", "which"):
-        arrays[name] = weights[f"{name}.weight"].astype(np.float16)
-        arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
+    arrays |= stored_heads(weights, "label", "which")
     arrays |= stored_layers(weights, model.bert.config.num_hidden_layers)
     np.savez(to, **arrays)
     print(f"{to}: {to.stat().st_size / 1e6:.1f} MB")

@@ -416,6 +416,15 @@ def stored_layers(weights: dict[str, np.ndarray], count: int) -> dict[str, np.nd
     return arrays
 
 
+def stored_heads(weights: dict[str, np.ndarray], *names: str) -> dict[str, np.ndarray]:
+    """The heads of a network with their biases, in 16 bits."""
+    found: dict[str, np.ndarray] = {}
+    for name in names:
+        found[name] = weights[f"{name}.weight"].astype(np.float16)
+        found[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
+    return found
+
+
 def turn(path: Path, vectors: np.ndarray) -> None:
     """Turn an encoder's last projection so that its first axes hold most of what these vectors differ in.
 

@@ -25,7 +25,7 @@ import torch
 import torch.nn.functional as F
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, KNOWLEDGE, learn, stored_layers, vary
+from train_encoder import AVERAGED, KNOWLEDGE, learn, stored_heads, stored_layers, vary
 from train_roles import begin, optimiser_for, start_from
 from transformers import BertModel
 
@@ -241,9 +241,7 @@ def export(model: Network, to: Path) -> None:
     """Write the network: 8-bit layers, 16-bit rest; the word pieces are the encoder's."""
     weights = {name: value.detach().numpy() for name, value in model.state_dict().items()}
     arrays = {"places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16)}
-    for name in ("done", "act"):
-        arrays[name] = weights[f"{name}.weight"].astype(np.float16)
-        arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
+    arrays |= stored_heads(weights, "done", "act")
     arrays |= stored_layers(weights, model.bert.config.num_hidden_layers)
     np.savez(to, **arrays)
     print(f"{to}: {to.stat().st_size / 1e6:.1f} MB")

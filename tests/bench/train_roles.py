@@ -23,7 +23,7 @@ import torch
 import torch.nn.functional as F
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, learn, slip, stored_layers
+from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, learn, slip, stored_heads, stored_layers
 from transformers import BertConfig, BertModel
 
 from cabassist.language.calculation_amounts import Amount
@@ -436,9 +436,7 @@ def export(model: Network, labels: Labels, to: Path) -> None:
         "places": weights["bert.embeddings.position_embeddings.weight"].astype(np.float16),
     }  # fmt: skip
     arrays |= stored_layers(weights, model.bert.config.num_hidden_layers)
-    for name in ("family", "kind", "role"):
-        arrays[name] = weights[f"{name}.weight"].astype(np.float16)
-        arrays[f"{name}_bias"] = weights[f"{name}.bias"].astype(np.float16)
+    arrays |= stored_heads(weights, "family", "kind", "role")
     np.savez(to, **arrays)
     print(f"{to}: {to.stat().st_size / 1e6:.1f} MB")
 

@@ -48,3 +48,17 @@ class Conversation:
 
 
 NOON = datetime(2026, 1, 15, 12, tzinfo=UTC)
+
+
+def at(mind: Mind, request: str, step: int) -> Conversation:
+    """A conversation at that step of what is asked for."""
+    talk = Conversation(mind)
+    talk.say(request)
+    talk.until_step(step)
+    return talk
+
+
+def number(talk: Conversation) -> int:
+    """The number of the step in hand."""
+    assert talk.state.walk is not None
+    return talk.state.walk.number

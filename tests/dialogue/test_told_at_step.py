@@ -5,20 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cabassist.dialogue.types import Mind
-from tests.dialogue.conversation import Conversation
-
-
-def at(mind: Mind, request: str, step: int) -> Conversation:
-    """A conversation at that step of what is asked for."""
-    talk = Conversation(mind)
-    talk.say(request)
-    talk.until_step(step)
-    return talk
-
-
-def number(talk: Conversation) -> int:
-    assert talk.state.walk is not None
-    return talk.state.walk.number
+from tests.dialogue.conversation import Conversation, at, number
 
 
 @pytest.mark.parametrize(
