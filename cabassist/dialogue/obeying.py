@@ -29,7 +29,7 @@ from cabassist.dialogue import (
     whose_level,
 )
 from cabassist.dialogue.following import AMOUNT, ASKS, OTHER
-from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
+from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.called_away import called_away
 from cabassist.language.lazy import Lazy
@@ -398,6 +398,16 @@ def _answered(state: State, steer: Steer, text: str, mind: Mind, now: datetime) 
     return None
 
 
+def _read_after_all(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The reading that the step asks for, told where the reason was awaited why it is left out; None where it is none."""
+    walk = state.walks[-1]
+    wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
+    heard = mind.readings_in(text) if wanted else None
+    if heard is None or heard.withdrawn or {one.what for one in heard.readings} != {wanted}:
+        return None
+    return telling.told(heard, text, replace(state, asking=Asking("reading", reading=wanted or "")), mind, now)
+
+
 def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """Free words that answer what the assistant asked."""
     asking = state.asking
@@ -405,7 +415,7 @@ def waited_for(state: State, text: str, mind: Mind, now: datetime) -> Outcome | 
     if asking.what == "defect":
         return defects.expected(state, text, mind, now)
     if asking.what == "skip-reason":
-        return walking.skipped(replace(state, asking=None), mind, now, text)
+        return _read_after_all(state, text, mind, now) or walking.skipped(replace(state, asking=None), mind, now, text)
     if asking.what == "level":
         return whose_level.picked(state, text, None, mind, now)
     if asking.what == "out":

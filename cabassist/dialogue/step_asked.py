@@ -52,6 +52,7 @@ _JUDGED = Lazy(
 """Asks whether what was found is as it should be."""
 _ENOUGH = Lazy(r"\benough\b")
 """What is asked to be enough may be told by the reason of the step; whether a thing seen is good never is."""
+HOW_LONG = Lazy(r"\bhow (?:long|many (?:minutes|hours))\b")
 _WHICH = Lazy(r"\b(?:which|where|what one)\b")
 _REASON = Lazy(
     r"\bdoes (?:it|that|this) (?:really )?matter\b|\bwhy\b|\bhow come\b|\bdo (?:i|we) (?:really |even |still )?(?:have to|need to|need)\b|\bmust (?:i|we)\b|\bis (?:that|it|this) (?:really |even )?(?:needed|necessary|important)\b|\bwhat(?:'s| is) (?:that|it|this) (?:good )?for\b|\bwhat (?:if|happens)\b"
@@ -176,6 +177,8 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     done, why, do = (phrases.filled(part or "", mind.facts) for part in (step.done_when, step.why, step.do))
     if done and _HOW_KNOWN.search(said) and (not named or named & _stems(f"{do} {done}")):
         return f"Done when: {done}"
+    if step.wait and HOW_LONG.search(said):
+        return f"Wait {phrases.wait_words(step, mind)}."
     judged = _JUDGED.search(said) is not None
     if judged:  # "a brown mark, is that ok"
         caution = next((one for one in step.cautions if named & _stems(phrases.filled(one.text, mind.facts))), None)
@@ -198,7 +201,10 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
             shared = len(named & _stems(sentence))
             if shared > best:
                 best, line = shared, f"Step {place + 1} says: {sentence}"
-    return line if best >= LEAST_SHARED and best * 2 > len(named) else ""
+    if best >= LEAST_SHARED and best * 2 > len(named):
+        return line
+    warned = next((one for one in step.cautions if named & _stems(phrases.filled(one.text, mind.facts))), None)
+    return phrases.caution_line(warned, mind.facts) if warned is not None else ""
 
 
 __all__ = ["IN_PASSING", "asked", "well_told"]

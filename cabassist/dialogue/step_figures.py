@@ -242,6 +242,9 @@ def _read(state: State, step: Step, text: str, mind: Mind, now: datetime) -> Out
         named = telling.named_in(said)
         if named is not None and named != wanted:
             return None
+        in_part = _in_a_part(wanted, text, mind)
+        if in_part is not None:
+            return telling.told(in_part, text, replace(state, failures=0), mind, now)
         alone = mind.readings_in(text)
         several = wanted == "tire_pressure" and not alone.readings  # which wheel has which is seen at the wheels
         if alone.readings or alone.refused or (alone.ask and not several):
@@ -271,6 +274,23 @@ def _of_wanted(wanted: str, step: Step, text: str, mind: Mind) -> Heard:
     if len(said.split()) > _SHORT:
         return Heard()
     return mind.readings_in(f"{name} {_LEADS.sub('', text.strip())}")
+
+
+_PARTS = re.compile(r"[,;.](?!\d)| and | but | so ")
+_LEVEL_TOLD = Lazy(
+    r"^(?:(?:it|it's|its|she|she's|that's|we're|now|is|the|gauge|needle|reads?|says?|shows?|at|about|dead|bone|all|totally|completely|i'd|say|call it|looks?|like|maybe|roughly) )*(?:full|empty|dry|topped (?:up|off)|(?:a |one |three |five |seven |two )?(?:half|quarters?|thirds?|eighths?)(?: full)?)$"
+)
+_TANKS = ("fresh", "waste", "diesel", "def")
+
+
+def _in_a_part(wanted: str, text: str, mind: Mind) -> Heard | None:
+    """The level of the tank that the step asks for, told in one part of what was said: "it spat at the overflow, full"; None where none is."""
+    parts = [plain(part).strip() for part in _PARTS.split(text.lower())]
+    levels = [part for part in parts if _LEVEL_TOLD.match(part)]
+    if wanted not in _TANKS or len(parts) < 2 or len(levels) != 1 or _DENIES.search(plain(text)):
+        return None
+    heard = mind.readings_in(f"{wanted} {_LEADS.sub('', levels[0])}")
+    return heard if {one.what for one in heard.readings} == {wanted} and not heard.withdrawn else None
 
 
 _SHORT = 7

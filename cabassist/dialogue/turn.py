@@ -110,6 +110,8 @@ from cabassist.dialogue import (
     sheltering,
     shifting,
     shortly,
+    sickness,
+    snowed_in,
     stay_and_air,
     staying,
     step_asked,
@@ -665,7 +667,9 @@ def _of_fact(state: State, text: str, decision: Decision, mind: Mind, now: datet
         or generator_asked.asked(state, text, mind)
         or freezing_point.asked(state, text, mind)
         or waste_asked.asked(state, text, mind, now)
+        or snowed_in.told(state, text, mind)
         or struck.told(state, text, mind)
+        or sickness.told(state, text, mind)
         or not_aboard.asked(state, text, mind)
     )
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from cabassist.dialogue import deciding, phrases
+from cabassist.dialogue import deciding, phrases, step_asked
 from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -161,6 +161,8 @@ def _line(walk: Walk, said: str, mind: Mind) -> str:
         return f"Done when: {phrases.filled(step.done_when, mind.facts)}"
     if _REASON.search(said) and step.why:
         return f"The reason for this step: {phrases.filled(step.why, mind.facts)}"
+    if step.wait and step_asked.HOW_LONG.search(said):
+        return f"Wait {phrases.wait_words(step, mind)}."
     least = LEAST_SHARED if len(named) > 2 or not _WHERE.search(said) else LEAST_WHERE
     best, line = 0.0, ""
     for place, index in enumerate(walk.plan):

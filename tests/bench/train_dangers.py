@@ -43,6 +43,12 @@ UNTOLD = -1.0
 """Where it is not known whether a text reports a danger: somebody who wishes to tape over an alarm may hear it."""
 
 
+IN_PASSING = (5, 3, 2)
+"""How often a danger, something near one and a wish stand beside other matters."""
+THIRD = 0.3
+"""How many of these breaths hold a third matter."""
+MOST_WORDS = 48
+
 WHICH = 0.5
 """What telling one wish from another counts beside telling wishes from everything else."""
 
@@ -139,11 +145,17 @@ def epoch_of(texts: Texts, given: argparse.Namespace, rng: random.Random) -> lis
     close, other = texts.close, rng.sample(texts.other, min(given.others, len(texts.other)))
     wishes = rng.sample(texts.wishes, min(given.wishes, len(texts.wishes)))
     told = rng.sample(texts.told, min(given.told, len(texts.told)))
+    dangers = [row for row in close if 1.0 in row.truth]
+    calm = [row for row in close if 1.0 not in row.truth]
+    beside = [*texts.other, *texts.told]
     pairs = []
-    for _ in range(given.pairs):
-        main, beside = rng.choice(close if rng.random() < 0.7 else wishes), rng.choice(texts.other)
-        if len(main.text.split()) + len(beside.text.split()) < 48:
-            pairs.append(joined(main, beside, rng))
+    while len(pairs) < given.pairs:
+        main = rng.choice(rng.choices([dangers, calm, wishes], IN_PASSING)[0])
+        row = joined(main, rng.choice(beside), rng)
+        if rng.random() < THIRD:
+            row = joined(row, rng.choice(beside), rng)
+        if len(row.text.split()) < MOST_WORDS:
+            pairs.append(row)
     return [*close, *other, *wishes, *told, *pairs]
 
 
@@ -216,7 +228,7 @@ def main() -> None:
     parser.add_argument("--others", type=int, default=8000, help="harmless wordings of everything else, drawn anew each epoch")  # fmt: skip
     parser.add_argument("--wishes", type=int, default=6000, help="unsafe wishes drawn anew each epoch")
     parser.add_argument("--told", type=int, default=3000, help="reports of steps that are done, drawn anew each epoch")
-    parser.add_argument("--pairs", type=int, default=3000, help="two matters in one breath, made anew each epoch")
+    parser.add_argument("--pairs", type=int, default=8000, help="two or three matters in one breath, made anew each epoch")
     parser.add_argument("--held", type=float, default=0.0, help="share of the texts kept back, to see how it does on them")  # fmt: skip
     parser.add_argument("--go-on", type=Path, help="go on from this network, for lines that came later")
     parser.add_argument("--mean", type=Path, nargs=2, help="train nothing: write the mean of two networks, one of which went on from the other")  # fmt: skip

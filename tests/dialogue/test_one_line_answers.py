@@ -24,6 +24,10 @@ from tests.dialogue.conversation import Conversation
         ("we hit a deer", "under the coach", "report-a-defect"),
         ("backed into a pole at the rink", "each thing that is broken", "report-a-defect"),
         ("we bumped a parked car", "stay there", "report-a-defect"),
+        ("we're in a drift and the wheels only spin", "Dig the exhaust pipe free", "set-warning-triangles"),
+        ("bus is stuck in a snowbank, what now", "call a heavy tow", "set-warning-triangles"),
+        ("the player in seat 9 keeps puking", "carbon monoxide", ""),
+        ("one of the girls is carsick", "next safe stop", ""),
         ("one of the kids won't wear his belt", "belted where belts are fitted", "brief-passengers"),
         ("can they eat in the bunks on the road", "no rule on food", "brief-passengers"),
         ("two guys sharing a bunk, is that ok", "made for one", "brief-passengers"),
@@ -65,6 +69,10 @@ def test_the_tape_is_looked_at(mind: Mind):
         ("water pump won't turn off", "pump-keeps-running"),
         ("can I use the oven to heat the cabin", "keep-cabin-warm"),
         ("run the portable generator inside", "carbon-monoxide-alarm"),
+        ("the bay door is stuck in the snow", "work-a-bay-latch"),
+        ("the waste hose is stuck in its tube", "free-collapsed-waste-hose"),
+        ("two of them are throwing up", "carbon-monoxide-alarm"),
+        ("he feels sick and his head aches", "carbon-monoxide-alarm"),
     ],
 )
 def test_neighbours_stay(mind: Mind, said: str, topic: str):

@@ -37,6 +37,8 @@ def stored(talk: Conversation) -> list[tuple[str, float | None, str | None]]:
         ("park for the night", 6, "two stay aboard, the others have rooms", ("passengers", 2, "persons")),
         ("park for the night", 6, "looked in all of them, 3 in the bunks", ("passengers", 3, "persons")),
         ("hand the coach over", 9, "three eighths, enough for tonight", ("diesel", 0.375, "fraction")),
+        ("fill the fresh tank", 19, "there it spits, full", ("fresh", 1.0, "fraction")),
+        ("dump the waste tank", 15, "it went quiet and the gauge says empty", ("waste", 0.0, "fraction")),
     ],
 )  # fmt: skip
 def test_a_figure_that_the_step_asks_for_is_stored_and_the_walk_goes_on(
@@ -171,3 +173,18 @@ def test_a_bare_figure_of_the_battery_is_volts(mind: Mind):
     reply = Conversation(mind).say("battery says 12.2, how long till it's dead with a 20 amp draw")
     assert reply.kind == "calculation"
     assert any("12.2 volts" in line for line in reply.show)
+
+
+def test_the_reading_told_in_place_of_a_reason_is_no_reason(mind: Mind):
+    talk = at(mind, "fill the fresh tank", 19)
+    talk.say("next")
+    assert "Tell me why you skip it" in talk.say("next").say
+    assert talk.say("the fresh tank is full").kind == "reading"
+    assert stored(talk) == [("fresh", 1.0, "fraction")]
+    assert talk.state.walk is not None
+    assert not talk.state.walk.skipped
+    assert _step(talk) == 20
+
+
+def test_heat_that_was_cranked_up_starts_no_engine(mind: Mind):
+    assert at(mind, "the furnace will not light", 2).say("cranked it to 80, it's on heat").kind != "calculation"
