@@ -246,6 +246,8 @@ def _read(state: State, step: Step, text: str, mind: Mind, now: datetime) -> Out
         if in_part is not None:
             return telling.told(in_part, text, replace(state, failures=0), mind, now)
         alone = mind.readings_in(text)
+        if wanted == "tire_pressure" and (sides := _both_fronts(said, step, mind)) is not None:
+            return telling.told(sides, text, replace(state, failures=0), mind, now)
         several = wanted == "tire_pressure" and not alone.readings  # which wheel has which is seen at the wheels
         if alone.readings or alone.refused or (alone.ask and not several):
             return None  # it is told with its name, or of something else
@@ -270,7 +272,7 @@ def _of_wanted(wanted: str, step: Step, text: str, mind: Mind) -> Heard:
         found = [one for one in _figures(said, "psi") if one >= _LEAST_PRESSURE]
         return _air(min(found), mind) if 0 < len(found) <= 2 else Heard()
     if wanted == "tire_pressure":
-        return _pressures(said, text, phrases.filled(step.do, mind.facts), mind)
+        return _pressures(said, text)
     if len(said.split()) > _SHORT:
         return Heard()
     return mind.readings_in(f"{name} {_LEADS.sub('', text.strip())}")
@@ -302,14 +304,20 @@ _TIRES = (40.0, 160.0)
 _SIDES = re.compile(r"\b(?P<one>left|right)\b.*\b(?!(?P=one))(?P<other>left|right)\b")
 
 
-def _pressures(said: str, text: str, do: str, mind: Mind) -> Heard:
+def _both_fronts(said: str, step: Step, mind: Mind) -> Heard | None:
+    """The pressures of both front tires where the step asks for them: "left 118, right 116"; None where not both are told."""
+    found = [one for one in _figures(said, "psi") if _TIRES[0] <= one <= _TIRES[1]]
+    sides = _SIDES.search(said)
+    if sides is None or len(found) != _NEEDLES or "front" not in step.do or re.search(r"\brears?\b", said):
+        return None
+    return mind.readings_in(f"{sides['one']} front {found[0]:g} psi, {sides['other']} front {found[1]:g} psi")
+
+
+def _pressures(said: str, text: str) -> Heard:
     """Pressures told of the tires that a step names, which hold for all of them: "all four rears between 95 and 98"."""
     found = [one for one in _figures(said, "psi") if _TIRES[0] <= one <= _TIRES[1]]
     if not found:
         return Heard()
-    sides = _SIDES.search(said)
-    if sides is not None and len(found) == _NEEDLES and "front" in do:
-        return mind.readings_in(f"{sides['one']} front {found[0]:g} psi, {sides['other']} front {found[1]:g} psi")
     low, high = min(found), max(found)
     ends = [end for end in ("front", "rear") if re.search(rf"\b{end}s?\b", said)]
     which = ends[0] if len(ends) == 1 else None
@@ -323,7 +331,7 @@ def _pressures(said: str, text: str, do: str, mind: Mind) -> Heard:
 
 _PEOPLE = r"(?:people|persons?|passengers?|kids?|children|players?|skaters?|athletes?|students?|adults?|coach(?:es)?|trainers?|staff|drivers?|helpers?|parents?|chaperones?|girls|boys|men|women|guys|teens|teenagers|leaders?|managers?|doctors?|nurses?|medics?|goalies|heads|souls|of us|grown-?ups|volunteers?|teachers?)"
 _GROUP = Lazy(
-    rf"(?P<count>\d{{1,3}}|\ban?|\b(?:{_WORDS})(?:[ -](?:{_WORDS}))*) (?:\w+ )?{_PEOPLE}\b(?! (?:has|have|is|are (?:ill|sick|hurt|on)|needs?|with|gets?|uses?|takes?|who|looking|working|watching|waiting|checking)\b)"
+    rf"(?P<count>\d{{1,3}}|\ban?|\b(?:{_WORDS})(?:[ -](?:{_WORDS}))*) (?:\w+ )?{_PEOPLE}\b(?! (?:has|have|is|are (?:ill|sick|hurt|on)|needs?|with|gets?|uses?|takes?|who|looking|working|watching|waiting|checking|car ?sick|sick|ill|hurt|missing|late|short|asleep|in (?:seat|bunk|row))\b)"
 )
 _STAYS = Lazy(
     rf"\b(?P<count>\d{{1,2}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: (?:of (?:us|them|the \w+)|people|kids|players|drivers|staff|guys|still|will|are|is|more|asleep|going to|gonna))* (?:stay|stays|staying|sleep|sleeps|sleeping|asleep|aboard|on board|remain|remains|remaining|bunking|bunked|in (?:the |their )?bunks?|in (?:the )?beds?)\b"
@@ -331,6 +339,10 @@ _STAYS = Lazy(
 _NOBODY = Lazy(
     r"^(?:(?:so|ok|okay|well|had a look|checked|looked) )*(?:nobody|no one|none|not a soul)\b(?!.*\b(?:but|except|besides|only|just|yet|checked|looked|knows|told)\b)"
 )
+_BESIDE_US = Lazy(
+    rf"^(?:(?:so|ok|okay|well|that's|it's|counted|i count|i counted|we have|got) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: of (?:them|the (?:team|kids|players|lads)))?,? (?:plus|and|and then|not counting|besides) (?P<me>me|myself)(?: and (?P<other>(?:the |my )?[a-z]+(?: driver| partner)?))?$"
+)
+"""A count of the team, with the drivers beside it: "22 of them plus me and Benny"."""
 _SUBSET = re.compile(r"\b(?:including|of (?:them|whom|those|which)|among them|counting)\b")
 
 
@@ -339,6 +351,9 @@ def heads(text: str) -> int | None:
     said = plain(text)
     if _DENIES.search(said):
         return None
+    beside = _BESIDE_US.match(said)
+    if beside is not None and (count := parse_number(beside["count"])) is not None:
+        return int(count) + (1 if beside["me"] else 0) + (1 if beside["other"] else 0)
     stays = {parse_number(one["count"]) for one in _STAYS.finditer(said)}
     if stays:
         only = stays.pop()

@@ -28,6 +28,7 @@ from cabassist.dialogue import (
     converting,
     cord_told,
     correcting,
+    cries,
     cylinder_levels,
     danger_first,
     danger_steps,
@@ -279,7 +280,7 @@ def _spoken_out(state: State, text: str, mind: Mind) -> str:
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    if (early := _early(state, text, mind, now)) is not None:
+    if (early := _cried(state, text, mind, now) or _early(state, text, mind, now)) is not None:
         return early
     text = _spoken_out(state, text, mind)
     sign = mind.hazards.find(progress.without_services(text, state, mind))
@@ -379,6 +380,19 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
     reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
     return Outcome(outcome.state, reply, (*events, *outcome.events))
+
+
+def _cried(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """The danger that is cried out in a word, a question whether it is there, or what to say to a cry for help."""
+    if (cry := cries.help_cried(state, text)) is not None:
+        return cry
+    decision = cries.danger(text, mind)
+    if decision is None:
+        return None
+    if decision.verdict == "hazard":
+        return _hazard(state, decision, Heard(), text, mind, now)
+    opens = state.walk is None and state.asking is None and state.pending is None and not state.told
+    return deciding.answered(state, decision, text, mind, now) if opens else None
 
 
 def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:

@@ -244,11 +244,19 @@ def forward(state: State, mind: Mind, now: datetime, before: str = "") -> Outcom
 
 
 def told_done(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
-    """On from the step in hand, which these words tell done; they are kept in the record."""
+    """On from the step in hand, which these words tell done; they are kept in the record. Its wait is over with it."""
     walk = state.walks[-1]
+    state = _without_wait(state, walk)
     event = EventDraft("told-done", {"topic": walk.topic, "step": walk.number, "said": text})
     moved = forward(replace(state, asking=None, failures=0), mind, now)
     return Outcome(moved.state, moved.reply, (event, *moved.events))
+
+
+def _without_wait(state: State, walk: Walk) -> State:
+    """The state without the timer of the step in hand."""
+    index = walk.plan[walk.at]
+    kept = tuple(one for one in state.timers if (one.topic, one.step) != (walk.topic, index))
+    return state if len(kept) == len(state.timers) else replace(state, timers=kept)
 
 
 def control(
@@ -280,6 +288,8 @@ def _next(state: State, mind: Mind, now: datetime, steer: Steer) -> Outcome:
         state = replace(state, asking=replace(state.asking, said="asked"))
         return control(state, f"Tell me the {name} first, or say: can't see it.")
     index = walk.plan[walk.at]
+    if step.do.startswith("If "):  # who goes on at once has not done what waits
+        state = _without_wait(state, walk)
     running = next((t for t in state.timers if t.topic == walk.topic and t.step == index and t.due > now), None)
     remark = ""
     if running is not None:

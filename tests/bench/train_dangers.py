@@ -228,7 +228,9 @@ def main() -> None:
     parser.add_argument("--others", type=int, default=8000, help="harmless wordings of everything else, drawn anew each epoch")  # fmt: skip
     parser.add_argument("--wishes", type=int, default=6000, help="unsafe wishes drawn anew each epoch")
     parser.add_argument("--told", type=int, default=3000, help="reports of steps that are done, drawn anew each epoch")
-    parser.add_argument("--pairs", type=int, default=8000, help="two or three matters in one breath, made anew each epoch")
+    parser.add_argument(
+        "--pairs", type=int, default=8000, help="two or three matters in one breath, made anew each epoch"
+    )
     parser.add_argument("--held", type=float, default=0.0, help="share of the texts kept back, to see how it does on them")  # fmt: skip
     parser.add_argument("--go-on", type=Path, help="go on from this network, for lines that came later")
     parser.add_argument("--mean", type=Path, nargs=2, help="train nothing: write the mean of two networks, one of which went on from the other")  # fmt: skip

@@ -57,7 +57,12 @@ def test_a_question_opens_nothing(talk: Conversation, title: str, step: int, wor
         ),
         ("park the coach for the night", 1, "can I plug in the block heater later", "Step 8 says: Plug in the block"),
         ("connect shore power", 4, "so 30 or 50 amps", "The shore inlet is rated 30 amps"),
-        ("start the engine after a night of deep cold", 11, "how long do I let it sit before I try again?", "Wait 2 minutes."),
+        (
+            "start the engine after a night of deep cold",
+            11,
+            "how long do I let it sit before I try again?",
+            "Wait 2 minutes.",
+        ),
         ("fill the fresh tank", 7, "would a garden hose do?", "WARNING: Any other hose can carry germs."),
     ],
 )

@@ -110,3 +110,26 @@ def test_a_number_told_in_a_report_takes_no_reading_back(mind: Mind):
     talk.say("grabbed the box, three in it")
     assert number(talk) == 4
     assert [one.reading.value for one in talk.state.stored] == [214300]
+
+
+def test_a_wait_that_is_told_over_is_not_announced_any_more(mind: Mind):
+    talk = at(mind, "the furnace will not light", 3)
+    assert [timer.topic for timer in talk.state.timers] == ["furnace-will-not-light"]
+    talk.say("the fan came on and the air is warm")
+    assert number(talk) == 4
+    assert not talk.state.timers
+
+
+def test_who_goes_on_from_a_case_that_is_not_there_waits_for_nothing(mind: Mind):
+    talk = at(mind, "start the engine after a night of deep cold", 11)
+    assert talk.state.timers
+    talk.say("next")
+    assert not talk.state.timers
+
+
+def test_a_wait_that_is_only_passed_is_still_announced(mind: Mind):
+    talk = at(mind, "connect shore power", 11)
+    while not talk.state.timers:
+        talk.say("next")
+    assert "I still tell you" in talk.say("next").say
+    assert talk.state.timers
