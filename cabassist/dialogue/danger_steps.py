@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import choosing, danger_first, phrases, progress, walking, well_in_danger
+from cabassist.dialogue import choosing, danger_first, phrases, progress, telling, walking, well_in_danger
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -42,6 +42,7 @@ _ALL = Lazy(r"\b(?:all|both|every(?:one|body)(?:'s|s)?|they|they're|we're|we are
 _DENIES = Lazy(r"\b(?:no|not|\w+n't|never|none|nobody|without|but|except|only|still|yet|almost|nearly)\b")
 _MISSES = Lazy(r"\b(?:missing|inside|in there|(?:can't|cannot|couldn't|didn't) (?:find|reach|get))\b")
 _DEGREES = Lazy(r"\b(?:degrees?|temp\w*|thermometer|celsius|fahrenheit|cold|warm|zero|below|minus)\b|°")
+_WARMTH = ("inside_temp", "outside_temp")
 _STAYS = ("clarify", "unknown", "step", "procedure", "reading", "control", "hazard", "defect")
 SAID_BEFORE = "You said that this is done. Say next if it is."
 FIRST = "This comes first."
@@ -109,6 +110,8 @@ def _may_be_report(state: State, text: str, outcome: Outcome, walk: Walk, mind: 
         return False
     if reply.kind == "control" and not reply.show[0].startswith(("Still at step", "Good. Still at step")):
         return False
+    if reply.readings and telling.named_in(plain(text)) not in (None, "passengers", *_WARMTH):
+        return False  # a level told by its name is no step of the danger
     same = after is not None and after.topic == walk.topic and after.at == walk.at
     return same or _opened(state, outcome)
 
@@ -142,7 +145,7 @@ def _other_danger(state: State, text: str, walk: Walk, mind: Mind) -> float:
 def _false_heat(text: str, outcome: Outcome) -> bool:
     """Whether a count of people or the like was heard as a temperature: "nobody's inside, all thirty here"."""
     readings = outcome.reply.readings
-    temperatures = bool(readings) and all(one.what in ("inside_temp", "outside_temp") for one in readings)
+    temperatures = bool(readings) and all(one.what in _WARMTH for one in readings)
     return temperatures and not _DEGREES.search(plain(text))
 
 

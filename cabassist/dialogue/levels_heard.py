@@ -26,6 +26,7 @@ from cabassist.language import needles
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.reading_types import Heard
+from cabassist.language.weather_told import things_out
 
 _GOES_ON = re.compile(r"^(?:(?:ok|okay|so) )*(?:and|with|plus|add)\b(?! (?:it's|that's|now it's|the))")
 """Opens what goes on with the last sum."""
@@ -81,7 +82,7 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
         text = of_other["told"]  # what is the same is the question; the level is told
     # What a calculation waits for is no correction of the reading that was told last, nor are people who came or went.
     leans = state.pending is None and not heads_changed.speaks_of_people(text)
-    heard = mind.readings_in(text, state.told if leans else ())
+    heard = _without_things_out(mind.readings_in(text, state.told if leans else ()), text)
     supposed = {one.what for one in heard.readings} == {"passengers"} or multiplied.of_that(plain(text))
     if summed and supposed and _HEADS_SUPPOSED.match(plain(text)):
         return Heard()  # "and with only ten aboard, half of that" counts nobody
@@ -105,6 +106,13 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
         return whose_level.of_nothing(text, mind) or heard
     return heard
+
+
+def _without_things_out(heard: Heard, text: str) -> Heard:
+    """What was heard, without weather where things stand out there: "three out, one at ten feet", "with one out front"."""
+    if not any(one.what == "outside_temp" for one in heard.readings) or not things_out(text):
+        return heard
+    return replace(heard, readings=tuple(one for one in heard.readings if one.what != "outside_temp"))
 
 
 _HOW_FAR = Lazy(

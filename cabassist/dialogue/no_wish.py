@@ -22,7 +22,9 @@ _ORDERS = Lazy(r"^(?:put|set|let|have|throw|spit|store|bung|hand|chain|chock|mix
 _HOW_MANY = Lazy(r"\bhow (?:many|much|high|far|long|cold|warm|full) (?P<unit>[a-z]+)\b")
 _NUMBER = Lazy(rf"\d|\b(?:{'|'.join(sorted(NUMBER_WORDS))})\b")
 _ABOUT_TO = Lazy(r"\b(?:going to|gonna|i'll|we'll|let's|want|wanna|could|can|may|should|shall|would|if|instead|rather|bigger|swap|tape\w*|foil|jam\w*|bypass\w*|bridge\w*|wedge\w*)\b")  # fmt: skip
-_GOES_ON = Lazy(r"[,.; ]+(?:and |so )?(?:go on|next|carry on|continue|move on|going on|moving on)[.! ]*$")
+_GOES_ON = Lazy(
+    r"[,.; ]+(?:and |so )?(?:(?:go on|carry on|continue|move on|going on|moving on|keep going|keep on|back)(?: (?:with|to) (?:the|this|my|our) [a-z]+(?: [a-z]+)?)?|next)[.! ]*$"
+)
 _GENERATOR = Lazy(r"\b(?:run|running|start|starting|use|using|fire up|turn on|switch on)\b(?: up)? (?:the |our |my |just )*(?:coach's |onboard |own |built in )*(?:generator|genny|gen ?set)\b")  # fmt: skip
 _FED = Lazy(r"\b(?:(?<!no )outlet|cord|back ?feed\w*|into|feed\w*|house|building|panel|male|suicide|neighbou?r\w*|bay|inside|garage|closed|indoors|shed|asleep|sleep\w*|night|window|vent|door)\b")  # fmt: skip
 _LEVEL_ALRIGHT = Lazy(r"^(?:(?:so|and|ok|well|hey) )*(?:is|would|will) (?:the )?(?P<number>\d{2}(?:\.\d{1,2})?)(?: volts?| v)? (?:be )?(?:alright|all right|ok|okay|enough|good|fine|low|bad|healthy|too low|plenty)(?: (?:then|enough|for (?:it|that|this|now)))*$")  # fmt: skip

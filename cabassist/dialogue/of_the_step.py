@@ -40,6 +40,9 @@ _LAST = Lazy(
     r"[,;. ]+(?:and |so |but )?(?:that's|thats|that is|that was) (?:it|all|everything|the lot|about it)[.! ]*$"
 )
 _NO_NEED = Lazy(r"\bno need\b(?! (?:for|of) (?:the rest|all)\b)")
+_OTHERS = Lazy(
+    r"\b(?:partner|driver|co ?driver|mechanic|shop|guys?|staff|he|she|they|somebody|someone)(?:'s|s| is| has| have|'ve)? (?:already )?(?:did|done|doing|took|takes|taking|got|handled|handling|does|seen)\b"
+)
 _NONE_NEEDED = Lazy(r"\w+ no need(?: (?:now|then|any ?more|here))*$")
 _UNDERSTOOD = Lazy(
     r"^(?:(?:ok|okay|yeah|yes|yep|right|good|so|and|i think|now|looks like|seems) )*(?:they|everyone|everybody|all of them|the (?:kids|folks|passengers|lads|guys|crew|players|team)|he|she|my partner|the other driver)(?:'ve|'s| have| has| all| both| now| finally)* (?:got|gets?|understood|understands?|heard|know|knows) (?:it|that|this|them|me|the (?:idea|point|picture|message))(?: (?:all|now|already|fine|too|down))*$"
@@ -82,9 +85,8 @@ def held(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -
         return walking.told_done(state, text, mind, now)
     if _not_taken(outcome, mind) and _NONE_NEEDED.search(plain(text)):
         here = _heard(text, walk, mind)
-        return (
-            walking.skipped(replace(state, failures=0), mind, now, text) if here.acts["report"] >= SURELY else outcome
-        )
+        told = here.acts["report"] + here.acts["trouble"] >= SURELY
+        return walking.skipped(replace(state, failures=0), mind, now, text) if told else outcome
     if outcome.reply.kind == "defect" and state.asking is None and any(e.kind == "defect" for e in outcome.events):
         return _no_defect(state, text, outcome, walk, mind, now)
     return outcome
@@ -127,6 +129,8 @@ def _stopped(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, 
     if here.acts["command"] > MOST_COMMAND or max(here.acts["report"], here.acts["trouble"]) < REPORTS:
         return outcome
     if _NO_NEED.search(said):
+        if _OTHERS.search(said):
+            return outcome
         return walking.skipped(replace(state, failures=0), mind, now, text)
     calm = not told_trouble(text, mind.defect_words)
     reported = here.acts["report"] >= REPORTS and here.done >= DONE

@@ -346,6 +346,11 @@ _BESIDE_US = Lazy(
 _SUBSET = re.compile(r"\b(?:including|of (?:them|whom|those|which)|among them|counting)\b")
 
 
+def counts(text: str) -> bool:
+    """Whether a text holds a figure."""
+    return _CUE.search(plain(text)) is not None
+
+
 def heads(text: str) -> int | None:
     """How many people a text counts: those who stay where it says so, else all groups together; None where it counts none."""
     said = plain(text)

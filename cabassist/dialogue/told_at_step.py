@@ -12,7 +12,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import choosing, following, phrases, step_asked, telling, told_ahead, walking
+from cabassist.dialogue import choosing, following, phrases, step_asked, step_figures, telling, told_ahead, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -30,7 +30,7 @@ OTHERWISE_HELD = 0.7
 DONE_SURE = 0.85
 """The same against what was taken for a danger where dangers are looked for, a defect or a choice."""
 NOT_DANGER = 0.6
-"""The same where it was taken for a danger that no sign of one is in, at any other step."""
+"""The same where it was taken for a danger that no sign of one is in, at any other step, or for a reading without a name."""
 NOT_DONE = 0.15
 """Below this chance what is said never moves the walk on, if it is a question, or trouble in free words."""
 LEAST_WORDS, LEAST_REPORT, WHOLE_SENTENCE = 2, 3, 8
@@ -41,9 +41,13 @@ AMISS = 0.75
 """The same for trouble and question together."""
 DANGER_LIKELY = 0.3
 """From this chance of a danger on, what was asked back is not made less of."""
+BY_RULE = 1.0
+"""What the words of a rule refuse is refused at this confidence: a scorched outlet, whatever is told with it."""
+STANDS = 0.5
+"""A danger that is asked about and this likely is no report."""
 SURE_OF_OTHER = 0.9
 """A procedure that is this likely opens, unless the step in hand is told done."""
-DOUBTED = 0.15
+DOUBTED = 0.03
 """What was noted for a later step and is less likely told of it than this, is not noted."""
 LATER = 0.9
 """From this chance on, a report that is not of the step in hand is one of another step."""
@@ -88,7 +92,11 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return walking.told_done(state, text, mind, now) if here.done >= DONE else told_ahead.stays(state, walk)
     least = _least(state, text, outcome, walk, mind)
     if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
-        if phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading:  # its figure is asked for first
+        if wanted := phrases.step_of(
+            mind.knowledge.procedure(walk.topic), walk
+        ).reading:  # its figure is asked for first
+            if wanted == "passengers" and step_figures.counts(text):
+                return outcome
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return walking.told_done(state, text, mind, now)
     if kind in ("hazard", "defect", "control", "reading") or (
@@ -130,9 +138,9 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
     chosen = state.asking is not None and state.asking.what == "choice"
     at_danger = (kind == "hazard" and _SENSED.search(words) is not None) or mind.hazards.find(text) is not None
     found = words.startswith("Look") and _FOUND.search(plain(text)) is not None
-    if chosen or at_danger or found or kind in ("defect", "reading"):
+    if chosen or at_danger or found or kind == "defect":
         return DONE_SURE
-    if kind == "hazard":
+    if kind in ("hazard", "reading"):
         return NOT_DANGER
     if _still_told(outcome):
         return OTHERWISE_HELD
@@ -140,7 +148,7 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
 
 
 _LEAVES = Lazy(
-    r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that)|later|bail|abort|bother|already|care of|appl(?:y|ies)|doesn't|isn't|wait|back to|over (?:and|with)|through with|call it)\b"
+    r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that|all|these|them|those|everything)|later|bail|abort|bother|already|care of|appl(?:y|ies)|doesn't|isn't|wait|back to|over (?:and|with)|through with|call it)\b"
 )
 """Words without which nothing is stopped or left out."""
 
@@ -180,12 +188,18 @@ def _talked_down(text: str, mind: Mind) -> bool:
 NO_DANGER = 0.2
 
 
+def _likely(text: str, mind: Mind, least: float) -> bool:
+    """Whether the danger network holds a danger for at least so likely."""
+    judged = mind.judge(text)
+    return judged is not None and judged.danger >= least
+
+
 def _near_danger(text: str, outcome: Outcome, mind: Mind) -> bool:
     """Whether a danger was asked about or is likely enough that what was asked back stands."""
-    judged = mind.judge(text)
-    likely = judged is not None and judged.danger >= DANGER_LIKELY
     return (
-        likely or mind.ranked(text).hazard >= DANGER_LIKELY or bool(set(outcome.reply.options) & mind.knowledge.hazards)
+        _likely(text, mind, DANGER_LIKELY)
+        or mind.ranked(text).hazard >= DANGER_LIKELY
+        or bool(set(outcome.reply.options) & mind.knowledge.hazards)
     )
 
 
@@ -203,7 +217,7 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     if not _left(state, outcome) and _advanced(state, outcome):
         return True
     if _left(state, outcome):
-        said = plain(text)
+        said = _END_STOP.sub(" ", plain(text))
         return len(text.split()) >= LEAST_REPORT and not (_LEAVES.search(said) or _CORRECTS.match(said))
     if state.walks[-1].topic not in {walk.topic for walk in outcome.state.walks}:
         return False
@@ -214,6 +228,8 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return False
     if asked_back is not None and asked_back.what == "level":
         return False  # what is asked back of a level is known to be of one
+    if not mind.knowledge.hazards.isdisjoint(reply.options) and _likely(text, mind, STANDS):
+        return False
     if state.worked is not None and following.VARIES.match(plain(text)):
         return False
     if reply.kind == "procedure":
@@ -222,20 +238,29 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         chosen = state.asking is not None and topic in state.asking.options
         return not (named or chosen or reply.readings or topic in mind.knowledge.hazards)
     if reply.kind in ("clarify", "unknown", "defect"):
-        return not reply.readings and not _RECORDS.search(plain(text))
+        return not reply.readings and not RECORDS.search(plain(text))
     if reply.kind == "refuse":
-        return state.refused is None and not mind.wishes.find(text)
+        return state.refused is None and not mind.wishes.find(text) and reply.confidence < BY_RULE
     if reply.kind == "step" and not any(event.kind == "skip" for event in outcome.events):
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
     if reply.kind == "reading":
         wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
-        return not (wanted or telling.named_in(plain(text)) or _CORRECTS.match(plain(text)))
+        return not (wanted or _named(plain(text)) or _CORRECTS.match(plain(text)))
     return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
 
 
+def _named(said: str) -> bool:
+    """Whether a reading is told by its name. "Out" alone names no weather: "three out, one at ten feet"."""
+    named = telling.named_in(said)
+    return named is not None and (named != "outside_temp" or _WEATHER.search(said) is not None)
+
+
+_WEATHER = Lazy(
+    r"\b(?:degrees?|below|minus|above|zero|outside|outdoors|out there|out here|cold|temp\w*|thermometer|fahrenheit|celsius|it's|its|is)\b|[°-]\d?"
+)
 _DID = Lazy(r"^[a-z]{2,}(?:ed|ung|ept)$")
 """One word that tells what was done: "dusted"."""
-_RECORDS = Lazy(
+RECORDS = Lazy(
     r"^(?:(?:please|ok|okay|and|also) )*(?:log|note|write up|record|report) |\b(?:log|note) (?:it|that|this)\b"
 )
 """Wants something on record."""
@@ -273,6 +298,8 @@ def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, min
 _GOES_ON = Lazy(r"\b(?:next|go on|going on|carry on|move on|moving on|keep going|continue|proceed|skip|done|ready)\b")
 
 
+_END_STOP = Lazy(r"\b(?:the|its|a|end|hard|dead|full)(?: end)? stops?\b")
+"""Where something moves no further: "handle's in, hit the stop"."""
 _CORRECTS = Lazy(r"^(?:no|nope|nah|wrong|not|wait|hang on|hold on|actually|i mean|sorry)\b")
 """Puts right what was understood, and reports nothing."""
 
@@ -371,8 +398,15 @@ def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) 
     if options:
         lines.insert(1, "Or is it this? Say its number.")
     lines.append(f"If it cannot be done: {phrases.filled(procedure.call, mind.facts)}")
+    named = told_ahead.stems(bare(text))
+    warned = [
+        phrases.caution_line(caution, mind.facts)
+        for caution in phrases.step_of(procedure, walk).cautions
+        if named & told_ahead.stems(bare(phrases.filled(caution.text, mind.facts)))
+    ]
+    lines[1:1] = warned
     reply = Reply(
-        "control", " ".join((lines[0], lines[-1])), tuple(lines), topic=walk.topic, options=options, nearest=options,
+        "control", " ".join((lines[0], *warned, lines[-1])), tuple(lines), topic=walk.topic, options=options, nearest=options,
         step=phrases.mark(walk),
     )  # fmt: skip
     payload = {

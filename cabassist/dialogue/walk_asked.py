@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from cabassist.dialogue import deciding, phrases, step_asked
+from cabassist.dialogue import deciding, phrases, step_asked, told_at_step
 from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -58,6 +58,8 @@ def answered(state: State, text: str, outcome: Outcome, mind: Mind, afresh: Call
         return outcome
     if (line := _wished(walk, text, outcome, mind)) is not None:
         return _said(state, walk, text, line, outcome, mind)
+    if told_at_step.RECORDS.search(plain(text)):
+        return outcome
     if len(text.split()) > MOST_WORDS or not _unanswered(outcome, walk, mind) or not _asks(text, walk, mind):
         return outcome
     if (worked := _together(text, mind, afresh) or _worked(text, afresh)) is not None:

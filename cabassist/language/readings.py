@@ -263,7 +263,7 @@ def _told(setting: Setting, subjects: Sequence[Subject], amounts: Sequence[Amoun
     owner: Subject | None = None
     for one in sorted(pairing.pairs, key=lambda p: p.amount.start):
         for subject in one.subjects:
-            last = readings[-1] if readings else setting.previous[-1] if setting.previous else None
+            last = _last_named(readings) if readings else setting.previous[-1] if setting.previous else None
             names = names_of(setting, subject, one.amount, last)
             if names is None:
                 unclear.append(subject)
@@ -452,6 +452,22 @@ def _is_new(setting: Setting, subject: Subject, amount: Amount, reading: Reading
     """Whether a reading tells something: not the size of a tank, nor a stray second number for the same thing."""
     again = any((r.what, r.which, r.unit) == (reading.what, reading.which, reading.unit) for r in readings)
     return not (again and not amount.unit) and not _is_size(setting, subject, amount, reading)
+
+
+def _last_named(readings: Sequence[Reading]) -> Reading:
+    """The last reading; of the same one told of both sides without the side, which nobody said: "rears 95, one inner at 70"."""
+    last, before = readings[-1], readings[-2] if len(readings) > 1 else None
+    side, _, rest = (last.which or "").partition(" ")
+    same = before is not None and (before.what, before.value, before.unit) == (last.what, last.value, last.unit)
+    if (
+        last.what == "tire_pressure"
+        and same
+        and side == "right"
+        and before is not None
+        and before.which == f"left {rest}"
+    ):
+        return replace(last, which=rest)
+    return last
 
 
 def _is_closer(setting: Setting, before: Reading, reading: Reading) -> bool:

@@ -29,8 +29,21 @@ _NOT_AFTER = Lazy(
 _CLAUSE = Lazy(r"[,;.!?]| (?:and|but|so|because|cause|since) ")
 
 
+_THINGS_OUT = Lazy(
+    r"\b(?:one|two|three|four|1|2|3|4|both|all)(?: (?:of them|more))? out (?:front|back|behind|in|on|at|of|the|ahead|by|past|to|for|along|near)\b|\b(?:three|two|one|all) out,"
+)
+_WEATHER_SAID = Lazy(r"\b(?:degrees?|below|minus|above|zero|cold|temp\w*|thermometer|fahrenheit|celsius|it's|its)\b")
+
+
+def things_out(text: str) -> bool:
+    """Whether things stand out there, and no weather is told: "three out, one at ten feet", "with one out front"."""
+    return _THINGS_OUT.search(text.lower()) is not None and not _WEATHER_SAID.search(plain(text))
+
+
 def told_outside(text: str) -> str:
     """The words of a temperature that a text states to be that outside now, as a report of its own; else nothing."""
+    if things_out(text):
+        return ""
     lowered = " ".join(text.lower().replace("’", "'").replace("−", "-").split())
     for found in _TOLD.finditer(lowered):
         degrees = found["a"] or found["b"] or found["c"]

@@ -613,7 +613,7 @@ _ENOUGH = Lazy(
 )
 
 
-_CRANKS = Lazy(r"\bcrank\w*\b(?! (?:it|her|that|them|up)\b)|\bcca\b|\bstart(?:ing|er)? batter\w+")
+_CRANKS = Lazy(r"\bcrank\w*\b(?! (?:it|her|that|them|up|to|at)\b)|\bcca\b|\bstart(?:ing|er)? batter\w+")
 
 
 def _calculation(q: Question) -> str:

@@ -217,7 +217,7 @@ def cranking(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate
     """The share of its cranking power that a battery has in the cold, and the amps of it when they are told."""
     from cabassist.estimate.battery import cranking_power
 
-    if not q.has(r"\bcrank\w*\b(?! (?:it|her|that|them|the \w+|up)\b)|\bcca\b|\bstart(?:ing|er) batter\w+"):
+    if not q.has(r"\bcrank\w*\b(?! (?:it|her|that|them|the \w+|up|to|at)\b)|\bcca\b|\bstart(?:ing|er) batter\w+"):
         return None
     found = parts(q)
     amps = [part for part in found if part.kind in ("current", "n") and part.value >= 150]

@@ -16,6 +16,9 @@ from tests.dialogue.conversation import Conversation, at, number
         ("oil the latches, locks and door springs", 2, "hands covered"),
         ("fill the fresh tank", 1, "the janitor showed me the drinking tap"),
         ("connect shore power", 6, "it's all unrolled"),
+        ("dump the waste tank", 17, "shoved it in until it met the stop"),
+        ("fill the fresh tank", 20, "closed, and the hose is limp as a noodle"),
+        ("I have a flat tire", 6, "all three of them are standing out there behind us"),
     ],
 )
 def test_a_step_told_done_in_own_words_moves_the_walk(mind: Mind, request_: str, step: int, said: str):
@@ -73,7 +76,7 @@ def test_a_reading_is_not_told_by_words(mind: Mind):
 def test_what_is_like_another_matter_is_only_offered(mind: Mind):
     """Something told at a step loses nobody the place; a yes opens what it is like."""
     talk = at(mind, "fill the fresh tank", 20)
-    reply = talk.say("hose went limp")
+    reply = talk.say("the hose is frozen flat")
     assert reply.kind == "control"
     assert [walk.topic for walk in talk.state.walks] == ["fill-fresh-water"]
     if reply.options:
@@ -115,7 +118,7 @@ def test_a_number_told_in_a_report_takes_no_reading_back(mind: Mind):
 def test_a_wait_that_is_told_over_is_not_announced_any_more(mind: Mind):
     talk = at(mind, "the furnace will not light", 3)
     assert [timer.topic for timer in talk.state.timers] == ["furnace-will-not-light"]
-    talk.say("the fan came on and the air is warm")
+    talk.say("fan's strong and it blows nice and hot")
     assert number(talk) == 4
     assert not talk.state.timers
 
@@ -133,3 +136,16 @@ def test_a_wait_that_is_only_passed_is_still_announced(mind: Mind):
         talk.say("next")
     assert "I still tell you" in talk.say("next").say
     assert talk.state.timers
+
+
+def test_things_that_stand_out_there_are_no_weather(mind: Mind):
+    talk = at(mind, "I have a flat tire", 6)
+    talk.say("three out, the first at ten feet")
+    assert not talk.state.stored
+
+
+def test_trouble_that_a_caution_of_the_step_speaks_of_brings_it_again(mind: Mind):
+    talk = at(mind, "load the luggage", 5)
+    reply = talk.say("one has a camp stove with a gas cartridge")
+    assert number(talk) == 5
+    assert "Refuse them." in reply.say
