@@ -7,8 +7,9 @@ from datetime import datetime
 from cabassist.dialogue import deciding, walking
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.odour import of_sewage
+from cabassist.language.routing import BOUNDS
 
-TOPIC = "toilet-trouble"
+TOPIC, SPILL = "toilet-trouble", "clean-up-waste-spill"
 AIR = (
     "Open a vent or a door. If it is like rotten eggs, or you are not sure, get everyone out and tell me you smell gas."
 )
@@ -18,6 +19,9 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What to do about a smell of sewage; in a walk that handles sewage or a danger it stays a remark. None for other smells."""
     if not of_sewage(text) or TOPIC not in mind.knowledge.ids or mind.wishes.find(text):
         return None
+    judged = mind.judge(text)
+    if judged is not None and judged.dangers.get(SPILL, 0.0) >= BOUNDS.judged_sure:
+        return None  # "they trod it up the aisle, it stinks"
     walk = state.walk
     if walk is None:
         return walking.open_walk(TOPIC, state, mind, now, 0.7, text, AIR)

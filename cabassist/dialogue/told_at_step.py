@@ -15,6 +15,7 @@ from datetime import datetime
 from cabassist.dialogue import choosing, following, phrases, step_asked, step_figures, telling, told_ahead, walking
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
+from cabassist.language import putting_right
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.report_network import Told
@@ -245,7 +246,8 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
     if reply.kind == "reading":
         wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
-        return not (wanted or _named(plain(text)) or _CORRECTS.match(plain(text)))
+        corrects = bool(reply.withdrawn) and putting_right.puts_right(text)
+        return not (wanted or corrects or _named(plain(text)) or _CORRECTS.match(plain(text)))
     return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
 
 

@@ -24,7 +24,7 @@ _TELLS = Lazy(
     r"\b(?:(?:i|we|he|she|they|[a-z]+)(?:'s|'ve|'re)|is|are|was|were|got|did|gave|put|went|came|took|ran|told|made|hung|swept|shut|done|back|away|all (?:in|out|off|on|set|shut|down|locked)|[a-z]{2,}(?:ed|pped|nned))\b"
 )
 _TROUBLE = Lazy(
-    r"\?|\b(?:not|\w+n't|no|never|nothing|nowt|none|cannot|but|except|still|stuck|dead|low|red|out of|need\w*|want\w*|how|what|which|where|when|why|who|what'?s|whats|(?:take|walk|talk|lead|show|tell|run|guide|get|give) (?:me|us)|first thing|through|should|could|would|can|if|please|help|again|keeps?|won't|looking|just (?:got|pulled|arrived)|full|brim|empty|dry|froz\w*|freez\w*|leak\w*|smell\w*|br[oe]k\w*|busted|crack\w*|trip\w*|beep\w*|hiss\w*|gone|lost|flat|left)\b"
+    r"\?|^(?:(?:ok|okay|so|right|well|and|now|alright) )*(?:let's|lets|let me|let us|i'll|we'll|time to|gonna|going to)\b|\b(?:not|\w+n't|no|never|nothing|nowt|none|cannot|but|except|still|stuck|dead|low|red|out of|need\w*|want\w*|how|what|which|where|when|why|who|what'?s|whats|(?:take|walk|talk|lead|show|tell|run|guide|get|give) (?:me|us)|first thing|through|should|could|would|can|if|please|help|again|keeps?|won't|looking|just (?:got|pulled|arrived)|full|brim|empty|dry|froz\w*|freez\w*|leak\w*|smell\w*|br[oe]k\w*|busted|crack\w*|trip\w*|beep\w*|hiss\w*|gone|lost|flat|left)\b"
 )
 
 

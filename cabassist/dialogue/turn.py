@@ -283,7 +283,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     if (early := _cried(state, text, mind, now) or _early(state, text, mind, now)) is not None:
         return early
     text = _spoken_out(state, text, mind)
-    sign = mind.hazards.find(progress.without_services(text, state, mind))
+    sign = seen = mind.hazards.find(progress.without_services(text, state, mind))
     steer = mind.steering.find(text) if sign is None else None
     judged = _judged(sign, steer, text, mind)
     if sign is None and (
@@ -305,7 +305,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         correcting.put_right(levels_heard.heard_in(text, state, mind), text, state, mind), text, mind
     )
     ranking = mind.ranked(framing.without_interjection(text))
-    decision = _decision(state, text, ranking, sign, mind)
+    decision = _doubted(_decision(state, text, ranking, sign, mind), seen, judged, mind)
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
     if not alarming and (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return telling.noted_beside(heard, text, ongoing, mind, now)
@@ -370,7 +370,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         rated = reckoning.at_rate(state, text, heard, ranking, mind, now)
         if (reckoned := rated or reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
             return reckoned
-    if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
+    asks_danger = decision.verdict == "clarify" and decision.topics[0] in mind.knowledge.hazards and not heard.readings
+    if sign is None and not asks_danger and _is_telling(text, heard, ranking, decision, state, mind):
         return _told(state, telling.with_weather(heard, text, mind), text, mind, now)
     heard = telling.with_weather(heard, text, mind)
     if not heard.readings or heard.withdrawn:
@@ -380,6 +381,16 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     outcome = _asked(state, text, sign, ranking, decision, mind, now)
     reply = replace(outcome.reply, show=(*echoes, *outcome.reply.show), readings=heard.readings)
     return Outcome(outcome.state, reply, (*events, *outcome.events))
+
+
+def _doubted(decision: Decision, seen: str | None, judged: Judged | None, mind: Mind) -> Decision:
+    """The decision; a sign that the network doubts is asked about where nothing better is known."""
+    if seen is None or judged is None or judged.dangers.get(seen, 0.0) < BOUNDS.judged_askable:
+        return decision
+    if decision.verdict not in ("unknown", "clarify") or not mind.knowledge.hazards.isdisjoint(decision.topics[:1]):
+        return decision if decision.verdict != "unknown" else Decision("clarify", decision.topics[:3], judged.danger)
+    calm = [name for name in decision.topics if name != seen]
+    return Decision("clarify", (seen, *calm[:2]), judged.danger)
 
 
 def _cried(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:

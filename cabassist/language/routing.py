@@ -46,6 +46,8 @@ class Bounds:
     judged_danger: float = 0.60
     """The same where the text is a little like the wordings of a hazard, and not too much like those of one procedure."""
     little_likeness: float = 0.02
+    hardly_asked: float = 0.30
+    """Below this for every procedure, the text is like nothing else, and needs no likeness to a hazard."""
     plainly_asked: float = 0.80
     judged_with_sign: float = 0.30
     """The same where a sign of the hazard stands in the text."""
@@ -174,7 +176,8 @@ def reported(
     if ranking is None:
         return None
     asked = next((chance for name, chance in ranking.procedures if name not in hazards), 0.0)
-    if danger >= bounds.judged_danger and ranking.hazard >= bounds.little_likeness and asked < bounds.plainly_asked:
+    like = ranking.hazard >= bounds.little_likeness or asked < bounds.hardly_asked
+    if danger >= bounds.judged_danger and like and asked < bounds.plainly_asked:
         return worst
     return worst if danger >= bounds.judged_with_likeness and ranking.hazard >= bounds.much_likeness else None
 
