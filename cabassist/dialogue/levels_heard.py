@@ -39,6 +39,17 @@ _WHEN_SEEN = Lazy(
     re.IGNORECASE,
 )
 """When a level was seen; the thing opened is no part of it."""
+_HOUR = r"(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d{1,2})"
+_CLOCK_TOLD = Lazy(
+    rf"(?<=[,;])\s*(?:at )?(?:(?:quarter|half|five|ten|twenty(?: five)?) (?:past|till|after)|(?:quarter|ten|twenty(?: five)?) to) {_HOUR}(?: (?:now|in the (?:morning|evening)|am|pm))?(?= *(?:[,;.]|$))",
+    re.IGNORECASE,
+)
+"""A time of day after what was told: "outside dry, ten to six"."""
+_ONLY_FEEDS = Lazy(
+    r"\b(?:the )?(?:inside|outside|first|second|other)(?: (?:one|cylinder|bottle|tank))?(?:'s| is)? (?:on|off|feeding|feedin'?|open|shut|closed|running)(?:, (?=(?:the )?(?:inside|outside|first|second|other)\b)| and (?=(?:the )?(?:inside|outside|first|second|other)\b))",
+    re.IGNORECASE,
+)
+"""A cylinder of which only is told that it feeds: the level that follows is the other's."""
 _GAUGE = Lazy(r"\b(?:needle|pointer|gauge|dial|sight glass)\b", re.IGNORECASE)
 _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 
@@ -46,7 +57,8 @@ _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 def heard_in(text: str, state: State, mind: Mind) -> Heard:
     """The readings, corrections and refusals in a text, as the conversation stands; nothing where what sounds like a level is none."""
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
-    text = _WHEN_SEEN.sub("", _THOSE_TWO.sub(r"\1\2", text))
+    text = _CLOCK_TOLD.sub("", _WHEN_SEEN.sub("", _THOSE_TWO.sub(r"\1\2", text)))
+    text = _ONLY_FEEDS.sub("", text)
     if state.told and correcting.disbelieved(text):
         return Heard()
     if state.told:
@@ -82,7 +94,9 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
         text = of_other["told"]  # what is the same is the question; the level is told
     # What a calculation waits for is no correction of the reading that was told last, nor are people who came or went.
     leans = state.pending is None and not heads_changed.speaks_of_people(text)
-    heard = _without_things_out(mind.readings_in(text, state.told if leans else ()), text)
+    heard = _counted_together(
+        _without_things_out(mind.readings_in(text, state.told if leans else ()), text), text, mind
+    )
     supposed = {one.what for one in heard.readings} == {"passengers"} or multiplied.of_that(plain(text))
     if summed and supposed and _HEADS_SUPPOSED.match(plain(text)):
         return Heard()  # "and with only ten aboard, half of that" counts nobody
@@ -106,6 +120,21 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     if heard == Heard() and state.walk is None and state.pending is None and state.asking is None:
         return whose_level.of_nothing(text, mind) or heard
     return heard
+
+
+def _counted_together(heard: Heard, text: str, mind: Mind) -> Heard:
+    """What was heard, with groups of people counted together: "ten kids and two adults in the bunks"."""
+    groups = [one for one in heard.readings if one.what == "passengers"]
+    if len(groups) < _GROUPS or heard.withdrawn:
+        return heard
+    from cabassist.dialogue.step_figures import heads
+
+    count = heads(text)
+    told = mind.readings_in(f"passengers {count}").readings if count is not None else ()
+    return replace(heard, readings=(*(one for one in heard.readings if one not in groups), *told))
+
+
+_GROUPS = 2
 
 
 def _without_things_out(heard: Heard, text: str) -> Heard:

@@ -225,7 +225,7 @@ def _failed(state: State, walk: Walk, step: Step, heard: Heard, text: str, mind:
 
 
 _LEADS = Lazy(
-    r"^(?:(?:ok|okay|so|and|well|now|yeah|yep|right|um|uh|oh|it|that|this|she|they|it's|its|that's|the|a|needle|needles|gauge|meter|dial|one|both|just|only|about|around|roughly|maybe|at|on|is|are|was|reads?|reading|says?|saying|shows?|showing|sits?|sitting|stopped|stands?|standing|got|have|had|i've|we've|we|i|read|down|up|to) )*",
+    rf"^(?:(?:ok|okay|so|and|well|now|yeah|yep|right|um|uh|oh|it|that|this|she|they|it's|its|that's|the|a|needle|needles|gauge|meter|dial|one(?! (?:{_WORDS})\b)|both|just|only|about|around|roughly|maybe|at|on|is|are|was|reads?|reading|says?|saying|shows?|showing|sits?|sitting|stopped|stands?|standing|got|have|had|i've|we've|we|i|read|down|up|to) )*",
     re.IGNORECASE,
 )
 
@@ -339,6 +339,8 @@ _STAYS = Lazy(
 _NOBODY = Lazy(
     r"^(?:(?:so|ok|okay|well|had a look|checked|looked) )*(?:nobody|no one|none|not a soul)\b(?!.*\b(?:but|except|besides|only|just|yet|checked|looked|knows|told)\b)"
 )
+_LISTED = Lazy(rf"\b(?:\d{{1,3}}|{_WORDS}) {_PEOPLE},? (?:and|plus) (?:\d{{1,3}}|a|an|{_WORDS}) {_PEOPLE}\b")
+"""Groups told together, so that what follows is of them all."""
 _BESIDE_US = Lazy(
     rf"^(?:(?:so|ok|okay|well|that's|it's|counted|i count|i counted|we have|got) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: of (?:them|the (?:team|kids|players|lads)))?,? (?:plus|and|and then|not counting|besides) (?P<me>me|myself)(?: and (?P<other>(?:the |my )?[a-z]+(?: driver| partner)?))?$"
 )
@@ -360,7 +362,7 @@ def heads(text: str) -> int | None:
     if beside is not None and (count := parse_number(beside["count"])) is not None:
         return int(count) + (1 if beside["me"] else 0) + (1 if beside["other"] else 0)
     stays = {parse_number(one["count"]) for one in _STAYS.finditer(said)}
-    if stays:
+    if stays and not _LISTED.search(said):
         only = stays.pop()
         return int(only) if only is not None and not stays and only == int(only) else None
     whole = _SUBSET.split(said)[0]

@@ -600,6 +600,19 @@ def _low_lamp(reader: Reader, i: int) -> Amount | None:
     return Amount(i, i + 1, None, "", "lamp", flag="low", level=True)
 
 
+_HOLDS = frozenset(
+    "it there them tank tanks cylinder cylinders bottle bottles one either both outside inside fresh waste".split()
+)
+
+
+def _nothing_in_one(reader: Reader, end: int) -> bool:
+    """Whether "nothing" tells what is left in a tank: "nothing in it", "nothing left", and not "nothing in the vents"."""
+    after = reader.text(end)
+    if after == "left":
+        return reader.text(end + 1) in ("in", "")
+    return after == "in" and not _HOLDS.isdisjoint(reader.texts[end + 1 : end + 3])
+
+
 def _is_other_sense(reader: Reader, i: int, end: int, meaning: str) -> bool:
     """Whether "full", "dry" or "ran out" tells something other than a level: "empty the tank", "water ran out over my shoes"."""
     vocabulary = reader.vocabulary
@@ -627,7 +640,7 @@ def _is_other_sense(reader: Reader, i: int, end: int, meaning: str) -> bool:
         "for",
     ):
         return True
-    if word == "nothing" and not (after == "in" or (after == "left" and reader.text(end + 1) in ("in", ""))):
+    if word == "nothing" and not _nothing_in_one(reader, end):
         return True
     return (
         meaning == "full"

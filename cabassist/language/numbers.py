@@ -352,6 +352,10 @@ def _piece(words: Sequence[str], i: int) -> tuple[int, str] | None:
     return None
 
 
+LEAST_OF_HUNDREDS = 10
+""" "Twelve hundred" and more is told of one thing; before it a digit counts things."""
+
+
 def _group(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
     """The end, the value and the pieces of a number up to a scale word such as "thousand"."""
     word = words[i] if i < len(words) else ""
@@ -392,6 +396,9 @@ def _group(words: Sequence[str], i: int) -> tuple[int, float, list[str]] | None:
     while (piece := _piece(words, i)) and sum(map(len, figures_list)) + len(piece[1]) <= LONGEST:
         if figures_list and _is_part(words, piece[0]) and int(piece[1]) < 10:
             break
+        counted = len(figures_list) == 1 and len(figures_list[0]) == 1 and int(piece[1]) >= LEAST_OF_HUNDREDS
+        if counted and piece[0] < len(words) and words[piece[0]] == "hundred":
+            break  # so many of so much: "two fifteen hundred watt heaters"
         figures_list.append(piece[1])
         i = piece[0]
     return i, int("".join(figures_list)), figures_list

@@ -76,7 +76,7 @@ class Bounds:
     wish_constant: float = -2.06
     wished: float = 0.40
     """A wish this likely is refused."""
-    which_sure: float = 0.50
+    which_sure: float = 0.70
     """A wish that the network takes it for, this likely, is told also where the signs of another stand in the text."""
     which_likely: float = 0.30
     fit: float = 0.30

@@ -7,7 +7,7 @@ from cabassist.language.normalise import plain
 
 _FIGURE = (
     r"(?:\d+(?:\.\d+)?|zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|(?:thir|four|fif|six|seven|eigh|nine)teen"
-    r"|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?: (?:one|two|three|four|five|six|seven|eight|nine))?)"
+    r"|(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?)"
 )
 _SCALE = r"(?: ?(?:degrees?|deg|f|c|fahrenheit|celsius)\b)*"
 _DEGREES = rf"(?:(?:minus |negative |-)?{_FIGURE}{_SCALE}(?: (?:below|above)(?: zero| freezing)?)?{_SCALE})"
@@ -17,7 +17,7 @@ _SAYS = (
 )
 _OUT = r"(?: (?:out (?:here|there)|out|outside|outdoors)\b(?! (?:of|the|my|our|a)\b))"
 _TOLD = Lazy(
-    rf"(?:^|(?<=[ ,]))(?:{_SAYS} (?P<a>{_DEGREES})(?P<out>{_OUT})?|(?<!past )(?<!at )(?<!by )(?<!to )(?P<b>{_DEGREES}){_OUT}|(?:^|(?<=, )|(?<=and ))(?P<c>{_FIGURE}{_SCALE} below)(?= (?:and|zero|with|but)\b|,|$))(?![\w%./:]| (?:hundred|thousand|point|and a|{_FIGURE})\b)"
+    rf"(?:^|(?<=[ ,]))(?:{_SAYS} (?P<a>{_DEGREES})(?P<out>{_OUT})?|(?<!past )(?<!at )(?<!by )(?<!to )(?P<b>{_DEGREES}){_OUT}|(?:^|(?<=, )|(?<=and ))(?P<c>{_FIGURE}{_SCALE} below)(?= (?:and|zero|with|but)\b|,|$)|(?<=, )(?P<d>(?:minus |negative ){_FIGURE}{_SCALE})(?= ?(?:[,;?]|$)))(?![\w%./:]| (?:hundred|thousand|point|and a|{_FIGURE})\b)"
 )
 _COLD = Lazy(r"\b(?:minus|negative|below|above|degrees?|deg|f|c|fahrenheit|celsius)\b|-\d|\d ?[fc]\b")
 _NOT_NOW = Lazy(
@@ -46,7 +46,7 @@ def told_outside(text: str) -> str:
         return ""
     lowered = " ".join(text.lower().replace("’", "'").replace("−", "-").split())
     for found in _TOLD.finditer(lowered):
-        degrees = found["a"] or found["b"] or found["c"]
+        degrees = found["a"] or found["b"] or found["c"] or found["d"]
         out = found["out"] or found["b"]
         if not (out or _COLD.search(degrees)):
             continue

@@ -181,7 +181,12 @@ def called(one: Said, last: Said | None) -> str:
     if _NAME_BEFORE.search(one.left) and not (last is not None and _names_last(last, one.left)):
         return str([*_NAME.finditer(one.left)][-1][1]).strip()
     found = _NAME.search(one.right)
-    return found[1].strip() if found else ""
+    if found is None or _ANOTHER.search(one.right[: found.start()] + " "):
+        return ""  # "1500 watts and a charger at 8 amps"
+    return found[1].strip()
+
+
+_ANOTHER = Lazy(r"\b(?:and|plus)\b|[,;]")
 
 
 def _names_last(last: Said, between: str) -> bool:

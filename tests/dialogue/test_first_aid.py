@@ -180,7 +180,7 @@ def test_that_nobody_is_ill_is_no_call_for_help(said: str, mind: Mind):
 
 
 @pytest.mark.parametrize(
-    "said", ["what do I do when a kid passed out in the bunk", "the trainer fainted, does anyone have salts"]
+    "said", ["what do I do for a player who fainted", "the trainer fainted, does anyone have salts"]
 )
 def test_asked_of_somebody_who_is_down_help_is_called_and_the_air_thought_of(said: str, mind: Mind):
     reply = Conversation(mind).say(said)
