@@ -50,6 +50,7 @@ from cabassist.dialogue import (
     following,
     framing,
     freezing_point,
+    gas_on_road,
     gas_until,
     generator_asked,
     going_back_in,
@@ -155,7 +156,7 @@ from cabassist.language.cylinder_sides import UNPLACED
 from cabassist.language.danger_network import Judged
 from cabassist.language.gluing import glued
 from cabassist.language.matching import Ranking
-from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain
+from cabassist.language.normalise import MAX_CHARACTERS, bare, clean, has_words, plain, spelled_out
 from cabassist.language.reading_types import Heard, Reading
 from cabassist.language.routing import BOUNDS, Decision
 from cabassist.language.steering import Steer
@@ -204,7 +205,7 @@ _STILL_ABOUT_IT = ("control", "unknown")
 
 
 def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
-    text = clean(said)
+    text = spelled_out(clean(said))
     if not has_words(text):
         lines = ("I heard nothing I can use. Say what you want to do, or say help.",)
         return Outcome(state, Reply("unknown", lines[0], lines, confidence=0.0))
@@ -370,8 +371,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         rated = reckoning.at_rate(state, text, heard, ranking, mind, now)
         if (reckoned := rated or reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:
             return reckoned
-    asks_danger = decision.verdict == "clarify" and decision.topics[0] in mind.knowledge.hazards and not heard.readings
-    if sign is None and not asks_danger and _is_telling(text, heard, ranking, decision, state, mind):
+    if sign is None and _is_telling(text, heard, ranking, decision, state, mind):
         return _told(state, telling.with_weather(heard, text, mind), text, mind, now)
     heard = telling.with_weather(heard, text, mind)
     if not heard.readings or heard.withdrawn:
@@ -692,6 +692,7 @@ def _of_fact(state: State, text: str, decision: Decision, mind: Mind, now: datet
         or generator_asked.asked(state, text, mind)
         or freezing_point.asked(state, text, mind)
         or waste_asked.asked(state, text, mind, now)
+        or gas_on_road.asked(state, text, mind)
         or snowed_in.told(state, text, mind)
         or struck.told(state, text, mind)
         or sickness.told(state, text, mind)
@@ -777,6 +778,8 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
         return False
     if state.pending is not None and not (heard.readings or heard.refused or heard.withdrawn):
         return False  # the amount is what the calculation waits for
+    if decision.verdict == "clarify" and decision.topics[0] in mind.knowledge.hazards and not heard.readings:
+        return False  # "our tank has just emptied on the bank" asks for no level
     if heard.withdrawn and not heard.readings:
         # "scratch that" means the reading only while one stands that was told.
         return any(telling.same(stored.reading, gone) for stored in state.stored for gone in heard.withdrawn)

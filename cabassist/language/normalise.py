@@ -38,6 +38,18 @@ def clean(text: str) -> str:
     return " ".join("".join(c for c in kept if unicodedata.category(c)[0] != "C").split())
 
 
+_DROPPED_G = re.compile(r"\b([a-z]{2,}in)['’](?![a-z])", re.IGNORECASE)
+_WORN = ((re.compile(r"(?<!\w)['’]em\b", re.IGNORECASE), "them"), (re.compile(r"\boutta\b", re.IGNORECASE), "out of"), (re.compile(r"\bgimme\b", re.IGNORECASE), "give me"))  # fmt: skip
+
+
+def spelled_out(text: str) -> str:
+    """The text with what is dropped in talk written out: "runnin'" as "running", "'em" as "them"."""
+    text = _DROPPED_G.sub(r"\1g", text)
+    for worn, whole in _WORN:
+        text = worn.sub(whole, text)
+    return text
+
+
 _RUN_ON = re.compile(
     r"\b(?:(how|what|when|where|who|that|there)s|(i)m|(i|we|they|you)ve|(they|you)re|(do|ca|wo|did|does|is|was|has|have|could|should|would|are|were)nt)\b"
 )
