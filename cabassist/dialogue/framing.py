@@ -324,12 +324,18 @@ def _plainly_asked(text: str, what: str | None, ranking: Ranking, decision: Deci
 _CONNECTS = Lazy(
     r"\b(?:re-?connect(?:ing|ed)?|re-?plug(?:ging|ged)?|(?:plug|hook|connect|hitch)(?:ging|ing|ged|ed)?(?: (?:it|us|her|that|the (?:cord|power|coach|bus|plug)|shore(?: power)?))? (?:back|again)\b(?: (?:in|up|on))?)"
 )
+_UNHOOKS = Lazy(
+    r"^(?:(?:so|and|ok|okay|now|well|then|hey) )*(?:how (?:do|can|should|would) (?:i|we|you) |how to |(?:i|we) (?:want|need|have|'ve got|got) to |time to |let's |gotta |need to )?(?:unhook|unplug|disconnect)\b(?!.*\bthen\b)"
+)
+"""Asks to be off the hookup, though "this plug in the morning" reads like plugging in."""
 _WORDS_AROUND = 2
 _PARTS_FROM, _CONNECT = "disconnect-shore-power", "connect-shore-power"
 
 
 def connected(text: str, decision: Decision, mind: Mind) -> Decision:
     """ "Reconnect the power" and "plug it back in" are taken for the hookup, however like the unplugging they are."""
+    if decision.topics[:1] == (_CONNECT,) and _PARTS_FROM in mind.knowledge.ids and _UNHOOKS.search(bare(text)):
+        return Decision(decision.verdict, (_PARTS_FROM, *(n for n in decision.topics if n != _PARTS_FROM)), decision.confidence)  # fmt: skip
     found = _CONNECTS.search(plain(text))
     if found is None or _CONNECT not in mind.knowledge.ids or mind.wishes.find(text):
         return decision

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from cabassist.language.normalise import bare, clean, has_words, plain
+from cabassist.language.normalise import bare, clean, has_words, plain, spelled_out
 
 
 @pytest.mark.parametrize(
@@ -47,3 +47,15 @@ def test_bare_leaves_the_fillers_out():
 def test_words_are_letters_or_figures_of_any_script(text: str, expected: bool):
     """An emoji alone says nothing."""
     assert has_words(text) is expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("she's runnin' fine", "she's running fine"),
+        ("Keep 'em outta the bay", "Keep them out of the bay"),
+        ("the bin's 'in' the bay", "the bin's 'in' the bay"),
+    ],
+)
+def test_what_is_dropped_in_talk_is_written_out(text: str, expected: str):
+    assert spelled_out(text) == expected

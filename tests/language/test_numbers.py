@@ -105,6 +105,7 @@ def test_what_is_not_one_number_has_no_value(said: str) -> None:
         ("twelve seven", [(127, "pieces")]),
         ("a quarter inch", [(0.25, "fraction")]),
         ("200 k's", [(200, "integer")]),
+        ("two fifteen hundred watt heaters", [(2, "integer"), (1500, "integer")]),
     ],
 )
 def test_numbers_are_found_in_a_sentence(text: str, found: list[tuple[float, str]]) -> None:
