@@ -25,6 +25,7 @@ from cabassist.dialogue.types import Mind, State
 from cabassist.language import needles
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
+from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.language.reading_types import Heard
 from cabassist.language.weather_told import things_out
 
@@ -50,6 +51,13 @@ _ONLY_FEEDS = Lazy(
     re.IGNORECASE,
 )
 """A cylinder of which only is told that it feeds: the level that follows is the other's."""
+_FRESH_PERSON = Lazy(r"\b(?:he|she|i|we|they|you)(?:'s|'m|'re| is| am| are) fresh\b", re.IGNORECASE)
+"""Somebody who is rested."""
+_ONE_THING = Lazy(
+    rf"\b((?:only |just )?(?:the )?(?:galley|bathroom|kitchen|shower|sink|toilet|bunk|dry|frozen|same|wrong|right|only|other|every|each)) one\b(?! (?:hundred|point|degrees?|below|above|oh|and a|{'|'.join(sorted(NUMBER_WORDS))}|\d))",
+    re.IGNORECASE,
+)
+"""A thing, and no number: "it's only the galley one"."""
 _GAUGE = Lazy(r"\b(?:needle|pointer|gauge|dial|sight glass)\b", re.IGNORECASE)
 _HOW_MANY = re.compile(r"\bhow (?:many|much|long|far|full)\b")
 
@@ -58,7 +66,7 @@ def heard_in(text: str, state: State, mind: Mind) -> Heard:
     """The readings, corrections and refusals in a text, as the conversation stands; nothing where what sounds like a level is none."""
     # A plain question with no amount in it tells nothing, and the reader of reports takes a while to load.
     text = _CLOCK_TOLD.sub("", _WHEN_SEEN.sub("", _THOSE_TWO.sub(r"\1\2", text)))
-    text = _ONLY_FEEDS.sub("", text)
+    text = _ONE_THING.sub(r"\1", _FRESH_PERSON.sub("", _ONLY_FEEDS.sub("", text)))
     if state.told and correcting.disbelieved(text):
         return Heard()
     if state.told:

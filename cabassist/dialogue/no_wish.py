@@ -7,21 +7,21 @@ the step asks for, is not refused. What asks leave or says what its speaker is a
 
 from __future__ import annotations
 
-from cabassist.dialogue import choosing, phrases
+from cabassist.dialogue import choosing, phrases, told_ahead
 from cabassist.dialogue.types import Mind, State
 from cabassist.language.lazy import Lazy
-from cabassist.language.normalise import plain
+from cabassist.language.normalise import bare, plain
 from cabassist.language.numbers import NUMBER_WORDS
 from cabassist.language.wishes import asks_leave
 
 REPORTS, ASKS = 0.75, 0.2
 """From this chance of a report on, with no greater chance of a question or a wish, what is said is a report at the step."""
-DONE = 0.5
+DONE, SURELY = 0.5, 0.9
 _ORDERS = Lazy(r"^(?:put|set|let|have|throw|spit|store|bung|hand|chain|chock|mix|clear|rinse|bucket|pull|take|fill|run|leave|light|drop|tip|pour|stick|shove|hang|keep|use|plug|bring|dump|drain|cover|hide|skip|tie|pack)\b")  # fmt: skip
 """What orders or wishes for a deed as well as tells of it."""
 _HOW_MANY = Lazy(r"\bhow (?:many|much|high|far|long|cold|warm|full) (?P<unit>[a-z]+)\b")
 _NUMBER = Lazy(rf"\d|\b(?:{'|'.join(sorted(NUMBER_WORDS))})\b")
-_ABOUT_TO = Lazy(r"\b(?:going to|gonna|i'll|we'll|let's|want|wanna|could|can|may|should|shall|would|if|instead|rather|bigger|swap|tape\w*|foil|jam\w*|bypass\w*|bridge\w*|wedge\w*)\b")  # fmt: skip
+ABOUT_TO = Lazy(r"\b(?:going to|gonna|i'll|we'll|let's|want|wanna|could|can|may|should|shall|would|if|instead|rather|bigger|swap|tape\w*|foil|jam\w*|bypass\w*|bridge\w*|wedge\w*)\b")  # fmt: skip
 _GOES_ON = Lazy(
     r"[,.; ]+(?:and |so )?(?:(?:go on|carry on|continue|move on|going on|moving on|keep going|keep on|back)(?: (?:with|to) (?:the|this|my|our) [a-z]+(?: [a-z]+)?)?|next)[.! ]*$"
 )
@@ -45,7 +45,7 @@ def answers(state: State, text: str, mind: Mind) -> bool:
     words = phrases.words_at(walk, walk.at, mind)
     if _GENERATOR.search(said) and not _FED.search(said):
         return True  # the coach's own, which feeds the coach
-    if _ABOUT_TO.search(said) or asks_leave(said):
+    if ABOUT_TO.search(said) or asks_leave(said):
         return False
     asked = _HOW_MANY.search(words.lower())
     if asked is not None and _NUMBER.search(said) and asked["unit"].rstrip("s") in said:
@@ -55,7 +55,10 @@ def answers(state: State, text: str, mind: Mind) -> bool:
     here = mind.report_network.judge(text, (words,))[0]
     if here.acts["report"] < REPORTS or here.acts["asks"] > ASKS:
         return False
-    return here.done >= DONE or not _of_walk(text, walk.topic, mind)
+    if here.done >= SURELY:
+        return True
+    named = bool(told_ahead.stems(bare(text)) & told_ahead.stems(words.lower()))
+    return named and (here.done >= DONE or not _of_walk(text, walk.topic, mind))
 
 
 def _of_walk(text: str, topic: str, mind: Mind) -> bool:

@@ -674,6 +674,19 @@ def _explained(state: State, steer: Steer) -> Outcome | None:
     return of_number.explained(state, state.worked)
 
 
+_UNDO_SAID = Lazy(
+    r"^(?:no+\b[^,.;!]{0,40}[,.;! ]+)?(?:(?:no|please|ok|okay|and|so|wait|hey|oh|sorry) )*undo(?: (?:that|it|this|the last(?: one| thing)?))?(?: please)?(?=[,.;!]|$)"
+)
+
+
+def undo_said(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """What was done last taken back, though a remark stands beside: "no, undo that, that was about our hours". None for anything else."""
+    said = text.lower().replace("\u2019", "'").strip()
+    if state.undo and len(said.split()) > COMMAND_WORDS and _UNDO_SAID.match(said):
+        return _undo(state, mind, now)
+    return None
+
+
 def _undo(state: State, mind: Mind, now: datetime) -> Outcome:
     return telling.undone(state, mind, now)
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, deciding, moving, walking
+from cabassist.dialogue import danger_first, deciding, moving, phrases, walking
 from cabassist.dialogue.framing import SURE
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
@@ -102,6 +102,12 @@ def titled(text: str, state: State, mind: Mind, now: datetime) -> Outcome | None
     said = plain(text)
     found = _OPENS.match(said)
     topic = mind.by_title.get(said) or (mind.by_title.get(found["what"]) if found is not None else None)
+    walk = state.walk
+    if topic is None and walk is not None and f": {said}." in phrases.words_at(walk, walk.at, mind).lower():
+        topic = said.replace(" ", "-")  # the very words that the step tells to say
+        if topic in mind.knowledge.ids and topic not in mind.knowledge.hazards:
+            return deciding.answered(replace(state, pending=None), Decision("answer", (topic,), 1.0), text, mind, now)
+        topic = None
     if topic is None or danger_first.danger(state, mind) is not None or (state.asking and state.asking.what == "out"):
         return None
     if mind.ranked(text).best != topic:

@@ -342,9 +342,13 @@ _NOBODY = Lazy(
 _LISTED = Lazy(rf"\b(?:\d{{1,3}}|{_WORDS}) {_PEOPLE},? (?:and|plus) (?:\d{{1,3}}|a|an|{_WORDS}) {_PEOPLE}\b")
 """Groups told together, so that what follows is of them all."""
 _BESIDE_US = Lazy(
-    rf"^(?:(?:so|ok|okay|well|that's|it's|counted|i count|i counted|we have|got) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: of (?:them|the (?:team|kids|players|lads)))?,? (?:plus|and|and then|not counting|besides) (?P<me>me|myself)(?: and (?P<other>(?:the |my )?[a-z]+(?: driver| partner)?))?$"
+    rf"^(?:(?:so|ok|okay|well|that's|it's|counted|heads|i count|i counted|we have|got) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: of (?:them|the (?:team|kids|players|lads)))?,? (?:plus|and|and then|not counting|besides) (?P<me>me|myself|the driver)(?: and (?P<other>(?:the |my )?[a-z]+(?: driver| partner)?))?$"
 )
 """A count of the team, with the drivers beside it: "22 of them plus me and Benny"."""
+_COUNT_FIRST = Lazy(
+    rf"^(?:(?:so|ok|okay|well|that's|it's|i|we|counted|count|counts|heads|head|there's|there|are|have|got|of|makes|all|told) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: and (?:that's what|[a-z]+'s got|[a-z]+ has|nobody|one has|same as|it matches)\b.*)?$"
+)
+"""A count, and a remark that counts nobody: "counted thirty one and that's what the list says"."""
 _SUBSET = re.compile(r"\b(?:including|of (?:them|whom|those|which)|among them|counting)\b")
 
 
@@ -359,8 +363,12 @@ def heads(text: str) -> int | None:
     if _DENIES.search(said):
         return None
     beside = _BESIDE_US.match(said)
-    if beside is not None and (count := parse_number(beside["count"])) is not None:
+    if beside is not None and (count := parse_number(beside["count"].replace("-", " "))) is not None:
         return int(count) + (1 if beside["me"] else 0) + (1 if beside["other"] else 0)
+    first = _COUNT_FIRST.match(said)
+    if first is not None and _GROUP.search(said) is None:
+        count = parse_number(first["count"].replace("-", " "))
+        return int(count) if count is not None and count == int(count) else None
     stays = {parse_number(one["count"]) for one in _STAYS.finditer(said)}
     if stays and not _LISTED.search(said):
         only = stays.pop()

@@ -12,14 +12,24 @@ import re
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import choosing, following, phrases, step_asked, step_figures, telling, told_ahead, walking
+from cabassist.dialogue import (
+    choosing,
+    following,
+    no_wish,
+    phrases,
+    step_asked,
+    step_figures,
+    telling,
+    told_ahead,
+    walking,
+)
 from cabassist.dialogue.types import Asking, Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
-from cabassist.language import putting_right
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 from cabassist.language.report_network import Told
 from cabassist.language.steering import Steer
+from cabassist.language.wishes import asks_leave
 from cabassist.record.defect_words import told_fault
 
 DONE = 0.5
@@ -34,6 +44,8 @@ NOT_DANGER = 0.6
 """The same where it was taken for a danger that no sign of one is in, at any other step, or for a reading without a name."""
 NOT_DONE = 0.15
 """Below this chance what is said never moves the walk on, if it is a question, or trouble in free words."""
+HARDLY = 0.1
+"""Below this chance a report is of some other work, whatever words it shares with the step."""
 LEAST_WORDS, LEAST_REPORT, WHOLE_SENTENCE = 2, 3, 8
 """One word only names a thing; so many may tell of the work where a command was heard in them; so many tell what is the matter."""
 ACT, ACT_SURE = 0.6, 0.85
@@ -43,7 +55,7 @@ AMISS = 0.75
 DANGER_LIKELY = 0.3
 """From this chance of a danger on, what was asked back is not made less of."""
 BY_RULE = 1.0
-"""What the words of a rule refuse is refused at this confidence: a scorched outlet, whatever is told with it."""
+"""What a rule makes of the very words stands, at this confidence: a scorched outlet is refused, "cold start" opens, whatever is told with it."""
 STANDS = 0.5
 """A danger that is asked about and this likely is no report."""
 SURE_OF_OTHER = 0.9
@@ -67,6 +79,8 @@ _SENSED = re.compile(
     re.IGNORECASE,
 )
 """At such a step a danger may be found, and its report is like that of a step done."""
+_WASTE = Lazy(r"\b(?:sewage|waste|poop|poo|crap|shit|spill\w*|spilt|black ?water|muck|sludge|septic)\b")
+"""Sewage that is named has got out more surely than what is only like it."""
 _DENIES = Lazy(
     r"\b(?:no|not|\w+n't|never|nothing|none|nobody|without|hardly|barely|but|except|only|still|yet|stuck|almost|nearly|just (?:a|sits|rides|spins|clicks?)|wrong|instead)\b"
 )
@@ -79,7 +93,11 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     walk = state.walk
     if walk is None or walk.paused or state.pending is not None or mind.report_network is None:
         return outcome
-    if mind.knowledge.procedure(walk.topic).kind == "hazard" or not _may_be_of_step(state, text, outcome, walk, mind):
+    if mind.knowledge.procedure(walk.topic).kind == "hazard":
+        return outcome
+    if outcome.reply.kind != "hazard" and _ALREADY.match(plain(text)):
+        return walking.told_done(state, text, mind, now)
+    if not _may_be_of_step(state, text, outcome, walk, mind):
         return outcome
     if outcome.reply.kind == "procedure" and _asked_for(text, mind):
         return outcome
@@ -89,6 +107,9 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     if not _left(state, outcome) and _advanced(state, outcome):
         return _held(state, text, outcome, walk, here, mind)
     kind, reports = outcome.reply.kind, here.acts["report"]
+    if _restarted(state, outcome):
+        told = here.done >= DONE and reports >= ACT
+        return walking.told_done(state, text, mind, now) if told else outcome
     if kind == "control" and _ill_noted(state, text, outcome, walk, mind):
         return walking.told_done(state, text, mind, now) if here.done >= DONE else told_ahead.stays(state, walk)
     least = _least(state, text, outcome, walk, mind)
@@ -100,6 +121,12 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
                 return outcome
             return walking.HANDLERS["next"](replace(state, failures=0), mind, now, Steer("next"))
         return walking.told_done(state, text, mind, now)
+    if kind == "refuse" and _is_done(text, here, phrases.words_at(walk, walk.at, mind)):
+        return walking.told_done(state, text, mind, now)
+    if kind == "reading" and outcome.reply.withdrawn and len(text.split()) >= WHOLE_SENTENCE:
+        # a number in a sentence about the work puts no reading right
+        amiss = here.acts["trouble"] >= DONE
+        return _trouble(state, text, outcome, walk, mind) if amiss else told_ahead.stays(state, walk)
     if kind in ("hazard", "defect", "control", "reading") or (
         kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))
     ):
@@ -124,6 +151,17 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     return told_ahead.stays(state, walk) if here.acts["aside"] >= ACT else outcome
 
 
+def _is_done(text: str, here: Told, words: str) -> bool:
+    """Whether what the network alone refuses is rather work told done: it names a thing of the step, and in no word leave is asked or an intention told."""
+    if not told_ahead.stems(bare(text)) & told_ahead.stems(words.lower()):
+        return False
+    done = here.done >= DONE_REFUSED and here.acts["report"] >= REPORT_REFUSED
+    return done and "?" not in text and not no_wish.ABOUT_TO.search(plain(text)) and not asks_leave(text)
+
+
+DONE_REFUSED, REPORT_REFUSED = 0.75, 0.8
+
+
 def _asked_for(text: str, mind: Mind) -> bool:
     """Whether the words are a request: "open a bay latch", not "pump switch is off"."""
     said = bare(text)
@@ -139,7 +177,8 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
     chosen = state.asking is not None and state.asking.what == "choice"
     at_danger = (kind == "hazard" and _SENSED.search(words) is not None) or mind.hazards.find(text) is not None
     found = words.startswith("Look") and _FOUND.search(plain(text)) is not None
-    if chosen or at_danger or found or kind == "defect":
+    waste_named = kind == "hazard" and _WASTE.search(plain(text)) is not None
+    if chosen or at_danger or found or waste_named or kind == "defect":
         return DONE_SURE
     if kind in ("hazard", "reading"):
         return NOT_DANGER
@@ -215,7 +254,7 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         or (mind.hazards.find(text) is not None and (reply.kind == "hazard" or not _talked_down(text, mind)))
     ):
         return False
-    if not _left(state, outcome) and _advanced(state, outcome):
+    if not _left(state, outcome) and (_advanced(state, outcome) or _restarted(state, outcome)):
         return True
     if _left(state, outcome):
         said = _END_STOP.sub(" ", plain(text))
@@ -236,8 +275,11 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
     if reply.kind == "procedure":
         topic = reply.topic or ""
         named = told_ahead.stems(mind.knowledge.title(topic)) <= told_ahead.stems(text)
+        named = named and not _surely_done(text, walk, mind)
         chosen = state.asking is not None and topic in state.asking.options
-        return not (named or chosen or reply.readings or topic in mind.knowledge.hazards)
+        levels = bool(reply.readings) and _named(plain(text), outcome)
+        by_words = reply.confidence >= BY_RULE
+        return not (named or chosen or levels or by_words or topic in mind.knowledge.hazards)
     if reply.kind in ("clarify", "unknown", "defect"):
         return not reply.readings and not RECORDS.search(plain(text))
     if reply.kind == "refuse":
@@ -246,20 +288,27 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return reply.show[0].startswith("You are in this one") and reply.topic == walk.topic
     if reply.kind == "reading":
         wanted = phrases.step_of(mind.knowledge.procedure(walk.topic), walk).reading
-        corrects = bool(reply.withdrawn) and putting_right.puts_right(text)
-        return not (wanted or corrects or _named(plain(text)) or _CORRECTS.match(plain(text)))
+        corrects = bool(reply.withdrawn) and _PUTS_RIGHT.search(plain(text)) is not None
+        return not (wanted or corrects or _named(plain(text), outcome) or _CORRECTS.match(plain(text)))
     return (reply.kind == "hazard" or (reply.kind == "control" and _still_told(outcome))) and not reply.readings
 
 
-def _named(said: str) -> bool:
-    """Whether a reading is told by its name. "Out" alone names no weather: "three out, one at ten feet"."""
+def _named(said: str, outcome: Outcome) -> bool:
+    """Whether a reading is told by its own name. "Out" alone names no weather: "three out, one at ten feet"."""
     named = telling.named_in(said)
-    return named is not None and (named != "outside_temp" or _WEATHER.search(said) is not None)
+    if named is None or named not in {one.what for one in outcome.reply.readings}:
+        return False
+    return named != "outside_temp" or _WEATHER.search(said) is not None
 
 
 _WEATHER = Lazy(
     r"\b(?:degrees?|below|minus|above|zero|outside|outdoors|out there|out here|cold|temp\w*|thermometer|fahrenheit|celsius|it's|its|is)\b|[°-]\d?"
 )
+_ALREADY = Lazy(
+    r"^(?:(?:no|yes|yeah|ok|okay|well|but|so|and|not skipping it) )*(?:i|we|he|she|they|my partner|the other driver)(?:'ve|'s| have| has)?(?: already| just)? (?:did|done) (?:it|that|this|all that|the (?:[a-z]+ ){1,3}?(?:test|check|walk|round|count|inspection))(?: already| this morning| earlier| before| a minute ago)*(?: and)?(?: (?:it|they|that|all)){0,2} ?(?:all )?(?:passed|fine|good|ok|okay|done|clear)?$"
+    r"|^(?:(?:no|yes|yeah|ok|okay) )*did (?:it|that|the (?:[a-z]+ ){1,3}?(?:test|check|walk|round|count|inspection)) already(?: (?:it|they|that))?(?: all)?(?: passed| was fine| was good)?$"
+)
+"""The step is told to have been done before: "did the brake test already, it all passed"."""
 _DID = Lazy(r"^[a-z]{2,}(?:ed|ung|ept)$")
 """One word that tells what was done: "dusted"."""
 RECORDS = Lazy(
@@ -268,10 +317,30 @@ RECORDS = Lazy(
 """Wants something on record."""
 
 
+def _surely_done(text: str, walk: Walk, mind: Mind) -> bool:
+    """Whether the network hears the step in hand told done beyond doubt."""
+    assert mind.report_network is not None
+    here = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
+    return here.done >= DONE_SURE and here.acts["report"] >= ACT_SURE
+
+
+_PUTS_RIGHT = Lazy(
+    r"\b(?:scratch|correction|make (?:it|that)|i mean|meant|should be|rather|mistake|misread|wrong|actually|sorry|not)\b"
+)
+"""Puts a reading right."""
+
+
 def _advanced(state: State, outcome: Outcome) -> bool:
     """Whether the walk in hand went one step on by what was said."""
     before, after = state.walk, outcome.state.walk
     return before is not None and after is not None and after.topic == before.topic and after.at == before.at + 1
+
+
+def _restarted(state: State, outcome: Outcome) -> bool:
+    """Whether the walk in hand was begun anew: "all off but the one at the top" holds words for that."""
+    before, after = state.walk, outcome.state.walk
+    same = before is not None and after is not None and after.topic == before.topic and after.at == 0 < before.at
+    return same and any(event.payload.get("move") == "first" for event in outcome.events)
 
 
 def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, mind: Mind) -> Outcome:
@@ -288,7 +357,11 @@ def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, min
         return outcome
     amiss = here.acts["trouble"] + here.acts["asks"] >= AMISS
     if any(event.kind == "told-done" for event in outcome.events):
-        wrong = here.acts["asks"] >= ACT or (here.acts["trouble"] >= ACT and len(text.split()) >= WHOLE_SENTENCE)
+        wrong = (
+            here.acts["asks"] >= ACT
+            or (here.acts["trouble"] >= ACT and len(text.split()) >= WHOLE_SENTENCE)
+            or (here.done < HARDLY and here.acts["report"] >= ACT)
+        )
     else:  # a command in free words, "what now": with a thing of the step named it tells of that
         named = told_ahead.stems(bare(text)) & told_ahead.stems(phrases.words_at(walk, walk.at, mind).lower())
         wrong = (
@@ -302,7 +375,9 @@ _GOES_ON = Lazy(r"\b(?:next|go on|going on|carry on|move on|moving on|keep going
 
 _END_STOP = Lazy(r"\b(?:the|its|a|end|hard|dead|full)(?: end)? stops?\b")
 """Where something moves no further: "handle's in, hit the stop"."""
-_CORRECTS = Lazy(r"^(?:no|nope|nah|wrong|not|wait|hang on|hold on|actually|i mean|sorry)\b")
+_CORRECTS = Lazy(
+    r"^(?:no(?! (?:more|one|other|further|questions))|nope|nah|wrong|not|wait|hang on|hold on|actually|i mean|sorry)\b"
+)
 """Puts right what was understood, and reports nothing."""
 
 

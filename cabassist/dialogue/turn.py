@@ -494,7 +494,8 @@ def _decision(state: State, text: str, ranking: Ranking, sign: str | None, mind:
 def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What is so plainly a command that its likeness to anything else does not count; the text has no sign of danger."""
     other = (
-        defect_undone.told(state, text, mind, now)
+        obeying.undo_said(state, text, mind, now)
+        or defect_undone.told(state, text, mind, now)
         or valves_told.told(state, text, mind)
         or heat_again.asked(state, text, mind, now)
         or who_stays.told(state, text, mind, now)

@@ -149,3 +149,44 @@ def test_trouble_that_a_caution_of_the_step_speaks_of_brings_it_again(mind: Mind
     reply = talk.say("one has a camp stove with a gas cartridge")
     assert number(talk) == 5
     assert "Refuse them." in reply.say
+
+
+@pytest.mark.parametrize(
+    ("request_", "step", "said"),
+    [
+        ("inspect the coach before a trip", 22, "we did the brake test already, it all passed"),
+        ("inspect the coach before a trip", 7, "she's started, outside and all, pressure is good and no red lights"),
+        ("I have a flat tire", 15, "they're all off but the one at the top"),
+        ("fill the fresh tank", 10, "let it run on the ground till it ran clear"),
+    ],
+)
+def test_what_holds_a_word_of_something_else_is_told_of_the_step(mind: Mind, request_: str, step: int, said: str):
+    talk = at(mind, request_, step)
+    talk.say(said)
+    assert number(talk) == step + 1
+    assert not talk.state.stored
+
+
+def test_a_number_in_a_sentence_about_the_work_puts_no_level_right(mind: Mind):
+    talk = at(mind, "the toilet will not flush", 8)
+    talk.say("the waste is at half")
+    talk.say("held it down for a count of five and the flap opens, no water though")
+    assert [one.reading.value for one in talk.state.stored if one.reading.what == "waste"] == [0.5]
+
+
+def test_undo_with_a_remark_takes_back_and_stores_nothing(mind: Mind):
+    talk = at(mind, "hand the coach over", 16)
+    talk.say("the fresh tank is half full")
+    reply = talk.say("no, undo that, I meant we have eleven hours left")
+    assert reply.show[0].startswith("Undone")
+    assert not talk.state.stored
+
+
+def test_the_words_that_a_step_tells_to_say_open_their_procedure(mind: Mind):
+    talk = at(mind, "make the last round before departure", 18)
+    assert talk.say("cold start").topic == "cold-start"
+
+
+def test_no_more_questions_ends_the_talk(mind: Mind):
+    talk = at(mind, "brief the passengers", 23)
+    assert "That was the last step" in talk.say("no more questions").say
