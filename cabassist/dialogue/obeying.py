@@ -679,12 +679,20 @@ _UNDO_SAID = Lazy(
 )
 
 
+_RIGHT_NOW = Lazy(
+    r"^[,.;! ]*(?:(?:it|that|this)(?:'s| is| was)|(?:should|i) (?:be|mean|meant))(?: [\w./%-]+){1,4}[.! ]*$"
+)
+
+
 def undo_said(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     """What was done last taken back, though a remark stands beside: "no, undo that, that was about our hours". None for anything else."""
     said = text.lower().replace("\u2019", "'").strip()
-    if state.undo and len(said.split()) > COMMAND_WORDS and _UNDO_SAID.match(said):
-        return _undo(state, mind, now)
-    return None
+    found = _UNDO_SAID.match(said)
+    if not state.undo or len(said.split()) <= COMMAND_WORDS or found is None:
+        return None
+    if _RIGHT_NOW.match(said[found.end() :]):
+        return None  # it is put right: "undo that, it was two thirds"
+    return _undo(state, mind, now)
 
 
 def _undo(state: State, mind: Mind, now: datetime) -> Outcome:

@@ -95,7 +95,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return outcome
     if mind.knowledge.procedure(walk.topic).kind == "hazard":
         return outcome
-    if outcome.reply.kind != "hazard" and _ALREADY.match(plain(text)):
+    if outcome.reply.kind != "hazard" and not _advanced(state, outcome) and _ALREADY.match(plain(text)):
         return walking.told_done(state, text, mind, now)
     if not _may_be_of_step(state, text, outcome, walk, mind):
         return outcome
@@ -360,7 +360,7 @@ def _held(state: State, text: str, outcome: Outcome, walk: Walk, here: Told, min
         wrong = (
             here.acts["asks"] >= ACT
             or (here.acts["trouble"] >= ACT and len(text.split()) >= WHOLE_SENTENCE)
-            or (here.done < HARDLY and here.acts["report"] >= ACT)
+            or (walk.at > 0 and here.done < HARDLY and here.acts["report"] >= ACT)
         )
     else:  # a command in free words, "what now": with a thing of the step named it tells of that
         named = told_ahead.stems(bare(text)) & told_ahead.stems(phrases.words_at(walk, walk.at, mind).lower())

@@ -47,7 +47,7 @@ class Bounds:
     """The same where the text is a little like the wordings of a hazard, and not too much like those of one procedure."""
     little_likeness: float = 0.02
     hardly_asked: float = 0.30
-    """Below this for every procedure, the text is like nothing else, and needs no likeness to a hazard."""
+    """Below this for every procedure, a text that is more like a hazard needs little likeness to it."""
     plainly_asked: float = 0.80
     judged_with_sign: float = 0.30
     """The same where a sign of the hazard stands in the text."""
@@ -176,7 +176,7 @@ def reported(
     if ranking is None:
         return None
     asked = next((chance for name, chance in ranking.procedures if name not in hazards), 0.0)
-    like = ranking.hazard >= bounds.little_likeness or asked < bounds.hardly_asked
+    like = ranking.hazard >= bounds.little_likeness or asked < min(bounds.hardly_asked, ranking.hazard)
     if danger >= bounds.judged_danger and like and asked < bounds.plainly_asked:
         return worst
     return worst if danger >= bounds.judged_with_likeness and ranking.hazard >= bounds.much_likeness else None
