@@ -779,7 +779,8 @@ def _is_telling(text: str, heard: Heard, ranking: Ranking, decision: Decision, s
         return False
     if state.pending is not None and not (heard.readings or heard.refused or heard.withdrawn):
         return False  # the amount is what the calculation waits for
-    if decision.verdict == "clarify" and decision.topics[0] in mind.knowledge.hazards and not heard.readings:
+    only_asked = not (heard.readings or heard.refused or heard.withdrawn)
+    if only_asked and decision.verdict == "clarify" and decision.topics[0] in mind.knowledge.hazards:
         return False  # "our tank has just emptied on the bank" asks for no level
     if heard.withdrawn and not heard.readings:
         # "scratch that" means the reading only while one stands that was told.

@@ -75,3 +75,16 @@ def test_unhooking_is_not_plugging_in(mind: Mind):
 
 def test_people_are_kept_warm_and_not_the_water(mind: Mind):
     assert Conversation(mind).say("eight kids sleepin' aboard, how do I keep 'em from freezin'").topic == "keep-cabin-warm"  # fmt: skip
+
+
+@pytest.mark.parametrize("said", ["waste 200 percent", "Fresh 300%."])
+def test_an_impossible_level_is_refused_and_no_danger_asked_about(mind: Mind, said: str):
+    talk = Conversation(mind)
+    reply = talk.say(said)
+    assert not reply.options
+    assert not stored(talk)
+
+
+def test_a_tank_that_emptied_where_it_must_not_asks_for_no_level(mind: Mind):
+    reply = Conversation(mind).say("our tank just emptied itself onto the bank of the creek")
+    assert "Which one: fresh water" not in reply.say
