@@ -86,8 +86,8 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return None
     judged = mind.judge(text)
     least = BOUNDS.judged_with_sign if _IN.search(said) else BOUNDS.judged_sure  # under load it may burn now
-    if judged is not None and judged.worst in _LIVE and judged.danger >= least:
-        return None
+    if judged is not None and judged.danger >= (least if judged.worst in _LIVE else BOUNDS.judged_sure):
+        return None  # also what has nothing to do with an outlet: "brown water is running out from under the coach"
     if mind.hazards.find(text) is not None or (_BURNED.search(said) and _OTHERS.search(said) and not in_walk):
         return None
     if _NONE.search(_MUCH.sub("", " ".join(text.lower().replace("\u2019", "'").split()))):

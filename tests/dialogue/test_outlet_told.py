@@ -82,3 +82,9 @@ def test_what_is_a_danger_now_stays_one(talk: Conversation, said: str):
 
 def test_a_fault_to_be_kept_is_kept(talk: Conversation):
     assert talk.say("the outlet is burned, log it").kind == "defect"
+
+
+def test_sewage_told_at_the_outlet_is_a_danger(talk: Conversation):
+    talk.say("plugged in but no power inside")
+    talk.say("next")
+    assert talk.say("brown water is pouring out from under the coach").topic == "clean-up-waste-spill"
