@@ -15,7 +15,6 @@ from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
-from cabassist.language.report_network import Told
 
 DONE, REPORT, REPORT_SURE = 0.55, 0.6, 0.85
 """From these chances on, what is said tells the step in hand done."""
@@ -92,15 +91,9 @@ def _passes_unsaid(state: State, text: str, outcome: Outcome, walk: Walk, mind: 
     )
     if not told_done or after is None or after.topic != walk.topic or after.at <= walk.at:
         return False
-    here = _here(text, walk, mind)
+    here = phrases.heard_here(text, walk, mind)
     vital = _VITAL.match(_do(walk, walk.at, mind).lower()) is not None
     return vital and here.done < NOT_DONE and here.acts["report"] >= REPORT
-
-
-def _here(text: str, walk: Walk, mind: Mind) -> Told:
-    """What is said, read beside the step in hand."""
-    assert mind.report_network is not None
-    return mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
 
 
 def _may_be_report(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
@@ -203,7 +196,7 @@ def _astray(text: str, outcome: Outcome, walk: Walk, mind: Mind) -> bool:
         return unnamed or mind.ranked(text).hazard < DANGER_LIKELY
     asked = any(event.kind == "asked" for event in outcome.events)
     if outcome.reply.kind == "procedure" and outcome.reply.confidence < SURE_OF_OTHER:
-        return asked and _here(text, walk, mind).acts["report"] >= REPORT
+        return asked and phrases.heard_here(text, walk, mind).acts["report"] >= REPORT
     return outcome.reply.kind == "clarify" and bool(outcome.reply.options) and asked
 
 

@@ -108,7 +108,7 @@ def _judged(text: str, walk: Walk, mind: Mind) -> tuple[float, dict[str, float]]
     """How likely a text tells the step in hand of a walk done, and what else it may do."""
     if mind.report_network is None or not text:
         return 0.0, {}
-    judged = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
+    judged = phrases.heard_here(text, walk, mind)
     return judged.done, judged.acts
 
 

@@ -52,7 +52,7 @@ def answers(state: State, text: str, mind: Mind) -> bool:
         return True
     if _ORDERS.match(said) or choosing.begins_deed(said, mind):
         return False  # "rinse it in the galley sink"
-    here = mind.report_network.judge(text, (words,))[0]
+    here = phrases.heard_here(text, walk, mind)
     if here.acts["report"] < REPORTS or here.acts["asks"] > ASKS:
         return False
     if here.done >= SURELY:

@@ -15,7 +15,6 @@ from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
 from cabassist.language.numbers import NUMBER_WORDS
-from cabassist.language.report_network import Told
 from cabassist.record.defect_words import told_trouble
 
 REPORTS, SURELY = 0.6, 0.85
@@ -79,12 +78,12 @@ def held(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -
     if move == "skip" and _UNDERSTOOD.match(plain(text)) and _TELLS_SOMEBODY.match(_ordered(walk, mind)):
         return walking.told_done(state, text, mind, now)
     if outcome.reply.kind == "control" and outcome.reply.show[0] == "Sources:":
-        here = _heard(text, walk, mind)
+        here = phrases.heard_here(text, walk, mind)
         return walking.told_done(state, text, mind, now) if here.done >= SURELY <= here.acts["report"] else outcome
     if _not_taken(outcome, mind) and _tells_amount(text, phrases.words_at(walk, walk.at, mind)):
         return walking.told_done(state, text, mind, now)
     if _not_taken(outcome, mind) and _NONE_NEEDED.search(plain(text)):
-        here = _heard(text, walk, mind)
+        here = phrases.heard_here(text, walk, mind)
         told = here.acts["report"] + here.acts["trouble"] >= SURELY
         return walking.skipped(replace(state, failures=0), mind, now, text) if told else outcome
     if outcome.reply.kind == "defect" and state.asking is None and any(e.kind == "defect" for e in outcome.events):
@@ -125,7 +124,7 @@ def _stopped(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, 
     names = _FILLS.sub(" ", around).split() or _LEFT_OFF.search(said)
     if _STOPS.search(around) or not names:
         return outcome
-    here = _heard(text, walk, mind)
+    here = phrases.heard_here(text, walk, mind)
     if here.acts["command"] > MOST_COMMAND or max(here.acts["report"], here.acts["trouble"]) < REPORTS:
         return outcome
     if _NO_NEED.search(said):
@@ -143,7 +142,7 @@ def _stopped(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, 
 def _no_defect(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind, now: datetime) -> Outcome:
     """A defect, unless the step in hand is told done in these words: what is written down, told to somebody, or went out as it should."""
     said, order = plain(text), _ordered(walk, mind)
-    here = _heard(text, walk, mind)
+    here = phrases.heard_here(text, walk, mind)
     if here.acts["report"] < REPORTS:
         return outcome
     if _TO_WRITE.search(order) and _PUT_DOWN.match(said) and not told_trouble(text, mind.defect_words):
@@ -154,11 +153,6 @@ def _no_defect(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind
     if wanted and _WENT_OUT.search(said) and not _STILL_LIT.search(said) and here.done >= SURELY:
         return walking.told_done(state, text, mind, now)
     return outcome
-
-
-def _heard(text: str, walk: Walk, mind: Mind) -> Told:
-    assert mind.report_network is not None
-    return mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
 
 
 def _ordered(walk: Walk, mind: Mind) -> str:

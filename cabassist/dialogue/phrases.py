@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from cabassist.dialogue.types import Mind, Reply, Skip, StepMark, Walk
-from cabassist.language.report_network import words_of_step
+from cabassist.language.report_network import Told, words_of_step
 from cabassist.procedures.library import Wish
 from cabassist.procedures.model import Caution, Procedure, Step
 
@@ -39,6 +39,12 @@ def words_at(walk: Walk, at: int, mind: Mind) -> str:
     """The step at a place of a walk's plan, as the report network reads it."""
     step = mind.knowledge.procedure(walk.topic).steps[walk.plan[at]]
     return filled(words_of_step(step.do, step.done_when), mind.facts)
+
+
+def heard_here(text: str, walk: Walk, mind: Mind) -> Told:
+    """What is said at a walk's step in hand, as the report network hears it; it must be there."""
+    assert mind.report_network is not None
+    return mind.report_network.judge(text, (words_at(walk, walk.at, mind),))[0]
 
 
 def step_of(procedure: Procedure, walk: Walk) -> Step:

@@ -180,10 +180,10 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     if step.wait and HOW_LONG.search(said):
         return f"Wait {phrases.wait_words(step, mind)}."
     judged = _JUDGED.search(said) is not None
-    if judged:  # "a brown mark, is that ok"
-        caution = next((one for one in step.cautions if named & _stems(phrases.filled(one.text, mind.facts))), None)
-        if caution is not None:
-            return phrases.caution_line(caution, mind.facts)
+    cautions = (phrases.caution_line(one, mind.facts) for one in step.cautions if named & _stems(phrases.filled(one.text, mind.facts)))  # fmt: skip
+    warned = next(cautions, "")
+    if judged and warned:  # "a brown mark, is that ok"
+        return warned
     shared_done, shared_why = len(named & _stems(done)), len(named & _stems(why))
     if (judged and shared_done and shared_done > shared_why) or shared_done > 1:
         return f"Done when: {done}"
@@ -203,8 +203,7 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
                 best, line = shared, f"Step {place + 1} says: {sentence}"
     if best >= LEAST_SHARED and best * 2 > len(named):
         return line
-    warned = next((one for one in step.cautions if named & _stems(phrases.filled(one.text, mind.facts))), None)
-    return phrases.caution_line(warned, mind.facts) if warned is not None else ""
+    return warned
 
 
 __all__ = ["IN_PASSING", "asked", "well_told"]

@@ -101,7 +101,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return outcome
     if outcome.reply.kind == "procedure" and _asked_for(text, mind):
         return outcome
-    here = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
+    here = phrases.heard_here(text, walk, mind)
     if _left(state, outcome) and here.done < DONE:
         return outcome if here.acts["command"] >= ACT else told_ahead.stays(state, walk)
     if not _left(state, outcome) and _advanced(state, outcome):
@@ -319,8 +319,7 @@ RECORDS = Lazy(
 
 def _surely_done(text: str, walk: Walk, mind: Mind) -> bool:
     """Whether the network hears the step in hand told done beyond doubt."""
-    assert mind.report_network is not None
-    here = mind.report_network.judge(text, (phrases.words_at(walk, walk.at, mind),))[0]
+    here = phrases.heard_here(text, walk, mind)
     return here.done >= DONE_SURE and here.acts["report"] >= ACT_SURE
 
 

@@ -387,8 +387,11 @@ def _doubted(decision: Decision, seen: str | None, judged: Judged | None, mind: 
     """The decision; a sign that the network doubts is asked about where nothing better is known."""
     if seen is None or judged is None or judged.dangers.get(seen, 0.0) < BOUNDS.judged_askable:
         return decision
-    if decision.verdict not in ("unknown", "clarify") or not mind.knowledge.hazards.isdisjoint(decision.topics[:1]):
-        return decision if decision.verdict != "unknown" else Decision("clarify", decision.topics[:3], judged.danger)
+    dangerous = not mind.knowledge.hazards.isdisjoint(decision.topics[:1])
+    if decision.verdict not in ("unknown", "clarify") or (dangerous and decision.verdict == "clarify"):
+        return decision
+    if dangerous:
+        return Decision("clarify", decision.topics[:3], judged.danger)
     calm = [name for name in decision.topics if name != seen]
     return Decision("clarify", (seen, *calm[:2]), judged.danger)
 

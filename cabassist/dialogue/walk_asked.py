@@ -113,8 +113,7 @@ def _asks(text: str, walk: Walk, mind: Mind) -> bool:
         return True
     if mind.report_network is None:
         return False
-    words = phrases.words_at(walk, walk.at, mind)
-    return mind.report_network.judge(text, (words,))[0].acts["asks"] >= ASKS
+    return phrases.heard_here(text, walk, mind).acts["asks"] >= ASKS
 
 
 def _together(text: str, mind: Mind, afresh: Callable[[str], Outcome]) -> Outcome | None:
