@@ -60,6 +60,8 @@ STANDS = 0.5
 """A danger that is asked about and this likely is no report."""
 SURE_OF_OTHER = 0.9
 """A procedure that is this likely opens, unless the step in hand is told done."""
+REPORTS = 0.93
+"""What is this surely a report opens no procedure, however like one it is."""
 DOUBTED = 0.03
 """What was noted for a later step and is less likely told of it than this, is not noted."""
 LATER = 0.9
@@ -102,6 +104,7 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
     if outcome.reply.kind == "procedure" and _asked_for(text, mind):
         return outcome
     here = phrases.heard_here(text, walk, mind)
+    harmless = _harmless(text, outcome, here, mind)
     if _left(state, outcome) and here.done < DONE:
         return outcome if here.acts["command"] >= ACT else told_ahead.stays(state, walk)
     if not _left(state, outcome) and _advanced(state, outcome):
@@ -112,8 +115,8 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return walking.told_done(state, text, mind, now) if told else outcome
     if kind == "control" and _ill_noted(state, text, outcome, walk, mind):
         return walking.told_done(state, text, mind, now) if here.done >= DONE else told_ahead.stays(state, walk)
-    least = _least(state, text, outcome, walk, mind)
-    if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED else ACT):
+    least = _denied(text, walk, mind) if harmless else _least(state, text, outcome, walk, mind)
+    if here.done >= least and reports >= (ACT_SURE if kind in _OVERRULED and not harmless else ACT):
         if wanted := phrases.step_of(
             mind.knowledge.procedure(walk.topic), walk
         ).reading:  # its figure is asked for first
@@ -127,11 +130,11 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         # a number in a sentence about the work puts no reading right
         amiss = here.acts["trouble"] >= DONE
         return _trouble(state, text, outcome, walk, mind) if amiss else told_ahead.stays(state, walk)
-    if kind in ("hazard", "defect", "control", "reading") or (
-        kind == "refuse" and (reports < ACT_SURE or _wished(text, mind))
-    ):
+    if kind in ("defect", "control", "reading") or (kind == "hazard" and not harmless):
         return outcome
-    if here.done < DONE and _near_danger(text, outcome, mind):
+    if kind == "refuse" and not harmless and (reports < ACT_SURE or _wished(text, mind)):
+        return outcome
+    if here.done < DONE and not harmless and _near_danger(text, outcome, mind):
         return outcome
     if reports >= ACT:
         compared = _by_comparison(state, text, outcome, walk, here, mind, now)
@@ -142,13 +145,19 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         )
     if kind == "procedure" and here.acts["asks"] < DONE and here.acts["command"] < DONE and _far(outcome, walk, mind):
         return _offered(state, text, outcome, walk, mind)
-    if kind not in _NOT_PLACED:
+    if kind not in _NOT_PLACED and not harmless:
         return outcome
     if here.acts["trouble"] >= ACT and told_fault(text, mind.defect_words) is None:
         return _trouble(state, text, outcome, walk, mind)
-    if here.acts["asks"] >= ACT and kind == "unknown":
+    if here.acts["asks"] >= ACT and kind in ("unknown", "hazard"):
         return _asked(state, text, outcome, walk, mind)
-    return told_ahead.stays(state, walk) if here.acts["aside"] >= ACT else outcome
+    told = here.acts["report"] + here.acts["aside"]
+    asks_nothing = kind == "unknown" and here.acts["asks"] + here.acts["command"] < ASKS_LITTLE
+    return told_ahead.stays(state, walk) if told >= ACT or asks_nothing else outcome
+
+
+ASKS_LITTLE = 0.3
+"""Below this chance of a question or a command, what nobody understood is met with the step in hand."""
 
 
 def _is_done(text: str, here: Told, words: str) -> bool:
@@ -184,8 +193,26 @@ def _least(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) ->
         return NOT_DANGER
     if _still_told(outcome):
         return OTHERWISE_HELD
-    return DENIED if _DENIES.search(plain(text)) and not _DENIES.search(words.lower()) else DONE
+    return _denied(text, walk, mind)
 
+
+def _denied(text: str, walk: Walk, mind: Mind) -> float:
+    """How likely a step must be told done by what may deny it."""
+    words = phrases.words_at(walk, walk.at, mind).lower()
+    return DENIED if _DENIES.search(plain(text)) and not _DENIES.search(words) else DONE
+
+
+def _harmless(text: str, outcome: Outcome, here: Told, mind: Mind) -> bool:
+    """Whether a danger or an unsafe wish was heard in a text that, at its step, hardly tells of any: brown water where that is looked for."""
+    kind = outcome.reply.kind
+    if kind == "refuse":
+        return here.wish < HARMLESS
+    dangerous = kind == "hazard" or not mind.knowledge.hazards.isdisjoint(outcome.reply.options)
+    return dangerous and here.danger < HARMLESS and mind.hazards.find(text) is None
+
+
+HARMLESS = 0.1
+"""Below this chance at the step in hand, what was taken for a danger or an unsafe wish without a sign in its words is none."""
 
 _LEAVES = Lazy(
     r"^(?:(?:ok|okay|just|please) )*close\b|\b(?:quit\w*|stop\w*|never ?mind|finish\w*|done|clos\w+ (?:it|both|all|them|that|this)|cancel\w*|forget|enough|end (?:it|this|here|of|the|that)|that's (?:it|all|everything)|skip\w*|leav\w*|left|pass|without|needn't|no need|not needed|don't need|doesn't matter|drop (?:it|this|that|all|these|them|those|everything)|later|bail|abort|bother|already|care of|appl(?:y|ies)|doesn't|isn't|wait|back to|over (?:and|with)|through with|call it)\b"
@@ -268,7 +295,8 @@ def _may_be_of_step(state: State, text: str, outcome: Outcome, walk: Walk, mind:
         return False
     if asked_back is not None and asked_back.what == "level":
         return False  # what is asked back of a level is known to be of one
-    if not mind.knowledge.hazards.isdisjoint(reply.options) and _likely(text, mind, STANDS):
+    asked_danger = not mind.knowledge.hazards.isdisjoint(reply.options) and _likely(text, mind, STANDS)
+    if asked_danger and not _harmless(text, outcome, phrases.heard_here(text, walk, mind), mind):
         return False
     if state.worked is not None and following.VARIES.match(plain(text)):
         return False
@@ -386,9 +414,10 @@ def _by_comparison(
     """A report that is not plainly of the step in hand, by the steps around it: kept for the one it is of, or taken for this one."""
     assert mind.report_network is not None
     kind = outcome.reply.kind
-    sure = kind == "procedure" and (outcome.reply.confidence >= SURE_OF_OTHER or here.acts["report"] < ACT_SURE)
+    likely = outcome.reply.confidence >= SURE_OF_OTHER and here.acts["report"] < REPORTS
+    sure = kind == "procedure" and (likely or here.acts["report"] < ACT_SURE)
     corrects = _CORRECTS.match(plain(text)) is not None
-    away = kind in (*_AWAY, "refuse") and not sure and not corrects
+    away = kind in (*_AWAY, "refuse", "hazard") and not sure and not corrects
     first, last = max(0, walk.at - BEHIND), min(len(walk.plan), walk.at + AHEAD + 1)
     places = [at for at in range(first, last) if at != walk.at]
     judged = mind.report_network.judge(text, tuple(phrases.words_at(walk, at, mind) for at in places))
@@ -409,7 +438,7 @@ def _by_comparison(
         and here.acts["report"] >= ACT_SURE
         and len(text.split()) >= LEAST_REPORT
     )
-    if (likelier or of_no_other) and not of_reading and kind != "refuse":
+    if (likelier or of_no_other) and not of_reading and kind not in ("refuse", "hazard"):
         return walking.told_done(state, text, mind, now)
     return told_ahead.stays(state, walk)
 

@@ -23,13 +23,18 @@ ACTS = ("report", "trouble", "asks", "command", "aside")
 """What somebody does by saying something: tells work done or how things stand; tells trouble or what is not done yet; asks or
 wishes for something; steers the walk; speaks to somebody else."""
 
+RISKS = ("danger", "wish")
+"""What may be told at a step besides: a danger that is there now, an unsafe wish. Brown water through the hose is none where that is looked for."""
+
 
 @dataclass(frozen=True)
 class Told:
-    """What is said at a step: the chance that it tells the step done, and how likely each of ACTS is, 0 to 1."""
+    """What is said at a step: the chances that it tells the step done, of a danger and of an unsafe wish, and how likely each of ACTS is, 0 to 1."""
 
     done: float
     acts: dict[str, float]
+    danger: float
+    wish: float
 
     @property
     def act(self) -> str:
@@ -47,6 +52,7 @@ class ReportNetwork:
         self._net = Transformer(parts, encoder.net.words, encoder.net.words_scale)
         self._done, self._done_bias = parts["done"].astype(np.float32), parts["done_bias"].astype(np.float32)
         self._act, self._act_bias = parts["act"].astype(np.float32), parts["act_bias"].astype(np.float32)
+        self._risk, self._risk_bias = parts["risk"].astype(np.float32), parts["risk_bias"].astype(np.float32)
         self._judged = lru_cache(maxsize=256)(self._judge)  # one turn may ask more than once
 
     def judge(self, said: str, steps: Sequence[str]) -> tuple[Told, ...]:
@@ -63,9 +69,16 @@ class ReportNetwork:
             pooled = np.concatenate([spoken.mean(1), spoken.max(1), state[:, split:].mean(1)])
             acts = self._act @ pooled + self._act_bias
             acts = np.exp(acts - acts.max())
-            done = 1 / (1 + np.exp(-(self._done @ pooled + self._done_bias)))
-            found.append(Told(float(done[0]), dict(zip(ACTS, map(float, acts / acts.sum()), strict=True))))
+            done = _chances(self._done @ pooled + self._done_bias)
+            danger, wish = map(float, _chances(self._risk @ pooled + self._risk_bias))
+            found.append(
+                Told(float(done[0]), dict(zip(ACTS, map(float, acts / acts.sum()), strict=True)), danger, wish)
+            )
         return tuple(found)
+
+
+def _chances(scores: np.ndarray) -> np.ndarray:
+    return 1 / (1 + np.exp(-scores))
 
 
 def paired(encoder: Encoder, said: str, step: str) -> tuple[list[int], int]:

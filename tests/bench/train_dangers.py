@@ -25,7 +25,7 @@ import torch.nn.functional as F
 import yaml
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, quantised, stored_heads, stored_layers, vary
+from train_encoder import AVERAGED, JOINTS, KNOWLEDGE, learn, mean_of, stored_heads, stored_layers, vary
 from train_roles import begin, optimiser_for, start_from, take_head
 from transformers import BertModel
 
@@ -237,7 +237,7 @@ def main() -> None:
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "dangers.npz")
     given = parser.parse_args()
     if given.mean:
-        np.savez(given.to, **mean(*given.mean))
+        np.savez(given.to, **mean_of(*given.mean))
         return
     torch.set_num_threads(given.threads)
     torch.manual_seed(given.seed)
@@ -280,27 +280,6 @@ def main() -> None:
         if kept_back and (epoch + 1) % 2 == 0:
             tell(kept.module, kept_back, texts.labels, encoder)
     export(kept.module, texts, given.to)
-
-
-def mean(*paths: Path) -> dict[str, np.ndarray]:
-    """The mean of the weights of networks with the same labels, which tells a little better than either.
-
-    Networks that went on from one another lie in one valley (M. Wortsman and others, Model soups, ICML 2022).
-    """
-    networks = [dict(np.load(path)) for path in paths]
-    first = networks[0]
-    if any(str(one[name]) != str(first[name]) for one in networks for name in ("labels", "wishes")):
-        raise SystemExit("These networks have other labels or wishes: train them on the same knowledge.")
-    arrays = {name: first[name] for name in ("labels", "wishes")}
-    for name, value in first.items():
-        if value.dtype == np.int8:
-            scale = f"{name}_scale"
-            whole = np.mean([one[name].astype(np.float32) * one[scale].astype(np.float32) for one in networks], axis=0)
-            small, scales = quantised(whole.T)
-            arrays[name], arrays[scale] = np.ascontiguousarray(small.T), scales[:, 0]
-        elif value.dtype == np.float16 and not name.endswith("_scale"):
-            arrays[name] = np.mean([one[name].astype(np.float32) for one in networks], axis=0).astype(np.float16)
-    return arrays
 
 
 def export(model: Network, texts: Texts, to: Path) -> None:

@@ -416,6 +416,28 @@ def stored_layers(weights: dict[str, np.ndarray], count: int) -> dict[str, np.nd
     return arrays
 
 
+def mean_of(*paths: Path) -> dict[str, np.ndarray]:
+    """The mean of the weights of networks of one shape, which tells a little better than either.
+
+    Networks that went on from one another lie in one valley (M. Wortsman and others, Model soups, ICML 2022).
+    """
+    networks = [dict(np.load(path)) for path in paths]
+    first = networks[0]
+    labels = [name for name, value in first.items() if value.dtype.kind == "U"]
+    if any(one.keys() != first.keys() or any(str(one[name]) != str(first[name]) for name in labels) for one in networks):  # fmt: skip
+        raise SystemExit("These networks tell of other things: train them on the same knowledge.")
+    arrays = {name: first[name] for name in labels}
+    for name, value in first.items():
+        if value.dtype == np.int8:
+            scale = f"{name}_scale"
+            whole = np.mean([one[name].astype(np.float32) * one[scale].astype(np.float32) for one in networks], axis=0)
+            small, scales = quantised(whole.T)
+            arrays[name], arrays[scale] = np.ascontiguousarray(small.T), scales[:, 0]
+        elif value.dtype == np.float16 and not name.endswith("_scale"):
+            arrays[name] = np.mean([one[name].astype(np.float32) for one in networks], axis=0).astype(np.float16)
+    return arrays
+
+
 def stored_heads(weights: dict[str, np.ndarray], *names: str) -> dict[str, np.ndarray]:
     """The heads of a network with their biases, in 16 bits."""
     found: dict[str, np.ndarray] = {}
