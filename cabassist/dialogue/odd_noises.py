@@ -1,0 +1,90 @@
+"""Odd noises and puddles of the engine's fluids, told or asked about: what can be said, what cannot, and the offer to report a defect.
+
+A noise is no diagnosis, so the answer says what to watch for and when to stop, never that it is harmless. Noises of gas, of alarms and of
+brakes are known elsewhere, and so are faults told by the name of their part. Coolant on the ground keeps the coach where it is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cabassist.dialogue import danger_first, step_asked, walking
+from cabassist.dialogue.types import Asking, Mind, Outcome, State
+from cabassist.dialogue.wholly import known
+from cabassist.language.lazy import Lazy, names_any
+from cabassist.language.normalise import plain
+from cabassist.record.defect_words import told_fault
+
+DEFECT, FLUIDS = "report-a-defect", "check-fluids"
+_LOUD = r"\b(?:nois\w*|sounds?|squeal\w*|squeak\w*|rattl\w*|clunk\w*|clank\w*|knock\w*|thump\w*|grind\w*|whin(?:e|es|ing)|rumbl\w*|humm?(?:s|ing)?|tick(?:s|ing)|click(?:s|ing)|screech\w*|vibrat\w*|scrap(?:e|es|ing))\b"
+_ODD = r"\b(?:odd|weird|strange|funny|new|bad|unusual|different|squeal\w*|squeak\w*|rattl\w*|clunk\w*|clank\w*|knock\w*|thump\w*|grind\w*|whin(?:e|es|ing)|rumbl\w*|screech\w*|scrap\w*|ticking|clicking|vibrat\w*|what(?:'s|s)? (?:is )?(?:that|this|the) (?:noise|sound)|nois\w*)\b"
+_NOISE_WORDS = frozenset(
+    "noise noises noisy sound sounds sounding squeal squeals squealing squeaky squeak squeaks squeaking rattle rattles rattling clunk clunks clunking clank clanks clanking knock knocks knocking thump thumps thumping grind grinds grinding whine whines whining rumble rumbles rumbling hum hums humming tick ticking click clicking clicks screech screeches screeching vibrate vibrates vibrating vibration scrape scrapes scraping"
+    " odd weird strange funny new bad unusual different loud quiet high low pitched metallic little big make makes making made hear hears heard hearing comes coming came came's keeps starts started stops stopped goes away"
+    " back front rear underneath under below behind left right side middle engine motor belt fan outside up down hood bonnet floor wheels wheel road"
+    " cold warm first start starting startup started morning running idle idling driving drive turning turn hood while when after until warms warmed every time mornings whole sometimes always today since yesterday last night"
+    " mean means normal worry worried worrying about wrong cause causes causing do i do should bad serious dangerous ok okay stop go on something someplace somewhere kind sort type during over bumps speed faster slow".split()
+)  # fmt: skip
+_OWN = Lazy(
+    r"\b(?:pump|furnace|heater|generator|genset|toilet|tap|fridge|refrigerator|door|latch|bay|fans? in the|brak\w*|alarm|detector|beep\w*|chirp\w*|hiss\w*|buzz\w*|crackl\w*|bang\w*|pop\w*|boom|gas|propane|cylinder|bottle|people|team|kids?|snor\w*|phone|radio|tank|valve|hose|charger|inverter|microwave|bunk)\b"
+)
+"""What has a procedure or a danger of its own."""
+_BELT = Lazy(r"\b(?:squeal\w*|squeak\w*|screech\w*|chirp\w*|whin(?:e|es|ing))\b")
+_COLD_ENGINE = Lazy(r"\b(?:engine|motor|belt|cold|start\w*|morning\w*|warm\w*)\b")
+BELT = (
+    "A squeal from a cold engine is often a slipping belt; I cannot be sure (common practice, no source). Engine off before anyone looks or reaches in. "
+    "A frayed, cracked or loose belt, a squeal that stays, a charge or heat lamp: do not drive, call the carrier's maintenance."
+)
+NOISE = (
+    "I cannot tell from a noise what it is. A new noise while driving, braking or steering: stop at the next safe place and look at wheels, tires and what hangs down. "
+    "Grinding, knocking, or a pull, smell, heat or warning lamp with it: do not go on, call the carrier's maintenance. Hissing or beeping: tell me just that."
+)
+_PUDDLE = Lazy(
+    r"\b(?:(?:green|greenish|orange|yellow green|neon|bright) (?:\w+ )?(?:puddles?|pool|stuff|fluid|liquid|drips?|dripping|spots?|water|stain|patch|goo)|(?:puddles?|pool|spots?|drips?|trail|patch|stain)(?: of| is| are)? (?:something |bright )?(?:green|greenish|orange|antifreeze|coolant)|(?:antifreeze|anti freeze|coolant)(?:'s| is| are)?(?: \w+){0,3}? (?:puddles?|pool|under\w*|below|beneath|on the (?:ground|snow|road|floor|ice|pavement|asphalt|lot)|in the snow|dripping|drips|leaking|running out|coming out|pouring|all over)|(?:losing|lost|loses|low on|leaking) (?:coolant|antifreeze|anti freeze)|puddle (?:\w+ ){0,3}smells sweet|sweet smelling (?:puddle|fluid|liquid|stuff))\b"
+)
+_NO_PUDDLE = Lazy(
+    r"\b(?:no|not|never|isn't|aren't|without|if|when|where|how|why do|buy|need|needs|put|pour|add|top|spare|crate|bay|pink|potable|rv|winteriz\w*|flush\w*|trap|drain\w*|toilet|sink|steam\w*|hot|spray\w*|burn\w*|smok\w*|fire|inside the|cabin|bunk|galley|mended|fixed|last (?:week|month|year)|was)\b"
+)
+COOLANT = (
+    "Most likely that is coolant: do not drive on. Engine off, and leave the cap shut until it is cold. Without coolant the engine is ruined in minutes.",
+    "Keep people and animals off it: antifreeze is poison. Call the carrier's maintenance; the level is looked at in check the engine's fluids.",
+)
+
+
+def told(state: State, text: str, mind: Mind) -> Outcome | None:
+    """What is known of an odd noise or of coolant on the ground, with the report of a defect offered; None for anything else."""
+    waits = state.asking.what if state.asking is not None else ""
+    if waits in ("defect", "skip-reason", "out") or danger_first.danger(state, mind) is not None:
+        return None
+    if mind.wishes.find(text) or len(text.split()) > MOST_WORDS:
+        return None
+    said = plain(text)
+    if names_any(said, ("puddle", "pool", "green", "orange", "antifreeze", "anti freeze", "coolant", "sweet")):
+        # the record's own words for a leak are logged by the record
+        if _PUDDLE.search(said) and not _NO_PUDDLE.search(said) and told_fault(text, mind.defect_words) is None:
+            return _offering(state, COOLANT, mind)
+    if _OWN.search(said) or told_fault(text, mind.defect_words) is not None:
+        return None
+    if not known(said, (Lazy(_LOUD), Lazy(_ODD)), _NOISE_WORDS, told=True):
+        return None
+    of_belt = _BELT.search(said) and _COLD_ENGINE.search(said)
+    return _offering(state, (BELT if of_belt else NOISE,), mind)
+
+
+MOST_WORDS = 22
+
+
+def _offering(state: State, lines: tuple[str, ...], mind: Mind) -> Outcome:
+    """The lines, the report of a defect offered, and the step in hand as it is."""
+    walk = state.walk
+    options = (DEFECT,) if DEFECT in mind.knowledge.ids else ()
+    offer = ("Nothing is logged yet. Say yes to report a defect.",) if options else ()
+    still = (f"You are still at step {walk.number} of {len(walk.plan)}.",) if walk is not None else ()
+    shown = (*lines, *offer, *still)
+    said = step_asked.IN_PASSING if walk is not None else ""
+    asking = Asking("choice", options, said=said) if options else state.asking
+    outcome = walking.control(replace(state, asking=asking, failures=0), " ".join(shown), lines=shown, topic=None)
+    return outcome._replace(reply=replace(outcome.reply, options=options, nearest=options))
+
+
+__all__ = ["told"]
