@@ -23,10 +23,10 @@ _NOISE_WORDS = frozenset(
     " odd weird strange funny new bad unusual different loud quiet high low pitched metallic little big make makes making made hear hears heard hearing comes coming came came's keeps starts started stops stopped goes away"
     " back front rear underneath under below behind left right side middle engine motor belt fan outside up down hood bonnet floor wheels wheel road"
     " cold warm first start starting startup started morning running idle idling driving drive turning turn hood while when after until warms warmed every time mornings whole sometimes always today since yesterday last night"
-    " mean means normal worry worried worrying about wrong cause causes causing do i do should bad serious dangerous ok okay stop go on something someplace somewhere kind sort type during over bumps speed faster slow".split()
+    " mean means normal worry worried worrying about wrong cause causes causing do i do should bad serious dangerous ok okay stop go on something someplace somewhere kind sort type during over bumps speed faster slow brake brakes braking pedal press end minute minutes couple few seconds bit".split()
 )  # fmt: skip
 _OWN = Lazy(
-    r"\b(?:pump|furnace|heater|generator|genset|toilet|tap|fridge|refrigerator|door|latch|bay|fans? in the|brak\w*|alarm|detector|beep\w*|chirp\w*|hiss\w*|buzz\w*|crackl\w*|bang\w*|pop\w*|boom|gas|propane|cylinder|bottle|people|team|kids?|snor\w*|phone|radio|tank|valve|hose|charger|inverter|microwave|bunk)\b"
+    r"\b(?:pump|furnace|heater|generator|genset|toilet|tap|fridge|refrigerator|door|latch|bay|fans? in the|alarm|detector|beep\w*|chirp\w*|hiss\w*|buzz\w*|crackl\w*|bang\w*|pop\w*|boom|gas|propane|cylinder|bottle|people|team|kids?|snor\w*|phone|radio|tank|valve|hose|charger|inverter|microwave|bunk)\b"
 )
 """What has a procedure or a danger of its own."""
 _BELT = Lazy(r"\b(?:squeal\w*|squeak\w*|screech\w*|chirp\w*|whin(?:e|es|ing))\b")
@@ -39,12 +39,18 @@ NOISE = (
     "I cannot tell from a noise what it is. A new noise while driving, braking or steering: stop at the next safe place and look at wheels, tires and what hangs down. "
     "Grinding, knocking, or a pull, smell, heat or warning lamp with it: do not go on, call the carrier's maintenance. Hissing or beeping: tell me just that."
 )
+BRAKE = (
+    "A new noise under braking may be a brake worn through or dragging; I cannot tell which. Stop at the next safe place and carry nobody further: "
+    "brakes must be in good order before a bus drives (49 CFR 392.7). Call the carrier's maintenance."
+)
 _PUDDLE = Lazy(
     r"\b(?:(?:green|greenish|orange|yellow green|neon|bright) (?:\w+ )?(?:puddles?|pool|stuff|fluid|liquid|drips?|dripping|spots?|water|stain|patch|goo)|(?:puddles?|pool|spots?|drips?|trail|patch|stain)(?: of| is| are)? (?:something |bright )?(?:green|greenish|orange|antifreeze|coolant)|(?:antifreeze|anti freeze|coolant)(?:'s| is| are)?(?: \w+){0,3}? (?:puddles?|pool|under\w*|below|beneath|on the (?:ground|snow|road|floor|ice|pavement|asphalt|lot)|in the snow|dripping|drips|leaking|running out|coming out|pouring|all over)|(?:losing|lost|loses|low on|leaking) (?:coolant|antifreeze|anti freeze)|puddle (?:\w+ ){0,3}smells sweet|sweet smelling (?:puddle|fluid|liquid|stuff))\b"
 )
 _NO_PUDDLE = Lazy(
-    r"\b(?:no|not|never|isn't|aren't|without|if|when|where|how|why do|buy|need|needs|put|pour|add|top|spare|crate|bay|pink|potable|rv|winteriz\w*|flush\w*|trap|drain\w*|toilet|sink|steam\w*|hot|spray\w*|burn\w*|smok\w*|fire|inside the|cabin|bunk|galley|mended|fixed|last (?:week|month|year)|was)\b"
+    r"\b(?:no|not|never|isn't|aren't|without|if|when|where|how|why do|buy|need|needs|put|pour|add|top|spare|crate|bay|pink|potable|rv|winteriz\w*|flush\w*|trap|drain\w*|toilet|sink|steam\w*|hot|spray\w*|burn\w*|smok\w*|fire|inside the|cabin|bunk|galley|mended|fixed|hose|dump\w*|station|pump|last (?:week|month|year)|was)\b"
 )
+_LOGGED = Lazy(r"\b(?:coolant|antifreeze) (?:leak\w*|drip\w*|spot)|\bleak\w* (?:coolant|antifreeze)\b")
+"""The record's own words for a leak, which it logs."""
 COOLANT = (
     "Most likely that is coolant: do not drive on. Engine off, and leave the cap shut until it is cold. Without coolant the engine is ruined in minutes.",
     "Keep people and animals off it: antifreeze is poison. Call the carrier's maintenance; the level is looked at in check the engine's fluids.",
@@ -60,13 +66,14 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
         return None
     said = plain(text)
     if names_any(said, ("puddle", "pool", "green", "orange", "antifreeze", "anti freeze", "coolant", "sweet")):
-        # the record's own words for a leak are logged by the record
-        if _PUDDLE.search(said) and not _NO_PUDDLE.search(said) and told_fault(text, mind.defect_words) is None:
+        if _PUDDLE.search(said) and not _NO_PUDDLE.search(said) and not _LOGGED.search(said):
             return _offering(state, COOLANT, mind)
     if _OWN.search(said) or told_fault(text, mind.defect_words) is not None:
         return None
     if not known(said, (Lazy(_LOUD), Lazy(_ODD)), _NOISE_WORDS, told=True):
         return None
+    if names_any(said, ("brak", "pedal")):
+        return _offering(state, (BRAKE,), mind)
     of_belt = _BELT.search(said) and _COLD_ENGINE.search(said)
     return _offering(state, (BELT if of_belt else NOISE,), mind)
 

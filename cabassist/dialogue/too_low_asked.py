@@ -39,7 +39,7 @@ _LEAD = r"^(?:(?:so|and|but|ok|okay|hey|right|well|now|hmm|um|uh|then) )*"
 _MAKE = r"(?:go|last|run|make it|get through|get by|hold|do|carry|stay|survive|see us through|carry us)"
 _VOLTS_ASKED = Lazy(
     _LEAD
-    + rf"(?:(?:is|are|would|will) {_BANK} (?:at |of )?(?P<bank>\d{{1,2}}(?:\.\d{{1,2}})?){_V} {_JUDGED}|is {_NUMBER}{_V}(?: (?:on|at|in|from|for) {_BANK})? {_JUDGED}"
+    + rf"(?:(?:is|are|would|will) {_BANK} (?:at |of )?(?P<bank>\d{{1,2}}(?:\.\d{{1,2}})?){_V} {_JUDGED}|(?:is|are) {_BANK} {_JUDGED} (?:at|with|on) (?P<bank2>\d{{1,2}}(?:\.\d{{1,2}})?){_V}|is {_NUMBER}{_V}(?: (?:on|at|in|from|for) {_BANK})? {_JUDGED}"
     rf"|{_BANK}(?:'s| is| are| at| reads| says| shows| was| down| to| it| only| just| now)+ (?P<told>\d{{1,2}}(?:\.\d{{1,2}})?){_V} (?:and |so )?(?:(?:is (?:that|it|this) )?{_JUDGED}(?: for {_NIGHT})?|will (?:it|that) {_MAKE}(?: us)? {_NIGHT}))"
     rf"(?: (?:for (?:{_NIGHT}|{_BANK}|a battery|us|now|it|the furnaces?)|{_NIGHT}|on {_BANK}|or (?:not|bad|good|ok|what)|at rest|then|now))*$"
 )
@@ -118,7 +118,7 @@ def _bank(state: State, said: str, text: str, mind: Mind, now: datetime) -> Outc
         return None
     groups = found.groupdict() if found is not None else night.groupdict() if night is not None else {}
     told = groups.get("told")
-    number = told or groups.get("bank") or groups.get("volts")
+    number = told or groups.get("bank") or groups.get("bank2") or groups.get("volts")
     nominal = mind.coach.house_battery.volts
     if number is None or not 0.8 * nominal <= float(number) <= 1.28 * nominal:
         return None
