@@ -22,10 +22,12 @@ _BELOW = Lazy(
     rf"\b(?:{_GAS}|lpg)\b.*\b(?:ferry|ferries|tunnels?|boat|underpass)\b|\b(?:ferry|ferries|tunnels?|boat)\b.*\b(?:{_GAS}|lpg)\b"
 )
 _MAY = Lazy(
-    r"^(?:(?:so|and|hey|ok|okay|well|but) )*(?:is|are|am|may|can|could|do|does|should|must|what|which|how do|will)\b"
+    r"^(?:(?:so|and|hey|ok|okay|well|but) )*(?:(?:is|are) (?:the |our )?(?:propane|gas|lpg|bottles?|cylinders?|propane \w+) (?:allowed|permitted|legal|banned|ok|okay)|(?:is it|are we) (?:allowed|permitted|legal|ok|okay)|(?:do|must|should) (?:i|we)\b|(?:do|does) (?:the |that |this |most )?(?:ferr\w+|tunnels?|boat)|what(?:'s| is| are) the (?:tunnel |ferry |propane )?rules?|which (?:ferr\w+|tunnels?))"
 )
 _CLOSED = "Furnaces off and cylinders closed before you drive in, unless its staff say otherwise. Many ferries and tunnels limit or forbid propane; each has rules of its own, so ask it first (common practice, no source)."
-_HARM = Lazy(r"\b(?:smell\w*|leak\w*|hiss\w*|how (?:much|many|long)|diesel|gasoline|level)\b")
+_HARM = Lazy(
+    r"\b(?:get by|get past|trick|hide|hidden|guard|chance|check\w*|carry no|tell|grill|back on|after|out of|stay|smell\w*|leak\w*|hiss\w*|how (?:much|many|long)|diesel|gasoline|level)\b"
+)
 _LINE = "I know no rule against it on the open road: the furnaces keep the passengers warm. At fuel pumps furnaces off and cylinders closed. Tunnels and ferries have rules of their own: ask before you drive in. The carrier may forbid it (common practice, no source)."
 
 
@@ -34,7 +36,7 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
     said = plain(text)
     if not names_any(said, ("propane", "gas", "furnace", "bottle", "cylinder", "lp")):
         return None
-    if _BELOW.search(said) and _MAY.match(said) and not _HARM.search(said):
+    if _BELOW.search(said) and _MAY.match(said) and not _HARM.search(said) and not mind.wishes.find(text):
         return properties.told(state, _CLOSED, mind, topic="shut-off-propane", said=text)
     if not _ASKED.match(said) or _OTHER.search(said):
         return None

@@ -16,7 +16,7 @@ _SAID = Lazy(
     rf"\b{_ON}\b(?: (?:still|really|now|all|just|do|kind of|sort of|a bit))* {_SMELL}\b(?: (?:of|like|from|after|bad|awful|the|that|of the))* ?{_WASTE}\b|\b{_SMELL} (?:of |like )?(?:the )?{_WASTE} (?:\w+ )?(?:on|off|from|out of) (?:my |the |our |his |her )?{_ON}\b|\b(?:get|wash|got|getting|clean) (?:rid of )?(?:the |this |that )?(?:{_WASTE} )?{_SMELL} (?:\w+ )?(?:off|out of|from|on) (?:my |the |our )?{_ON}\b|\b{_WASTE} {_SMELL} (?:\w+ ){{0,2}}(?:on|off|from|out of) (?:my |the |our )?{_ON}\b"
 )
 _MORE = Lazy(
-    r"\b(?:spill\w*|splash\w*|splatter\w*|leak\w*|drip\w*|all over|covered|eyes?|mouth|face|cuts?|wound|bleed\w*|rotten|eggs?|gas|propane|exhaust|smoke|burn\w*|floor|ground|swallow\w*|sick|vomit\w*|ill|puddle|soaked)\b"
+    r"\b(?:spill\w*|splash\w*|splatter\w*|leak\w*|drip\w*|all over|covered|eyes?|mouth|face|cuts?|wound|bleed\w*|rotten|eggs?|gas|propane|exhaust|smoke|burn\w*|floor|ground|swallow\w*|sick|vomit\w*|ill|puddle|soaked|something|off the hose|stuff|wet|brown|is on)\b"
 )
 WASH = (
     "Wash your hands with soap and running water for 20 seconds, nails too, before you touch food, your face or the fresh hose. Gel alone does not do (CDC).",

@@ -84,9 +84,17 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     read = any(one.reading.what == "propane" for one in state.stored)
     if levels is None and not read:
         return None
+    if cold is None and not until and not any(one.reading.what == "outside_temp" for one in state.stored):
+        return None  # how long a cylinder burns is another sum
     if levels is None and not _GAS.search(said) and not _lately(state):
         return None
     return _answer(state, text, said, cold, levels, until, mind, now)
+
+
+def own(text: str) -> bool:
+    """Whether no sum of propane reads such a question: it has a time of day, two different levels, or only points at a level."""
+    _, until, _, levels = _parts(re.sub(r"[?!,]+|\.(?= |$)", "", plain(text)).strip())
+    return bool(until) or levels is None or len(set(levels)) > 1
 
 
 def _parts(said: str) -> tuple[str, str, str | None, tuple[str, ...] | None]:
@@ -246,4 +254,4 @@ def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcom
     return Outcome(replace(state, failures=0), reply)
 
 
-__all__ = ["asked"]
+__all__ = ["asked", "own"]

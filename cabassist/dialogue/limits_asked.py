@@ -126,7 +126,9 @@ _CO_ASKED = _Limit(
     _co,
     "carbon-monoxide-alarm",
 )  # fmt: skip
-_NOW = Lazy(r"\b(?:are we|we are|am i at|is she|is it now|right now)\b")
+_NOW = Lazy(
+    r"\b(?:take on|how (?:do|to|should) (?:i |we )?(?:do|check|torque)|are we|we are|am i at|is she|is it now|right now)\b"
+)
 """Asks how it stands, which only a scale or a gauge tells."""
 _DIGIT_OR_NOW = Lazy(r"\b(?:now|left|remaining|currently|reads|shows|says|it's|beeping|sounding|went|going)\b|\d")
 

@@ -44,10 +44,13 @@ BRAKE = (
     "brakes must be in good order before a bus drives (49 CFR 392.7). Call the carrier's maintenance."
 )
 _PUDDLE = Lazy(
-    r"\b(?:(?:green|greenish|orange|yellow green|neon|bright) (?:\w+ )?(?:puddles?|pool|stuff|fluid|liquid|drips?|dripping|spots?|water|stain|patch|goo)|(?:puddles?|pool|spots?|drips?|trail|patch|stain)(?: of| is| are)? (?:something |bright )?(?:green|greenish|orange|antifreeze|coolant)|(?:antifreeze|anti freeze|coolant)(?:'s| is| are)?(?: \w+){0,3}? (?:puddles?|pool|under\w*|below|beneath|on the (?:ground|snow|road|floor|ice|pavement|asphalt|lot)|in the snow|dripping|drips|leaking|running out|coming out|pouring|all over)|(?:losing|lost|loses|low on|leaking) (?:coolant|antifreeze|anti freeze)|puddle (?:\w+ ){0,3}smells sweet|sweet smelling (?:puddle|fluid|liquid|stuff))\b"
+    r"\b(?:(?:green|greenish|orange|yellow green|neon|bright) (?:\w+ )?(?:puddles?|pool|stuff|fluid|liquid|drips?|dripping|spots?|water|stain|patch|goo)|(?:puddles?|pool|spots?|drips?|trail|patch|stain)(?: of| is| are)? (?:something |bright )?(?:green|greenish|orange|antifreeze|coolant)|(?:antifreeze|anti freeze|coolant)(?:'s| is| are)?(?: \w+){0,3}? (?:puddles?|pool|(?:under\w*|below|beneath)(?: the| my| our)? (?:front|engine|motor|radiator|bumper|coach|bus|nose|rig|grille|middle|back|rear|us|her)|on the (?:ground|snow|road|floor|ice|pavement|asphalt|lot)|in the snow|dripping|drips|leaking|running out|coming out|pouring|all over)|(?:losing|lost|loses|leaking) (?:coolant|antifreeze|anti freeze)|puddle (?:\w+ ){0,3}smells sweet|sweet smelling (?:puddle|fluid|liquid|stuff))\b"
+)
+_UNDER = Lazy(
+    r"\b(?:under\w*|below|beneath|behind|front|engine|motor|radiator|bumper|nose|axle|coolant|anti ?freeze)\b"
 )
 _NO_PUDDLE = Lazy(
-    r"\b(?:no|not|never|isn't|aren't|without|if|when|where|how|why do|buy|need|needs|put|pour|add|top|spare|crate|bay|pink|potable|rv|winteriz\w*|flush\w*|trap|drain\w*|toilet|sink|steam\w*|hot|spray\w*|burn\w*|smok\w*|fire|inside the|cabin|bunk|galley|mended|fixed|hose|dump\w*|station|pump|last (?:week|month|year)|was)\b"
+    r"\b(?:may|can|could|want|store|nobody|lot|snowbank|lines|bucket|marks?|write|log|note|put it|plumbing|extension|plug|runny|level|no|not|never|isn't|aren't|without|if|when|where|how|why do|buy|need|needs|put|pour|add|top|spare|crate|bay|pink|potable|rv|winteriz\w*|flush\w*|trap|drain\w*|toilet|sink|steam\w*|hot|spray\w*|burn\w*|smok\w*|fire|inside the|cabin|bunk|galley|mended|fixed|hose|dump\w*|station|pump|last (?:week|month|year)|was)\b"
 )
 _LOGGED = Lazy(r"\b(?:coolant|antifreeze) (?:leak\w*|drip\w*|spot)|\bleak\w* (?:coolant|antifreeze)\b")
 """The record's own words for a leak, which it logs."""
@@ -66,7 +69,7 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
         return None
     said = plain(text)
     if names_any(said, ("puddle", "pool", "green", "orange", "antifreeze", "anti freeze", "coolant", "sweet")):
-        if _PUDDLE.search(said) and not _NO_PUDDLE.search(said) and not _LOGGED.search(said):
+        if _PUDDLE.search(said) and _UNDER.search(said) and not _NO_PUDDLE.search(said) and not _LOGGED.search(said):
             return _offering(state, COOLANT, mind)
     if _OWN.search(said) or told_fault(text, mind.defect_words) is not None:
         return None
@@ -75,9 +78,34 @@ def told(state: State, text: str, mind: Mind) -> Outcome | None:
     if names_any(said, ("brak", "pedal")):
         return _offering(state, (BRAKE,), mind)
     of_belt = _BELT.search(said) and _COLD_ENGINE.search(said)
-    return _offering(state, (BELT if of_belt else NOISE,), mind)
+    if of_belt:
+        return _offering(state, (BELT,), mind)
+    if state.walk is None or not _HEARD.search(said) or _NORMAL.search(said):
+        return None  # with no walk in hand the usual answer, or a choice, comes with it: `beside`
+    return _offering(state, (NOISE,), mind)
 
 
+_HEARD = Lazy(r"\b(?:noises?|sounds?|hear|there's an?|there is an?|something(?:'s| is)?)\b")
+_NORMAL = Lazy(r"\b(?:normal|that clicking|is (?:a|the|that)|not|no)\b")
+
+
+def beside(state: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
+    """The outcome, with what can be said of a noise before a choice or before that nothing is known."""
+    reply, said = outcome.reply, plain(text)
+    if state.walk is not None or outcome.state.walk is not None or reply.kind not in ("clarify", "unknown"):
+        return outcome
+    if set(reply.options) & mind.knowledge.hazards or len(text.split()) > MOST_WORDS or not names_any(said, _NOISY):
+        return outcome
+    if (
+        not _HEARD.search(said)
+        or _OWN.search(said)
+        or not known(said, (Lazy(_LOUD), Lazy(_ODD)), _NOISE_WORDS, told=True)
+    ):
+        return outcome
+    return outcome._replace(reply=replace(reply, say=f"{NOISE} {reply.say}", show=(NOISE, *reply.show)))
+
+
+_NOISY = ("nois", "sound", "squea", "rattl", "clunk", "clank", "knock", "thump", "grind", "whin", "rumbl", "hum", "tick", "click", "screech", "vibrat", "scrap")  # fmt: skip
 MOST_WORDS = 22
 
 

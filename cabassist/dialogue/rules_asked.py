@@ -43,7 +43,7 @@ _RULES: tuple[_Rule, ...] = tuple(
     _Rule(tuple(cues.split("|")), tuple(Lazy(need) for need in needs), frozenset([*_MAY, *words.split()]), told, topic)
     for cues, needs, words, told, topic in (
         ("idl", (r"\bidl(?:e|es|ed|ing)\b", rf"{_ALLOWED}|\bhow long\b|\bhow many minutes\b|\bregulations?\b|\brestrictions?\b"),
-            "idle idles idled idling engine motor leave leaving let keep run running regulation regulations restriction restrictions anti long minutes hours many time city town state province lot parked parking night overnight all place area site school hotel street stopped standing stop diesel while waiting minute have before about up",
+            "idle idles idled idling engine motor leave leaving let keep run running regulation regulations restriction restrictions anti long minutes hours many time city town state province lot parked parking night overnight all place area site school hotel street stopped standing stop diesel waiting minute have before about up",
             lambda said: IDLING, ""),
         ("sleeper|berth|split", (r"\bsplit\w*\b", r"\b(?:sleeper|berth|sleep|rest|off ?duty|off duty|8|eight|2|two|7|3|seven|three)\b", rf"{_ALLOWED}|\b(?:how|what|what's|do|does|work\w*|count\w*|apply|applies|is)\b", r"\b(?:sleeper|berth)\b|\bpassengers?\b|\bbus(?:es)?\b"),
             "split splits splitting sleeper berth berths sleep time rest rests off duty hours hour 8 2 7 3 10 eight two seven three ten work works working count counts apply applies passenger passengers people carrying carrier carriers bus buses motorcoach team board aboard onboard two drivers' driver's use take do rule into up two-hour still provision option",
@@ -57,7 +57,10 @@ _RULES: tuple[_Rule, ...] = tuple(
     )
 )  # fmt: skip
 _OTHER_LIGHT = Lazy(r"\b(?:warning|dash|galley|bunk|cabin|bay|reading|aisle|pilot|check engine|oil|abs|interior|inside) (?:lamps?|lights?)\b|\bpilot\b")  # fmt: skip
-_NORTH = Lazy(r"\bnorth of (?:60|sixty)\b|\b(?:yukon|nunavut|northwest territories)\b")
+_HAS_TO = Lazy(
+    r"\b(?:(?:does|do|should|must) (?:it|i|we|the engine) (?:have to |need to )?(?:let it |leave it )?idle|has to|leave it|before)\b"
+)
+"""Asks how long it takes to warm up, or means another engine."""
 
 
 def asked(state: State, text: str, mind: Mind) -> Outcome | None:
@@ -69,6 +72,8 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
     for rule in _RULES:
         if not names_any(said, rule.cues) or not known(said, rule.needs, rule.words):
             continue
+        if rule.told(said) is IDLING and _HAS_TO.search(said):
+            return None
         if rule.topic == DEFECT and _OTHER_LIGHT.search(said):
             return None
         topic = rule.topic if rule.topic in mind.knowledge.ids else ""
