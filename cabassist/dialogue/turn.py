@@ -223,7 +223,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     text = text[:MAX_CHARACTERS]
     outcome = misopened.below(state, text, mind, lambda lower: _settled(lower, text, mind, now))
     outcome = misopened.after(state, text, outcome or _settled(state, text, mind, now), mind)
-    outcome = odd_noises.beside(state, text, outcome, mind)
+    outcome = odd_noises.beside(state, text, _figure_told(state, text, outcome, mind, now), mind)
     outcome = unfounded.asked_again(state, text, danger_steps.told(state, text, outcome, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
@@ -457,35 +457,29 @@ def _back_inside(state: State, text: str, mind: Mind) -> Outcome | None:
 
 
 def _in_passing(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
-    """A figure, a rule, a noise or the way to a reading, each known by all of its words; the walk in hand stays."""
-    told = (
+    """A rule, a noise or the way to a reading, each known by all of its words; the walk in hand stays."""
+    return (
         read_where.asked(state, text, mind)
         or rules_asked.asked(state, text, mind)
         or gas_on_road.asked(state, text, mind)
         or odd_noises.told(state, text, mind)
     )
-    if told is not None:
-        return told
+
+
+_SUMS_OF_FIGURES = frozenset({"tread-limit", "wheel-torque", "wheel-recheck", "axle-load", "tire-pressure", "battery-state", "battery-hours", "propane-days-left", "propane-hours"})  # fmt: skip
+
+
+def _figure_told(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """The outcome, or a limit, a verdict or the heat in a supposed cold that is asked for by all of the words, where no sum has it with its working."""
+    if outcome.reply.kind == "hazard":
+        return outcome
     supposed = heat_supposed.asked(state, text, mind, now)
     figure = limits_asked.asked(state, text, mind) or too_low_asked.asked(state, text, mind, now) or supposed
-    if figure is None or figure.reply.readings or (figure is supposed and heat_supposed.own(text)):
-        return figure
-    return _worked_rather(state, text, mind, now) or figure
-
-
-_SUMS_OF_FIGURES = frozenset({"tread-limit", "wheel-torque", "wheel-recheck", "axle-load", "tire-pressure", "battery-state", "propane-days-left", "propane-hours"})  # fmt: skip
-
-
-def _worked_rather(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
-    """The sum that answers what is asked with its working; None where it would need to ask, or is about something else."""
-    ranking = mind.ranked(framing.without_interjection(text))
-    heard = levels_heard.heard_in(text, state, mind)
-    outright = reckoning.outright(state, text, heard, ranking, "answer", mind, now)
-    outcome = outright or reckoning.reckoned(state, text, heard, ranking, mind, now)
-    worked = outcome.state.worked if outcome is not None and outcome.reply.kind == "calculation" else None
-    if outcome is None or worked is None or outcome.reply.estimate is None:
-        return None
-    return outcome if worked.calculation in _SUMS_OF_FIGURES else None
+    if figure is None:
+        return outcome
+    worked = outcome.state.worked if outcome.reply.kind == "calculation" and outcome.reply.estimate else None
+    own = figure is supposed and heat_supposed.own(text)
+    return outcome if worked is not None and worked.calculation in _SUMS_OF_FIGURES and not own else figure
 
 
 def _plain_sum(

@@ -111,7 +111,8 @@ def test_noises_and_coolant_offer_a_report(mind: Mind, said: str, told: str):
 def test_the_smell_of_waste_on_hands_is_washed_off(mind: Mind):
     talk = at(mind, DUMP, 2)
     assert "soap and running water" in talk.say("my hands still stink of poop").say
-    assert talk.state.walk is not None and talk.state.walk.topic == "dump-waste-tank"
+    assert talk.state.walk is not None
+    assert talk.state.walk.topic == "dump-waste-tank"
 
 
 @pytest.mark.parametrize(
@@ -152,4 +153,5 @@ def test_how_a_reading_is_taken(mind: Mind, request_: str, said: str, told: str)
     talk = Conversation(mind)
     talk.say(request_)
     assert told in talk.say(said).say
-    assert talk.state.walk is not None and talk.state.walk.number == 1
+    assert talk.state.walk is not None
+    assert talk.state.walk.number == 1
