@@ -53,8 +53,6 @@ _SMALL = frozenset(
     " through make keep keeps keeping warm enough me heat heating furnaces furnace propane gas lpg both two one bottle bottles cylinder cylinders tank tanks left still have got what's there outside if say suppose tell what does give gives about roughly around only just"
     " cold when cabin coach bus people aboard burn burning run running runs out see till until by to survive carry stretch".split()
 )  # fmt: skip
-PERCENT_FROM = 40.0
-"""A bare level above this is percent: no cylinder of the demo's size holds more pounds."""
 
 
 SLOW_F = -20.0
@@ -197,7 +195,8 @@ def _unit(level: str, state: State, mind: Mind) -> str | None:
     for held in reversed(state.stored):
         if held.reading.what == "propane" and held.reading.value == value:
             return {"percent": " percent", "lb": " pounds"}.get(held.reading.unit or "")
-    return " percent" if value > PERCENT_FROM else None
+    most = max(one.nominal_lb for one in mind.coach.propane.cylinders)
+    return " percent" if value > most else None
 
 
 def _told(

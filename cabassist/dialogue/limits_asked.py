@@ -127,7 +127,7 @@ _CO_ASKED = _Limit(
     "carbon-monoxide-alarm",
 )  # fmt: skip
 _NOW = Lazy(
-    r"\b(?:take on|how (?:do|to|should) (?:i |we )?(?:do|check|torque)|are we|we are|am i at|is she|is it now|right now)\b"
+    r"\b(?:take on|(?:is|are|how much|what) (?:there )?in|how (?:do|to|should) (?:i |we )?(?:do|check|torque)|are we|we are|am i at|is she|is it now|right now)\b"
 )
 """Asks how it stands, which only a scale or a gauge tells."""
 _DIGIT_OR_NOW = Lazy(r"\b(?:now|left|remaining|currently|reads|shows|says|it's|beeping|sounding|went|going)\b|\d")
@@ -146,7 +146,9 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
             and (line := limit.told(mind, said))
         ):
             topic = limit.topic or _tank_topic(said)
-            return properties.told(state, line, mind, topic=topic if topic in mind.knowledge.ids else "", said=text)
+            kept = "capacity" if limit.told is _holds else ""
+            known_topic = topic if topic in mind.knowledge.ids else ""
+            return properties.told(state, line, mind, topic=known_topic, said=text, kept=kept)
     return None
 
 

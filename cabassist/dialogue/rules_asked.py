@@ -15,6 +15,7 @@ from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.dialogue.wholly import known
 from cabassist.language.lazy import Lazy, names_any
 from cabassist.language.normalise import plain
+from cabassist.record.defects import open_defects
 
 HOURS, DEFECT = "plan-driving-hours", "report-a-defect"
 IDLING = "Idling rules are set by state, city or site, and I do not hold them: read the signs and ask the site or the carrier. Many allow only a few minutes, some more in hard cold (common practice, no source)."
@@ -74,8 +75,8 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
             continue
         if rule.told(said) is IDLING and _HAS_TO.search(said):
             return None
-        if rule.topic == DEFECT and _OTHER_LIGHT.search(said):
-            return None
+        if rule.topic == DEFECT and (_OTHER_LIGHT.search(said) or open_defects(state.record)):
+            return None  # what is on record is answered with it
         topic = rule.topic if rule.topic in mind.knowledge.ids else ""
         line = rule.told(said)
         idle = mind.coach.diesel.idle_gal_per_h

@@ -21,7 +21,8 @@ _JUDGED = r"(?:too (?:low|little|soft|flat|bad|high|much)|low|bad|ok|okay|fine|g
 _TIRE = Lazy(
     r"\b(?:tires?|tyres?|steers?|duals?|(?:front|rear|left|right|inner|outer|inside|outside) (?:one|dual)|drives)\b"
 )
-_PSI = Lazy(r"\b(?P<psi>\d{2,3}(?:\.\d)?)(?: (?:psi|pounds|lbs|p s i))?\b")
+_PSI = Lazy(r"(?<![/.\d])\b(?P<psi>\d{2,3}(?:\.\d)?)(?: (?:psi|pounds|lbs|p s i))?\b")
+_UNIT = Lazy(r"\b(?:psi|pounds|lbs|p s i|pressure|air)\b|\b(?:is|reads|at|to) \d{2,3}\b")
 _TIRE_ASKED = Lazy(
     rf"\b(?:is|it's|would|will) (?:that|it|this|\d+(?: (?:psi|pounds|lbs))?)(?: (?:be|really|way|already))* {_JUDGED}\b|\b(?:can|may|should|could) (?:i|we|it) (?:still |even |really )?(?:drive|go|roll|run|leave|use)\b|\b(?:too low|low enough|low|bad|safe|ok|okay|fine) to (?:drive|go|roll|run)\b|\bdo i (?:have|need) to (?:fill|air|stop)\b|\b(?:too low|ok|okay|bad|safe)$"
 )
@@ -81,8 +82,8 @@ def _tire(state: State, said: str, text: str, mind: Mind, now: datetime) -> Outc
     line = _verdict(psi, named)
     heard = mind.readings_in(text)
     tires = tuple(one for one in heard.readings if one.what == "tire_pressure" and one.value is not None)
-    if not tires and not _TIRE.search(said):
-        return None
+    if not tires and not (_TIRE.search(said) and _UNIT.search(said)):
+        return None  # a bare number beside a tire may be its tread
     told = not re.match(r"(?:(?:so|and|ok|okay|hey) )*(?:is|are|can|may|would|should|could)\b", said)
     if not tires or not told:
         return _standing(state, (line,), mind)
