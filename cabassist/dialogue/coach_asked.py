@@ -196,7 +196,7 @@ def _warmth(mind: Mind, found: re.Match[str]) -> _Fact | None:
 _SHORE = r"(?:shore|shore line|shoreline)(?: power)?"
 _TIRE = r"(?:the |our |my )?(?:cold )?(?:(?:fronts?|rears?|steers?|drives?|duals?|back)(?: and (?:the )?(?:fronts?|rears?|steers?|drives?|duals?|back))?)?(?: ?(?:axle )?t[iy]res?)?(?: t[iy]res?)?"
 _BODY = r"(?:wheel ?base|coach|bus|rig|vehicle|bunks?|aisle|roof|front overhang|rear overhang|overhang|bumper|entry door|bay doors?)"
-_BUILT = r"(?:wheel ?base|ground clearance|clearance height|overall (?:height|length|width)|turning (?:circle|radius)|gvwr|gross (?:vehicle )?weight|curb weight|empty weight|top speed|vin|number plate|license plate|licence plate|t[iy]re size|(?:height|length|width|weight) of (?:the|this|our) (?:coach|bus|rig|vehicle|wheel ?base)|(?:coach|bus)(?:'s)? (?:height|length|width|weight))"
+_BUILT = r"(?:wheel ?base|ground clearance|clearance height|overall (?:height|length|width)|turning (?:circle|radius)|gvwr|gross (?:vehicle )?weight(?: (?:limit|rating))?|curb weight|empty weight|top speed|vin|number plate|license plate|licence plate|t[iy]re size|(?:height|length|width|weight) of (?:the|this|our) (?:coach|bus|rig|vehicle|wheel ?base)|(?:coach|bus)(?:'s)? (?:height|length|width|weight))"
 _AMP = r"(?:15|20|30|50|fifteen|twenty|thirty|fifty)"
 _AMPS = r"(?:how many amps|what amp(?:erage|s)?|what size|how big|what rating|what voltage|how many volts)"
 _FACTS: tuple[tuple[tuple[str, ...], Lazy, Callable[[Mind, re.Match[str]], _Fact | None]], ...] = tuple(

@@ -69,7 +69,7 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     from cabassist.estimate.ledger import entry
     from cabassist.estimate.quantities import shown
 
-    then = _until(said, now)
+    then = until_when(said, now)
     account, ask = Accounts(mind.coach, state.stored, now).account("propane")
     later, _ = Accounts(mind.coach, state.stored, then).account("propane")
     if account is None or later is None:
@@ -129,7 +129,7 @@ def _enough(state: State, text: str, left: Estimate, then: datetime, now: dateti
     return outcome._replace(state=replace(outcome.state, question=text), reply=reply, events=(event,))
 
 
-def _until(said: str, now: datetime) -> datetime:
+def until_when(said: str, now: datetime) -> datetime:
     """The moment that is asked about: the time of day that is said, else the morning."""
     found = _TIME.search(said)
     words = (
@@ -157,4 +157,4 @@ def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcom
     return Outcome(replace(state, failures=0), reply)
 
 
-__all__ = ["asked"]
+__all__ = ["asked", "until_when"]

@@ -122,6 +122,9 @@ def _known(kind: str, what: str, state: State, mind: Mind) -> Iterable[str]:
         elif kind in ("gauge", "capacity"):
             yield _sentence("The shore cord", "", "cord.gauge", mind)
     elif kind == "capacity" and ("tank" in what or pointed):
+        if any(word in what for word in ("propane", "gas", "lpg")):
+            yield _sentence("Each propane cylinder", "", "propane.size", mind, verb="holds")
+            return
         named = "diesel" if "diesel" in what or "fuel" in what else "def" if "def" in what else ""
         names = (
             [named] if named else list(_sides(what, system)) if what.rsplit(maxsplit=1)[-1] == "tank" or system else []

@@ -14,6 +14,7 @@ from datetime import datetime
 
 from cabassist.dialogue import (
     act_by,
+    alarm_chirps,
     alarm_tested,
     all_well,
     amp_one,
@@ -57,9 +58,11 @@ from cabassist.dialogue import (
     going_on,
     grade_asked,
     greeting,
+    hands_smell,
     heads_changed,
     heads_missing,
     heat_again,
+    heat_supposed,
     held,
     how_known,
     how_often,
@@ -68,6 +71,7 @@ from cabassist.dialogue import (
     lasting_words,
     left_over,
     levels_heard,
+    limits_asked,
     manner,
     may_go,
     misopened,
@@ -79,6 +83,7 @@ from cabassist.dialogue import (
     not_applying,
     nth_told,
     obeying,
+    odd_noises,
     odours,
     of_bleach,
     of_last,
@@ -100,6 +105,7 @@ from cabassist.dialogue import (
     pointing,
     progress,
     properties,
+    read_where,
     reading_asked,
     reckoning,
     relief_on,
@@ -108,6 +114,7 @@ from cabassist.dialogue import (
     returning,
     riders_asked,
     rolling,
+    rules_asked,
     second_thoughts,
     sheltering,
     shifting,
@@ -130,6 +137,7 @@ from cabassist.dialogue import (
     told_asked,
     told_at_step,
     told_done,
+    too_low_asked,
     two_levels,
     unfounded,
     unit_asked,
@@ -215,6 +223,7 @@ def _turn(state: State, said: str, mind: Mind, now: datetime) -> Outcome:
     text = text[:MAX_CHARACTERS]
     outcome = misopened.below(state, text, mind, lambda lower: _settled(lower, text, mind, now))
     outcome = misopened.after(state, text, outcome or _settled(state, text, mind, now), mind)
+    outcome = odd_noises.beside(state, text, _figure_told(state, text, outcome, mind, now), mind)
     outcome = unfounded.asked_again(state, text, danger_steps.told(state, text, outcome, mind, now), mind)
     if outcome.reply.kind == "clarify" and not outcome.reply.options:
         ranking = mind.ranked(framing.without_interjection(text))
@@ -292,6 +301,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
         or plain_peril.told(state, text, mind, now)
         or heads_missing.told(state, text, mind, now)
         or riders_asked.unbelted(state, text, mind)
+        or _in_passing(state, text, mind, now)
         or _plain_sum(state, steer, text, judged, mind, now)
     ):
         return plain_first
@@ -420,6 +430,9 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or valves_told.should(state, text, mind)
         or _down(state, text, mind)
         or (None if cleared.is_cleared(state, text, mind) else _back_inside(state, text, mind))
+        or limits_asked.co_asked(state, text, mind)
+        or alarm_chirps.told(state, text, mind)
+        or hands_smell.told(state, text, mind)
         or odours.told(state, text, mind, now)
         or alarm_tested.told(state, text, mind, now)
         or stay_and_air.asked(state, text, mind)
@@ -441,6 +454,32 @@ def _back_inside(state: State, text: str, mind: Mind) -> Outcome | None:
     if sheltering.is_cold(text):
         return sheltering.asked(state, text, mind) or going_back_in.asked(state, text, mind)
     return going_back_in.asked(state, text, mind) or sheltering.asked(state, text, mind)
+
+
+def _in_passing(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
+    """A rule, a noise or the way to a reading, each known by all of its words; the walk in hand stays."""
+    return (
+        read_where.asked(state, text, mind)
+        or rules_asked.asked(state, text, mind)
+        or gas_on_road.asked(state, text, mind)
+        or odd_noises.told(state, text, mind)
+    )
+
+
+_SUMS_OF_FIGURES = frozenset({"tread-limit", "wheel-torque", "wheel-recheck", "axle-load", "tire-pressure", "battery-state", "battery-hours", "propane-days-left", "propane-hours"})  # fmt: skip
+
+
+def _figure_told(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime) -> Outcome:
+    """The outcome, or a limit, a verdict or the heat in a supposed cold that is asked for by all of the words, where no sum has it with its working."""
+    if outcome.reply.kind == "hazard":
+        return outcome
+    supposed = heat_supposed.asked(state, text, mind, now)
+    figure = limits_asked.asked(state, text, mind) or too_low_asked.asked(state, text, mind, now) or supposed
+    if figure is None:
+        return outcome
+    worked = outcome.state.worked if outcome.reply.kind == "calculation" and outcome.reply.estimate else None
+    own = figure is supposed and heat_supposed.own(text)
+    return outcome if worked is not None and worked.calculation in _SUMS_OF_FIGURES and not own else figure
 
 
 def _plain_sum(
