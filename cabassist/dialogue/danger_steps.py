@@ -18,6 +18,8 @@ from cabassist.language.normalise import bare, plain
 
 DONE, REPORT, REPORT_SURE = 0.55, 0.6, 0.85
 """From these chances on, what is said tells the step in hand done."""
+DONE_OF_REPORT, REPORT_BEYOND_DOUBT = 0.4, 0.95
+"""The chance of a step done that is enough where what is said is beyond doubt a report."""
 DONE_SURE = 0.9
 """The same where something is denied in the words, or the danger is named in them."""
 LATER = 0.7
@@ -160,7 +162,8 @@ def _moved(
     if steered and here.acts["report"] < REPORT_SURE:
         return None
     sure = sure or _DENIES.search(said) is not None or mind.hazards.find(text) is not None
-    if here.acts["report"] >= REPORT and here.done >= (DONE_SURE if sure else DONE) and not _MISSES.search(said):
+    least = DONE_SURE if sure else DONE_OF_REPORT if here.acts["report"] >= REPORT_BEYOND_DOUBT else DONE
+    if here.acts["report"] >= REPORT and here.done >= least and not _MISSES.search(said):
         return _forward(state, text, walk, mind, now, "Good.")
     do = _do(walk, walk.at, mind).lower()
     passed = (_PASSES.match(do) and "call" not in do) or (_LEADS_OUT.match(do) and _ALL.search(said))

@@ -503,12 +503,7 @@ def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) 
     if options:
         lines.insert(1, "Or is it this? Say its number.")
     lines.append(f"If it cannot be done: {phrases.filled(procedure.call, mind.facts)}")
-    named = told_ahead.stems(bare(text))
-    warned = [
-        phrases.caution_line(caution, mind.facts)
-        for caution in phrases.step_of(procedure, walk).cautions
-        if named & told_ahead.stems(bare(phrases.filled(caution.text, mind.facts)))
-    ]
+    warned = _cautions_of(text, walk, mind)
     lines[1:1] = warned
     reply = Reply(
         "control", " ".join((lines[0], *warned, lines[-1])), tuple(lines), topic=walk.topic, options=options, nearest=options,
@@ -525,10 +520,20 @@ def _trouble(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) 
     return Outcome(replace(state, asking=asking, question=text, failures=0), reply, (event,))
 
 
+def _cautions_of(text: str, walk: Walk, mind: Mind) -> list[str]:
+    """The cautions of the step in hand that speak of what was said."""
+    named = told_ahead.stems(bare(text))
+    return [
+        phrases.caution_line(caution, mind.facts)
+        for caution in phrases.step_of(mind.knowledge.procedure(walk.topic), walk).cautions
+        if named & told_ahead.stems(bare(phrases.filled(caution.text, mind.facts)))
+    ]
+
+
 def _asked(state: State, text: str, outcome: Outcome, walk: Walk, mind: Mind) -> Outcome:
     """What the step itself says to a question about it, and that no more is known."""
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    known = []
+    known = _cautions_of(text, walk, mind)
     if step.why:
         known.append(f"The reason for this step: {phrases.filled(step.why, mind.facts)}")
     if step.done_when:

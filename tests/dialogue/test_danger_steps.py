@@ -42,7 +42,7 @@ def test_a_report_goes_on_by_one(talk: Conversation, danger: str, number: int, s
 
 def test_people_who_are_far_off_go_back_for_no_valve(talk: Conversation):
     at_step(talk, "I smell gas", 5)
-    reply = talk.say("we're all way up the hill, upwind")
+    reply = talk.say("everybody's up the hill, well upwind")
     assert reply.step is not None
     assert reply.step.index == 6
 

@@ -11,7 +11,7 @@ from tests.dialogue.conversation import at, number
 @pytest.mark.parametrize(
     ("request_", "step", "said"),
     [
-        ("hand the coach over to the next driver", 4, "that's all of it that got mended"),
+        ("hand the coach over to the next driver", 4, "that's everything that was mended"),
         ("the house battery is low", 5, "everything else is off, that's all that's lit"),
         ("frozen waste valve", 1, "not pulling on it any more"),
     ],
