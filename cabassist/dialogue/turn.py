@@ -15,6 +15,7 @@ from datetime import datetime
 from cabassist.dialogue import (
     act_by,
     alarm_tested,
+    all_out,
     all_well,
     amp_one,
     asides,
@@ -274,8 +275,8 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 
 def _spoken_out(state: State, text: str, mind: Mind) -> str:
-    """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
-    text = bank_volts.spoken_out(text, mind)
+    """The text with what it only points at put in: a handshake, the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
+    text = bank_volts.spoken_out(relief_on.without_handshake(text), mind)
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
     return lasting_words.spelled(state, which_supply.spoken_out(state, amp_one.spoken_out(state, text)), mind)
 
@@ -296,6 +297,8 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     ):
         return plain_first
     sign = urgent.weighed(sign, text, judged, state, mind)
+    if (out := all_out.told(state, text, mind, now)) is not None:
+        return out
     down = sign is None or well_in_danger.somebody_down(state, text, mind)
     if down and (other := well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind) or urgent.told(state, text, judged, mind)) is not None:  # fmt: skip
         return other

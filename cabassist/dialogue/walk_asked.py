@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from cabassist.dialogue import deciding, phrases, step_asked, told_at_step
+from cabassist.dialogue import coach_asked, deciding, phrases, step_asked, told_at_step
 from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
@@ -22,6 +22,7 @@ ASKS = 0.6
 MOST_WORDS = 20
 _AGAIN = "You are in this one"
 _NO_ANSWER = "I have no answer to that."
+_NO_PLACE = "I do not know where that is: the profile does not say."
 _KNOWS_STEP = "I know only what the step says."
 _QUESTION = Lazy(
     r"^(?:(?:so|and|but|ok|okay|right|well|then|now|hey|wait|hang on|oh|sorry|yeah|also|again|by the way) )*(?:how|what|which|when|where|why|who|is|are|does|do|did|will|would|can|could|should|may|must|has|have)\b(?! (?:was i|were we|am i|are we|step|now|next|else)\b)|^[^?]{3,40}[,;] (?:what|which|how|can|could|will|may|is)\b"
@@ -60,6 +61,10 @@ def answered(state: State, text: str, outcome: Outcome, mind: Mind, afresh: Call
         return _said(state, walk, text, line, outcome, mind)
     if told_at_step.RECORDS.search(plain(text)):
         return outcome
+    if _leads_off(state, outcome, mind) and not mind.wishes.find(text) and (thing := coach_asked.place_wanted(text)):
+        line = _line(walk, plain(text), mind)
+        whole = beginnings(thing, _SMALL) <= beginnings(line, _SMALL)  # "heater switch" is none of the lights' switches
+        return _said(state, walk, text, line if whole else "", outcome, mind, _NO_PLACE)
     if len(text.split()) > MOST_WORDS or not _unanswered(outcome, walk, mind) or not _asks(text, walk, mind):
         return outcome
     if (worked := _together(text, mind, afresh) or _worked(text, afresh)) is not None:
@@ -93,6 +98,15 @@ def _wished(walk: Walk, text: str, outcome: Outcome, mind: Mind) -> str | None:
         return None
     at = next((one for one in places if one > walk.at), places[-1])
     return f"Step {at + 1} says: {phrases.filled(orders[at], mind.facts)}"
+
+
+def _leads_off(state: State, outcome: Outcome, mind: Mind) -> bool:
+    """Whether the outcome opened another procedure on top, logged a defect, or asks what harmless thing is meant."""
+    reply, after = outcome.reply, outcome.state.walk
+    opened = reply.kind == "procedure" and after is not None and all(one.topic != after.topic for one in state.walks)
+    logged = reply.kind == "defect" or any(event.kind == "defect" for event in outcome.events)
+    asked = reply.kind == "clarify" and not set(reply.options) & mind.knowledge.hazards
+    return (opened and reply.topic not in mind.knowledge.hazards) or logged or asked
 
 
 def _unanswered(outcome: Outcome, walk: Walk, mind: Mind) -> bool:
@@ -194,11 +208,13 @@ LEAST_SHARED, LEAST_WHERE = 2.0, 1.5
 """So much of a line must be of what is asked: a word in the line itself counts one, the same in its step a half; where a thing goes needs less."""
 
 
-def _said(state: State, walk: Walk, text: str, line: str, outcome: Outcome, mind: Mind) -> Outcome:
+def _said(
+    state: State, walk: Walk, text: str, line: str, outcome: Outcome, mind: Mind, unknown: str = _NO_ANSWER
+) -> Outcome:
     """A line of the walk, or that nothing more is known, and the step in hand."""
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    known = [line] if line else [_NO_ANSWER]
-    if not line and step.done_when:
+    known = [line] if line else [unknown]
+    if not line and step.done_when and unknown == _NO_ANSWER:
         known.append(f"Done when: {phrases.filled(step.done_when, mind.facts)}")
     if not line and _WHAT_IF.search(plain(text)):
         known.append(f"Call: {phrases.filled(mind.knowledge.procedure(walk.topic).call, mind.facts)}")
