@@ -30,9 +30,7 @@ class _Fact(NamedTuple):
 _LEAD = r"(?:(?:(?:can|could|would) you (?:please )?)?(?:tell|remind|show) me |do (?:you|we) know |(?:have you )?any (?:idea|clue) |(?:do you|i can't|i don't|can't|don't) remember |i (?:forget|forgot|don't know) |(?:and|so|ok|quick question|sorry) )*"
 _COACH = r"(?:coach|bus|rig|thing|motor|vehicle|one|wagon|unit)"
 _HERE = rf"(?: (?:again|anyway|exactly|usually|normally|aboard|on board|onboard|(?:on|in)(?:side)? here|here|(?:on|in) (?:this|the|our) {_COACH}))*"
-_KEPT = (
-    r"(?: (?:kept|stored|stowed|stashed|located|hidden|hiding|found|mounted|carried|at|supposed to be|meant to be|supposed to live|live|lives|living|hid|stuck|put|gone|got to|sitting|hanging|tucked away|tucked|packed))*"
-)
+_KEPT = r"(?: (?:kept|stored|stowed|stashed|located|hidden|hiding|found|mounted|carried|at|supposed to be|meant to be|supposed to live|live|lives|living|hid|stuck|put|gone|got to|sitting|hanging|tucked away|tucked|packed))*"
 _OPENS, _CLOSES, _STANDS = Lazy(f"^{_LEAD}"), Lazy(f"{_HERE}$"), Lazy(f"{_KEPT}$")
 _WHERE = r"(?:where(?:abouts)?|were|wher)(?: exactly| the heck| on earth)?"
 _HOLDERS = ("bay", "locker", "compartment", "cupboard", "cabinet", "box", "crate", "drawer", "shelf", "bin", "pocket", "hook", "case", "hatch")  # fmt: skip
@@ -248,7 +246,7 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
 
 
 _TROUBLE = Lazy(
-    r"\b(?:leak\w*|drip\w*|puddle|smell\w*|smok\w*|noise|sound|hiss\w*|beep\w*|alarm|coming|comes?|draft|draught|fire|burn\w*|kid|kids|child|players?|he|she|they|everyone|everybody|we|i|you|missing|nearest|closest|next|go|town|road|highway|hospital|fuel stop|station)\b"
+    r"\b(?:leak\w*|drip\w*|puddle|smell\w*|smok\w*|noise|sound|hiss\w*|beep\w*|alarm|coming|comes?|draft|draught|fire|burn\w*|kid|kids|child|players?|he|she|they|everyone|everybody|we|i|you|missing|nearest|closest|next|go|town|road|highway|hospital|fuel stop|station|and|how|set|to)\b"
 )
 """No thing that is kept somewhere."""
 

@@ -243,12 +243,25 @@ def _without(outcome: Outcome, top: Walk, dropped: list[Walk], mind: Mind) -> Ou
     return Outcome(state, reply, (*outcome.events, *(_stopped(walk) for walk in dropped)))
 
 
+_POSTED = Lazy(
+    r"^(?:(?:ok|okay|so|and|yeah|right|well) )*(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s| is| has|'s got| has got) (?:now |already |got )*(?:on|at|by|minding|watching|guarding|covering|holding) (?:the|that|his|her|their|my|our) (?:(?:entry|front|back|bay|side|left|right|team|rear) )*(?:doors?|bays?|bags|kids|line|curb|luggage|hatch|gate|steps?|exit)(?: (?:now|already|side|for me|for us))*$"
+)
+"""Somebody is where he is needed, which opens nothing."""
+
+
 def _marked(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
     """The procedure just opened marked as opened by likeness; one that was denied in this walk is not opened so again."""
     top, under = outcome.state.walks[-1], before.walk
     if outcome.reply.kind != "procedure" or top.topic in mind.knowledge.hazards or _asked_for(before, text, top, mind):
         return outcome
-    if under is not None and top.topic in under.not_meant and not under.paused and under.topic not in mind.knowledge.hazards:
+    if under is not None and under.topic not in mind.knowledge.hazards and _POSTED.match(plain(text)):
+        return walking.control(replace(before, failures=0), told_ahead.still(under), topic=under.topic)
+    if (
+        under is not None
+        and top.topic in under.not_meant
+        and not under.paused
+        and under.topic not in mind.knowledge.hazards
+    ):
         return walking.control(replace(before, failures=0), told_ahead.still(under), topic=under.topic)
     walks = (*outcome.state.walks[:-1], replace(top, likened=True))
     return Outcome(replace(outcome.state, walks=walks), outcome.reply, outcome.events)
