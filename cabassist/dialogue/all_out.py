@@ -30,7 +30,7 @@ _PLAINLY = Lazy(
 _EMPTY = r"(?:(?:no ?body|no one|none|not (?:a soul|one(?: of them)?|anyone|anybody)|there's (?:no ?body|no one))(?:'s| is| are)? (?:(?:is|are|was|still|left|stayed|remains|else) )*(?:in|inside|in there|aboard|on board|behind|on (?:the |this )?(?:bus|coach)|in (?:the )?(?:bus|coach|bunks?))(?: any ?more)?|(?:the |this )?(?:bus|coach|rig|cabin|every bunk)(?:'s| is) (?:all |now |completely )?(?:empty|cleared|evacuated))"
 _NOBODY_IN = Lazy(rf"\b{_EMPTY}\b")
 _COUNTED = Lazy(
-    r"\b(?:(?:re)?counted|head ?counts?|count(?:'s| is)? (?:is )?(?:right|good|done|fine|ok|complete|matches)|accounted for|ticked off|checked off|roll call|nose count|tally|i make it|list (?:matches|agrees|says))\b"
+    r"\b(?:(?:re)?counted|head ?counts?|count(?:'s| is)? (?:is )?(?:right|good|done|fine|ok|complete|matches)|accounted for|ticked off|checked off|(?:nobody|no one|none)(?:'s| is| are)? (?:missing|unaccounted(?: for)?|left behind)|roll call|nose count|tally|i make it|list (?:matches|agrees|says))\b"
 )
 _DOUBT = Lazy(
     r"\?|\b(?:but|except|apart|besides|only|still|not|\w+n't|cannot|almost|nearly|most|some|half|think|thinks|hope|guess|maybe|probably|might|should|missing|inside|in there|without|unless|until|till|before|trapped|asleep|sleeping|getting|going|coming|climbing|trying|try|will|'ll|soon|gonna|about to|want|need|needs|let|let's|one more|last one|left|how|what|where|when|if|or|bar|yet|minus|last \w+ (?:is|are)|ill|sick|dizzy|as far as|looks like|seems?|supposed|reckon|believe|assume|going back|back in|for a (?:bag|coat|phone)|get|tell|told|order\w*|who|which|guess|apparently|says? (?:he|she|they)|was|few|others?|rest|hurry)\b"
@@ -46,11 +46,16 @@ _STILL_IN = Lazy(
     r"\b(?:(?:is|are|'s|'re|am|was) (?:still |stuck |trapped |asleep )*(?:inside|in there|in (?:his|her|their|the) bunks?|on (?:the|that) (?:bus|coach)|aboard|on board|asleep)|(?:still|stuck|trapped|left) (?:inside|in there|aboard|on board|on (?:the|that) (?:bus|coach)|asleep|in (?:his|her|their|the|a) bunks?))\b"
 )
 _DENIED = Lazy(r"\b(?:nobody|no one|none|not|\w+n't|never)\b")
+_GOES_BACK = Lazy(
+    r"\b(?:going|goes|go|went|gone|heading|headed|ran|running|popping|popped|nipping|nipped|climbing|climbed|crawl\w*|dash\w*|duck\w*|stepp\w+) (?:right |straight |just )?back (?:in|inside|aboard|on board|on the (?:bus|coach)|into the (?:bus|coach)|for (?:the|a|his|her|my|their|our|some)\b)"
+)
+_NOT_BACK = Lazy(r"\b(?:nobody|no one|none|not|\w+n't|never|don't|won't)\b(?: \w+){0,3} back\b")
 _WHO = Lazy(
     r"\b(?:one|two|three|some|some ?body|some ?one|coach|driver|co-?driver|kids?|players?|boys?|girls?|people|person|guys?|man|woman|trainer|manager|he|she|they|others?|few|rest)(?:'s|'re| is| are)? (?:(?:is|are|still|stuck|trapped|left|asleep|of them|back|in the back|more) )*(?:still|stuck|trapped|inside|in there|asleep|left|aboard|on (?:the|that) (?:bus|coach)|in (?:his|her|their|the|a) bunks?)\b"
 )
 _MAKE_SURE = "Count heads against the list, all of them by name: is nobody missing? Nobody goes back in; who is missing is told to the fire service."
 _CONFIRM = "Count once more to be sure that nobody is missing. Nobody goes back in; who is missing is told to the fire service."  # fmt: skip
+_NO_ONE_BACK = "No. Nobody goes back in, for nothing and nobody. Call back whoever went; the fire service must know who is inside."  # fmt: skip
 _INSIDE = "Then not all are out. Whoever is out stays out and shouts to them; the fire service must know who is inside."
 
 
@@ -78,14 +83,18 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     walk = state.walk
     if walk is None or walk.topic not in danger_first.OF_AIR or mind.hurt.find(text) or well_in_danger.is_ill(text):
         return None
+    said = plain(text)
+    if _GOES_BACK.search(said) and not _NOT_BACK.search(said) and "?" not in text and len(said.split()) <= MOST_WORDS:
+        outcome = _stays(state, walk, _NO_ONE_BACK, mind)
+        return outcome._replace(reply=replace(outcome.reply, kind="refuse"))
     if mind.hazards.find(text) not in (None, walk.topic):
         return None
     if not is_plain(text):
         return _somebody_in(state, walk, text, mind)
-    at = _where_next(walk, plain(text), mind)
+    at = _where_next(walk, said, mind)
     if at is None:
         return None
-    before = f"Good. {_CONFIRM if _COUNTED.search(plain(text)) else _MAKE_SURE}"
+    before = f"Good. {_CONFIRM if _COUNTED.search(said) else _MAKE_SURE}"
     state = walking.remembered(replace(state, asking=None, failures=0), "that report")
     moved = walking.move_to(at, state, mind, now, "next", before)
     heard = mind.readings_in(text)
@@ -123,6 +132,11 @@ def _somebody_in(state: State, walk: Walk, text: str, mind: Mind) -> Outcome | N
         return None
     if len(said.split()) > MOST_WORDS or well_in_danger.is_down(text):
         return None
+    return _stays(state, walk, _INSIDE, mind)
+
+
+def _stays(state: State, walk: Walk, first: str, mind: Mind) -> Outcome:
+    """What must be said, and the step in hand."""
     order = phrases.filled(phrases.step_of(mind.knowledge.procedure(walk.topic), walk).do, mind.facts)
-    line = f"{_INSIDE} Step {walk.number} of {len(walk.plan)}: {order}"
+    line = f"{first} Step {walk.number} of {len(walk.plan)}: {order}"
     return walking.control(replace(state, failures=0), line, topic=walk.topic)

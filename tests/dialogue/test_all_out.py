@@ -68,6 +68,7 @@ def test_somebody_inside_is_told_to_the_fire_service(mind: Mind):
     [
         (SMOKE, "everybody's out and counted, standing across the road", 3),
         (SMOKE, "everybody's off and nobody's left inside", 3),
+        (SMOKE, "everyone's out, nobody's missing, we're two hundred yards upwind", 7),
         (SMOKE, "everyone's out and a hundred yards up the road, all thirty counted", 7),
         (GAS, "everyone's outside already and accounted for", 6),
         (GAS, "all thirty one are out, we're way up the road", 6),
@@ -97,3 +98,20 @@ def test_who_is_still_on_the_way_out_has_sleepers_to_wake(mind: Mind, said: str)
     talk.say(said)
     assert talk.state.walk is not None
     assert talk.state.walk.at <= 1
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "they're all out, driver's going back in for the extinguisher",
+        "one of the dads went back inside",
+        "everyone's out, coach ran back in for the bags",
+    ],
+)
+def test_nobody_goes_back_in(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say(SMOKE)
+    reply = talk.say(said)
+    assert "obody goes back in" in reply.say
+    assert talk.state.walk is not None
+    assert talk.state.walk.at == 0
