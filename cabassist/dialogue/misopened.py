@@ -18,7 +18,6 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, beginnings, plain
 from cabassist.language.steering import Steer
-from cabassist.language.steering_families import tells
 
 MOST_WORDS = 20
 DONE, REPORTS, TROUBLE = 0.6, 0.6, 0.85
@@ -278,6 +277,6 @@ def _asked_for(before: State, text: str, walk: Walk, mind: Mind) -> bool:
     if told_ahead.stems(mind.knowledge.title(walk.topic)) <= told_ahead.stems(text):
         return True
     if before.walk is None:
-        return tells(said)
+        return True  # nothing was in hand that it could have been a report of
     acts = _judged(text, before.walk, mind)[1]
     return acts.get("trouble", 0.0) >= TROUBLE or acts.get("asks", 0.0) >= TROUBLE or acts.get("command", 0.0) >= TROUBLE  # fmt: skip
