@@ -244,8 +244,9 @@ def _without(outcome: Outcome, top: Walk, dropped: list[Walk], mind: Mind) -> Ou
 
 _POSTED = Lazy(
     r"^(?:(?:ok|okay|so|and|yeah|right|well) )*(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s| is| has|'s got| has got) (?:now |already |got )*(?:on|at|by|minding|watching|guarding|covering|holding) (?:the|that|his|her|their|my|our) (?:(?:entry|front|back|bay|side|left|right|team|rear) )*(?:doors?|bays?|bags|kids|line|curb|luggage|hatch|gate|steps?|exit)(?: (?:now|already|side|for me|for us))*$"
+    r"|^(?:(?:ok|okay|so|and|yeah|right|well) )*(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s| is) (?:now |already |just )*(?:doing|handling|bringing|fetching|seeing to|looking after) (?:[a-z']+ ?){1,6}$"
 )
-"""Somebody is where he is needed, which opens nothing."""
+"""Somebody is where he is needed or does his part, which opens nothing."""
 
 
 def _marked(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:

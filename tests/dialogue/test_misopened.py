@@ -123,3 +123,12 @@ def test_back_to_the_walk_in_hand_at_a_step(mind: Mind):
     reply = talk.say("go back to the pre-trip inspection, step three")
     assert reply.step is not None
     assert reply.step.index == 3
+
+
+@pytest.mark.parametrize("said", ["Sam's doing the other side", "coach Mike's on the door", "my partner's got the front door"])  # fmt: skip
+def test_what_somebody_else_does_opens_nothing(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("prepare to depart")
+    talk.until_step(3)
+    talk.say(said)
+    assert [walk.topic for walk in talk.state.walks] == ["prepare-to-depart"]
