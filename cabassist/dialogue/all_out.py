@@ -49,7 +49,10 @@ _DENIED = Lazy(r"\b(?:nobody|no one|none|not|\w+n't|never)\b")
 _GOES_BACK = Lazy(
     r"\b(?:going|goes|go|went|gone|heading|headed|ran|running|popping|popped|nipping|nipped|climbing|climbed|crawl\w*|dash\w*|duck\w*|stepp\w+) (?:right |straight |just )?back (?:in|inside|aboard|on board|on the (?:bus|coach)|into the (?:bus|coach)|for (?:the|a|his|her|my|their|our|some)\b)"
 )
-_NOT_BACK = Lazy(r"\b(?:nobody|no one|none|not|\w+n't|never|don't|won't)\b(?: \w+){0,3} back\b")
+_NOT_BACK = Lazy(
+    r"\b(?:nobody|no one|none|not|\w+n't|never|don't|won't)\b(?: \w+){0,3} back\b|\b(?:can|may|could|should|must|let|lets|allowed|cleared|(?:ok|okay|safe|fine) to|said|says|told)\b"
+)
+"""Nobody goes, or it is asked or told by somebody's leave, which is answered elsewhere."""
 _WHO = Lazy(
     r"\b(?:one|two|three|some|some ?body|some ?one|coach|driver|co-?driver|kids?|players?|boys?|girls?|people|person|guys?|man|woman|trainer|manager|he|she|they|others?|few|rest)(?:'s|'re| is| are)? (?:(?:is|are|still|stuck|trapped|left|asleep|of them|back|in the back|more) )*(?:still|stuck|trapped|inside|in there|asleep|left|aboard|on (?:the|that) (?:bus|coach)|in (?:his|her|their|the|a) bunks?)\b"
 )

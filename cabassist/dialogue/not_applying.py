@@ -28,6 +28,7 @@ _FLAT = Lazy(
 )
 _SLOPES = Lazy(r"\bslop(?:e|es|ing)\b")
 _ON_LEVEL = Lazy(r"\b[Ll]evel (?:ground|spot|place)\b")
+_PARKED = Lazy(r"^(?:(?:ok|okay|yeah|so|and|well|right|we're|we are|all|it's|she's) )*(?:parked|pulled in)\b")
 _NONE_OF = Lazy(
     rf"^(?:(?:ok|okay|well|so|and|there's|there is|there are|we have|we've got|i see|got|see) )*(?:no|not any|none of|not a) (?P<thing>[a-z]+(?: [a-z]+){{0,3}}?)(?: (?:here|there|anywhere|at all|on (?:it|us|board)|aboard|up there|today|needed|to speak of))*(?: (?:so )?(?:no need|skip|don't need)\b.{{0,20}})?{TAIL}"
 )
@@ -122,8 +123,8 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
     kept = told_ahead.kept(state, (at,), text, NOT_SO, f"Then step {at + 1} does not apply.")
     here = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    if _FLAT.match(plain(text)) and _ON_LEVEL.search(here.do) and not here.reading:
-        # "it's dead level here" tells the parking done as well, and that nothing is to be chocked
+    if _PARKED.match(plain(text)) and _FLAT.match(plain(text)) and _ON_LEVEL.search(here.do) and not here.reading:
+        # "parked, it's dead level here" tells the parking done as well, and that nothing is to be chocked
         done = walking.told_done(kept.state, text, mind, now)
         return Outcome(done.state, done.reply, (*kept.events, *done.events))
     return kept

@@ -111,12 +111,15 @@ def test_both_cylinders_in_one_breath(mind: Mind, said: str, levels: list[str]):
     assert [one.reading.which for one in talk.state.stored] == levels
 
 
-@pytest.mark.parametrize("said", ["the pad here is dead level", "parked, it's dead level here"])
-def test_dead_level_is_no_defect(mind: Mind, said: str):
+@pytest.mark.parametrize(
+    ("said", "step"),
+    [("the pad here is dead level", 1), ("parked, it's dead level here", 2), ("parked up and she's dead level", 2)],
+)
+def test_dead_level_is_no_defect(mind: Mind, said: str, step: int):
     talk = at(mind, "park for the night", 1)
-    reply = talk.say(said)
-    assert reply.step is not None
-    assert reply.step.index == 2
+    talk.say(said)
+    assert talk.state.walk is not None
+    assert talk.state.walk.number == step
     assert "defect" not in talk.kinds()
 
 
