@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import danger_first, phrases, telling, walking, well_in_danger
+from cabassist.dialogue import danger_first, phrases, progress, telling, walking, well_in_danger
 from cabassist.dialogue.types import Mind, Outcome, State, Walk
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import plain
@@ -94,13 +94,15 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         return None
     if not is_plain(text):
         return _somebody_in(state, walk, text, mind)
+    heard = mind.readings_in(text)
+    if progress.asks_next(text) or any(one.what == "co_ppm" for one in heard.readings):
+        return None  # the next step is asked for by name, so none is passed over; what was measured is told first
     at = _where_next(walk, said, mind)
     if at is None:
         return None
     before = f"Good. {_CONFIRM if _COUNTED.search(said) else _MAKE_SURE}"
     state = walking.remembered(replace(state, asking=None, failures=0), "that report")
     moved = walking.move_to(at, state, mind, now, "next", before)
-    heard = mind.readings_in(text)
     counted = bool(heard.readings) and all(one.what == "passengers" for one in heard.readings)
     if not counted:
         return moved

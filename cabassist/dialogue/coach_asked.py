@@ -246,7 +246,7 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
 
 
 _TROUBLE = Lazy(
-    r"\b(?:leak\w*|drip\w*|puddle|smell\w*|smok\w*|noise|sound|hiss\w*|beep\w*|alarm|coming|comes?|draft|draught|fire|burn\w*|kid|kids|child|players?|he|she|they|everyone|everybody|we|i|you|missing|nearest|closest|next|go|town|road|highway|hospital|fuel stop|station|and|how|set|to)\b"
+    r"\b(?:leak\w*|drip\w*|puddle|smell\w*|smok\w*|noise|sound|hiss\w*|beep\w*|alarm|coming|comes?|draft|draught|fire|burn\w*|kid|kids|child|players?|he|she|they|everyone|everybody|we|i|you|missing|nearest|closest|next|go|town|road|highway|hospital|fuel stop|station|and|how|what|who|which|it's|goes|set|to)\b"
 )
 """No thing that is kept somewhere."""
 
@@ -258,7 +258,11 @@ def place_wanted(text: str) -> str:
     if "where" not in said and not any(holder in core for holder in _HOLDERS):
         return ""
     found = next((one for one in (pattern.match(core) for pattern in _PLACES) if one is not None), None)
-    return _STANDS.sub("", found["rest"]) if found is not None and not _TROUBLE.search(found["rest"]) else ""
+    rest = _STANDS.sub("", found["rest"]) if found is not None else ""
+    return rest if len(rest.split()) <= _THING_WORDS and not _TROUBLE.search(rest) else ""
+
+
+_THING_WORDS = 6
 
 
 def _in_hand(said: str, state: State, mind: Mind) -> str:

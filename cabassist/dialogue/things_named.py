@@ -104,7 +104,7 @@ _TOOLS = ("socket-set", "screwdrivers", "adjustable-wrench")
 _SWITCHES = {
     "bay_lights": r"bay (?:lights?|lamps?)",
     "rear_bay_lamp": r"rear bay (?:lights?|lamps?)",
-    "scene_lights": r"(?:scene|outside|outer|work|flood|exterior) ?(?:lights?|lamps?)|floods",
+    "scene_lights": r"(?:scene|outside|outer|work|flood|exterior|(?:big )?side) ?(?:lights?|lamps?)|floods",
     "marker_lights": r"(?:marker|clearance) (?:lights?|lamps?)|markers",
 }
 _SWITCH_TOPICS = {"bay_lights": "bay-lights", "rear_bay_lamp": "bay-lights"}
@@ -216,7 +216,7 @@ def _of_body(coach: Coach) -> Iterator[Thing]:
     lay = {SWITCH_NAMES[key]: (words, _SWITCH_TOPICS.get(key, "outside-lights")) for key, words in _SWITCHES.items()}
     for switch in coach.switches:
         words, topic = lay.get(switch.name, (re.escape(plain(switch.name)), ""))
-        words = rf"(?:{words})(?:'s)? switch(?:es)?|switch(?:es)? (?:for|of) the (?:{words})"
+        words = rf"(?:{words})(?:'s)? switch(?:es)?|switch(?:es)? (?:for|of) (?:the|those|these|our) (?:{words})"
         yield _at(coach, words, f"{switch.name} switch", switch.place, topic)
 
 

@@ -115,3 +115,18 @@ def test_nobody_goes_back_in(mind: Mind, said: str):
     assert "obody goes back in" in reply.say
     assert talk.state.walk is not None
     assert talk.state.walk.at == 0
+
+
+def test_next_passes_over_no_step(mind: Mind):
+    talk = Conversation(mind)
+    talk.say(CO)
+    reply = talk.say("everyone's out, next")
+    assert reply.step is not None
+    assert reply.step.index == 2
+
+
+def test_what_was_measured_is_kept(mind: Mind):
+    talk = Conversation(mind)
+    talk.say(CO)
+    talk.say("they're all out in the snow and the co meter says forty parts per million")
+    assert [one.reading.what for one in talk.state.stored] == ["co_ppm"]

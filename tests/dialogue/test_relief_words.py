@@ -58,6 +58,7 @@ def test_overnight_the_generator_is_no_answer(mind: Mind):
         ("any idea where the gloves went", "Nitrile and work gloves"),
         ("where's that wheel wrench at", "Torque wrench"),
         ("which bay are the chocks in", "Wheel chocks"),
+        ("where's the switch for those big side lights", "Scene lights switch"),
         ("where are the snow chains kept", "the profile does not say"),
         ("where's the dipstick", "the profile does not say"),
         ("where's the heater switch", "the profile does not say"),
