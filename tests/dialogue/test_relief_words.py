@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from cabassist.dialogue import no_wish
 from cabassist.dialogue.step_figures import heads
 from cabassist.dialogue.types import Mind
 from tests.dialogue.conversation import Conversation, at
@@ -85,11 +86,10 @@ def test_a_place_is_told_and_the_walk_stays(mind: Mind, said: str, told: str):
         ("ten and two makes twelve", 12),
         ("ten and two makes thirteen", None),
         ("fourteen girls plus the trainer", 15),
-        ("31 kids, 3 grown-ups and us two drivers", None),
     ],
 )
 def test_heads_told_in_parts(said: str, count: int | None):
-    assert heads(said) == count or count is None
+    assert heads(said) == count
 
 
 @pytest.mark.parametrize("said", ["one dead", "one's empty", "one of em's out", "one half, one full", "one's dead the other's full"])  # fmt: skip
@@ -169,9 +169,22 @@ def test_somebody_grown_who_stays_is_no_wish(mind: Mind, said: str):
     assert at(mind, "supervise the passengers", 4).say(said).kind != "refuse"
 
 
-@pytest.mark.parametrize("said", ["the oldest kid stays with the players", "leave the kids alone with the goalie"])
-def test_the_young_are_not_left_to_the_young(mind: Mind, said: str):
-    assert at(mind, "supervise the passengers", 4).say(said).kind in ("refuse", "clarify", "unknown", "control")
+@pytest.mark.parametrize(
+    "said",
+    [
+        "leave the kids alone with the goalie",
+        "the oldest kid stays with the players, the adults are at the bar",
+        "my partner's watching the kids while I go under the coach",
+        "my partner stays with the kids while we drive with the bay open",
+    ],
+)
+def test_what_else_is_told_of_the_young_is_heard_as_before(mind: Mind, said: str):
+    talk = at(mind, "supervise the passengers", 4)
+    assert not no_wish.answers(talk.state, said, mind)
+
+
+def test_the_young_left_alone_are_refused(mind: Mind):
+    assert at(mind, "supervise the passengers", 4).say("leave the kids alone with the goalie").kind == "refuse"
 
 
 @pytest.mark.parametrize("said", ["shook his hand, he's got her", "we shook on it, she's his now"])
