@@ -30,9 +30,7 @@ class _Fact(NamedTuple):
 _LEAD = r"(?:(?:(?:can|could|would) you (?:please )?)?(?:tell|remind|show) me |do (?:you|we) know |(?:have you )?any (?:idea|clue) |(?:do you|i can't|i don't|can't|don't) remember |i (?:forget|forgot|don't know) |(?:and|so|ok|quick question|sorry) )*"
 _COACH = r"(?:coach|bus|rig|thing|motor|vehicle|one|wagon|unit)"
 _HERE = rf"(?: (?:again|anyway|exactly|usually|normally|aboard|on board|onboard|(?:on|in)(?:side)? here|here|(?:on|in) (?:this|the|our) {_COACH}))*"
-_KEPT = (
-    r"(?: (?:kept|stored|stowed|stashed|located|hidden|hiding|found|mounted|carried|at|supposed to be|meant to be))*"
-)
+_KEPT = r"(?: (?:kept|stored|stowed|stashed|located|hidden|hiding|found|mounted|carried|at|supposed to be|meant to be|supposed to live|live|lives|living|hid|stuck|put|gone|got to|sitting|hanging|tucked away|tucked|packed))*"
 _OPENS, _CLOSES, _STANDS = Lazy(f"^{_LEAD}"), Lazy(f"{_HERE}$"), Lazy(f"{_KEPT}$")
 _WHERE = r"(?:where(?:abouts)?|were|wher)(?: exactly| the heck| on earth)?"
 _HOLDERS = ("bay", "locker", "compartment", "cupboard", "cabinet", "box", "crate", "drawer", "shelf", "bin", "pocket", "hook", "case", "hatch")  # fmt: skip
@@ -46,7 +44,10 @@ _PLACES = tuple(
         rf"{_WHERE} (?:do|does|did|would|will|can|could|might|have) {_WHO} (?:usually |normally )?(?:keep|kept|find|stow|store|stash|have|got|carry) {_REST}",
         rf"{_WHERE} should {_REST} be (?:kept|stored|stowed)",
         rf"{_WHERE} (?:do|does|would|should) {_REST} (?:live|hang out|hang|hide|sit|stay|ride|get (?:kept|stored|stowed))",
-        rf"where {_REST} (?:is|are|lives?)",
+        rf"where {_REST} (?:is|are|lives?|went|has gone|have gone|got to|might be|could be|would be|ended up|(?:is|are|gets?) (?:kept|stored|stowed))",
+        rf"{_WHERE}(?:'d| did) {_WHO} (?:put|leave|stash|stick|hide|stow|pack) {_REST}",
+        rf"{_WHERE} (?:do|does|did|would|will|can|could|might|am|are) {_WHO} (?:supposed to |meant to |expected to |likely to )?(?:get|look for|find|put) {_REST}(?: from)?",
+        rf"{_WHERE}(?:'d| did|'ve| have| has) {_REST} (?:go|gone|get to|got to|end up)",
         rf"(?:{_WHERE}|(?:in )?(?:which|what) {_HOLDER}) (?:would|might|will|could) {_REST} be(?: in| on| at)?",
         rf"(?:in |on )?(?:which|what) {_HOLDER}(?:'s| is| are|'re) {_REST}(?: in| on| at| under| behind)?",
         rf"(?:in )?(?:which|what) {_HOLDER} (?:do|does|did|would) {_WHO} (?:keep|store|stow|have|find) {_REST}(?: in| on)?",
@@ -242,6 +243,26 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
     away = [row.item.name for row in kit.missing(mind.coach, state.record) if f"{row.item.name[:1].upper()}{row.item.name[1:]}: " in line]  # fmt: skip
     line += f" On record as missing: {', '.join(away)}." if away else ""
     return properties.told(state, line, mind, topic=topic, said=text, kept=PLACE)
+
+
+_TROUBLE = Lazy(
+    r"\b(?:leak\w*|drip\w*|puddle|smell\w*|smok\w*|noise|sound|hiss\w*|beep\w*|alarm|coming|comes?|draft|draught|fire|burn\w*|kid|kids|child|players?|he|she|they|everyone|everybody|we|i|you|missing|nearest|closest|next|go|town|road|highway|hospital|fuel stop|station|and|how|what|who|which|it's|goes|set|to)\b"
+)
+"""No thing that is kept somewhere."""
+
+
+def place_wanted(text: str) -> str:
+    """The words for a thing of which only the place is asked, whatever thing it is; nothing for any other text."""
+    said = bare(text)
+    core = _CLOSES.sub("", _OPENS.sub("", said))
+    if "where" not in said and not any(holder in core for holder in _HOLDERS):
+        return ""
+    found = next((one for one in (pattern.match(core) for pattern in _PLACES) if one is not None), None)
+    rest = _STANDS.sub("", found["rest"]) if found is not None else ""
+    return rest if len(rest.split()) <= _THING_WORDS and not _TROUBLE.search(rest) else ""
+
+
+_THING_WORDS = 6
 
 
 def _in_hand(said: str, state: State, mind: Mind) -> str:

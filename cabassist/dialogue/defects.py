@@ -40,6 +40,7 @@ from cabassist.record.defects import (
     which,
 )
 from cabassist.record.entries import DEFECT, NOTE, STAGE, Entry, withdrawal
+from cabassist.record.good_news import without_good_news
 from cabassist.record.held_brakes import is_held
 from cabassist.record.lamp_words import is_dead_lamp
 
@@ -123,6 +124,8 @@ _PLACE_OPENS = Lazy(r"^(?:it's |it is |that's |on|at|in|by|under|behind|near|the
 def logged(state: State, text: str, ranking: Ranking, decision: Decision, mind: Mind, now: datetime) -> Outcome | None:
     """Record a defect, or ask what is wrong; None when the text wants nothing recorded."""
     what = wants_record(text, ranking.defect)
+    if wants_record(text) is None and not without_good_news(text, mind.defect_words.faults).strip():
+        return None  # "the log says the wiper was fixed last week, works fine"
     if (
         what is None
         and (state.asking is None or state.asking.what != "defect")

@@ -325,15 +325,22 @@ _CONNECTS = Lazy(
     r"\b(?:re-?connect(?:ing|ed)?|re-?plug(?:ging|ged)?|(?:plug|hook|connect|hitch)(?:ging|ing|ged|ed)?(?: (?:it|us|her|that|the (?:cord|power|coach|bus|plug)|shore(?: power)?))? (?:back|again)\b(?: (?:in|up|on))?)"
 )
 _UNHOOKS = Lazy(
-    r"^(?:(?:so|and|ok|okay|now|well|then|hey) )*(?:how (?:do|can|should|would) (?:i|we|you) |how to |(?:i|we) (?:want|need|have|'ve got|got) to |time to |let's |gotta |need to )?(?:unhook|unplug|disconnect)\b(?!.*\bthen\b)"
+    r"^(?:(?:so|and|ok|okay|now|well|then|hey) )*(?:how (?:do|can|should|would) (?:i|we|you) |how to |(?:i|we) (?:want|need|have|'ve got|got) to |(?:i|we) want |time to |let's |gotta |need to )?(?:unhook|unplug|disconnect|(?:(?:get|come|go|be) )?off (?:of )?(?:(?:this|the|that|our|my) )?(?:hook ?up|plug|shore(?: power| line)?|pedestal|cord|post|outlet))\b(?!.*\bthen\b)"
 )
 """Asks to be off the hookup, though "this plug in the morning" reads like plugging in."""
+_TIRED = Lazy(
+    r"^(?:(?:so|and|but|ok|okay|well|hey|oh|uh|um|i think|looks like|seems like) )*(?:(?:the|our|my|these|this) )?(?:house |cabin )?batter(?:y|ies)(?:'s|'re)?(?: (?:is|are|seems?|looks?|feels?|sounds?|getting|gettin|going|been|a bit|a little|kind of|kinda|pretty|real|really|just|awful|about|starting to (?:get|look|feel)))* (?:tired|weary|low|weak|sleepy|knackered|worn (?:out|down)|pooped|sluggish|puny|sagging|sag|fading|fade|flat(?:tening)?|running (?:low|down)|down|dropping|drooping|had it|done for|shot|spent|on (?:its|their) last legs)(?: (?:on (?:me|us)|now|tonight|again|already|here|back here|in the (?:back|coach)))*$"
+)
+"""A battery of no name that is low: the house's, as one that starts an engine is told of by that."""
+_LOW_BATTERY = "house-battery-low"
 _WORDS_AROUND = 2
 _PARTS_FROM, _CONNECT = "disconnect-shore-power", "connect-shore-power"
 
 
 def connected(text: str, decision: Decision, mind: Mind) -> Decision:
     """ "Reconnect the power" and "plug it back in" are taken for the hookup, however like the unplugging they are."""
+    if (low := _tired(text, decision, mind)) is not None:
+        return low
     if decision.topics[:1] == (_CONNECT,) and _PARTS_FROM in mind.knowledge.ids and _UNHOOKS.search(bare(text)):
         return Decision(decision.verdict, (_PARTS_FROM, *(n for n in decision.topics if n != _PARTS_FROM)), decision.confidence)  # fmt: skip
     found = _CONNECTS.search(plain(text))
@@ -344,6 +351,15 @@ def connected(text: str, decision: Decision, mind: Mind) -> Decision:
     if decision.verdict == "hazard" or not (parts or (whole and decision.verdict != "answer")):
         return decision
     return Decision("answer", (_CONNECT, *(name for name in decision.topics if name != _CONNECT)), SURE)
+
+
+def _tired(text: str, decision: Decision, mind: Mind) -> Decision | None:
+    """The house battery that is low, where only a tired battery was told and it would be asked what is meant."""
+    if decision.verdict not in ("clarify", "unknown") or _LOW_BATTERY not in mind.knowledge.ids:
+        return None
+    if mind.knowledge.hazards & set(decision.topics[:1]) or not _TIRED.match(plain(text)):
+        return None
+    return Decision("answer", (_LOW_BATTERY, *(name for name in decision.topics if name != _LOW_BATTERY)), SURE)
 
 
 _OPENS = re.compile(

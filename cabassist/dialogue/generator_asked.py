@@ -28,7 +28,20 @@ _OFF = Lazy(
 _NIGHT = Lazy(
     rf"{_LEAD}(?:(?:can|may|could|should|do|is it (?:ok|okay|safe|fine)|ok|okay|safe)(?: (?:i|we|you))?(?: to| if (?:i|we))? )(?:run|leave|keep|have|use|let|idle) {_IT}(?: (?:on|running|going|run|idling))*(?: (?:all night(?: long)?|overnight|through the night|for the night|tonight|at night|till morning|until morning|while (?:they|we|people|the (?:team|kids|guys|others)|everybody|everyone|i)(?:'re| are| is|'m)? (?:sleep|asleep|sleeping|in (?:the )?bunks?|in bed|sleeps)))+(?:{_END[:-1]})$"
 )
-_IDLE = "Never idle in a closed space, or by open vents while people sleep."
+_NO_OUTLET = Lazy(
+    r"\b(?:no|without(?: an?y?)?|isn't an?y?|aren't any|ain't (?:any|no)|don't have an?y?|haven't (?:got )?an?y?|not an?y?|nowhere to|can't|nothing to|never an?y?) (?:\w+ ){0,2}?(?:plug(?: |-)?ins?|plug|outlets?|hook ?ups?|hook up|shore(?: power| line)?|pedestals?|posts?|mains|power|electric\w*|sockets?|receptacles?|juice)\b"
+)
+_WANTED = Lazy(
+    rf"\b(?:need|want|wanna|gotta|got to|have to|had better|better|would like|i'd like|like to|let's|can|could|may|how|when|where|get)\b(?: [\w']+){{0,6}}? {_IT}\b(?:(?: [\w']+){{0,3}}? (?:running|going|on|started|up|power\w*|fired up|to (?:run|start|work)|for (?:the )?(?:heat|power|lights|juice|loads))\b|$)"
+    rf"|\b(?:use|using|run|running|live|living|power\w*|juice|electric\w*|heat|charge|go|going|operate|rely|lights|loads|things|everything|stuff|switch over|change over|get by)(?: [\w']+){{0,4}}? (?:off|on|from|with|by|through|to|out of) {_IT}\b|\buse {_IT}\b|\b(?:on|off) {_IT} power\b|\b(?:start|starting|fire up|firing up|crank up) {_IT}\b"
+)
+"""Its power is wanted, in a sentence of any shape."""
+_UPKEEP = Lazy(
+    r"\b(?:clean\w*|wip\w+|brush\w*|screens?|grilles?|hours?|meter|noise|noisy|loud|whin\w+|roar\w*|rattl\w+|smell\w*|smok\w*|leak\w*|fuel|diesel|oil|coolant|gallons?|hot|overheat\w*|won't|quit|quits|died|dies|dead|stopp\w+|shut|shuts|broke\w*|fault\w*|surg\w+|fans?|belts?|bay|bags?|servic\w+|maint\w+|check\w*|look after|inspect\w*|log|defect|watts?|amps?|volts?|kilowatts?|kw|how (?:long|much|many|big|strong|often)|percent|fill\w*|batter\w+|trip\w*|shock\w*|tingl\w*|dizzy|sick|headache\w*|faint|alarm|someone else|neighbou?r\w*|portable|don't need|no need|instead of|why)\b|\d"
+)
+_AT_NIGHT = Lazy(r"\b(?:night|overnight|tonight|sleep\w*|asleep|bunks?|bed|till morning|until morning)\b")
+_INDOORS = Lazy(r"\b(?:in(?:side)? (?:a|the|this|our|here|of) ?(?:barn|garage|shed|shop|building|hall|warehouse|hangar|wash bay|tent)|indoors|closed (?:space|building|door)|doors? (?:shut|closed))\b")  # fmt: skip
+_IDLE = "Never idle in a closed building, or by open vents while people sleep."
 
 
 def asked(state: State, text: str, mind: Mind) -> Outcome | None:
@@ -38,13 +51,19 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
         return None
     night = _NIGHT.match(said)
     starts, on, off = _START.match(said), _ON.match(said), _OFF.match(said)
-    if not (night or starts or on or off):
+    wanted = not (night or starts or on or off) and _wants_power(said, mind)
+    if not (night or starts or on or off or wanted):
         return None
     if mind.coach.generator is None:
         return properties.told(state, "This coach has no generator.", mind)
-    if night:
+    if night or (wanted and _AT_NIGHT.search(said)):
         line = "It runs only with the engine, and engine gas kills sleepers: never idle near open vents, windows or a doorway. Use shore power for the night."
         return properties.told(state, line, mind, topic="connect-shore-power", said=text)
+    if wanted:
+        first = "Not in here: engine gas kills in a closed building. Drive out first. " if _INDOORS.search(said) else ""
+        place = mind.facts["shore.confirm_place"]
+        line = f"{first}The engine drives the generator: start the engine, and it feeds the loads inside in place of shore power, {mind.coach.generator.watts:g} watts at most. {place[:1].upper()}{place[1:]} shows the power. {_IDLE}"
+        return properties.told(state, line, mind, topic="cold-start", said=text)
     if starts:
         line = f"The generator has no starter: the engine drives it. Start the engine, and it gives power. {_IDLE}"
         return properties.told(state, line, mind, topic="cold-start", said=text)
@@ -52,3 +71,10 @@ def asked(state: State, text: str, mind: Mind) -> Outcome | None:
         return properties.told(state, "The engine drives the generator: stop the engine, and it stops.", mind)
     line = f"The engine drives it: it runs when the engine runs, and only then. For power inside, look at {mind.facts['shore.confirm_place']}."
     return properties.told(state, line, mind)
+
+
+def _wants_power(said: str, mind: Mind) -> bool:
+    """Whether a sentence of any shape wants the generator's power, and asks for no upkeep, no sum and tells of no trouble."""
+    if _UPKEEP.search(_NO_OUTLET.sub(" ", said)) or mind.wishes.find(said):
+        return False
+    return _NO_OUTLET.search(said) is not None or _WANTED.search(said) is not None

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 
-from cabassist.dialogue import danger_first, defects
+from cabassist.dialogue import danger_first, defects, properties
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy, names_any
-from cabassist.language.normalise import bare
+from cabassist.language.normalise import bare, plain
+from cabassist.record.defect_words import safety_of
 from cabassist.record.defects import Defect, open_defects, which
 
 _CUES = ("leave", "leaving", "go", "driv", "roll", "mov", "set off", "setting off", "depart", "pull out", "hit the road", "head out", "get going", "take off", "run", "travel", "stop", "ground", "park", "hold", "keep", "stuck", "stay", "legal", "allow", "back on the road")  # fmt: skip
@@ -37,6 +38,11 @@ _HOLDS = Lazy(
     rf"|(?:do|must|should) (?:we|i) (?:have to |need to |really )*(?:stay (?:here|put|parked)|wait here|keep (?:it|her|the (?:coach|bus)) parked)(?: (?:with|because of|over|on account of|for) {_MEANT})?){_END}"
 )
 """The same, asked the other way round."""
+_WITH_FAULT = Lazy(
+    rf"^{_LEAD}{_MAY} (?:legally |safely )*{_GO}{_AFTER_GO} (?:{_WITH}|if|when|while|without) (?P<fault>[a-z0-9][\w' -]*?){_END}"
+    rf"|^{_LEAD}(?:do|does|would|will|can|is|are) (?P<holder>(?:an? |one |the |my |our |that )?[a-z0-9][\w' -]*?) (?:really |enough to |going to )*(?:stop|ground|park|hold|keep|sideline)(?:s|ing)? (?:us|me|the (?:coach|bus)|her)\b[\w' ]*$"
+)
+"""Whether it may be driven with a fault that is named, reported or not."""
 _POINTS = Lazy(rf"\b(?:with|on|like|given|despite|do|does|is|are|of|because of|over|for) {_MEANT}\b")
 _OF_ROAD = Lazy(
     r"\b(?:leave|driv\w*|roll\w*|depart|set off|pull (?:out|off|away)|hit the road|head (?:out|off|home)|get (?:going|rolling)|take off|us|stuck|grounded|coach|bus|stay)\b"
@@ -47,6 +53,30 @@ _PARTS = Lazy(
 _ONLY_ASKS = Lazy(
     r"^(?:(?:so|and|but|ok|okay|well|right|now|hey|wait|again|remind me|tell me|you said|you say|didn't you say|i (?:still )?have|we (?:still )?have|there's|there is|there was|what was|what's|what is|what about|how about|about|that|this|it|the thing|something|with|is|was|were|thing|again|word|still|on record|on the list|logged) ?)*(?P<what>.*?)(?: (?:again|then|still|thing|business|you mentioned|is (?:still )?(?:open|on the list|torn off|out|broken|off)|now))*$"
 )
+
+
+def with_fault(state: State, text: str, mind: Mind) -> Outcome | None:
+    """What the rules say of driving with a fault that nobody has reported: "is it legal to drive with a cracked windshield".
+
+    Nothing is logged by a question; None where no part is named that can keep the coach parked, and for a refused wish.
+    """
+    if not names_any(text.lower(), _CUES) or danger_first.danger(state, mind) is not None or mind.wishes.find(text):
+        return None
+    found = _WITH_FAULT.match(bare(text))
+    fault = (found["fault"] or found["holder"]) if found is not None else ""
+    if not fault or which(_what(fault), open_defects(state.record)):
+        return None
+    words, said = mind.defect_words, plain(fault)
+    if not (words.faults.search(said) or words.fails.search(said) or words.damage.search(said)):
+        return None
+    safety = safety_of(said, words)
+    if safety.move == "yes" or not safety.rule:
+        return None
+    rest = f"{safety.why[:1].upper()}{safety.why[1:]}. Rule: {safety.rule}."
+    holds = found is not None and found["holder"]
+    never, unsure = ("Yes, it does.", "It may.") if holds else ("No.", "Not before you know.")
+    first = f"{never} {rest}" if safety.move == "no" else f"{unsure} {safety.asks} {rest}"
+    return properties.told(state, f"{first} Nothing is logged: if it is there, say report a defect.", mind)
 
 
 def asked(state: State, text: str, mind: Mind, wished: bool) -> Outcome | None:

@@ -195,14 +195,40 @@ def gone_below(before: State, outcome: Outcome) -> bool:
 def after(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
     """The outcome with a procedure that opened by likeness marked as such, and those dropped that the walk below went on without."""
     walks = outcome.state.walks
-    if not before.walks or not walks:
+    if not walks:
         return outcome
     top, open_before = walks[-1], {walk.topic for walk in before.walks}
     if top.topic not in open_before:
-        return _marked(before, text, outcome, mind)
-    dropped = [walk for walk in walks[:-1] if is_stray(walk)]
+        return _without_left(before, text, _marked(before, text, outcome, mind), mind)
+    return _without(outcome, top, [walk for walk in walks[:-1] if is_stray(walk)], mind)
+
+
+_DENIES_LAST = Lazy(
+    r"^(?:(?:oh|oops|whoops|wait|ok|okay|sorry|hey|hang on|hold on|argh|ugh|well|shit|damn|please) )*(?:no|nope|nah|not (?:that|this|it|the|those|these)|never ?mind|wrong|forget|scratch|cancel|drop|scrap)\b|\b(?:i (?:only |just |actually |really )?(?:meant|mean|said|wanted|asked for)|not what i|didn't (?:ask|want|mean|say))\b"
+)
+
+
+def _without_left(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
+    """The outcome without the procedure that was opened a turn ago and is left at its first step for another: it was not meant.
+
+    One that was asked for waits, unless it is denied in the same breath.
+    """
+    walks, here, last = outcome.state.walks, before.walk, before.last
+    if here is None or last is None or len(walks) < 2 or walks[-2].topic != here.topic or outcome.reply.kind != "procedure":  # fmt: skip
+        return outcome
+    opened_now = last.kind == "procedure" and last.topic == here.topic and not (here.at or here.skipped or here.done)
+    if not opened_now or here.topic in mind.knowledge.hazards or here.paused:
+        return outcome
+    if not (here.likened or _DENIES_LAST.search(plain(text))):
+        return outcome
+    return _without(outcome, walks[-1], [walks[-2]], mind)
+
+
+def _without(outcome: Outcome, top: Walk, dropped: list[Walk], mind: Mind) -> Outcome:
+    """The outcome with procedures below the one in hand dropped that nobody asked for, and no word of their waiting."""
     if not dropped:
         return outcome
+    walks = outcome.state.walks
     topics = {walk.topic for walk in dropped}
     top = replace(top, not_meant=tuple(dict.fromkeys((*top.not_meant, *topics))))
     timers = tuple(timer for timer in outcome.state.timers if timer.topic not in topics)
@@ -216,12 +242,26 @@ def after(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
     return Outcome(state, reply, (*outcome.events, *(_stopped(walk) for walk in dropped)))
 
 
+_POSTED = Lazy(
+    r"^(?:(?:ok|okay|so|and|yeah|right|well) )*(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s| is| has|'s got| has got) (?:now |already |got )*(?:on|at|by|minding|watching|guarding|covering|holding) (?:the|that|his|her|their|my|our) (?:(?:entry|front|back|bay|side|left|right|team|rear) )*(?:doors?|bays?|bags|kids|line|curb|luggage|hatch|gate|steps?|exit)(?: (?:now|already|side|for me|for us))*$"
+    r"|^(?:(?:ok|okay|so|and|yeah|right|well) )*(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s| is) (?:now |already |just )*(?:doing|handling|bringing|fetching|seeing to|looking after) (?:[a-z']+ ?){1,6}$"
+)
+"""Somebody is where he is needed or does his part, which opens nothing."""
+
+
 def _marked(before: State, text: str, outcome: Outcome, mind: Mind) -> Outcome:
     """The procedure just opened marked as opened by likeness; one that was denied in this walk is not opened so again."""
-    top, under = outcome.state.walks[-1], before.walks[-1]
+    top, under = outcome.state.walks[-1], before.walk
     if outcome.reply.kind != "procedure" or top.topic in mind.knowledge.hazards or _asked_for(before, text, top, mind):
         return outcome
-    if top.topic in under.not_meant and not under.paused and under.topic not in mind.knowledge.hazards:
+    if under is not None and under.topic not in mind.knowledge.hazards and _POSTED.match(plain(text)):
+        return walking.control(replace(before, failures=0), told_ahead.still(under), topic=under.topic)
+    if (
+        under is not None
+        and top.topic in under.not_meant
+        and not under.paused
+        and under.topic not in mind.knowledge.hazards
+    ):
         return walking.control(replace(before, failures=0), told_ahead.still(under), topic=under.topic)
     walks = (*outcome.state.walks[:-1], replace(top, likened=True))
     return Outcome(replace(outcome.state, walks=walks), outcome.reply, outcome.events)
@@ -237,5 +277,7 @@ def _asked_for(before: State, text: str, walk: Walk, mind: Mind) -> bool:
         return True
     if told_ahead.stems(mind.knowledge.title(walk.topic)) <= told_ahead.stems(text):
         return True
-    acts = _judged(text, before.walks[-1], mind)[1]
+    if before.walk is None:
+        return True  # nothing was in hand that it could have been a report of
+    acts = _judged(text, before.walk, mind)[1]
     return acts.get("trouble", 0.0) >= TROUBLE or acts.get("asks", 0.0) >= TROUBLE or acts.get("command", 0.0) >= TROUBLE  # fmt: skip

@@ -30,9 +30,20 @@ _FED = Lazy(r"\b(?:(?<!no )outlet|cord|back ?feed\w*|into|feed\w*|house|building
 _LEVEL_ALRIGHT = Lazy(r"^(?:(?:so|and|ok|well|hey) )*(?:is|would|will) (?:the )?(?P<number>\d{2}(?:\.\d{1,2})?)(?: volts?| v)? (?:be )?(?:alright|all right|ok|okay|enough|good|fine|low|bad|healthy|too low|plenty)(?: (?:then|enough|for (?:it|that|this|now)))*$")  # fmt: skip
 
 
+_MINDED = Lazy(
+    r"^(?:(?:ok|okay|so|and|well|yeah|right) )*(?!(?:\w+ ){0,3}?(?:kid|boy|girl|player|child|captain|goalie|oldest|eldest|teen\w*|brother|sister|nobody|no one|none|never|not|\w+n't)\b)(?:(?:my|the|our|one of the) )?(?:[a-z]+ ){0,2}?[a-z]+(?:'s|'ll| is| will| has)?(?: (?:gonna|going to|just|still|already|now|staying|stays))*"
+    r" (?:sit(?:s|ting)?|stay(?:s|ing|ed)?|wait(?:s|ing)?|keep(?:s|ing)? an eye|watch(?:es|ing)?|mind(?:s|ing)?|look(?:s|ing)? after|babysit\w*|be)(?: (?:in|inside|in there|here|aboard|back|on board|with|on|over|for))* (?:the |our |my |all the )?(?:kids|children|players|team|passengers|boys|girls|little ones|youngsters)(?: (?:inside|in here|in there|aboard|on board|on the (?:bus|coach)|here|there|up front|now|today|for me|for now|the whole time))*(?:,? (?:while|when|as) (?:i|we|he|she)(?:'m|'re|'s)? (?:go(?:ing)?|walk(?:ing)?|do(?:ing)?|check(?:ing)?|look(?:ing)?|open(?:ing)?|clos(?:e|ing)|unload(?:ing)?|count(?:ing)?|see(?:ing)? to)\b(?!.*\b(?:under|driv\w*|roll\w*|mov\w*|jack\w*|off|away|home|town|shop|store|sleep|eat|bar)\b)(?: [\w']+){0,5})?$"
+)
+"""Somebody grown stays with the young: nobody is left alone."""
+
+
 def answers(state: State, text: str, mind: Mind) -> bool:
     """Whether a text without a sign of a wish plainly answers or reports at the step in hand, or asks of the volts just told."""
-    if mind.wishes.find(text) or mind.hazards.find(text) is not None:
+    if mind.hazards.find(text) is not None:
+        return False
+    if state.walk is not None and "?" not in text and _MINDED.match(plain(text)):
+        return True
+    if mind.wishes.find(text):
         return False
     if of_last_level(state, text):
         return True

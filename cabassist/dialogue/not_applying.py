@@ -22,11 +22,13 @@ TAIL = told_ahead.TAIL
 NOT_SO = "does not apply"
 """What is kept in the record with such a step."""
 _FLAT = Lazy(
-    r"^(?:(?:ok|okay|yeah|yep|no|nope|so|and|well|right|the|we|we're|we are|it|it's|its|it is|she's|coach|bus|ground|lot|parking lot|place|spot|this|here|is|'s|pretty|dead|nice|all|perfectly|totally|fairly|quite|parked|on|a|already|sitting|standing|stands|ground's|lot's|spot's|that's) )*(?:level|flat|even)(?: (?:ground|here|lot|spot|surface|pad|enough|as a pancake|as can be|tonight|already|where we are|out here))*(?: (?:so )?(?:no need|no chocks?|don't need|doesn't need|nothing to chock|skip)\b.{0,30})?$"
+    r"^(?:(?:ok|okay|yeah|yep|no|nope|so|and|well|right|the|we|we're|we are|parked up|pulled in|it|it's|its|it is|she's|coach|bus|ground|lot|parking lot|pad|site|slab|gravel|asphalt|pavement|pitch|place|spot|this|here|is|'s|pretty|dead|nice|all|perfectly|totally|fairly|quite|parked|on|a|already|sitting|standing|stands|ground's|lot's|spot's|that's) )*(?:level|flat|even)(?: (?:ground|here|lot|spot|surface|pad|enough|as a pancake|as can be|tonight|already|where we are|out here))*(?: (?:so )?(?:no need|no chocks?|don't need|doesn't need|nothing to chock|skip)\b.{0,30})?$"
     r"|^(?:(?:ok|okay|yeah|no|so|well|there's|there is|there isn't|we have|we've got|got|isn't|not) )*(?:no|any|on a|a|much of a|not a) (?:real )?(?:slope|hill|incline|grade|tilt|slant)(?: (?:here|at all|to speak of|tonight|in this lot|on this lot))*(?: (?:so )?(?:no need|no chocks?|don't need|skip)\b.{0,30})?$"
     r"|^(?:it |the (?:ground|lot) )?(?:doesn't|does not|isn't|is not|not) (?:slope|sloped|sloping|tilted|on a (?:slope|hill))(?: (?:here|at all))*$"
 )
 _SLOPES = Lazy(r"\bslop(?:e|es|ing)\b")
+_ON_LEVEL = Lazy(r"\b[Ll]evel (?:ground|spot|place)\b")
+_PARKED = Lazy(r"^(?:(?:ok|okay|yeah|so|and|well|right|we're|we are|all|it's|she's) )*(?:parked|pulled in)\b")
 _NONE_OF = Lazy(
     rf"^(?:(?:ok|okay|well|so|and|there's|there is|there are|we have|we've got|i see|got|see) )*(?:no|not any|none of|not a) (?P<thing>[a-z]+(?: [a-z]+){{0,3}}?)(?: (?:here|there|anywhere|at all|on (?:it|us|board)|aboard|up there|today|needed|to speak of))*(?: (?:so )?(?:no need|skip|don't need)\b.{{0,20}})?{TAIL}"
 )
@@ -119,4 +121,10 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         free = replace(state, asking=None, failures=0)
         outcome = walking.forward(free, mind, now, f"Step {walk.number} does not apply.")
         return Outcome(outcome.state, outcome.reply, (event, *outcome.events))
-    return told_ahead.kept(state, (at,), text, NOT_SO, f"Then step {at + 1} does not apply.")
+    kept = told_ahead.kept(state, (at,), text, NOT_SO, f"Then step {at + 1} does not apply.")
+    here = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    if _PARKED.match(plain(text)) and _FLAT.match(plain(text)) and _ON_LEVEL.search(here.do) and not here.reading:
+        # "parked, it's dead level here" tells the parking done as well, and that nothing is to be chocked
+        done = walking.told_done(kept.state, text, mind, now)
+        return Outcome(done.state, done.reply, (*kept.events, *done.events))
+    return kept

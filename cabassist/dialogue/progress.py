@@ -48,7 +48,7 @@ _LEADS_OUT = Lazy(r"\b(?:everyone|them all|them|sleeper)\b.*\b(?:out|upwind|back
 _CALLS = Lazy(r"^(?:if .*, )?(?:have someone )?call\b|ambulance|fire service from")
 _SHUTS = Lazy(r"\b(?:close|shut|stop it|turn off|switched off|cut that)\b")
 _STILL = Lazy(
-    r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*)\b"
+    r"\b(?:not|\w+n't|no|still|except|but|missing|inside|trapped|worse|more|again|help|cannot|stuck|dizzy|sick|headache\w*|unconscious|passed|cold|asleep|breath\w*|collaps\w*|down|won't|hurt\w*|burn\w*|smok\w*|flame\w*|smell\w*|(?:getting|climbing|filing|piling|heading|coming|going|hopping|hurrying|moving|stepping) (?:off|out\w*)|(?:should|ought to|must) be|soon|most(?: of)?|some(?: of)?|half)\b"
 )
 _OVER = Lazy(
     r"\bfalse alarm\b|\ball[- ]clear\b|\b(?:its|it|that|this|(?:the )?(?:spill|mess|puddle))(?:'s| is| has)? (?:all |been )*(?:over|passed|gone|sorted|dealt with|taken care of|under control|cleared up|cleaned(?: up)?|mopped(?: up)?|hosed (?:down|off)|washed (?:down|away|off)|cleared|safe again)(?: now)?$"

@@ -58,3 +58,11 @@ def told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     if any(walk.topic == TOPIC or walk.topic in mind.knowledge.hazards for walk in state.walks):
         return None
     return walking.open_walk(TOPIC, replace(state, asking=None), mind, now, 0.9, text)
+
+
+_SHOOK = Lazy(r"\b(?:(?:i|we) )?(?:shook (?:on it|hands|(?:his|her|their|the (?:\w+ )?driver's) hand)(?: with (?:him|her|them|the (?:\w+ )?driver))?|(?:a )?hand ?shakes?)\b")  # fmt: skip
+
+
+def without_handshake(text: str) -> str:
+    """The text with a handshake as what it is at a hand-over, which sounds like a shock: "shook his hand, he's got her"."""
+    return _SHOOK.sub("handed over", text.lower()) if _SHOOK.search(text.lower()) else text

@@ -85,8 +85,8 @@ def asked(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | 
         return None
     known = _known(walk, plain(text), mind)
     if decision.verdict != "answer" or topic == walk.topic:
-        return _answered(state, walk, text, known, "", decision, mind) if known else None
-    return _answered(state, walk, text, known, topic if decision.confidence >= OFFERED_FROM else "", decision, mind)
+        return answered(state, walk, text, known, "", decision, mind) if known else None
+    return answered(state, walk, text, known, topic if decision.confidence >= OFFERED_FROM else "", decision, mind)
 
 
 def well_told(state: State, text: str, decision: Decision, mind: Mind) -> Outcome | None:
@@ -133,7 +133,7 @@ def _of_step(said: str, walk: Walk, mind: Mind) -> bool:
     return bool(named & _stems(words)) or not named or _POINTS.search(said) is not None
 
 
-def _answered(state: State, walk: Walk, text: str, known: str, topic: str, decision: Decision, mind: Mind) -> Outcome:
+def answered(state: State, walk: Walk, text: str, known: str, topic: str, decision: Decision, mind: Mind) -> Outcome:
     """What is known, or that nothing is; the procedure that may help, if any; and the step in hand."""
     lines = offering(known or "I have no answer to that.", topic, walk, mind)
     options = (topic,) if topic else ()
@@ -206,4 +206,4 @@ def _known(walk: Walk, said: str, mind: Mind) -> str:
     return warned
 
 
-__all__ = ["IN_PASSING", "asked", "well_told"]
+__all__ = ["IN_PASSING", "answered", "asked", "offering", "well_told"]

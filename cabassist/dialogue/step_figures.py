@@ -346,9 +346,17 @@ _BESIDE_US = Lazy(
 )
 """A count of the team, with the drivers beside it: "22 of them plus me and Benny"."""
 _COUNT_FIRST = Lazy(
-    rf"^(?:(?:so|ok|okay|well|that's|it's|i|we|counted|count|counts|heads|head|there's|there|are|have|got|of|makes|all|told) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: and (?:that's what|[a-z]+'s got|[a-z]+ has|nobody|one has|same as|it matches)\b.*)?$"
+    rf"^(?:(?:so|ok|okay|well|that's|it's|i|we|counted|count|counts|heads|head|there's|there|are|have|got|of|makes|all|told) )*(?P<count>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: and (?:that's what|[a-z]+'s got|[a-z]+ has|nobody|one has|same as|it matches)\b.*| (?:same as|including|counting(?! on)|on the (?:nose|dot|money|button)|exactly|spot on|dead on|just (?:like|as)|like (?:the|it)|as (?:per|on|it|he|she|they)|(?:which |it |that )?(?:matches|agrees|fits|tallies)|with (?:me|us|the (?:two )?drivers?)|(?:the |our )?(?:manager|leader|list|sheet|roster|manifest) (?:agrees|says|has|matches))\b(?!.*\b(?:missing|short|but|except|gone)\b).*)?$"
 )
 """A count, and a remark that counts nobody: "counted thirty one and that's what the list says"."""
+_SUM = Lazy(
+    rf"^(?:(?:so|ok|okay|well|that's|it's|i|we|counted|count|there's|there|are|have|got) )*(?P<one>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?) (?:and|plus) (?P<other>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?)(?: (?:that )?(?:makes?|is|are|equals|that's|comes to|for|so|in all) (?P<all>\d{{1,3}}|(?:{_WORDS})(?:[ -](?:{_WORDS}))?))?(?: (?:in all|all told|total|aboard|heads|of us|people))*$"
+)
+"""Two groups and what they come to: "ten and two makes twelve"."""
+_ONE_MORE = Lazy(
+    r"\b(?:and|plus|with) (?:(?:me|myself)\b(?! and\b)|(?:the|our|my|their|his|her) (?:\w+ )?(?:trainer|coach|manager|leader|driver|helper|chaperone|teacher|medic|nurse|doctor|co-?driver|partner)\b(?!'| (?:has|is|says|agrees|counted)\b))"
+)
+"""One person beside the groups that are counted: "fourteen girls plus the trainer"."""
 _SUBSET = re.compile(r"\b(?:including|of (?:them|whom|those|which)|among them|counting)\b")
 
 
@@ -365,6 +373,11 @@ def heads(text: str) -> int | None:
     beside = _BESIDE_US.match(said)
     if beside is not None and (count := parse_number(beside["count"].replace("-", " "))) is not None:
         return int(count) + (1 if beside["me"] else 0) + (1 if beside["other"] else 0)
+    if (both := _SUM.match(said)) is not None:
+        parts = [parse_number(both[name].replace("-", " ")) for name in ("one", "other", "all") if both[name]]
+        whole_numbers = all(one is not None and one == int(one) for one in parts)
+        total = int(sum(one or 0 for one in parts[:2])) if whole_numbers else None
+        return total if total is not None and parts[2:] in ([], [total]) else None
     first = _COUNT_FIRST.match(said)
     if first is not None and _GROUP.search(said) is None:
         count = parse_number(first["count"].replace("-", " "))
@@ -378,4 +391,4 @@ def heads(text: str) -> int | None:
     counts = [1 if one in ("a", "an") else parse_number(one.replace("-", " ")) for one in said_counts]
     if not set(said_counts) - {"a", "an"} or any(one is None or one != int(one) for one in counts):
         return None
-    return int(sum(one or 0 for one in counts))
+    return int(sum(one or 0 for one in counts)) + len(_ONE_MORE.findall(whole))

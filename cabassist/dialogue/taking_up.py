@@ -50,7 +50,7 @@ _LEAVES = Lazy(
 _TAIL = Lazy(
     r"(?: (?:(?:so |and |let's |can we |please )?(?:(?:go|get|take me|bring me|put me) )?back to (?:that|it|this)(?: one)?|again|now|please|instead|then|first|after all|procedure|list|walk|steps|checklist|check list|thing|stuff|bit|part|job|one|though|where (?:i|we) (?:was|were|left off|stopped|left it)|from where (?:i|we) (?:was|were|left off|stopped|left it)|(?:that|which) (?:i|we) (?:was|were|had|started|stopped|began)(?: \w+)*|before))+$"
 )
-_AT_STEP = Lazy(r" (?:at|from|on|with) (?:step |number )+(?P<n>\w+)$")
+_AT_STEP = Lazy(r" (?:(?:at|from|on|with|to) )?(?:the )?(?:step |number )+(?P<n>\w+)$")
 _ARTICLE = Lazy(r"^(?:(?:the|that|this|my|our|with|to|doing|do) )+")
 _UNNAMED = Lazy(
     r"^(?:what (?:i|we) (?:was|were) (?:doing|on|at|in|working on)|where (?:i|we) (?:was|were|left off|stopped)|(?:the )?(?:one|list|procedure|thing|job|step|other one|last one|other|previous one)|it|that|this|before|work)$"
@@ -301,6 +301,8 @@ def _named(
     """The walk that is named, gone on with; a procedure that is not open but surely named is opened in place of the one in hand."""
     meant = _meant(name, state, mind, now)
     if meant is not None and meant is state.walk:
+        if number is not None and back:
+            return walking.jump(replace(state, asking=None, failures=0), mind, now, Steer("jump", number))
         return None  # what is in hand is named, and other words are better placed to move it
     if meant is not None and (leaves or back):
         outcome = _went_back(meant, state, leaves, mind, now)

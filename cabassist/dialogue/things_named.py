@@ -54,8 +54,8 @@ _LAY = {
     "socket-set": r"sockets?(?: set)?|ratchet(?: set)?",
     "screwdrivers": r"screw ?drivers?",
     "pliers": r"pliers",
-    "torque-wrench": r"torque (?:wrench|bar)|wrench(?:es)?",
-    "impact-wrench": r"impact(?: wrench| gun| driver)?|rattle gun|wheel gun|wrench(?:es)?",
+    "torque-wrench": r"torque (?:wrench|bar)|(?:wheel|lug)(?: nut)? (?:wrench|bar|spanner)|wrench(?:es)?",
+    "impact-wrench": r"impact(?: wrench| gun| driver)?|rattle gun|wheel gun|(?:wheel|lug)(?: nut)? (?:wrench|gun)|wrench(?:es)?",
     "low-jack": r"(?:low|short|small)(?: profile)? jack|jacks?",
     "large-jack": r"(?:large|big|tall|bottle)(?: bottle)? jack|jacks?",
     "cribbing": r"crib(?:bing)?(?: (?:wood|timbers|blocks))?|wood(?:en)? blocks|timbers|blocks",
@@ -94,8 +94,8 @@ _LAY = {
     "snow-brush": r"snow (?:brush|broom)|(?:ice )?scrapers?",
     "shovel": r"(?:snow )?shovels?|spade",
     "vest": r"(?:(?:reflective|hi ?vis|high vis|safety|reflector) )?vests?|hi ?vis",
-    "key-ring": r"(?:(?:bay|locker|luggage) )?keys|key ring|bay key",
-    "logbook": r"(?:coach )?log ?book|coach log",
+    "key-ring": r"(?:(?:bay|locker|luggage|coach|bus) )?keys|key ring|bay key",
+    "logbook": r"(?:(?:coach|driver'?s'?|bus|vehicle|daily|trip|defect|report|fault|log) )?(?:log ?book|book|log)(?: book| sheets?)?|log sheets?",
     "jumper-cables": r"(?:jumper|jump|booster) (?:cables|leads)|jumpers",
     "extension-cord": r"(?:second|spare|other|extra)(?: shore)?(?: power)? (?:cord|cable|lead)|extension(?: cord| lead| cable)?",
 }
@@ -104,12 +104,12 @@ _TOOLS = ("socket-set", "screwdrivers", "adjustable-wrench")
 _SWITCHES = {
     "bay_lights": r"bay (?:lights?|lamps?)",
     "rear_bay_lamp": r"rear bay (?:lights?|lamps?)",
-    "scene_lights": r"(?:scene|outside|outer|work|flood|exterior) ?(?:lights?|lamps?)|floods",
+    "scene_lights": r"(?:scene|outside|outer|work|flood|exterior|(?:big )?side) ?(?:lights?|lamps?)|floods",
     "marker_lights": r"(?:marker|clearance) (?:lights?|lamps?)|markers",
 }
 _SWITCH_TOPICS = {"bay_lights": "bay-lights", "rear_bay_lamp": "bay-lights"}
 _BESIDE = Lazy(
-    r"(?:the|our|my|your|this|that|those|these|a|an|any|some|all|both|and|or|plus|also|then|where|are|is|of|damn|bloody|darn|little|carried|single|set)(?= |$)"
+    r"(?:the|our|my|your|his|her|their|its|this|that|those|these|a|an|any|some|all|both|and|or|plus|also|then|where|are|is|of|damn|bloody|darn|little|carried|single|set)(?= |$)"
 )
 """Words around the names of things."""
 
@@ -216,7 +216,7 @@ def _of_body(coach: Coach) -> Iterator[Thing]:
     lay = {SWITCH_NAMES[key]: (words, _SWITCH_TOPICS.get(key, "outside-lights")) for key, words in _SWITCHES.items()}
     for switch in coach.switches:
         words, topic = lay.get(switch.name, (re.escape(plain(switch.name)), ""))
-        words = rf"(?:{words})(?:'s)? switch(?:es)?|switch(?:es)? (?:for|of) the (?:{words})"
+        words = rf"(?:{words})(?:'s)? switch(?:es)?|switch(?:es)? (?:for|of) (?:the|those|these|our) (?:{words})"
         yield _at(coach, words, f"{switch.name} switch", switch.place, topic)
 
 

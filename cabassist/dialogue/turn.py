@@ -16,6 +16,7 @@ from cabassist.dialogue import (
     act_by,
     alarm_chirps,
     alarm_tested,
+    all_out,
     all_well,
     amp_one,
     asides,
@@ -283,10 +284,24 @@ def _judged(sign: str | None, steer: Steer | None, text: str, mind: Mind) -> Jud
 
 
 def _spoken_out(state: State, text: str, mind: Mind) -> str:
-    """The text with what it only points at put in: the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
-    text = bank_volts.spoken_out(text, mind)
+    """The text with what it only points at put in: a handshake, the battery's volts, the reminder that is due, the bottle, the breaker, the cylinder."""
+    text = bank_volts.spoken_out(relief_on.without_handshake(text), mind)
     text = of_bleach.spoken_out(state, reminders.what_is_due(state, will_do.spelled(state, text)))
     return lasting_words.spelled(state, which_supply.spoken_out(state, amp_one.spoken_out(state, text)), mind)
+
+
+def _of_people(
+    state: State, text: str, sign: str | None, judged: Judged | None, mind: Mind, now: datetime
+) -> Outcome | None:
+    """What is told of people in a danger: all out, somebody inside, hurt or ill; None for anything else."""
+    out = all_out.told(state, text, mind, now)
+    if out is not None or not (sign is None or well_in_danger.somebody_down(state, text, mind)):
+        return out
+    return (
+        well_in_danger.told(state, text, mind)
+        or first_aid.told(state, text, judged, mind)
+        or urgent.told(state, text, judged, mind)
+    )
 
 
 def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
@@ -306,8 +321,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     ):
         return plain_first
     sign = urgent.weighed(sign, text, judged, state, mind)
-    down = sign is None or well_in_danger.somebody_down(state, text, mind)
-    if down and (other := well_in_danger.told(state, text, mind) or first_aid.told(state, text, judged, mind) or urgent.told(state, text, judged, mind)) is not None:  # fmt: skip
+    if (other := _of_people(state, text, sign, judged, mind, now)) is not None:
         return other
     steer = steer if sign is None and not supposing.goes_on(state, text) else None
     if sign is None and (obeyed := _at_once(state, steer, text, mind, now)) is not None:
@@ -320,7 +334,7 @@ def _understood(state: State, text: str, mind: Mind, now: datetime) -> Outcome:
     alarming = any(one.what == "co_ppm" and (one.value or 0) > telling.CO_CONCERN_PPM for one in heard.readings)
     if not alarming and (ongoing := _ongoing(state, text, sign, decision, mind, now)) is not None:
         return telling.noted_beside(heard, text, ongoing, mind, now)
-    if sign is None and (plainly := _how_far(state, text, heard, decision, mind, now) or coach_asked.asked(state, text, decision, mind) or _no_in_walk(state, text, decision, mind, now) or (None if defects.keeps_fault(text, mind) else reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now))) is not None:  # fmt: skip
+    if sign is None and (plainly := _how_far(state, text, heard, decision, mind, now) or coach_asked.asked(state, text, decision, mind) or may_go.with_fault(state, text, mind) or _no_in_walk(state, text, decision, mind, now) or (None if defects.keeps_fault(text, mind) else reckoning.outright(state, text, heard, ranking, decision.verdict, mind, now))) is not None:  # fmt: skip
         return plainly
     if sign is None and decision.verdict in ("hazard", "refuse") and reckoning.only_a_sum(text, mind, now):
         if (only := reckoning.reckoned(state, text, heard, ranking, mind, now)) is not None:

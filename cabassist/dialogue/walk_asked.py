@@ -11,17 +11,19 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from cabassist.dialogue import deciding, phrases, step_asked, told_at_step
+from cabassist.dialogue import coach_asked, deciding, phrases, step_asked, told_at_step
 from cabassist.dialogue.types import Mind, Outcome, Reply, State, Walk
 from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import beginnings, plain
+from cabassist.language.routing import Decision
 
 ASKS = 0.6
 """From this chance on the network hears a question."""
 MOST_WORDS = 20
 _AGAIN = "You are in this one"
 _NO_ANSWER = "I have no answer to that."
+_NO_PLACE = "I do not know where that is: the profile does not say."
 _KNOWS_STEP = "I know only what the step says."
 _QUESTION = Lazy(
     r"^(?:(?:so|and|but|ok|okay|right|well|then|now|hey|wait|hang on|oh|sorry|yeah|also|again|by the way) )*(?:how|what|which|when|where|why|who|is|are|does|do|did|will|would|can|could|should|may|must|has|have)\b(?! (?:was i|were we|am i|are we|step|now|next|else)\b)|^[^?]{3,40}[,;] (?:what|which|how|can|could|will|may|is)\b"
@@ -60,6 +62,12 @@ def answered(state: State, text: str, outcome: Outcome, mind: Mind, afresh: Call
         return _said(state, walk, text, line, outcome, mind)
     if told_at_step.RECORDS.search(plain(text)):
         return outcome
+    if _leads_off(state, outcome, mind) and not mind.wishes.find(text) and (thing := coach_asked.place_wanted(text)):
+        line = _line(walk, plain(text), mind)
+        whole = beginnings(thing, _SMALL) <= beginnings(line, _SMALL)  # "heater switch" is none of the lights' switches
+        return _said(state, walk, text, line if whole else "", outcome, mind, _NO_PLACE)
+    if (meant := _meaning(state, walk, text, outcome, mind)) is not None:
+        return meant
     if len(text.split()) > MOST_WORDS or not _unanswered(outcome, walk, mind) or not _asks(text, walk, mind):
         return outcome
     if (worked := _together(text, mind, afresh) or _worked(text, afresh)) is not None:
@@ -93,6 +101,60 @@ def _wished(walk: Walk, text: str, outcome: Outcome, mind: Mind) -> str | None:
         return None
     at = next((one for one in places if one > walk.at), places[-1])
     return f"Step {at + 1} says: {phrases.filled(orders[at], mind.facts)}"
+
+
+_MEANS = Lazy(
+    r"^(?:(?:so|and|but|ok|okay|right|well|then|now|hey|wait|oh|sorry|also|by the way) )*(?:what(?:'s| is| are|'re|s)\b.*\b(?:for|mean|about|the point(?: of \w+(?: \w+)?)?|supposed to (?:mean|do|be(?: for)?))|what (?:do|does|did|would|will)\b.*\b(?:mean|do|for|keep in \w+|in (?:it|them|there)|touch|need\b.*))(?: (?:anyways?|anyhow|then|exactly|again|really|here|at all|in the first place))*$"
+)
+"""Asks what a thing or a step is for or means."""
+_NORMAL = Lazy(
+    r"^(?:(?:so|and|but|ok|okay|right|well|hey|wait|oh) )*(?:is|are|was|were) (?:that|this|it|they|those|these|one|two|an?|some|the|all|my|only|just|both)\b.*\b(?:normal|usual|typical|expected|supposed to|meant to|how it should be|a bad sign|a good sign|to be expected)\b(?! be\b)"
+)
+"""Asks whether what is seen is as it should be."""
+
+
+def _meaning(state: State, walk: Walk, text: str, outcome: Outcome, mind: Mind) -> Outcome | None:
+    """What a step is for, what if, and whether it is normal, where that opened something else or brought a menu: the step stays; else None.
+
+    The procedure that it was like is only offered.
+    """
+    said = plain(text)
+    if len(said.split()) > MOST_WORDS or not _leads_off(state, outcome, mind) or outcome.reply.kind == "defect":
+        return None
+    means, asks = _MEANS.match(said), _WHAT_IF.search(said) or _NORMAL.match(said)
+    if not (means or asks) or mind.wishes.find(text) or _HOW_DONE.search(said) or _WHAT_TO_DO.search(said):
+        return None
+    line = _purpose(walk, said, mind) if means else ""
+    line = line or _line(walk, said, mind)
+    opened = outcome.state.walk if outcome.reply.kind == "procedure" else None
+    if opened is None or means:
+        return _said(state, walk, text, line, outcome, mind)
+    decision = Decision("unknown", (opened.topic,), outcome.reply.confidence)
+    return step_asked.answered(state, walk, text, line, opened.topic, decision, mind)
+
+
+_WHAT_TO_DO = Lazy(r"\bwhat (?:do|should|must|can|shall) (?:i|we) do\b|\bwhat to do\b")
+
+
+_OF_ASKING = frozenset("anyway anyways anyhow point mean keep supposed exactly again".split())
+
+
+def _purpose(walk: Walk, said: str, mind: Mind) -> str:
+    """The reason of the step in hand, where that is asked and nothing is named that it does not speak of."""
+    step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
+    named = beginnings(said, _SMALL | _OF_ASKING)
+    if not step.why or not named <= beginnings(phrases.filled(step.do, mind.facts), _SMALL):
+        return ""
+    return f"The reason for this step: {phrases.filled(step.why, mind.facts)}"
+
+
+def _leads_off(state: State, outcome: Outcome, mind: Mind) -> bool:
+    """Whether the outcome opened another procedure on top, logged a defect, or asks what harmless thing is meant."""
+    reply, after = outcome.reply, outcome.state.walk
+    opened = reply.kind == "procedure" and after is not None and all(one.topic != after.topic for one in state.walks)
+    logged = reply.kind == "defect" or any(event.kind == "defect" for event in outcome.events)
+    asked = reply.kind == "clarify" and not set(reply.options) & mind.knowledge.hazards
+    return (opened and reply.topic not in mind.knowledge.hazards) or logged or asked
 
 
 def _unanswered(outcome: Outcome, walk: Walk, mind: Mind) -> bool:
@@ -194,11 +256,13 @@ LEAST_SHARED, LEAST_WHERE = 2.0, 1.5
 """So much of a line must be of what is asked: a word in the line itself counts one, the same in its step a half; where a thing goes needs less."""
 
 
-def _said(state: State, walk: Walk, text: str, line: str, outcome: Outcome, mind: Mind) -> Outcome:
+def _said(
+    state: State, walk: Walk, text: str, line: str, outcome: Outcome, mind: Mind, unknown: str = _NO_ANSWER
+) -> Outcome:
     """A line of the walk, or that nothing more is known, and the step in hand."""
     step = phrases.step_of(mind.knowledge.procedure(walk.topic), walk)
-    known = [line] if line else [_NO_ANSWER]
-    if not line and step.done_when:
+    known = [line] if line else [unknown]
+    if not line and step.done_when and unknown == _NO_ANSWER:
         known.append(f"Done when: {phrases.filled(step.done_when, mind.facts)}")
     if not line and _WHAT_IF.search(plain(text)):
         known.append(f"Call: {phrases.filled(mind.knowledge.procedure(walk.topic).call, mind.facts)}")

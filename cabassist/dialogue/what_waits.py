@@ -63,7 +63,7 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     skips = _SKIPS.match(said) is not None or (bed is not None and _SKIPS.match(bed["more"] or "") is not None)
     if not (bed or skips or _asks(said)):
         return None
-    if bed is None and state.walk is not None and _ONLY_LEFT.match(said):
+    if bed is None and state.walk is not None and _ONLY_LEFT.match(said) and mind.steering.find(text) is not None:
         return None
     return _listed(state, text, mind, now, skips=skips, bed=bed is not None)
 

@@ -10,7 +10,16 @@ import re
 
 from cabassist.language.lazy import Lazy, names_any
 
-_CUES = ("no ", "not ", "nothing", "without", "never", "fine", "good", "ok", "old ", "sound", "dry", "tight", "whole", "well", "shut", "latched", "closed", "right")  # fmt: skip
+_CUES = ("no ", "not ", "nothing", "without", "never", "fine", "good", "ok", "old ", "sound", "dry", "tight", "whole", "well", "shut", "latched", "closed", "right", "dead", "works", "working")  # fmt: skip
+_DEAD_IS_VERY = Lazy(r"\bdead[ -]+(?=(?:level|flat|cent(?:er|re)|ahead|straight|slow|easy|square|even|sure|certain|true|bugs?|fl(?:y|ies)|moths?|leaf|leaves|grass|tree|branch\w*|end|on(?= target| spec| the (?:mark|line|money|full|nose|dot)|[,.;!]|$))\b)")  # fmt: skip
+""" "Dead level" is quite level."""
+_MENDED = Lazy(
+    r"\b(?:(?:was|were|been|got|had|it's been|they've) (?:\w+ ){0,2}?(?:fixed|repaired|mended|replaced|changed|sorted|patched|tightened|swapped)|(?:report|log|book|sheet|last driver|list)(?: that)? (?:says?|said|has|had|shows?|showed))\b"
+)
+_STANDS_NOW = Lazy(
+    r"(?:^|[,;.] ?|\b(?:and|but|now) )(?:(?:it|they|that|this|he|she|all|both|the [a-z]+(?: [a-z]+)?)(?:'s|'re| is| are)? ?|now )*(?:(?:works?|working|holds?|holding|runs?|fixed|mended|tight|fine|good|ok|okay|sound|solid|like new)(?: (?:fine|good|great|well|ok|okay|as new|as it should|now|again|today|here|too))*)$"
+)
+"""How a thing that was mended, or stood in a report, is now."""
 _PARTS = re.compile(r"\s*[,;.!]+(?=\s|$)\s*|\s+(?:but|though|although|yet|except)\s+")
 _DENIED = Lazy(r"\b(?:no|without(?: an?y?)?|not an?y?|never an?y?|nothing(?:'s| is| was)?|none(?:'s| is| are| was| were)?|isn't any|wasn't any|aren't any)\b ")  # fmt: skip
 _BETWEEN = 2
@@ -36,6 +45,10 @@ def without_good_news(text: str, faults: Lazy) -> str:
     said = " ".join(text.lower().replace("’", "'").split())
     if not names_any(f"{said} ", _CUES):
         return text
+    if _MENDED.search(said) and _STANDS_NOW.search(said.rstrip(" .!")) and not _CONTRARY.search(said):
+        return ""
+    if "dead" in said and (very := _DEAD_IS_VERY.sub("", said)) != said:
+        return without_good_news(very, faults)
     parts = [part for part in _PARTS.split(said) if part]
     left = [part for part in parts if not _is_good(part, faults)]
     return text if len(left) == len(parts) else ", ".join(left)

@@ -98,3 +98,37 @@ def _stray(talk: Conversation) -> None:
     talk.say("how do I use the bay lights")
     top = replace(talk.state.walks[-1], likened=True)
     talk.state = replace(talk.state, walks=(*talk.state.walks[:-1], top))
+
+
+@pytest.mark.parametrize("said", ["no I meant check the tires", "not that, check the tires", "no, I wanted to check the tires"])  # fmt: skip
+def test_one_denied_for_another_does_not_come_back(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("turn on the scene lights")
+    reply = talk.say(said)
+    assert [walk.topic for walk in talk.state.walks] == ["check-tires"]
+    assert "waits" not in reply.say
+
+
+def test_one_that_was_asked_for_waits_under_another(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("dump the waste tank")
+    talk.say("check the waste level")
+    assert [walk.topic for walk in talk.state.walks] == ["dump-waste-tank", "check-waste-level"]
+
+
+def test_back_to_the_walk_in_hand_at_a_step(mind: Mind):
+    talk = Conversation(mind)
+    talk.say("start the pre-trip")
+    talk.until_step(6)
+    reply = talk.say("go back to the pre-trip inspection, step three")
+    assert reply.step is not None
+    assert reply.step.index == 3
+
+
+@pytest.mark.parametrize("said", ["Sam's doing the other side", "coach Mike's on the door", "my partner's got the front door"])  # fmt: skip
+def test_what_somebody_else_does_opens_nothing(mind: Mind, said: str):
+    talk = Conversation(mind)
+    talk.say("prepare to depart")
+    talk.until_step(3)
+    talk.say(said)
+    assert [walk.topic for walk in talk.state.walks] == ["prepare-to-depart"]

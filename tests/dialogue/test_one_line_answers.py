@@ -12,7 +12,7 @@ from tests.dialogue.conversation import Conversation
     ("said", "told", "offered"),
     [
         ("how do i start the generator", "the engine drives it", "cold-start"),
-        ("where's the starter for the genset", "Never idle in a closed space", "cold-start"),
+        ("where's the starter for the genset", "Never idle in a closed building", "cold-start"),
         ("fire up the generator", "no starter", "cold-start"),
         ("is the generator on", "runs when the engine runs", ""),
         ("turn the generator off", "stop the engine", ""),
