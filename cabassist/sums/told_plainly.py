@@ -19,6 +19,15 @@ from cabassist.sums.told_axles import axles
 from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
+from cabassist.sums.told_filled import (
+    bottles_for,
+    burn_from_full,
+    in_named,
+    in_set,
+    loss_between,
+    topped,
+    weighed_together,
+)
 from cabassist.sums.told_from_top import from_top
 from cabassist.sums.told_heated import heated
 from cabassist.sums.told_leaving import leaving, other_speed, way_untold
@@ -33,6 +42,7 @@ from cabassist.sums.told_lifts import (
 from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
+from cabassist.sums.told_moved import moved, since_full, since_pounds
 from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
@@ -41,6 +51,17 @@ from cabassist.sums.told_shared import metered, nightly_cost, shared_bill
 from cabassist.sums.told_showering import showering
 from cabassist.sums.told_stretches import late_by, stretches, within_limit
 from cabassist.sums.told_tank_asked import above_water, flow_of, room_after, whole_showers
+from cabassist.sums.told_tank_short import (
+    box_holds,
+    by_stick,
+    enough_for,
+    first_by_hours,
+    flow_wanted,
+    from_gauge,
+    goes,
+    later_full,
+    takes_more,
+)
 from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
@@ -104,6 +125,25 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("propane-hours", _any(heat_of)),
     ("heat-pad-watts", _any(pads)),
     ("unit-conversion", _any(heated)),
+    ("fresh-hours", moved),
+    ("fresh-hours", since_full),
+    ("propane-hours", since_pounds),
+    ("propane-weight", topped),
+    ("propane-weight", in_named),
+    ("propane-weight", in_set),
+    ("propane-hours", bottles_for),
+    ("propane-hours", weighed_together),
+    ("propane-hours", loss_between),
+    ("propane-hours", burn_from_full),
+    ("fill-time", flow_wanted),
+    ("fill-time", from_gauge),
+    ("waste-hours", goes),
+    ("waste-hours", takes_more),
+    ("waste-hours", later_full),
+    ("waste-hours", first_by_hours),
+    ("fresh-hours", enough_for),
+    ("fresh-hours", by_stick),
+    ("unit-conversion", box_holds),
 )
 """Each reader with the calculation that takes up a follow-up; each looks for its cues in the text before anything else."""
 
