@@ -32,7 +32,7 @@ _MORE = (
 _SIZED = (rf"({{lb}}) (?:(?:propane|steel|aluminum|gas|lp) )?{_VESSEL}\b")
 _PART_FULL = (r"({part}) (?:of the way )?full\b|\bfull to ({part})")
 _OTHERS = Lazy(
-    r"\b(?:psi|tires?|tyres?|axles?|fresh|waste|water|diesel|fuel|scale|weigh\w*|last|burn\w*|hours?|how (?:much|many|long))\b"
+    r"\b(?:enough|make it|makes it|do us|get us|see us|carry|through|till?|until|tonight|morning|nights?|warm|heat|furnaces?|psi|tires?|tyres?|axles?|fresh|waste|water|diesel|fuel|scale|weigh\w*|last|burn\w*|hours?|how (?:much|many|long))\b"
 )
 
 
@@ -165,27 +165,36 @@ def bottles_for(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
 
 
 _STEEL = (
-    r"({lb}) (?:of|is|for|in) (?:the |that |it )?(?:steel|iron|metal|empty bottles?|tare)\b|\b(?:steel|tare|empties|empty weight)(?: (?:of|for|both|the two|together|in all|is|at|alone|them|weighs?))* ({lb})"
+    r"({lb|lb/each}) (?:of|is|for|in) (?:the |that |it )?(?:steel|iron|metal|empty bottles?|tare)\b|\b(?:steel|tare|empties|empty weight)(?: (?:of|for|both|the two|together|in all|is|at|alone|them|weighs?))* ({lb})"
 )
 _TOGETHER = Lazy(r"\b(?:both|two|together|pair|bottles|cylinders)\b")
 _WEIGHED = Lazy(r"\b(?:weigh\w*|scale|scales)\b")
 _HOURS_ASKED = Lazy(r"\bhow (?:long|many (?:more )?hours)\b|\bhours (?:left|to go)\b|\bwhen\b")
 
 
+_BOTH = Lazy(r"\b(?:both|two)\b|<cylinder>")
+
+
 def weighed_together(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """Hours of propane in bottles weighed together, with the steel of all of them told beside."""
-    if len(q.amounts) != 3 or not _WEIGHED.search(q.frame) or not _TOGETHER.search(q.frame) or not _HOURS_ASKED.search(q.frame):  # fmt: skip
+    told = [one for one in q.amounts if one.tag != "cylinder"]
+    if len(told) != 3 or len(q.amounts) - len(told) > 1 or not _WEIGHED.search(q.frame) or not _TOGETHER.search(q.frame) or not _HOURS_ASKED.search(q.frame):  # fmt: skip
         return None
     steel = q.find(_STEEL)
-    rates = [one for one in q.amounts if one.unit == "lb" and one.per == "h"]
-    if len(steel) != 1 or len(rates) != 1 or _EACH.search(q.frame):
+    rates = [one for one in told if one.unit == "lb" and one.per == "h"]
+    if len(steel) != 1 or len(rates) != 1:
         return None
-    total = next((one for one in q.amounts if one not in (steel[0], rates[0])), None)
-    if total is None or total.unit != "lb" or total.per or steel[0].per or not total.value > steel[0].value or rates[0].value <= 0:  # fmt: skip
+    each = _EACH.search(q.frame) is not None
+    counted = [one.value for one in q.amounts if one.tag == "cylinder"]
+    if each and (counted not in ([], [2.0]) or not _BOTH.search(q.frame)):
         return None
-    gas = total.value - steel[0].value
+    empty = steel[0].value * (2 if each else 1)
+    total = next((one for one in told if one not in (steel[0], rates[0])), None)
+    if total is None or total.unit != "lb" or total.per or total.each or steel[0].per or not total.value > empty or rates[0].value <= 0:  # fmt: skip
+        return None
+    gas = total.value - empty
     hours = gas / rates[0].value
-    lines = (f"{shown(total.value)} - {shown(steel[0].value)} = {shown(gas)} lb of propane", f"{shown(gas)} ÷ {shown(rates[0].value)} lb an hour = {shown(hours)} h")  # fmt: skip
+    lines = (f"{shown(total.value)} - {shown(empty)} = {shown(gas)} lb of propane", f"{shown(gas)} ÷ {shown(rates[0].value)} lb an hour = {shown(hours)} h")  # fmt: skip
     return exact("lasts", hours, "h", working=lines, source="arithmetic", verdict=at_clock(now, hours) if want.clock else "", also=(figure("propane", gas, "lb"),))  # fmt: skip
 
 

@@ -25,9 +25,9 @@ _SPANS = frozenset({"h", "min", "day"})
 _WASTE = Lazy(r"\b(?:waste|black|gr[ae]y|sewage|holding)\b")
 _FRESH = Lazy(r"\b(?:fresh|clean|drinking|potable)\b")
 _FUEL = Lazy(r"\b(?:diesel|fuel|def|oil|coolant|battery|batteries|amps?|tires?|hoses?|fill\w*|showers?|flush\w*)\b")
-_BY = r"(?: (?:us|by|about|around|maybe|only|just|another|it|the|in|some))* $"
+_BY = r"(?: (?:us|by|about|around|maybe|only|just|another|it|the|some))* $"
 _UP_BEFORE = Lazy(
-    rf"\b(?:rose|risen|rises|rising|gained|gaining|climbed|climbs|went up|gone up|goes up|came up|come up|crept up|grew|grown|took in|taken in|picked up|has gone up|added|up){_BY}"
+    rf"\b(?:rose|risen|rises|rising|gained|gaining|climbed|climbs|went up|gone up|goes up|came up|come up|crept up|grew|grown|took in|taken in|picked up|has gone up|added|(?<!gave )(?<!given )(?<!give )up){_BY}"
 )
 _DOWN_BEFORE = Lazy(
     rf"\b(?:gave up|given up|lost|dropped|fell|fallen|sank|went down|gone down|goes down|came down|come down|used|drew|drawn|burned|burnt|ate|eaten|drank|went through|gone through|took|is down|are down|shed|parted with){_BY}"
@@ -36,7 +36,7 @@ _OF_IT = r"(?:(?:of|the|our|fresh|clean|waste|black|gr[ae]y|water|propane|gas|lp
 _DOWN_AFTER = Lazy(
     rf"^{_OF_IT}(?:gone|left us|left the tank|used|burned|burnt|drained|drunk|out of it|down the drain|went|disappeared)\b"
 )
-_UP_AFTER = Lazy(rf"^{_OF_IT}(?:came in|come in|went in|gone in|went into|ran into|came into|added)\b")
+_UP_AFTER = Lazy(rf"^{_OF_IT}(?:came in|come in|went in|gone into|went into|ran into|came into|added)\b")
 _NOW_BEFORE = Lazy(
     r"\b(?:now|it is|it|currently|stands? at|standing at|is at|sits? at|sitting at|reads?|shows?|leaves|still (?:has|holds|got)|have|has|there is|there are|down to|up to|still|and)(?: (?:at|about|around|only|just|has|holds|is|it|reads|shows|the|tank|fresh|waste|says|got|with))* $"
 )
@@ -126,8 +126,8 @@ def _until(
     heard = " ".join(f"I took {one.replace(' taken as', ' as')}." for one in taken if " taken as " in one)
     return exact(
         "until it is full" if up else "lasts",
-        hours,
-        "h",
+        60 * hours if hours < 1 else hours,
+        "min" if hours < 1 else "h",
         working=(*lines, f"{shown(rest)} {unit} ÷ {shown(pace)} = {shown(hours)} h"),
         assumptions=taken,
         source="arithmetic",
@@ -181,7 +181,7 @@ def since_full(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
 
 
 _GAS = Lazy(r"\b(?:propane|gas|lp|bottles?|cylinders?|pounders?|diesel|fuel|batter\w+)\b")
-_OF_WATER = Lazy(r"\b(?:water|tank|glass)\b")
+_OF_WATER = Lazy(r"\b(?:water|sight|glass)\b")
 
 
 def halves(one: Said) -> tuple[float, ...]:

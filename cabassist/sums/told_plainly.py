@@ -16,6 +16,7 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
 from cabassist.sums.told_axles import axles
+from cabassist.sums.told_bleach_left import water_for
 from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
@@ -125,6 +126,7 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("propane-hours", _any(heat_of)),
     ("heat-pad-watts", _any(pads)),
     ("unit-conversion", _any(heated)),
+    ("bleach-dose", water_for),
     ("fresh-hours", moved),
     ("fresh-hours", since_full),
     ("propane-hours", since_pounds),

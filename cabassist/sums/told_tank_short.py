@@ -219,11 +219,13 @@ def first_by_hours(q: Question, want: Wanted, now: datetime, coach: Coach) -> Es
     gallons = tank.capacity_gal - inside if told_fresh else inside
     told, other = q.amount_at(match.start(3)), gallons / paces[0].value
     hours = told.value / 60 if told.unit == "min" else told.value
-    if told.unit not in ("h", "min") or abs(hours - other) <= 0.02 * other:
+    if told.unit not in ("h", "min"):
         return None
     mine, its = ("Fresh empty", "waste full") if told_fresh else ("Waste full", "fresh empty")
     first = min(hours, other)
     verdict = f"{mine if hours < other else its.capitalize()} first, in {shown(first, 3)} hours, then {its if hours < other else mine.lower()} in {shown(max(hours, other), 3)}."
+    if abs(hours - other) <= 0.02 * other:
+        verdict = f"{mine} and {its} at about the same time, in {shown(first, 3)} hours."
     lines = (f"{shown(gallons)} gal ÷ {shown(paces[0].value)} gal an hour = {shown(other)} h", f"{shown(hours)} h, as told")  # fmt: skip
     return exact("which comes first", first, "h", working=lines, source="arithmetic", verdict=verdict, also=(figure(its, other, "h"),))  # fmt: skip
 
