@@ -218,7 +218,9 @@ def _limits(most: float) -> tuple[Figure, ...]:
 
 def _refused(most: float, working: tuple[str, ...], no: str = "No.") -> Estimate:
     """No number for the wish, and the limit beside it."""
-    return withheld(PAST_LEGAL_FILL, "lb", f"{no} {most_said(most)}", working=working, source=SOURCE, also=_limits(most))
+    return withheld(
+        PAST_LEGAL_FILL, "lb", f"{no} {most_said(most)}", working=working, source=SOURCE, also=_limits(most)
+    )
 
 
 FILL = Family("fill", lambda _question: "propane-weight", _applies, _ROLES, _filled)

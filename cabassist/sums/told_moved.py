@@ -7,7 +7,6 @@ is in the same one. A tank that was full or emptied at some time has its first l
 from __future__ import annotations
 
 from datetime import datetime
-from typing import NamedTuple
 
 from cabassist.coach import Coach
 from cabassist.estimate.quantities import exact, figure, shown
@@ -53,15 +52,6 @@ _NOT_ASKED = Lazy(r"\bhow (?:long|many hours) (?:did|has|have|was|were|ago)\b|\b
 _OTHER_PACE = Lazy(
     r"\b(?:if|twice|double|half|instead|slower|faster|reserve|keep|leave|save|suppose|people|us|each)\b(?! long)"
 )
-
-
-class _Pace(NamedTuple):
-    """What moved, in the unit of the answer."""
-
-    moved: Said
-    up: bool
-    hours: float
-    line: str
 
 
 def moved(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
@@ -139,7 +129,9 @@ def _until(
 _FULL_AT = Lazy(
     r"\b(?:full|topped (?:up|off)|brimming|filled(?: up| it)?|filled to the top)\b(?: (?:tank|of|water|fresh|it|was|up|the|we|had|about|exactly))* at $"
 )
-_EMPTY_AT = Lazy(r"\b(?:emptied|dumped|pumped out|drained|empty)\b(?: (?:it|tank|the|was|waste|about|exactly|out))* at $")
+_EMPTY_AT = Lazy(
+    r"\b(?:emptied|dumped|pumped out|drained|empty)\b(?: (?:it|tank|the|was|waste|about|exactly|out))* at $"
+)
 _THIRD_NOW = Lazy(r"\b(?:left|full|now|shows?|reads?|says|at|is|it|down to|has|the glass|holds)\b")
 
 

@@ -20,16 +20,9 @@ from cabassist.sums.told_bleach_left import water_for
 from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
-from cabassist.sums.told_filled import (
-    bottles_for,
-    burn_from_full,
-    in_named,
-    in_set,
-    loss_between,
-    topped,
-    weighed_together,
-)
+from cabassist.sums.told_filled import in_named, in_set, topped
 from cabassist.sums.told_from_top import from_top
+from cabassist.sums.told_gas_night import bottles_for, burn_from_full, loss_between, weighed_together
 from cabassist.sums.told_heated import heated
 from cabassist.sums.told_leaving import leaving, other_speed, way_untold
 from cabassist.sums.told_lifts import (

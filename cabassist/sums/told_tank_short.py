@@ -11,7 +11,8 @@ from cabassist.coach import Coach
 from cabassist.coach import Tank as CoachTank
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, Question, compiled
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question, compiled
 from cabassist.language.calculation_units import PER_H
 from cabassist.language.lazy import Lazy
 from cabassist.language.placed import placed
@@ -39,10 +40,14 @@ def _inside(one: Amount, tank: CoachTank) -> float | None:
 _FLOW_ASKED = Lazy(
     r"\b(?:what|how much|how fast|how many gallons)\b(?: \w+){0,4} (?:flow|rate|gpm|a minute|per minute)\b|\bgallons (?:a|per) minute (?:do|must|should|does|would|will|needed)\b|\bhow fast (?:must|should|does|do|has|would)\b"
 )
-_TARGET = Lazy(r"\b(?:need|want|get|wants|needs|have|has|must|should|reach)\b[^<]*\b(?:at|to|up to|reach|be) (?:be )?(?:at |about )?$|\breach $")
+_TARGET = Lazy(
+    r"\b(?:need|want|get|wants|needs|have|has|must|should|reach)\b[^<]*\b(?:at|to|up to|reach|be) (?:be )?(?:at |about )?$|\breach $"
+)
 _NOW = Lazy(r"\b(?:it is|it|now|clock says|time is)(?: (?:is|now|already|just|only))* $")
 _FULL = Lazy(r"\b(?:full|topped|brimming)\b")
-_LEVEL = Lazy(r"\b(?:at|has|with|and|holds|is|shows?|reads?|on|only|it|have|now|got|about|from)(?: (?:at|about|only|just|now))* $")
+_LEVEL = Lazy(
+    r"\b(?:at|has|with|and|holds|is|shows?|reads?|on|only|it|have|now|got|about|from)(?: (?:at|about|only|just|now))* $"
+)
 
 
 def flow_wanted(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
@@ -102,7 +107,9 @@ def goes(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | N
     return exact("times", float(int(many + 1e-9)), "times", working=lines, assumptions=(f"waste tank {shown(tank.capacity_gal)} gal (profile)",), source="arithmetic")  # fmt: skip
 
 
-_NO_LEVEL = Lazy(r"<(?:gal|n|part|percent)> (?:of )?(?:room|space|free|empty|left|to go|short|to spare)\b|\broom (?:for|of)\b")
+_NO_LEVEL = Lazy(
+    r"<(?:gal|n|part|percent)> (?:of )?(?:room|space|free|empty|left|to go|short|to spare)\b|\broom (?:for|of)\b"
+)
 _TAKES_MORE = (
     r"\b(?:can|could|will|would|does|do|may)(?: (?:i|we|you))?(?: (?:put|get|dump|pour|add))?(?: (?:the|our|my|this|that))?(?: (?:waste|black|gr[ae]y|holding|fresh|clean))?(?: (?:tank|water|one))*"
     r"(?: (?:still|also|even))? (?:take|hold|swallow|handle|stand|manage|fit)(?: (?:on|in))? (?:about |another |a further |maybe )*({gal}|{n} more)"
@@ -230,8 +237,12 @@ def first_by_hours(q: Question, want: Wanted, now: datetime, coach: Coach) -> Es
     return exact("which comes first", first, "h", working=lines, source="arithmetic", verdict=verdict, also=(figure(its, other, "h"),))  # fmt: skip
 
 
-_POINT = Lazy(r"\b(?:gauge|glass|needle|sight|level|tank|fresh|it)\b[^<.?]*\b(?:says?|reads?|shows?|is at|at|on|is)(?: (?:about|only))* $")
-_TO_FULL = Lazy(r"\b(?:till?|until|to) (?:it is |the tank is |we are )?full\b|\bto fill\b|\btop (?:it )?(?:up|off)\b|\bfull\b")
+_POINT = Lazy(
+    r"\b(?:gauge|glass|needle|sight|level|tank|fresh|it)\b[^<.?]*\b(?:says?|reads?|shows?|is at|at|on|is)(?: (?:about|only))* $"
+)
+_TO_FULL = Lazy(
+    r"\b(?:till?|until|to) (?:it is |the tank is |we are )?full\b|\bto fill\b|\btop (?:it )?(?:up|off)\b|\bfull\b"
+)
 _FLOWS = frozenset({"gpm", "gal/min", "n/min"})
 
 
@@ -285,4 +296,3 @@ def box_holds(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimat
     gallons = sides[0] * sides[1] * sides[2] / _CUBIC_IN_A_GALLON
     line = f"{' x '.join(shown(one) for one in sides)} in ÷ {shown(_CUBIC_IN_A_GALLON)} = {shown(gallons)} gal"
     return exact("holds", gallons, "gal", working=(line,), source="arithmetic", assumptions=(f"{shown(found[2].value)} taken as {'feet' if found[1].unit == 'ft' else 'inches'}",))  # fmt: skip
-

@@ -8,7 +8,8 @@ from typing import Any
 
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
-from cabassist.language.calculation_inputs import Amount, Question
+from cabassist.language.calculation_amounts import Amount
+from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.sums.told_parted import parts
 from cabassist.sums.working_propane import coach_burn
@@ -79,6 +80,8 @@ def _beside(q: Question) -> str:
 
 
 _NOW = Lazy(r"\b(?:now|currently)(?: (?:it|is|only|at|just|about|down|to|reads|shows))* $|^ (?:now|at the moment)\b")
+_IN_IT = Lazy(rf"^ (?:of (?:propane|gas|lp) )?(?:left )?in (?:the |our |my )({_PLACES})\b")
+"""What is told in a place that stands right behind is of no other."""
 _BEFORE = Lazy(r"\b(?:was|were|had|been)\b")
 
 
@@ -105,7 +108,7 @@ def _levels(q: Question) -> tuple[_Levels, _Levels]:
             unit = "part" if _share(part.amount) else _beside(q)
         if unit not in _MEASURES:
             continue
-        places = _PLACE.findall(part.left) or (_PLACE.findall(part.right)[:1] if not (was and _NOW.search(part.left)) else [])  # fmt: skip
+        places = _IN_IT.findall(part.right) or _PLACE.findall(part.left) or (_PLACE.findall(part.right)[:1] if not (was and _NOW.search(part.left)) else [])  # fmt: skip
         value = part.amount.value
         if places:
             place = places[-1]
