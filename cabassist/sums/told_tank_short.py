@@ -112,7 +112,7 @@ _NO_LEVEL = Lazy(
 )
 _TAKES_MORE = (
     r"\b(?:can|could|will|would|does|do|may)(?: (?:i|we|you))?(?: (?:put|get|dump|pour|add))?(?: (?:the|our|my|this|that))?(?: (?:waste|black|gr[ae]y|holding|fresh|clean))?(?: (?:tank|water|one))*"
-    r"(?: (?:still|also|even))? (?:take|hold|swallow|handle|stand|manage|fit)(?: (?:on|in))? (?:about |another |a further |maybe )*({gal}|{n} more)"
+    r"(?: (?:still|also|even))? (?:take|hold|swallow|handle|stand|manage|fit)(?: (?:on|in))? (?:about |another |a further |maybe )*({gal}|{n} more(?= ,| \.| $| with\b| if\b| when\b))"
 )
 _STANDS = r"\b(?:at|has|with|stands? (?:at|on)|reads?|shows?|is|on|got|holds)(?: (?:already|about|now|only|just))* ({n|gal})(?! (?:more|of room|to go|free|empty|left))"
 
