@@ -180,6 +180,8 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
     of_day = _OF_A_DAY.match(" ".join(texts[end + len(match[0].split()) if match else end :][:4]))
     if match is None and not written and (of_day is None or not i or texts[i - 1] not in _TIMED_BEFORE):
         return None
+    if match and not noon_said and not written and _READ_BEFORE.search(" ".join(texts[max(0, i - 16) : i])):
+        return None  # "was eighteen inches this morning and eleven tonight"
     if (
         not written
         and i
@@ -208,6 +210,12 @@ def _clock_at(texts: list[str], i: int) -> Amount | None:
     if hour >= 24:
         return None
     return Amount(hour, "clock", start=i, end=end, pieces=() if known else ("?",))
+
+
+_READ_BEFORE = Lazy(
+    r"\b(?:inches|inch|gallons|percent|pounds|psi)\b.*\b(?:this morning|yesterday(?: \w+)?|last night|this afternoon|at noon|at breakfast)(?: ,)?(?: (?:and|but|then|now|is|it|only|just|about|down to))+$"
+)
+"""Before an hour these make it a second reading, the part of the day told behind as behind the first."""
 
 
 def _in_hours(texts: list[str], i: int) -> bool:
@@ -252,7 +260,7 @@ def _measures(word: str) -> bool:
     return word in unit_phrases() or word in LETTERS or word in ("a", "an", "per", "%", "/")
 
 
-_AT_AN_HOUR = frozenset({"it", "at", "until", "till", "by", "since", "around", "before", "about"})
+_AT_AN_HOUR = frozenset({"it", "at", "until", "till", "by", "since", "around", "before", "about", "clock"})
 """Before "ten to nine" these make it a time of day, not a span or a score."""
 
 

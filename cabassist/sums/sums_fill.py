@@ -171,9 +171,9 @@ def _filled(t: Told) -> Estimate | None:
     limits = _limits(most)
     yes, no = _answers(frame)
     if not over:
-        return exact("in it then", put, "lb", working=(line, f"{told} against {shown(most)} lb"), source=_SOURCE, verdict=f"{yes}: {shown(put, 3)} pounds of {shown(most, 3)}.", also=limits)  # fmt: skip
+        return exact("in it then", put, "lb", working=(line, f"{told} against {shown(most)} lb"), source=SOURCE, verdict=f"{yes}: {shown(put, 3)} pounds of {shown(most, 3)}.", also=limits)  # fmt: skip
     if asked and _PAST.search(frame) and fill is not None and fill.kind != "share":
-        return exact("in it then", put, "lb", working=(line,), source=_SOURCE, verdict=f"That is too much: {_no(most)}", also=(*limits, figure("gallons", put / LB_PER_GAL, "gal")))  # fmt: skip
+        return exact("in it then", put, "lb", working=(line,), source=SOURCE, verdict=f"That is too much: {most_said(most)}", also=(*limits, figure("gallons", put / LB_PER_GAL, "gal")))  # fmt: skip
     return _refused(most, (line, f"{told} is {shown(put - most, 3)} lb more"), no)
 
 
@@ -189,7 +189,7 @@ def _claim(t: Told, most: float, line: str) -> Estimate | None:
     said = "Yes" if right is not (_DENIES.search(t.question.frame) is not None) else "No"
     named = " The pounds in its name are that already." if t.has("size") else ""
     verdict = f"{said}: {shown(most, 3)} pounds is its legal fill, 80 percent of its volume and no less of the pounds.{named}"  # fmt: skip
-    return exact("legal fill", most, "lb", working=(line,), source=_SOURCE, verdict=verdict, also=(figure("in gallons", most / LB_PER_GAL, "gal"),))  # fmt: skip
+    return exact("legal fill", most, "lb", working=(line,), source=SOURCE, verdict=verdict, also=(figure("in gallons", most / LB_PER_GAL, "gal"),))  # fmt: skip
 
 
 def _answers(frame: str) -> tuple[str, str]:
@@ -204,10 +204,11 @@ def _answers(frame: str) -> tuple[str, str]:
     return "No, it is not too much", "Yes, that is too much:"
 
 
-_SOURCE = f"80 % of the volume, 42 % of the water weight (29 CFR 1910.110); {WEIGHT_SOURCE}"
+SOURCE = f"80 % of the volume, 42 % of the water weight (29 CFR 1910.110); {WEIGHT_SOURCE}"
 
 
-def _no(most: float) -> str:
+def most_said(most: float) -> str:
+    """The limit in words, as a refusal tells it."""
     return f"{shown(most, 3)} pounds, {shown(most / LB_PER_GAL, 3)} gallons, is the most: 80 percent of its volume. Liquid needs room to swell, or it vents or bursts."
 
 
@@ -217,7 +218,9 @@ def _limits(most: float) -> tuple[Figure, ...]:
 
 def _refused(most: float, working: tuple[str, ...], no: str = "No.") -> Estimate:
     """No number for the wish, and the limit beside it."""
-    return withheld(PAST_LEGAL_FILL, "lb", f"{no} {_no(most)}", working=working, source=_SOURCE, also=_limits(most))
+    return withheld(
+        PAST_LEGAL_FILL, "lb", f"{no} {most_said(most)}", working=working, source=SOURCE, also=_limits(most)
+    )
 
 
 FILL = Family("fill", lambda _question: "propane-weight", _applies, _ROLES, _filled)

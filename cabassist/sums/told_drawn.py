@@ -32,6 +32,10 @@ _COUNTS = Lazy(r"^(?:\w+ )?(?:hoses|taps|spigots|of them|showers)\b")
 _HOSES = compiled(
     r"(?:({n}) |both |two )(?:of the |the )?(?:\w+ )?hoses\b(?=.*<(?:(?:gal/min|gpm|n/min)/each>|(?:gal/min|gpm|n/min)> (?:each|apiece|a piece)))"
 )
+_SECOND = Lazy(r"\b(?:second|another|other|both|two|extra) (?:\w+ )?hoses?\b|<n> hoses\b")
+_PLUS = Lazy(r"^(?:, )?(?:plus|and another|and|on top of that|and then|with another) (?:about |the second |another )?$")
+_MOST_OF_A_HOSE = 12.0
+"""Gallons a minute that one hose gives at most, common practice, no source; more is what is to go in."""
 _OUT_ALONE = Lazy(r"\b(?:shower\w*|leak\w*|open|taking|drain\w*)\b")
 _EMPTY = Lazy(r"\b(?:empty|dry|bone dry|from nothing|from zero|to fill)\b")
 
@@ -53,6 +57,10 @@ def drawn(q: Question, coach: Coach, now: datetime) -> Estimate | None:
         return None
     flows = [one for one in found if one.amount.tag.removesuffix("/each") in _FLOWS]
     rest = [one for one in found if one not in flows]
+    if len(flows) == 1 and _SECOND.search(q.frame):  # "three and a half gallons a minute plus a gallon and a half"
+        more = [one for one in rest if one.amount.tag in ("gal", "n") and 0 < one.value < _MOST_OF_A_HOSE and one.before == flows[0].amount.tag and _PLUS.search(one.left)]  # fmt: skip
+        flows = [*flows, *(more if len(more) == 1 else [])]
+        rest = [one for one in rest if one not in flows]
     if len(flows) == 1:  # "with a tap left open at one and a half"
         bare = [one for one in rest if one.amount.tag == "n" and one.value % 1 and _BARE_FLOW.search(one.left)]
         flows = sorted([*flows, *bare[:1]], key=lambda one: one.amount.start)

@@ -16,10 +16,13 @@ from cabassist.language.calculation_inputs import Question
 from cabassist.language.wanted import Wanted
 from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, amps_fit
 from cabassist.sums.told_axles import axles
+from cabassist.sums.told_bleach_left import water_for
 from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
+from cabassist.sums.told_filled import in_named, in_set, topped
 from cabassist.sums.told_from_top import from_top
+from cabassist.sums.told_gas_night import bottles_for, burn_from_full, loss_between, weighed_together
 from cabassist.sums.told_heated import heated
 from cabassist.sums.told_leaving import leaving, other_speed, way_untold
 from cabassist.sums.told_lifts import (
@@ -33,6 +36,7 @@ from cabassist.sums.told_lifts import (
 from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
+from cabassist.sums.told_moved import moved, since_full, since_pounds
 from cabassist.sums.told_needed import gas_needed, water_needed
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
@@ -41,6 +45,17 @@ from cabassist.sums.told_shared import metered, nightly_cost, shared_bill
 from cabassist.sums.told_showering import showering
 from cabassist.sums.told_stretches import late_by, stretches, within_limit
 from cabassist.sums.told_tank_asked import above_water, flow_of, room_after, whole_showers
+from cabassist.sums.told_tank_short import (
+    box_holds,
+    by_stick,
+    enough_for,
+    first_by_hours,
+    flow_wanted,
+    from_gauge,
+    goes,
+    later_full,
+    takes_more,
+)
 from cabassist.sums.told_wire import ohms, other_amps, percent_lost, volts_gone
 
 Reader = Callable[[Question, Wanted, datetime, Coach], Estimate | None]
@@ -104,6 +119,26 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("propane-hours", _any(heat_of)),
     ("heat-pad-watts", _any(pads)),
     ("unit-conversion", _any(heated)),
+    ("bleach-dose", water_for),
+    ("fresh-hours", moved),
+    ("fresh-hours", since_full),
+    ("propane-hours", since_pounds),
+    ("propane-weight", topped),
+    ("propane-weight", in_named),
+    ("propane-weight", in_set),
+    ("propane-hours", bottles_for),
+    ("propane-hours", weighed_together),
+    ("propane-hours", loss_between),
+    ("propane-hours", burn_from_full),
+    ("fill-time", flow_wanted),
+    ("fill-time", from_gauge),
+    ("waste-hours", goes),
+    ("waste-hours", takes_more),
+    ("waste-hours", later_full),
+    ("waste-hours", first_by_hours),
+    ("fresh-hours", enough_for),
+    ("fresh-hours", by_stick),
+    ("unit-conversion", box_holds),
 )
 """Each reader with the calculation that takes up a follow-up; each looks for its cues in the text before anything else."""
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.lazy import Lazy
 from cabassist.sums.told_parted import parts
@@ -25,7 +26,7 @@ _ASKS = Lazy(r"\b(?:which|what|wich|should|do (?:i|we)|does|or)\b")
 _NOT_USE = Lazy(
     r"\b(?:fill\w*|refill\w*|swap\w*|weigh\w*|leak\w*|smell\w*|date|stamp\w*|retest\w*|requal\w*|clos\w*|shut\w*|waste|fresh|water|battery|batteries|diesel|connect\w*|disconnect\w*|take (?:out|off)|load\w*|check\w*|inspect\w*|read|heav\w*)\b|<(?:BTU|BTU/h|W|A|V|people|day|night|h)(?:/\w+)?>"
 )
-_PLACES = r"outside|outer|curb ?-?side|curb|inside|inner|street ?-?side|street|spare|left|right|front|rear|back|driver(?: '?s)?(?: side)?|passenger(?: side)?"
+_PLACES = r"near|far|main|outside|outer|curb ?-?side|curb|inside|inner|street ?-?side|street|spare|left|right|front|rear|back|driver(?: '?s)?(?: side)?|passenger(?: side)?"
 _PLACE = Lazy(rf"\b({_PLACES})\b")
 _FULL = Lazy(
     rf"\b({_PLACES})\b(?: (?:one|bottle|cylinder|tank|side|is|are|at|shows|reads|about|almost|nearly|still|brand|new|and|the)){{0,4}} (full|empty)\b"
@@ -41,13 +42,16 @@ def order_asked(q: Question) -> bool:
     if not _CYLINDER.search(frame) or _NOT_USE.search(frame) or not (_ORDER.search(frame) and _ASKS.search(frame)):
         return False
     told = [a for a in q.amounts if not (a.unit == "n" and a.value in (1, 2, 3))]
-    return all(a.unit in ("part", "percent", "lb", "kg", "gal", "L", "F", "C", "temp", "cylinder") for a in told)
+    measured = ("part", "percent", "lb", "kg", "gal", "L", "F", "C", "temp", "cylinder")
+    return all(a.unit in measured or (a.unit == "n" and (_share(a) or _beside(q))) for a in told)
 
 
 def order_said(s: Sheet) -> None:
     """Inputs of "outside is a quarter and inside half, which do I run first"."""
     q = s.q
-    levels = list(levels_told(q))
+    levels, earlier = _levels(q)
+    for place, value, unit in earlier:
+        s.note(f"{_role(s, place)} earlier", value, unit)
     for place, value, unit in levels:
         s.note(f"{_role(s, place)} left", value, unit)
     if not levels:  # "the half empty one or the full one": the rule alone tells it
@@ -61,16 +65,62 @@ def order_said(s: Sheet) -> None:
     s.say("size", named)
 
 
+_MEASURES = ("part", "percent", "lb", "kg", "gal", "L")
+
+
+def _share(one: Amount) -> bool:
+    """Whether a bare number can only be a share: "point six"."""
+    return one.unit == "n" and 0 < one.value < 1
+
+
+def _beside(q: Question) -> str:
+    """The one unit that is said of another cylinder, in which a bare number is then; "" when there is none, or are several."""
+    units = {one.unit for one in q.amounts if one.unit in ("lb", "kg", "percent")}
+    return units.pop() if len(units) == 1 else ""
+
+
+_NOW = Lazy(r"\b(?:now|currently)(?: (?:it|is|only|at|just|about|down|to|reads|shows))* $|^ (?:now|at the moment)\b")
+_IN_IT = Lazy(rf"^ (?:of (?:propane|gas|lp) )?(?:left )?in (?:the |our |my )({_PLACES})\b")
+"""What is told in a place that stands right behind is of no other."""
+_BEFORE = Lazy(r"\b(?:was|were|had|been)\b")
+
+
 def levels_told(q: Question) -> Iterator[tuple[str, float, str]]:
-    """What is told to be in each cylinder: the word for its place, the amount and its unit, "part" for full and empty."""
+    """What is told to be in each cylinder: the word for its place, the amount and its unit, "part" for full and empty.
+
+    A second level of one cylinder that is told to be now takes the place of the first.
+    """
+    yield from _levels(q)[0]
+
+
+_Levels = list[tuple[str, float, str]]
+
+
+def _levels(q: Question) -> tuple[_Levels, _Levels]:
+    """The levels that are now, and those that were before."""
+    earlier: _Levels = []
+    told: dict[str, tuple[float, str]] = {}
+    place = ""
+    was = False
     for part in parts(q):
-        if part.unit not in ("part", "percent", "lb", "kg", "gal", "L"):
+        unit = part.unit
+        if unit == "n" and part.value not in (1, 2, 3):
+            unit = "part" if _share(part.amount) else _beside(q)
+        if unit not in _MEASURES:
             continue
-        places = _PLACE.findall(part.left) or _PLACE.findall(part.right)[:1]
+        places = _IN_IT.findall(part.right) or _PLACE.findall(part.left) or (_PLACE.findall(part.right)[:1] if not (was and _NOW.search(part.left)) else [])  # fmt: skip
+        value = part.amount.value
         if places:
-            yield places[-1], part.amount.value, part.unit
-    for match in _FULL.finditer(q.frame):
-        yield match[1], 1.0 if match[2] == "full" else 0.0, "part"
+            place = places[-1]
+            was = _BEFORE.search(part.left) is not None
+            told[place] = value, unit
+        elif was and (_NOW.search(part.left) or _NOW.search(part.right)):
+            earlier.append((place, *told[place]))
+            told[place] = value, unit
+            was = False
+    found = [(name, value, unit) for name, (value, unit) in told.items()]
+    found += [(match[1], 1.0 if match[2] == "full" else 0.0, "part") for match in _FULL.finditer(q.frame)]
+    return found, earlier
 
 
 def _role(s: Sheet, place: str) -> str:
