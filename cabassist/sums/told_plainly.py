@@ -31,6 +31,7 @@ from cabassist.sums.told_lifts import (
     wrench_reach,
 )
 from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
+from cabassist.sums.told_mileage import mileage_by_tank
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
 from cabassist.sums.told_needed import gas_needed, water_needed
@@ -70,6 +71,7 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", late_by),
     ("driving-hours", within_limit),
     ("diesel-range", got_a_gallon),
+    ("diesel-range", mileage_by_tank),
     ("shore-load", amps_added),
     ("shore-load", amps_fit),
     ("battery-hours", amp_hours_of),
