@@ -47,13 +47,16 @@ _EVERY_STOP = Lazy(
 _VALUE = rf"(?:\d[\d,]*(?:\.\d+)?k?|(?:(?:{_ONE}|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand|and)[ -])*(?:{_ONE}|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand))"
 _MEASURED_IN = r"(?: ?(?:kw|watts?|w|amps?|a))"
 _ITEM = rf"(?:one (?:of |is |at |with )?(?:a |an )?(?=\d))?(?:a |an |the )?({_VALUE}{_MEASURED_IN}?)"
-_LISTED = Lazy(
-    rf"\b(two|2|three|3) (?:\w+ )?(heater|load|thing|unit|appliance|charger|lamp|kettle|pad|fan)s ?(?:,|:|-|of|at|with|on|are|draw(?:ing)?|pull(?:ing)?|running)? ?{_ITEM} ?(?:,|\+|and|plus|&|, and) ?{_ITEM}(?: ?(?:,|\+|and|plus|&|, and) ?{_ITEM})?(?! ?(?:{_MEASURED_IN.strip()}\b|each|apiece|,? ?(?:\+|and|plus) (?:a |an |the |one )?\d))(?! (?:heater|load|thing|unit|appliance|charger|lamp|kettle|pad|fan|fridge|microwave|dryer|iron|tv|pump|coffee|toaster|light|breaker|outlet|circuit|supply|service|plug|generator|genny|genset|amp|post|hook)\w*\b)",
-    re.IGNORECASE,
+_LOADS = r"(?:heater|load|thing|unit|appliance|charger|lamp|kettle|pad|fan)"
+_NEXT = r" ?(?:, and|,|\+|and|plus|&) ?"
+_NO_MORE = rf"(?! ?(?:(?:kw|watts?|w|amps?|a)\b|each|apiece|,? ?(?:\+|plus) (?:a |an |the |one )?\d|,? and (?:a |an |the |one )?\d))(?! (?:{_LOADS}|fridge|microwave|dryer|iron|tv|pump|coffee|toaster|light|breaker|outlet|circuit|supply|service|plug|generator|genny|genset|amp|post|hook)\w*\b)"
+_LEADS = rf"(?:\w+ )?({_LOADS[3:-1]})s ?(?:,|:|-|of|at|with|on|are|draw(?:ing)?|pull(?:ing)?|running)? ?"
+_LISTED = tuple(
+    Lazy(rf"\b({count}) {_LEADS}{_NEXT.join([_ITEM] * many)}{_NO_MORE}", re.IGNORECASE)
+    for many, count in ((2, "two|2"), (3, "three|3"))
 )
 """ "Two heaters 1000 W + 1500 W": as many as are counted are told one by one, so that neither comes twice."""
 _UNIT_LAST = Lazy(rf"{_MEASURED_IN}$", re.IGNORECASE)
-_COUNTS = {"two": 2, "2": 2, "three": 3, "3": 3}
 _BURNS = Lazy(r"\bidl\w*|\bgenerator\b|\bgenset\b|\brunning\b", re.IGNORECASE)
 
 
@@ -73,16 +76,17 @@ def plainly_written(text: str) -> str:
         said = _treads(said)
     if ("every" in lowered or "each" in lowered) and _BURNS.search(lowered):
         said = re.sub(_EVERY_STOP.pattern, _so_many_stops, said, flags=re.IGNORECASE)
-    if ("+" in said or " and " in lowered or "plus" in lowered or "," in said) and _LISTED.search(said):
-        said = re.sub(_LISTED.pattern, _one_by_one, said, flags=re.IGNORECASE)
+    if ("+" in said or " and " in lowered or "plus" in lowered or "," in said):
+        for listed in _LISTED:
+            said = re.sub(listed.pattern, _one_by_one, said, flags=re.IGNORECASE) if listed.search(said) else said
     return said
 
 
 def _one_by_one(found: re.Match[str]) -> str:
-    """ "Two heaters, 1000 and 1500 W" as a heater of 1000 W and a heater of 1500 W; as it was said where the count is another."""
+    """ "Two heaters, 1000 and 1500 W" as a heater of 1000 W and a heater of 1500 W; as it was said where no unit is told."""
     told = [one for one in found.groups()[2:] if one]
     unit = _UNIT_LAST.search(told[-1])
-    if len(told) != _COUNTS[found[1].lower()] or unit is None:
+    if unit is None:
         return found[0]
     values = [one if _UNIT_LAST.search(one) else f"{one}{unit[0]}" for one in told]
     return " and ".join(f"a {one} {found[2]}" for one in values)

@@ -35,6 +35,7 @@ from cabassist.sums.told_mileage import mileage_by_tank
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
 from cabassist.sums.told_needed import gas_needed, water_needed
+from cabassist.sums.told_on_and_off import moved_off, on_and_off
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
@@ -92,6 +93,8 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("wheel-torque", stood_on),
     ("tire-pressure", share_of_pressure),
     ("axle-load", axles),
+    ("axle-load", on_and_off),
+    ("axle-load", moved_off),
     ("bleach-dose", _any(by_rule)),
     ("fill-time", _any(for_each)),
     ("propane-weight", _any(cost)),
