@@ -57,6 +57,16 @@ _LISTED = tuple(
 )
 """ "Two heaters 1000 W + 1500 W": as many as are counted are told one by one, so that neither comes twice."""
 _UNIT_LAST = Lazy(rf"{_MEASURED_IN}$", re.IGNORECASE)
+_WARM_PLACE = Lazy(
+    rf"\b((?:bay|shop|garage|barn|shed)(?:'s| is| was| sits at| is at| is about| is kept at)) ((?:[3-8]\d|(?:thirty|forty|fifty|sixty|seventy|eighty)(?:[ -]{_ONE})?))(?= ?(?:[,.;?!]|$)| (?:and|but|when|inside|in there|now|while)\b)",
+    re.IGNORECASE,
+)
+_INFLATED = Lazy(r"\b(?:psi|pressures?|tires?|tyres?|air|inflat\w*|steers?|duals?)\b", re.IGNORECASE)
+""" "The wash bay is sixty": where tires are filled it is no bay of that number."""
+_LATER_THERE = Lazy(
+    r"\b(it'?s|it is|they'?re|they are|(?:the |their )?clocks?(?:'s| is| are)?) (an|one|two|1|2|three) hours? later(?= (?:(?:over|up|out|down) )?there\b| (?:at|in) (?:the|their) (?:rink|arena|hotel|end|place|town|city)\b)",
+    re.IGNORECASE,
+)
 _BURNS = Lazy(r"\bidl\w*|\bgenerator\b|\bgenset\b|\brunning\b", re.IGNORECASE)
 
 
@@ -74,12 +84,22 @@ def plainly_written(text: str) -> str:
         said = re.sub(_PER_100_KM.pattern, r"\1 \2 per 100 km", said, flags=re.IGNORECASE)
     if "second" in lowered or "2nd" in lowered:
         said = _treads(said)
+    if "later" in lowered:
+        said = re.sub(_LATER_THERE.pattern, _ahead_there, said, flags=re.IGNORECASE)
+    if (" is" in lowered or "'s" in lowered or " was" in lowered or " at" in lowered) and _WARM_PLACE.search(said):
+        said = re.sub(_WARM_PLACE.pattern, r"\1 \2 degrees", said, flags=re.IGNORECASE) if _INFLATED.search(said) else said
     if ("every" in lowered or "each" in lowered) and _BURNS.search(lowered):
         said = re.sub(_EVERY_STOP.pattern, _so_many_stops, said, flags=re.IGNORECASE)
     if ("+" in said or " and " in lowered or "plus" in lowered or "," in said):
         for listed in _LISTED:
             said = re.sub(listed.pattern, _one_by_one, said, flags=re.IGNORECASE) if listed.search(said) else said
     return said
+
+
+def _ahead_there(found: re.Match[str]) -> str:
+    """ "It's an hour later over there" as an hour ahead: the clock of another place, no time that passes."""
+    many = found[2].lower().replace("an", "one")
+    return f"{found[1]} {many} hour{'' if many in ('one', '1') else 's'} ahead"
 
 
 def _one_by_one(found: re.Match[str]) -> str:
