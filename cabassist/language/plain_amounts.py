@@ -45,11 +45,11 @@ _EVERY_STOP = Lazy(
     re.IGNORECASE,
 )
 _VALUE = rf"(?:\d[\d,]*(?:\.\d+)?k?|(?:(?:{_ONE}|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand|and)[ -])*(?:{_ONE}|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand))"
-_MEASURED_IN = r"(?: ?(?:kw|watts?|w|amps?|a))"
+_MEASURED_IN = r"(?: ?(?:kw|watts?|w|amps?)\b|(?<=\d)a\b)"
 _ITEM = rf"(?:one (?:of |is |at |with )?(?:a |an )?(?=\d))?(?:a |an |the )?({_VALUE}{_MEASURED_IN}?)"
 _LOADS = r"(?:heater|load|thing|unit|appliance|charger|lamp|kettle|pad|fan)"
 _NEXT = r" ?(?:, and|,|\+|and|plus|&) ?"
-_NO_MORE = rf"(?! ?(?:(?:kw|watts?|w|amps?|a)\b|each|apiece|,? ?(?:\+|plus) (?:a |an |the |one )?\d|,? and (?:a |an |the |one )?\d))(?! (?:{_LOADS}|fridge|microwave|dryer|iron|tv|pump|coffee|toaster|light|breaker|outlet|circuit|supply|service|plug|generator|genny|genset|amp|post|hook)\w*\b)"
+_NO_MORE = rf"(?! ?(?:/|(?:a|an|per|every) )(?!\d|<))(?! ?(?:(?:kw|watts?|w|amps?|a)\b|each|apiece|,? ?(?:\+|plus) (?:a |an |the |one )?\d|,? and (?:a |an |the |one )?\d))(?! (?:{_LOADS}|fridge|microwave|dryer|iron|tv|pump|coffee|toaster|light|breaker|outlet|circuit|supply|service|plug|generator|genny|genset|amp|post|hook)\w*\b)"
 _LEADS = rf"(?:\w+ )?({_LOADS[3:-1]})s ?(?:,|:|-|of|at|with|on|are|draw(?:ing)?|pull(?:ing)?|running)? ?"
 _LISTED = tuple(
     Lazy(rf"\b({count}) {_LEADS}{_NEXT.join([_ITEM] * many)}{_NO_MORE}", re.IGNORECASE)
@@ -87,10 +87,12 @@ def plainly_written(text: str) -> str:
     if "later" in lowered:
         said = re.sub(_LATER_THERE.pattern, _ahead_there, said, flags=re.IGNORECASE)
     if (" is" in lowered or "'s" in lowered or " was" in lowered or " at" in lowered) and _WARM_PLACE.search(said):
-        said = re.sub(_WARM_PLACE.pattern, r"\1 \2 degrees", said, flags=re.IGNORECASE) if _INFLATED.search(said) else said
+        said = (
+            re.sub(_WARM_PLACE.pattern, r"\1 \2 degrees", said, flags=re.IGNORECASE) if _INFLATED.search(said) else said
+        )
     if ("every" in lowered or "each" in lowered) and _BURNS.search(lowered):
         said = re.sub(_EVERY_STOP.pattern, _so_many_stops, said, flags=re.IGNORECASE)
-    if ("+" in said or " and " in lowered or "plus" in lowered or "," in said):
+    if "+" in said or " and " in lowered or "plus" in lowered or "," in said:
         for listed in _LISTED:
             said = re.sub(listed.pattern, _one_by_one, said, flags=re.IGNORECASE) if listed.search(said) else said
     return said

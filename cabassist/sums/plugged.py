@@ -16,6 +16,8 @@ _BREAKER_BEFORE = Lazy(
     rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $|\b(?:only|just) (?:got |have |has )?$"
 )
 _GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
+_ON_IT = Lazy(r"^(?:\w+ )?on (?:the|our|my|this|that|her) (?:generator|genny|gennie|gen ?set|gen)\b")
+"""What hangs on the generator is no rating of it."""
 _ON_PLATE = Lazy(
     r"^(?:(?:it|that|is|what|says?|reads?|stands?|printed|stamped|' s) )*(?:on|off|by) (?:the|its|it|her) (?:name ?)?plate\b"
 )
@@ -248,7 +250,11 @@ def _watts(one: Said, value: float, told: Plugged) -> None:
     on_plate = _ON_PLATE.search(one.right) and _GENERATOR.search(one.left)
     if told.supply is not None and not told.loads and value < told.supply and _LESS.search(one.left):
         told.supply -= value  # "5 kW less 1,000 W for the altitude"
-    elif told.supply is None and (on_plate or _GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
+    elif told.supply is None and (
+        on_plate
+        or (_GENERATOR_AFTER.search(one.right) and not _ON_IT.search(one.right))
+        or _GENERATOR_BEFORE.search(one.left)
+    ):
         told.supply = value
     else:
         told.loads.append(Load(value, "W"))

@@ -163,7 +163,9 @@ def other_speed(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     line = f"{shown(ways[0].value)} ÷ {shown(speeds[0].value)} = {shown(hours[0])} h, ÷ {shown(speeds[1].value)} = {shown(hours[1])} h"
     changed = _SLOWED.search(q.frame) is not None  # the speed that is driven now is told last
     slower = hours[0] < hours[1] if changed else hours[0] > hours[1]
-    verdict = f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'longer' if slower else 'saved'}."
+    verdict = (
+        f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'longer' if slower else 'saved'}."
+    )
     return exact("difference", gap, "h", working=(line,), source="arithmetic", verdict=verdict)
 
 

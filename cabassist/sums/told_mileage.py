@@ -17,7 +17,9 @@ _NOW = r"\b(?:down to|now(?: it is| at| we have| have| showing| got)?|(?:with|go
 _ASKED = Lazy(
     r"\b(?:what|how) (?:is |are |was |' s )?(?:she|it|we|i|the (?:coach|bus|old girl)|our|my|this|her)(?: is| are| am)? (?:get\w*|got|mileage|mpg|doing (?:to|a|per) (?:the )?gallon|fuel mileage|burning like)\b|\bwhat (?:mileage|mpg)\b|\bmpg\b|\bmileage\b|\b(?:to the|per|a) gallon\b|\bwhat (?:are|is|am|were) (?:we|she|it|i) getting\b"
 )
-_OTHER = Lazy(r"\b(?:range|how far|make it|reach|propane|water|waste|fresh|black|gr[ea]y|hours?|idl\w+|def|exhaust fluid)\b|\$")
+_OTHER = Lazy(
+    r"\b(?:range|how far|make it|reach|propane|water|waste|fresh|black|gr[ea]y|hours?|idl\w+|def|exhaust fluid)\b|\$"
+)
 _LEAST, _MOST = 2.0, 20.0
 """Miles to the gallon that a coach may do; another figure was no gallons."""
 

@@ -6,8 +6,10 @@ import re
 from datetime import datetime
 
 from cabassist.coach import Coach
+from cabassist.estimate.fuel import DIESEL_LB_PER_GAL
 from cabassist.estimate.quantities import exact, figure, shown
 from cabassist.estimate.types import Estimate
+from cabassist.estimate.wheels import WATER_LB_PER_GAL
 from cabassist.language.calculation_amounts import Amount
 from cabassist.language.calculation_inputs import Question
 from cabassist.language.calculation_units import converted
@@ -74,7 +76,9 @@ def on_and_off(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estima
 _AXLE = r"(?:the |our |that |her |my )?(?:tag|drives?|steers?|drive axle|tag axle|steer axle|front axle|rear axle|front|rear|axle)"
 _TAKEN = rf"\b(?:mov\w+|shift\w*|tak\w+|took|pull\w*|lift\w*|haul\w*|get|got) (?:out |off )?({{lb|kg|n}})(?: (?!onto|into|aboard)\w+){{0,4}} (?:off|from|off of) {_AXLE}\b"
 _WEIGHS = r"\b(?:it|they|she|axle|tag|drives?|steers?|that|which)(?: is| are| was| were| now| currently| reads?| weighs?| shows?| sits?| scales?| ' s| ' re| at| about| with| by| rolling| of)+ ({lb|kg|n})"
-_THEN = Lazy(r"\b(?:then|after|afterwards?|now|left on|becomes?|come (?:down )?to|be|read|reads|weigh|weighs|under|below)\b")
+_THEN = Lazy(
+    r"\b(?:then|after|afterwards?|now|left on|becomes?|come (?:down )?to|be|read|reads|weigh|weighs|under|below)\b"
+)
 _TO_ANOTHER = Lazy(r"\b(?:onto|on to|over to|to (?:the|our) (?:drives?|tag|steers?|front|rear|axle)|into)\b")
 _ALL_OF_IT = Lazy(r"\b(?:all of it|all (?:on|off)|the whole lot|every pound|the lot of it)\b")
 
@@ -85,7 +89,9 @@ def moved_off(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimat
         return None
     off, weighs = q.one(_TAKEN), q.one(_WEIGHS)
     limit = q.one(r"\b(?:under|below|over|limit(?: is| of)?|legal at|inside|within) (?:the )?({lb|kg|n})")
-    share = q.one(r"({part|percent}) (?:of (?:it|that|the (?:weight|load)) )?(?:is |rests? |sits? |bears? |was )?(?:on|there|off)\b")
+    share = q.one(
+        r"({part|percent}) (?:of (?:it|that|the (?:weight|load)) )?(?:is |rests? |sits? |bears? |was )?(?:on|there|off)\b"
+    )
     placed = [one for one in (off, weighs, limit, share) if one is not None]
     if off is None or weighs is None or len({one.start for one in placed}) != len(q.amounts) or len(placed) != len(q.amounts):  # fmt: skip
         return None
@@ -105,6 +111,35 @@ def moved_off(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimat
         left = limit.value - there
         verdict = f"{'Yes' if (left < 0) is over else 'No'}. {'Over' if left < 0 else 'Under'} the {shown(limit.value)} pounds, by {shown(abs(left))}."  # fmt: skip
     return exact("weight then", there, "lb", working=tuple(lines), source="arithmetic", verdict=verdict, also=(figure("taken off", gone, "lb"),))  # fmt: skip
+
+
+_CLAIMED = r"\b(?:lighter|heavier) by (?:about |around |roughly |some |almost |nearly )?({lb})"
+_DRAINED = Lazy(r"\b(?:dump\w*|drain\w*|pump\w*|empt\w+|gone|out|burn\w*|use[ds]?|let)\b")
+_FILLED = Lazy(r"\b(?:fill\w*|took on|take on|add\w*|put in|topped)\b")
+_YES = Lazy(r"\b(?:right|correct|true|really|is|are|am|does|do|will|would)\b")
+_FUEL = Lazy(r"\b(?:diesel|fuel|burn\w*)\b")
+_OTHER_LIQUID = Lazy(r"\b(?:propane|gas|def)\b")
+_NEAR_ENOUGH = 0.03
+
+
+def claimed_lighter(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
+    """Whether so many gallons make the coach lighter, or heavier, by what is said.
+
+    Source: water 8.337 lb/gal at 60 F (CoolProp); diesel 7.09 lb/gal (SG 0.85 from memory).
+    """
+    claimed = q.one(_CLAIMED)
+    gallons = [one for one in q.amounts if one.unit == "gal" and not one.per]
+    if claimed is None or len(q.amounts) != 2 or len(gallons) != 1 or not _YES.search(q.frame):
+        return None
+    drained, filled, fuel = (one.search(q.frame) is not None for one in (_DRAINED, _FILLED, _FUEL))
+    if drained is filled or _OTHER_LIQUID.search(q.frame) or filled is q.has(r"\blighter\b"):
+        return None
+    density = DIESEL_LB_PER_GAL if fuel else WATER_LB_PER_GAL
+    pounds = gallons[0].value * density
+    said = "Yes" if abs(pounds - claimed.value) <= _NEAR_ENOUGH * pounds else "No"
+    line = f"{shown(gallons[0].value)} gal x {shown(density)} lb = {shown(pounds)} lb"
+    verdict = f"{said}: {shown(pounds, 3)} pounds {'heavier' if filled else 'lighter'}."
+    return exact("change of weight", pounds, "lb", working=(line,), source="water 8.337 lb/gal (CoolProp); diesel SG 0.85 (from memory)", verdict=verdict)  # fmt: skip
 
 
 _LEAST_AXLE = 3000.0
