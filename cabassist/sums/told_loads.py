@@ -21,7 +21,8 @@ _DIESEL_LB = 7.1
 """A gallon of diesel in pounds, common practice, no source."""
 _GONE = Lazy(
     r"\b(?:minus|less|dump\w*|drain\w*|took off|taken off|take off|unload\w*|remov\w*|left behind|get(?:ting)? off|got off|without|empt\w+|pump\w* out|off ?load\w*|burn\w*) (?:\w+ ){0,4}# "
-    r"|# (?:(?:at|of|@|x) <(?:lb|n|kg)> )?(?:each )?(?:\w+ ){0,3}(?:dumped|drained|removed|unloaded|get off|got off|left behind|came off)\b"
+    r"|# (?:at|of|@|x) <(?:lb|n|kg)> (?:each )?(?:got off|get off|came off|went off|stayed behind|unloaded|removed)\b"
+    r"|# (?:\w+ ){0,3}(?:dumped|drained|removed|unloaded|get off|got off|left behind|came off)\b"
 )
 _COMES_ON = Lazy(
     r"\b(?:dumped|drained|removed|unloaded|off|out|gone|minus <(?:lb|gal|L|kg)>(?: \w+){0,2}) (?:and|but|then|plus|,)(?: then| we| i| put| took| with| plus)* # (?:at|of|@|x)? ?(?:<lb>|<n>|<kg>)?(?: each| apiece)? ?(?:(?:of )?(?:\w+ ){1,2})?(?:on|added|aboard|loaded|put on|came on|go(?:es)? on|more|in)\b"
