@@ -15,6 +15,10 @@ _IT_DOES = frozenset("loses sheds is will needs takes drops gets falls".split())
 _FELT = re.compile(r"\b(?:feels?(?: more)? like|felt like|wind ?chill|outside|out there|forecast|overnight|thermometer)(?: (?:is|was|of|at|says|said|reads|shows|about|around|for))*$")  # fmt: skip
 """Before "eleven below the ..." these tell degrees, and "the" begins something else."""
 _FELT_WORDS = 4
+_WARMED = re.compile(r"\b(?:pads?|heaters?|furnaces?|burners?|cabin|coach|bus|heat|tape|watt|watts|btu|inside|holds?|keeps?|loses|leaks?)\b")  # fmt: skip
+""" "At five below the two hundred watt pad holds thirty five": what is warmed begins behind "below"."""
+_COLDEST = 60
+"""So many degrees below zero it may be outside; more is no weather."""
 
 
 def temperature(
@@ -36,7 +40,10 @@ def temperature(
     after = texts[end + 1] if end + 1 < len(texts) else ""
     verb = texts[end + 2] if after == "it" and end + 2 < len(texts) else ""
     dated = after == "this" and texts[end + 2 : end + 3] in (["morning"], ["evening"], ["afternoon"], ["week"])
-    felt = after in ("the", "my", "our") and _FELT.search(" ".join(texts[max(0, i - _FELT_WORDS) : i]))
+    felt = after in ("the", "my", "our") and (
+        _FELT.search(" ".join(texts[max(0, i - _FELT_WORDS) : i]))
+        or (texts[i - 1 : i] == ["at"] and value <= _COLDEST and _WARMED.search(" ".join(texts[end + 1 : end + 9])))
+    )
     if word in ("below", "under", "above") and (
         after not in _NOT_BELOW or after == "zero" or verb in _IT_DOES or dated or felt
     ):

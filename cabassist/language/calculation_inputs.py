@@ -17,6 +17,7 @@ from cabassist.language.calculation_short import said_short
 from cabassist.language.calculation_units import HOURS, UNIT_WORDS
 from cabassist.language.numbers import words_of
 from cabassist.language.passing import without_passing
+from cabassist.language.plain_amounts import plainly_written
 from cabassist.language.rule_figures import without_rule_figures
 from cabassist.language.run_together import set_apart
 from cabassist.language.shorthand import written_out
@@ -143,7 +144,7 @@ _SPELT = {
 def read_question(text: str, *, metric: bool = False) -> Question:
     """The amounts of a text and its frame. `metric` says what degrees and the like mean when no scale is said."""
     # "<" and ">" mark the amounts in the frame, so none may stand there that was typed
-    written = written_out(text)
+    written = plainly_written(written_out(text))
     words = [w._replace(text=MARKS.get(w.text, w.text)) for w in set_apart(words_of(written))]
     words = [unmended(words, i, written) for i, w in enumerate(words)]
     newtons = any(w.text in ("m", "·", "*") for w in words)  # "80 n m" is no "80 and m"

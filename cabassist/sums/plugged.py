@@ -16,6 +16,8 @@ _BREAKER_BEFORE = Lazy(
     rf"\b{_SUPPLY}(?: (?:is|of|at|are|rated|only|a|an|for|says?|has|just|marked|' s|,|on|it|from|with|gives|good|really|actually))* $|\b(?:on|off|from|into|has|have|got|only|one|there|gave us|it|just)(?: only| just)? (?:a|an|one|the) $|\b(?:only|just) (?:got |have |has )?$"
 )
 _GENERATOR_AFTER = Lazy(r"^(?:\w+ ){0,2}?(?:generator|genny|gennie|gen ?set|gen|rating|rated)\b")
+_ON_IT = Lazy(r"^(?:\w+ )?on (?:the|our|my|this|that|her) (?:generator|genny|gennie|gen ?set|gen)\b")
+"""What hangs on the generator is no rating of it."""
 _ON_PLATE = Lazy(
     r"^(?:(?:it|that|is|what|says?|reads?|stands?|printed|stamped|' s) )*(?:on|off|by) (?:the|its|it|her) (?:name ?)?plate\b"
 )
@@ -34,6 +36,7 @@ NEAR_END = Lazy(r"\b(?:pedestal|socket|outlet|post|panel|source|building|wall|pl
 FAR_END = Lazy(r"\b(?:coach|bus|far end|end|inside|here|inlet|aboard|panel inside|dash)\b")
 _EFFICIENCY = Lazy(r"\beffic\w*|\binverter\b")
 _WASTED = Lazy(r"\b(?:los(?:es|ing|s|e)|lost|wast(?:es|ing|ed|e))\b")
+_LESS = Lazy(r"\bless $")
 _LOAD_W = (150.0, 6000.0)
 _DRAWS = r"(?:heater|fridge|refrigerator|freezer|charger|microwave|kettle|coffee(?: maker| machine| pot)?|fan|pump|light|lamp|tv|converter|blanket|toaster|tape|pad|dryer|iron|compressor|blower|cooker|computer|air con\w*|ac)"
 """What draws power, as it is named when it has to come off."""
@@ -224,6 +227,9 @@ def _taken(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
         return True
     if unit in ("percent", "part"):
         share = value / (100 if unit == "percent" else 1)
+        if told.supply is not None and not told.loads and told.share is None and _LESS.search(one.left):
+            told.share = 1 - share  # "4 kW less 20 percent up here"
+            return 0 < told.share < 1
         if _WASTED.search(one.left) or _WASTED.search(one.right[:16]):
             told.efficiency = 1 - share
             return True
@@ -242,7 +248,13 @@ def _taken(one: Said, following: str, told: Plugged, sizing: bool) -> bool:
 def _watts(one: Said, value: float, told: Plugged) -> None:
     """A load in watts, or what a generator is rated for."""
     on_plate = _ON_PLATE.search(one.right) and _GENERATOR.search(one.left)
-    if told.supply is None and (on_plate or _GENERATOR_AFTER.search(one.right) or _GENERATOR_BEFORE.search(one.left)):
+    if told.supply is not None and not told.loads and value < told.supply and _LESS.search(one.left):
+        told.supply -= value  # "5 kW less 1,000 W for the altitude"
+    elif told.supply is None and (
+        on_plate
+        or (_GENERATOR_AFTER.search(one.right) and not _ON_IT.search(one.right))
+        or _GENERATOR_BEFORE.search(one.left)
+    ):
         told.supply = value
     else:
         told.loads.append(Load(value, "W"))

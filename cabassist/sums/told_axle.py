@@ -25,6 +25,10 @@ _FINE = Lazy(
 )
 _TOO_MUCH = Lazy(r"(?<!or )\b(?:over(?! (?:the (?:wheels?|axle|tag|drives?|steers?|tandem|rear|front)|it\b))|overweight|overloaded|illegal|too (?:heavy|much)|past|exceed\w*|bust\w*)\b")  # fmt: skip
 _DIESEL = Lazy(r"# (?:(?:of|our|the|more|extra|worth) ){0,3}(?:diesel|fuel)\b|\b(?:diesel|fuel)(?: \w+){0,2} # ")
+OFF_IT = Lazy(
+    r"\b(?:mov\w+|shift\w*|tak\w+|took|pull\w*|get|got|lift\w*|haul\w*|slid\w*|slide|carry|carried|lugg?\w*) (?:\w+ ){0,2}# (?:of )?(?:\w+ ){0,4}(?:off|out of|away from|from) (?!(?:\S+ ){0,6}?(?:onto|on to|over to|to|over) (?:the|our|her|it|this|that)\b)"
+)
+"""So much is moved from where it is weighed, and nothing is said of another axle that it goes to."""
 _FITS = 1e-9
 _MOST_EACH_LB = 600.0
 
@@ -66,7 +70,8 @@ def on_axle(t: Told) -> Estimate | None:
             lines.append(f"{shown(abs(pounds))} lb {'on' if sign > 0 else 'off'}")
             added += sign * abs(pounds)
     for name, sign in (("moved", 1), ("moved off", -1)):
-        added += sign * sum(abs(one.value) for one in t.all(name))
+        for one in t.all(name):
+            added += (-1 if OFF_IT.search(one.around) else sign) * abs(one.value)
     counted = _counted(t)
     if counted is None:
         return None

@@ -68,7 +68,7 @@ _HOW_LONG = Lazy(
 )
 _HOW_FAST = Lazy(r"\b(?:what (?:average )?speed|how fast|(?:what|which) average|(?:avg|average) speed|what (?:am i|are we|have i|have we) (?:been )?averag\w*|what (?:is |was )?(?:the|our|my) (?:average|avg)|average (?:speed )?(?:do|must|should|have|need)|(?:do|must|should|have to|need to) (?:i|we)? ?average|what (?:do|must) (?:i|we) (?:have to |need to )?(?:average|hold|run))\b")  # fmt: skip
 _HOW_FAR = Lazy(r"\b(?:how far|how many (?:miles|kilomet\w+|km)|what distance)\b")
-_EVENING = Lazy(r"\b(?:puck|game|tip ?off|face ?off|kick ?off|doors?|show|concert)\b")
+_EVENING = Lazy(r"\b(?:puck|game|warm ?ups?|tip ?off|face ?off|kick ?off|doors?|show|concert)\b")
 """What starts in the evening when the half of the day is not said."""
 _DONE = Lazy(r"\b(?:done|driven|drove|covered|knocked off|behind)(?: \w+){0,2} $")
 _DONE_AFTER = Lazy(r"^ (?:\w+ )?(?:so far|already|done|behind us|in the bag|driven)\b")
@@ -81,6 +81,8 @@ _THERE = Lazy(
 )
 _HERE = Lazy(r"\b(?:from|here|home|our|we (?:are|run)|leave|leaving|left|roll|start|depart|out|off)(?: \S+){0,5} $")
 _LOSES = Lazy(r"\b(?:lose|losing|lost) (?:an |one |<h> ?)(?:hour )?(?:going|on the|crossing|at the (?:line|zone|time)|to the (?:time|zone)|with the (?:time|zone)|time zone)?|\b(?:clocks? (?:go(?:es)?|jump|is|are) )(?:forward|ahead)")  # fmt: skip
+_CLOCK_APART = Lazy(r"\b(?:clocks?|time)(?: there| over there)?(?: is| are| runs?| ' s)* <h> (?:ahead|later|behind|earlier)\b|<h> (?:ahead|later|behind|earlier) (?:(?:over|up|out|down) )?there\b")  # fmt: skip
+"""The hours between two clocks are no time in hand."""
 _GAINS = Lazy(r"\b(?:gain|gaining|gained|get back) (?:an |one |<h>)|\bclocks? (?:go(?:es)?|is|are) back")
 
 
@@ -122,7 +124,7 @@ _WHEN_THERE = Lazy(r"\b(?:when|what time) (?:do|will|are|am|would|can) (?:i|we) 
 
 def journey(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estimate | None:
     """What follows from a trip that is told: when it arrives or must leave, how long it takes, how fast or far it goes."""
-    if _OTHER.search(q.frame):
+    if _OTHER.search(q.frame) or _CLOCK_APART.search(q.frame):
         return None
     trip = _told(q)
     if trip is None:

@@ -139,6 +139,7 @@ _INSTEAD = r"({n|mph|km/h}) (?:mph |miles an hour )?(?:instead of|rather than|ve
 _TIME_ASKED = Lazy(
     r"\bhow (?:much|many) (?:more )?(?:longer|time|later|sooner|faster|quicker|slower|earlier|minutes|hours)\b|\bhow much (?:does|do|will|would) (?:it|that|i|we|this) (?:save|lose|cost|add|gain|take)\b|\btime (?:do|does|will|would) (?:i|we|it|that) (?:save|lose|gain)\b|\b(?:minutes|hours|time) (?:saved|lost|more)\b"
 )
+_SLOWED = Lazy(r"\bfrom <(?:n|mph|km/h)> (?:down |up )?to <")
 _SLOWEST, _FASTEST = 15.0, 90.0
 
 
@@ -160,7 +161,11 @@ def other_speed(q: Question, want: Wanted, now: datetime, coach: Coach) -> Estim
     hours = [ways[0].value / one.value for one in speeds]
     gap = abs(hours[0] - hours[1])
     line = f"{shown(ways[0].value)} ÷ {shown(speeds[0].value)} = {shown(hours[0])} h, ÷ {shown(speeds[1].value)} = {shown(hours[1])} h"
-    verdict = f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'saved' if hours[0] < hours[1] else 'longer'}."
+    changed = _SLOWED.search(q.frame) is not None  # the speed that is driven now is told last
+    slower = hours[0] < hours[1] if changed else hours[0] > hours[1]
+    verdict = (
+        f"{duration(max(hours))} against {duration(min(hours))}: {duration(gap)} {'longer' if slower else 'saved'}."
+    )
     return exact("difference", gap, "h", working=(line,), source="arithmetic", verdict=verdict)
 
 

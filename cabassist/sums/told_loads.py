@@ -12,7 +12,7 @@ from cabassist.language.lazy import Lazy
 from cabassist.language.sum_terms import Term
 from cabassist.language.wanted import Wanted
 from cabassist.sums.families import Family, Told, role
-from cabassist.sums.told_axle import on_axle
+from cabassist.sums.told_axle import OFF_IT, on_axle
 from cabassist.sums.told_boxes import boxes_into
 from cabassist.sums.told_parts import WATER_LB, result
 from cabassist.sums.told_units import as_spoken
@@ -21,18 +21,21 @@ _DIESEL_LB = 7.1
 """A gallon of diesel in pounds, common practice, no source."""
 _GONE = Lazy(
     r"\b(?:minus|less|dump\w*|drain\w*|took off|taken off|take off|unload\w*|remov\w*|left behind|get(?:ting)? off|got off|without|empt\w+|pump\w* out|off ?load\w*|burn\w*) (?:\w+ ){0,4}# "
+    r"|# (?:at|of|@|x) <(?:lb|n|kg)> (?:each )?(?:got off|get off|came off|went off|stayed behind|unloaded|removed)\b"
     r"|# (?:\w+ ){0,3}(?:dumped|drained|removed|unloaded|get off|got off|left behind|came off)\b"
 )
 _COMES_ON = Lazy(
-    r"\b(?:dumped|drained|removed|unloaded|off|out|gone|minus <(?:lb|gal|L|kg)>(?: \w+){0,2}) (?:and|but|then|plus|,)(?: then| we| i| put| took| with| plus)* # (?:at|of|@|x)? ?(?:<lb>|<n>|<kg>)?(?: each| apiece)? ?(?:on|added|aboard|loaded|put on|came on|go(?:es)? on|more|in)\b"
+    r"\b(?:dumped|drained|removed|unloaded|off|out|gone|minus <(?:lb|gal|L|kg)>(?: \w+){0,2}) (?:and|but|then|plus|,)(?: then| we| i| put| took| with| plus)* # (?:at|of|@|x)? ?(?:<lb>|<n>|<kg>)?(?: each| apiece)? ?(?:(?:of )?(?:\w+ ){1,2})?(?:on|added|aboard|loaded|put on|came on|go(?:es)? on|more|in)\b"
     r"|\b(?:and|then|but|plus) (?:put(?:ting)?|add(?:ed|ing)?|load(?:ed|ing)?|took|taking) (?:\w+ )?(?:on )?# "
 )
 """Behind what went off, something that is put on."""
 _DENSITY = r"(?:<(?:gal|L)>|gallon|gal|water|diesel|fuel|liter|litre)"
+_OF_SOMETHING = r"# of \w+ (?:\w+ )?(?:came|went|comes|goes|got|gets|coming|going|was|were|is|are) (?:put |loaded |taken )?(?:on|aboard|off|in|out)\b"
+""" "Two hundred pounds of skates came on": one weight, whatever is counted before it."""
 _ROLES = (
     role("count", "people|bags", 0.8, many=True),
     role("count", "n", -1.6, (2.8, r"# (?:more |extra |hockey |gear |big |kit |duffel |stick |full |equipment )*(?:players|lads|kids|men|people|bags|trunks|cases|duffels|sticks|boxes|passengers|coaches|sets|bundles|skaters|guys|girls|of (?:them|us|those))\b|# (?:x|of|@|at|times) <"), many=True),
-    role("each", "mass", 0.3, (1.5, r"\b(?:at|of|@|x|weigh\w*|averag\w*|bags?|their|<bag>|<people>|plus|and)(?: about| around| say| with)* # |# (?:of \w+ )?(?:\w+ )?(?:each|apiece|a (?:piece|head|bag|man|player|person|kid|lad)|per)\b"), never=r"# (?:per|a|/) " + _DENSITY + r"|# (?:to spare|in hand|spare|of room)\b", many=True),
+    role("each", "mass", 0.3, (1.5, r"\b(?:at|of|@|x|weigh\w*|averag\w*|bags?|their|<bag>|<people>|plus|and)(?: about| around| say| with)* # |# (?:of \w+ )?(?:\w+ )?(?:each|apiece|a (?:piece|head|bag|man|player|person|kid|lad)|per)\b"), never=r"# (?:per|a|/) " + _DENSITY + r"|# (?:to spare|in hand|spare|of room)\b|" + _OF_SOMETHING, many=True),
     role("each", "n", -1.6, (2.2, r"\b(?:at|of|@|x|<bag> (?:of|at)|averag\w*) (?:about )?# "), many=True),
     role("density", "mass", -1.6, (5.1, r"\b<(?:gal|L)>[^#]{0,30} # (?:per |a |/ ?|each\b)|\b(?:water|diesel|fuel) (?:is |at |weighs )*# (?:per|a|/|each)|# (?:per|a|/) (?:gallon|gal|<gal>)")),
     role("liquid", "volume", 0.5, never=r"<lb> (?:per|a|/) # ", many=True),
@@ -41,7 +44,7 @@ _ROLES = (
     role("scale", "mass|n", -9.0, many=True),  # of each axle
     role("limit", "mass|n", -1.6, (4.2, r"\b(?:limit\w*|posted|allowed|max\w*|rat(?:ed|ing)|gvwr|gawr|legal|cap|may be|permitted)(?: \w+| ' s)?(?: \w+)? # |# (?:\w+ )?(?:limit|maximum|max|allowed|rating|gvwr|gawr)\b"), bare=0.3),
     role("spare", "mass", -1.6, (4.6, r"# (?:\w+ )?(?:to spare|spare|in hand|of room|left|of (?:payload|margin)|under)\b|\b(?:room for|spare|margin of|only) # ")),
-    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
+    role("moved", "mass", -0.2, (1.5, r"# (?:of )?(?:gear|luggage|bags|stuff|kit|spares|tools|food|equipment|freight|more|extra)\b"), (2.6, _OF_SOMETHING), never=r"# (?:of \w+ )?(?:each|apiece|per|an? (?:head|man|person|player|piece|bag|kid|lad|trunk|case))\b|\btheir # ", many=True, each=False),
     role("moved", "n", -9.0, many=True, each=False),  # "there's four fifty in it already"
     role("count off", "people|bags|n", -1.6, many=True),
     role("liquid off", "volume", -1.6, many=True),
@@ -93,7 +96,8 @@ _TOO_MUCH = Lazy(
 
 
 def _gone(term: Term) -> bool:
-    return term.value < 0 or (_GONE.search(term.around) is not None and _COMES_ON.search(term.around) is None)
+    gone = _GONE.search(term.around) is not None or OFF_IT.search(term.around) is not None
+    return term.value < 0 or (gone and _COMES_ON.search(term.around) is None)
 
 
 _AFTER_IT = Lazy(

@@ -18,6 +18,7 @@ from cabassist.sums.told_amps import amp_hours_of, amp_hours_there, amps_added, 
 from cabassist.sums.told_axles import axles
 from cabassist.sums.told_bleach_left import water_for
 from cabassist.sums.told_charged import charge_of_many, in_cycles, legs, made_up, watts_over
+from cabassist.sums.told_clock_apart import clock_apart
 from cabassist.sums.told_cost import cost
 from cabassist.sums.told_drawn import drawn
 from cabassist.sums.told_filled import in_named, in_set, topped
@@ -34,10 +35,12 @@ from cabassist.sums.told_lifts import (
     wrench_reach,
 )
 from cabassist.sums.told_limit import both_left, limit_left, rested_at, undriven_of
+from cabassist.sums.told_mileage import mileage_by_tank
 from cabassist.sums.told_mix import by_rule, for_each
 from cabassist.sums.told_money import got_a_gallon, money, paid_each
 from cabassist.sums.told_moved import moved, since_full, since_pounds
 from cabassist.sums.told_needed import gas_needed, water_needed
+from cabassist.sums.told_on_and_off import claimed_lighter, moved_off, on_and_off
 from cabassist.sums.told_on_off import on_off
 from cabassist.sums.told_pads import pads
 from cabassist.sums.told_scaled import doubled, heat_of, on_scale
@@ -79,12 +82,14 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("driving-hours", limit_left),
     ("driving-hours", rested_at),
     ("driving-hours", both_left),
+    ("driving-hours", clock_apart),
     ("driving-hours", leaving),
     ("driving-hours", other_speed),
     ("driving-hours", stretches),
     ("driving-hours", late_by),
     ("driving-hours", within_limit),
     ("diesel-range", got_a_gallon),
+    ("diesel-range", mileage_by_tank),
     ("shore-load", amps_added),
     ("shore-load", amps_fit),
     ("battery-hours", amp_hours_of),
@@ -105,6 +110,9 @@ READERS: tuple[tuple[str, Reader], ...] = (
     ("wheel-torque", stood_on),
     ("tire-pressure", share_of_pressure),
     ("axle-load", axles),
+    ("axle-load", on_and_off),
+    ("axle-load", moved_off),
+    ("axle-load", claimed_lighter),
     ("bleach-dose", _any(by_rule)),
     ("fill-time", _any(for_each)),
     ("propane-weight", _any(cost)),

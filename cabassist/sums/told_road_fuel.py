@@ -98,6 +98,11 @@ def as_before(t: Told) -> Estimate | None:
     if not least <= mileage <= most:
         return None
     legs = [one.value for one in t.all("distance")]
+    if t.want.kind == "mileage" and not legs and not fluid:
+        work = f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mpg"
+        if t.has("was") and t.one("share") is None:
+            t.one("fuel")
+        return result(t, "mileage", mileage, "mpg", (work,), also=(figure("burned", burned, "gal"),))
     line = f"{shown(run)} mi ÷ {shown(burned)} gal = {shown(mileage)} mi a gallon"
     if t.want.kind in ("volume", "share") and legs:
         needed = _needed(t, mileage, sum(legs))

@@ -26,7 +26,9 @@ _OTHERS = Lazy(
 FOR_HOURS = Lazy(
     r"\b(?:all (?:night|day|evening|weekend)|over ?night|(?:whole|entire|full) (?:night|day)|breakfast|sustained|non ?stop|nonstop|continuous\w*|contin\w*|(?:a)?round the clock|(?:till|until|through|to) (?:the )?(?:morning|dawn|breakfast)|hours (?:on end|and hours)|for hours|long haul|lights out|while (?:we|they|everyone) sleeps?|through the night|the night|at night|tonight|steady|sleep\w*)\b|<(?:h|night|day)>|<clock>.*<clock>"
 )
-BRIEF = Lazy(r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\bfor <min>")
+BRIEF = Lazy(
+    r"\b(?:for (?:a|one|just a) (?:minute|moment|bit)|quick|short\w*|briefly)\b|\b(?:for|runs?|running|on|together|going|only|just)(?: (?:only|just|about|both|them|it|together|at once))* <min>(?! (?:of|out of|off|in|per|each|every|an|on,? (?:and )?(?:then )?(?:off|<min>)) )"
+)
 LEFT = Lazy(
     r"\b(?:left|spare|room|headroom|remain\w*|free|more can|how (?:many|much) more|still (?:add|put|run|have|plug)|else can|unused)\b"
 )

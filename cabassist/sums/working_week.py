@@ -41,6 +41,12 @@ def _limit(q: Question) -> tuple[Amount, ...]:
     used_up = q.find(r"({n|h}) of (?:my |the |our )?({n|h}) (?:hours )?(?:are |is )?(?:used|gone|up|done)\b")
     if len(used_up) == 2 and hours(used_up[1]) in _LIMITS:
         return (used_up[1],)
+    left_of = q.find(
+        r"\bleft(?: (?:do|have|has|i|we|is|are|there|hours|hrs))* (?:of|on|in|from|out of) (?:my |the |our |a )?({n|h}) $",
+        r"\bof (?:my |the |our )({n|h}) (?:hours )?(?:is|are|do i have|have i got|do i still have) (?:still )?left\b",
+    )
+    if len(left_of) == 1 and hours(left_of[0]) in _LIMITS:
+        return left_of
     return _apart(q)
 
 
