@@ -151,9 +151,9 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return _trouble(state, text, outcome, walk, mind)
     if here.acts["asks"] >= ACT and kind in ("unknown", "hazard"):
         return _asked(state, text, outcome, walk, mind)
-    told = here.acts["report"] + here.acts["aside"]
+    says = here.acts["report"] + here.acts["aside"]
     asks_nothing = kind == "unknown" and here.acts["asks"] + here.acts["command"] < ASKS_LITTLE
-    return told_ahead.stays(state, walk) if told >= ACT or asks_nothing else outcome
+    return told_ahead.stays(state, walk) if says >= ACT or asks_nothing else outcome
 
 
 ASKS_LITTLE = 0.3

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import numpy as np
 
-from cabassist.language.encoder import Encoder, Transformer, read_parts
+from cabassist.language.encoder import Encoder, Floats, Transformer, read_parts
 
 MOST_SAID, MOST_STEP = 40, 53
 """Word pieces that are read of what is said and of a step, without the marks."""
@@ -77,8 +77,8 @@ class ReportNetwork:
         return tuple(found)
 
 
-def _chances(scores: np.ndarray) -> np.ndarray:
-    return 1 / (1 + np.exp(-scores))
+def _chances(scores: Floats) -> Floats:
+    return np.asarray(1 / (1 + np.exp(-scores)), np.float32)
 
 
 def paired(encoder: Encoder, said: str, step: str) -> tuple[list[int], int]:
