@@ -132,6 +132,11 @@ def _role(s: Sheet, place: str) -> str:
     return {"outer": "outside", "inner": "inside"}.get(word, word)
 
 
+def _spoken(place: str) -> str | None:
+    """How a cylinder is named that was told by its side of the coach, so that its driver knows it again; else None."""
+    return next((f"{side}-side" for side in ("curb", "street") if place.startswith(side)), None)
+
+
 def order(s: Sheet) -> Estimate:
     """The order of use by what is in each cylinder, with hours when the burn is known; the rule when nothing is."""
     from cabassist.estimate.cylinders import CylinderLevel, order_of_use
@@ -154,8 +159,9 @@ def order(s: Sheet) -> Estimate:
     missing = [role for role in feeding if role not in left]
     if len(left) == 1 and missing and set(left) <= set(feeding):
         raise Missing(f"{missing[0]} left", f"How full is the {missing[0]} cylinder?", "percent")
+    spoken = {_role(s, place): _spoken(place) for place, _, _ in levels_told(s.q)}
     levels = [
-        CylinderLevel(role, amount, feeding=s.text("feeds") == role, connected=role != "spare")
+        CylinderLevel(spoken.get(role) or role, amount, feeding=s.text("feeds") == role, connected=role != "spare")
         for role, amount in left.items()
     ]
     burn = None

@@ -167,7 +167,7 @@ def test_a_jack_is_inspected_every_six_months(mind: Mind):
 # The order is common practice, no source: least left first, the spare on its rack last.
 ORDERS = (
     ("outside is a quarter and inside is half, which bottle do I run first", "Run from the outside cylinder."),
-    ("which bottle should I burn from first, curb side's full and street side is at a third", "Run from the inside cylinder."),
+    ("which bottle should I burn from first, curb side's full and street side is at a third", "Run from the street-side cylinder."),
     ("what order should I run the propane bottles in, outside 12 pounds, inside 30 pounds, spare 5 pounds", "Then the spare."),
     ("which cylinder do I use first", "The one with least left first"),
 )  # fmt: skip
