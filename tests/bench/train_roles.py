@@ -23,7 +23,7 @@ import torch
 import torch.nn.functional as F
 from torch import nn
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
-from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, learn, slip, stored_heads, stored_layers
+from train_encoder import AVERAGED, KNOWLEDGE, NAMES, NORMS, learn, mean_of, slip, stored_heads, stored_layers
 from transformers import BertConfig, BertModel
 
 from cabassist.language.calculation_amounts import Amount
@@ -390,7 +390,11 @@ def main() -> None:
     parser.add_argument("--held", type=float, default=0.0, help="share of the wordings kept back, to see how it does on them")  # fmt: skip
     parser.add_argument("--go-on", type=Path, help="go on from this network, for wordings that came later")
     parser.add_argument("--to", type=Path, default=KNOWLEDGE / "roles.npz")
+    parser.add_argument("--mean", type=Path, nargs=2, help="train nothing: write the mean of two networks, one of which went on from the other")  # fmt: skip
     given = parser.parse_args()
+    if given.mean:
+        np.savez(given.to, **mean_of(*given.mean))
+        return
     torch.set_num_threads(given.threads)
     torch.manual_seed(given.seed)
     rng = random.Random(given.seed)
