@@ -28,7 +28,7 @@ _WHO = {
 _HELPERS = {topic: Lazy(rf"\b(?:{who})\b") for topic, who in _WHO.items()}
 _THEY = Lazy(r"\bthey\b")
 _CLEARS = Lazy(
-    r"\b(?:safe|all[- ]clear|cleared|in the clear|signed (?:it |us |the coach )?off|(?:gave|given|got) (?:us |me )?(?:the )?(?:ok|okay|go[- ]ahead|green light)"
+    r"\b(?:safe|all[- ]clear|cleared|(?:it's|it is|air's|air is|she's|that's|coach is|coach's|bus is|we're|all) clear|in the clear|signed (?:it |us |the coach )?off|(?:gave|given|got) (?:us |me )?(?:the )?(?:ok|okay|go[- ]ahead|green light)"
     r"|(?:can|may|could|ok(?:ay)? to|clear to|free to|allowed to|let (?:us|everyone|everybody|them)) (?:all |now )*(?:go|get|come|head|move)? ?(?:back (?:in|inside|aboard|on)|in|inside|aboard)"
     r"|(?:no|zero|not any) (?:more )?(?:gas|leaks?|propane|co|carbon monoxide|smoke|fire|current)(?: (?:left|found|any ?more|now|at all))*$|(?:measured|read|reads|got|gets|shows?|showed|found) (?:it )?(?:all )?(?:zero|0|nothing|none|clear|clean|no (?:gas|co|leaks?))"
     r"|(?:fixed|repaired|mended|replaced|tightened|sealed|changed|sorted)|(?:leak|pressure|soap|bubble) test\w*\b.*\b(?:tight|passed|fine|good|ok|okay|clean|clear|held|no (?:bubbles|leaks?))|all tight)\b"

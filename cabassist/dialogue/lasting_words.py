@@ -31,6 +31,9 @@ _BURNS = Lazy(
     rf"{_LEAD}(?:(?:what |how long )?(?:if|with|when|suppose|supposing|say)|what about|how about) {_FURNACES}(?: (?:to|both|are|is|just|had to|have to|have|got|were|was|keep|kept|ran|runs?|running|on|going|burning?|burn))*(?: (?:all night(?: long)?|overnight|the whole night|through the night|tonight|till morning|until morning))* {_NONSTOP}(?: (?:all night(?: long)?|overnight|the whole night|through the night|tonight|till morning|until morning|at full|on full|how long (?:do we have|have we got|does it last|will it last|is that)|do we (?:make it|last)|does it last|then|though))*$"
     rf"|{_LEAD}how long (?:do we have|have we got|does it last|will (?:it|the (?:gas|propane)) last|is that) (?:if|with|when) {_FURNACES}(?: (?:are|is|run|running|on|going))* {_NONSTOP}$"
 )
+_BOTTLE_HEATS = Lazy(
+    rf"{_LEAD}how long (?:will|does|would|can|do) (?:one|a|1)(?: single)?(?: (?P<size>\w+ pounds?))? full (?:propane )?(?:bottle|cylinder|tank)(?: of (?:propane|gas))? (?:heat|warm|keep) (?:her|it|us|them|this (?:thing|rig)|the (?:bus|coach|rig|cabin|bunks|place|team|kids|boys|girls))(?: warm| heated)?(?P<cold> (?:at|when it's|if it's|in) .*)?$"
+)
 _LEVELS = ("waste", "fresh", "propane", "diesel")
 
 
@@ -47,12 +50,14 @@ def spelled(state: State, text: str, mind: Mind) -> str:
         worked = state.worked.calculation if state.worked is not None and last.kind == "calculation" else ""
         if any(what in told or worked == f"{what}-hours" for what in _LEVELS):
             return f"will it last till {fits['till'] or 'morning'}"
+    if (heats := _BOTTLE_HEATS.match(said)) is not None and heats["size"] is None:
+        return f"how long does a full cylinder keep us warm{heats['cold'] or ''}"
     if _BURNS.match(said) and any(one.reading.what == "propane" for one in state.stored):
         return "how long with both furnaces flat out"
     return text
 
 
-_CUES = ("till", "until", "til ", " to ", "overnight", "night", "light", "power", "juice", "electric", "lamp", "time", "furnace", "heater")  # fmt: skip
+_CUES = ("till", "until", "til ", " to ", "overnight", "night", "light", "power", "juice", "electric", "lamp", "time", "furnace", "heater", "bottle", "cylinder", "tank")  # fmt: skip
 _ON_BATTERY = Lazy(rf"\b(?:{_UNPLUGGED})\b")
 
 

@@ -134,6 +134,8 @@ def settled(state: State, text: str, outcome: Outcome, mind: Mind, now: datetime
         return outcome
     if kind == "refuse" and not harmless and (reports < ACT_SURE or _wished(text, mind)):
         return outcome
+    if kind in _NOT_PLACED and here.acts["trouble"] >= ACT_SURE and _FOUND.search(plain(text)) and here.danger < STANDS:
+        return _trouble(state, text, outcome, walk, mind)  # a nick in the cord is no list of other matters
     if here.done < DONE and not harmless and _near_danger(text, outcome, mind):
         return outcome
     if reports >= ACT:

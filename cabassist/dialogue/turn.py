@@ -35,6 +35,7 @@ from cabassist.dialogue import (
     danger_first,
     danger_steps,
     dark_light,
+    dead_alarm,
     deciding,
     defect_numbered,
     defect_put_right,
@@ -294,7 +295,7 @@ def _of_people(
     state: State, text: str, sign: str | None, judged: Judged | None, mind: Mind, now: datetime
 ) -> Outcome | None:
     """What is told of people in a danger: all out, somebody inside, hurt or ill; None for anything else."""
-    out = all_out.told(state, text, mind, now)
+    out = None if cleared.is_cleared(state, text, mind) else all_out.told(state, text, mind, now)
     if out is not None or not (sign is None or well_in_danger.somebody_down(state, text, mind)):
         return out
     return (
@@ -449,6 +450,7 @@ def _early(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None
         or hands_smell.told(state, text, mind)
         or odours.told(state, text, mind, now)
         or alarm_tested.told(state, text, mind, now)
+        or dead_alarm.told(state, text, mind, now)
         or stay_and_air.asked(state, text, mind)
         or unfounded.told(state, text, mind, now)
         or denied.told(state, text, mind, now)
