@@ -10,6 +10,8 @@ from cabassist.journal.events import EventDraft
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
 
+GAS, GAS_SYSTEM = "propane-smell", "propane"
+"""The danger after which the valves stay shut, and the procedures that work on them."""
 _NO_LEAK = Lazy(
     r"\bfalse alarm\b|\b(?:skunk|perfume|toilet|vent|cooking|onions?|eggs?|drill|test)\b|\b(?:not|no|never) (?:any |a )?(?:gas|propane|leak)\b"
 )
@@ -102,14 +104,19 @@ def closed(state: State, danger: Walk, text: str, mind: Mind, *, cleared: bool =
     if not (cleared or _CLEARED.search(bare(text))):
         lines.append(phrases.filled(procedure.steps[danger.plan[-1]].do, mind.facts))
     lines.append("If it comes back, tell me at once.")
-    if rest:
+    of_gas = (
+        cleared and bool(rest) and danger.topic == GAS and mind.knowledge.procedure(rest[-1].topic).system == GAS_SYSTEM
+    )
+    if of_gas:  # nobody is led back to valves that must stay shut
+        lines.append(f"{mind.knowledge.title(rest[-1].topic)} waits. It works on the gas: leave it until a technician has tested.")  # fmt: skip
+    elif rest:
         lines.append(phrases.back_to(rest[-1], mind))
     timers = tuple(timer for timer in state.timers if timer.topic != danger.topic)
     state = replace(
         walking.remembered(state, "closing that"),
         walks=rest,
         timers=timers,
-        asking=Asking("resume") if rest else None,
+        asking=Asking("resume") if rest and not of_gas else None,
         topic=danger.topic,
         failures=0,
     )

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
-from cabassist.dialogue import walking
+from cabassist.dialogue import coach_asked, walking
 from cabassist.dialogue.types import Mind, Outcome, State
 from cabassist.language.lazy import Lazy
 from cabassist.language.normalise import bare, plain
+from cabassist.language.routing import Decision
 from cabassist.language.steering import Steer
 from cabassist.language.steering_families import tells
+from cabassist.record.defect_words import told_fault
 
 _LEAVES = Lazy(
     r"^(?:(?:ah|oh|no|nope|nah|ok|okay|wait|sorry|well|right|actually|hang on|hold on|yeah) )*"
@@ -62,6 +64,20 @@ def place_asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome |
     if not _YES_OR_NO.match(first) or _smells_of_trouble(first):
         return None
     return walking.HANDLERS[steer.verb](replace(state, failures=0), mind, now, Steer(steer.verb))
+
+
+_REMARK_WHERE = Lazy(
+    r"^(?P<first>[^?]{2,60}?)[,;.] *(?:(?:wait|hang on|hold on|but|and|so|oh|ok|okay|hey),? )*(?P<where>where(?:'s|'d| is| are| did| does| do| would)\b[^,;.]*)$"
+)
+"""A remark, and where a thing is: "three lights, wait, where's that tester live"."""
+
+
+def thing_asked(state: State, text: str, mind: Mind) -> Outcome | None:
+    """Where a carried thing is, asked behind a remark on the walk in hand, which stays; None where the place is not known."""
+    found = _REMARK_WHERE.match(text.lower().strip()) if state.walk is not None else None
+    if found is None or told_fault(found["first"], mind.defect_words) is not None:
+        return None
+    return coach_asked.asked(state, found["where"], Decision("unknown", (), 0.0), mind)
 
 
 _THINGS = Lazy(

@@ -69,7 +69,7 @@ _LAY = {
     "spare-fuses": r"(?:spare |extra )?fuses|fuse kit|spare fuse",
     "spare-lamps": r"(?:spare |extra |replacement )?(?:bulbs|globes)|(?:spare|extra|replacement) (?:lamps?|lights?|bulb)",
     "multimeter": r"(?:multi|volt) ?meters?",
-    "outlet-tester": r"(?:outlet|socket|plug|polarity) (?:tester|checker)",
+    "outlet-tester": r"(?:(?:outlet|socket|plug|polarity) )?(?:tester|checker)",
     "bleach": r"(?:household )?bleach",
     "funnel": r"funnels?",
     "pressure-regulator": r"water(?: pressure)? regulator",

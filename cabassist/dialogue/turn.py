@@ -79,6 +79,7 @@ from cabassist.dialogue import (
     misopened,
     moving,
     night_watch,
+    no_hookup,
     no_reading,
     no_wish,
     not_aboard,
@@ -559,6 +560,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or who_stays.told(state, text, mind, now)
         or step_figures.told(state, text, mind, now)
         or done_before.told(state, text, mind, now)
+        or no_hookup.told(state, text, mind, now)
         or not_applying.told(state, text, mind, now)
         or cylinder_levels.told(state, text, mind, now)
         or told_ahead.told(state, text, mind, now)
@@ -581,6 +583,7 @@ def _at_once(state: State, steer: Steer | None, text: str, mind: Mind, now: date
         or misopened.told(state, text, mind, now)
         or taking_up.told(state, text, mind, now)
         or second_thoughts.place_asked(state, text, mind, now)
+        or second_thoughts.thing_asked(state, text, mind)
         or moving.plain_jump(state, text, mind, now)
         or moving.skip_named(state, text, mind, now)
         or stopping.all_left(state, text, mind, now)

@@ -50,3 +50,13 @@ def test_firemen_who_clear_it_close_the_danger(talk: Conversation):
     for _ in range(9):
         talk.say("next")
     assert "closed" in talk.say("firemen say it's clear, go back in").say
+
+
+def test_after_a_leak_nobody_is_led_back_to_the_valves(talk: Conversation):
+    talk.say("change over the cylinders")
+    talk.say("I smell gas")
+    for _ in range(9):
+        talk.say("next")
+    reply = talk.say("the fire chief says the air is safe")
+    assert "until a technician has tested" in reply.say
+    assert "Back to step" not in reply.say

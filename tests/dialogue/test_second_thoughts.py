@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from cabassist.dialogue.types import Mind
-from tests.dialogue.conversation import Conversation
+from tests.dialogue.conversation import Conversation, at, number
 
 
 @pytest.fixture
@@ -210,3 +210,10 @@ def test_a_question_after_a_report_is_answered(talk: Conversation):
     talk.say("turn first and then push, the latch is free. what goes in which bay again")
 
     assert talk.state.walks[-1].topic == "load-luggage"
+
+
+def test_where_a_thing_is_may_be_asked_behind_a_remark(mind: Mind):
+    talk = at(mind, "connect shore power", 3)
+    assert "bay 6 door" in talk.say("three lights, wait, where's that tester live again").say
+    assert number(talk) == 3
+    assert talk.say("smells of gas here, where's the wrench").kind == "hazard"
