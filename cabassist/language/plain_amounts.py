@@ -70,6 +70,14 @@ _LATER_THERE = Lazy(
 _BURNS = Lazy(r"\bidl\w*|\bgenerator\b|\bgenset\b|\brunning\b", re.IGNORECASE)
 
 
+_BARE_STOPS = Lazy(
+    r"\b(stops of (?:about |around )?(?:ten|fifteen|(?:twenty|thirty|forty|fifty)(?:[ -]five)?|[1-5][05]))(?=$|[,.;?!]| (?:when|what|how|and (?:when|what|how)|then when|each|do|will)\b)",
+    re.IGNORECASE,
+)
+"""So many stops of twenty are of minutes, on the road."""
+_ON_ROAD = Lazy(r"\b(?:miles?|mi|km|kilomet(?:er|re)s?|mph|drive|driving|road)\b", re.IGNORECASE)
+
+
 def plainly_written(text: str) -> str:
     """The text with such amounts written plainly; the text itself where there are none."""
     lowered = text.lower()
@@ -92,6 +100,8 @@ def plainly_written(text: str) -> str:
         )
     if ("every" in lowered or "each" in lowered) and _BURNS.search(lowered):
         said = re.sub(_EVERY_STOP.pattern, _so_many_stops, said, flags=re.IGNORECASE)
+    if "stops of" in lowered and _ON_ROAD.search(said):
+        said = re.sub(_BARE_STOPS.pattern, r"\1 minutes", said, flags=re.IGNORECASE)
     if "+" in said or " and " in lowered or "plus" in lowered or "," in said:
         for listed in _LISTED:
             said = re.sub(listed.pattern, _one_by_one, said, flags=re.IGNORECASE) if listed.search(said) else said

@@ -46,3 +46,10 @@ def test_such_amounts_stand_alone(said: str, values: list[float]) -> None:
 )
 def test_what_is_plain_is_left_as_it_was_said(said: str) -> None:
     assert plainly_written(said) == said
+
+
+def test_bare_stops_on_the_road_are_of_minutes():
+    assert "stops of twenty minutes when" in plainly_written(
+        "240 miles at fifty five two stops of twenty when do we get there"
+    )
+    assert plainly_written("two stops of twenty pounds each") == "two stops of twenty pounds each"
