@@ -144,6 +144,8 @@ def of_other(said: str, walk: Walk, mind: Mind) -> bool:
     return bool(subjects) and not subjects & stems(phrases.filled(f"{procedure.title} {spoken}", mind.facts))
 
 
+_GUIDED = Lazy(r"\b(?:walk|talk|lead|take|run|guide) (?:me|us) through\b|\bshow (?:me|us) how\b")
+"""Asks to be led, and tells nothing done."""
 _ASKS_AFTER = Lazy(
     r"[,.;] *(?:(?:so|and|but|ok|okay|now) )*(?:what|which|who|when|how|where|why)\b(?!(?:'s| is| do (?:i|we) do| comes| should (?:i|we) do)? (?:now|next|else|then|after)\b)(?= \w+ \w+)"
 )
@@ -165,7 +167,7 @@ def done_told(state: State, text: str, mind: Mind, now: datetime) -> Outcome | N
     plainly = _WHICH.sub("one", said)
     if not (1 < len(said.split()) <= MAX_WORDS or _and_next(text)) or "?" in text or _NO_REPORT.search(plainly):
         return None
-    if _ASKS_AFTER.search(text.lower()):
+    if _ASKS_AFTER.search(text.lower()) or _GUIDED.search(said):
         return None
     procedure = mind.knowledge.procedure(walk.topic)
     setting, shown = _SETTING.match(said), step_told.shown(said, walk, mind)

@@ -190,3 +190,10 @@ def test_the_words_that_a_step_tells_to_say_open_their_procedure(mind: Mind):
 def test_no_more_questions_ends_the_talk(mind: Mind):
     talk = at(mind, "brief the passengers", 23)
     assert "That was the last step" in talk.say("no more questions").say
+
+
+def test_who_asks_to_be_led_has_not_done_the_step(mind: Mind):
+    talk = at(mind, "inspect the coach before a trip", 22)
+    reply = talk.say("walk me through the air brake test")
+    assert reply.topic == "check-air-brakes"
+    assert not [walk for walk in talk.state.walks if walk.topic == "pre-trip-inspection" and walk.number > 22]
