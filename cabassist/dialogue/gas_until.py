@@ -74,7 +74,7 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
     later, _ = Accounts(mind.coach, state.stored, then).account("propane")
     if account is None or later is None:
         words = ask or "Tell me the propane level and the outside temperature, and I work it out."
-        return _said(state, (words,), "clarify", mind)
+        return replied(state, (words,), "clarify", mind)
     made = entry(account, now)
     if enough:
         return _enough(state, text, made.left, then, now, mind)
@@ -99,7 +99,7 @@ def asked(state: State, text: str, mind: Mind, now: datetime) -> Outcome | None:
         )
     if many >= holds:
         lines.append("It may not last that long. Fill before the night, or have other warmth ready.")
-    outcome = _said(state, tuple(lines), "calculation", mind)
+    outcome = replied(state, tuple(lines), "calculation", mind)
     value = stays if left is not None else burned
     event = EventDraft(
         "worked-out", {"said": text, "calculation": "propane-until", "value": round(value, 2), "asked": ""}
@@ -120,7 +120,7 @@ def _enough(state: State, text: str, left: Estimate, then: datetime, now: dateti
     lines = [f"{word}: it is {roughly(hours)} until {then:%H:%M}, and {lasts}."]
     if word != "Yes":
         lines.append("Fill before the night, or have other warmth ready.")
-    outcome = _said(state, tuple(lines), "calculation", mind)
+    outcome = replied(state, tuple(lines), "calculation", mind)
     told = replace(left, verdict=lines[0])
     event = EventDraft(
         "worked-out", {"said": text, "calculation": "propane-until", "value": round(left.value, 2), "asked": ""}
@@ -144,7 +144,8 @@ def until_when(said: str, now: datetime) -> datetime:
     return morning if morning > now else morning + timedelta(days=1)
 
 
-def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcome:
+def replied(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcome:
+    """The lines as a number ("calculation") or a question back ("clarify"), with where the walk in hand stands."""
     walk = state.walk
     standing = (f"You are at step {walk.number} of {len(walk.plan)}.",) if walk is not None else ()
     reply = Reply(
@@ -157,4 +158,4 @@ def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcom
     return Outcome(replace(state, failures=0), reply)
 
 
-__all__ = ["asked", "until_when"]
+__all__ = ["asked", "replied", "until_when"]

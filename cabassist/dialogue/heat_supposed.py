@@ -11,8 +11,8 @@ from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
-from cabassist.dialogue import danger_first, gas_until, phrases
-from cabassist.dialogue.types import Mind, Outcome, Reply, State, Stored
+from cabassist.dialogue import danger_first, gas_until
+from cabassist.dialogue.types import Mind, Outcome, State, Stored
 from cabassist.estimate.quantities import roughly
 from cabassist.estimate.types import Estimate
 from cabassist.journal.events import EventDraft
@@ -139,16 +139,16 @@ def _answer(
 
     supposed = _supposed(state, cold, levels, mind, now)
     if isinstance(supposed, str):
-        return _said(state, (supposed,), "clarify", mind)
+        return gas_until.replied(state, (supposed,), "clarify", mind)
     if supposed is None:
         return None
     account, ask = Accounts(mind.coach, supposed.stored, now).account("propane")
     if account is None:
-        return _said(state, (ask or "Tell me the propane level and the outside temperature, and I work it out.",), "clarify", mind)  # fmt: skip
+        return gas_until.replied(state, (ask or "Tell me the propane level and the outside temperature, and I work it out.",), "clarify", mind)  # fmt: skip
     left = entry(account, now).left
     if left.value is None or left.low is None or left.high is None:
         words = f"With {' and '.join(supposed.words)}: {left.verdict[:1].lower()}{left.verdict[1:]}"
-        return _said(state, (words,), "calculation", mind) if left.verdict else None
+        return gas_until.replied(state, (words,), "calculation", mind) if left.verdict else None
     return _told(state, text, said, supposed, left, until, mind, now)
 
 
@@ -225,7 +225,7 @@ def _told(
         )
     else:
         lines.append("Nothing of it is stored.")
-    outcome = _said(state, tuple(lines), "calculation", mind)
+    outcome = gas_until.replied(state, tuple(lines), "calculation", mind)
     told = replace(left, verdict=lines[0])
     event = EventDraft("worked-out", {"said": text, "calculation": "propane-days-left", "value": round(value, 2), "asked": ""})  # fmt: skip
     after = replace(outcome.state, question=text, worked=Worked("propane-days-left", None, told))
@@ -238,19 +238,6 @@ def _hardly_boils(supposed: _Supposed) -> bool:
     if out is None or out.value is None:
         return False
     return (out.value * 1.8 + 32 if out.unit == "C" else out.value) <= SLOW_F
-
-
-def _said(state: State, lines: tuple[str, ...], kind: str, mind: Mind) -> Outcome:
-    walk = state.walk
-    standing = (f"You are at step {walk.number} of {len(walk.plan)}.",) if walk is not None else ()
-    reply = Reply(
-        "calculation" if kind == "calculation" else "clarify",
-        " ".join(lines[:2]),
-        (*lines, *standing),
-        topic="read-propane-gauges",
-        step=phrases.mark(walk) if walk is not None else None,
-    )
-    return Outcome(replace(state, failures=0), reply)
 
 
 __all__ = ["asked", "own"]
